@@ -1,0 +1,186 @@
+"""Records of the yard: company, policy, stations, suppliers, moulds and laminates."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from quoter.catalogue import fields as f
+from quoter.catalogue.record import Many, Record
+from quoter.catalogue.source import Text
+from quoter.figures import Figure
+
+
+class Company(Record):
+    """Who publishes the price sheet; everything here may become public."""
+
+    name: f.Words
+    currency: f.Currency
+    address: f.Words | None = None
+    email: f.Words | None = None
+    phone: f.Words | None = None
+    website: f.Words | None = None
+
+
+class PriceSheet(Record):
+    """What the published list says of itself; everything here is public."""
+
+    version: f.Words
+    model_year: f.Words
+    valid_from: f.Day
+    valid_until: f.Day
+    terms: Many[f.Words] = ()
+
+
+class Provision(Record):
+    """A cost that is a fraction of the net price, such as commission or warranty."""
+
+    name: f.Words
+    fraction: f.Loss
+    note: f.Note | None = None
+
+
+class Rounding(Record):
+    """How a list price is rounded: to multiples of `step` plus `ending`."""
+
+    step: Annotated[Figure, f.measure("10 EUR", "money", low=0.0, above_low=True)]
+    direction: Annotated[str, f.choice("up", "nearest", "down")]
+    ending: Annotated[Figure, f.measure("0 EUR", "money")] | None = None
+
+
+class Policy(Record):
+    """The rules a price follows."""
+
+    target_margin: f.Fraction
+    floor_margin: f.Fraction
+    provisions: Many[Provision] = ()
+    material_handling: f.Fraction
+    general_overhead: Annotated[Figure, f.measure("10 %", "", low=0.0)]
+    rounding: Rounding
+    glass_density: f.Density
+    water_density: f.Density
+    fibre_fraction_low: f.Fraction
+    fibre_fraction_high: f.Fraction
+    prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
+
+
+class DealerClass(Record):
+    """A class of buyer and its discount off the list."""
+
+    id: f.Identifier
+    name: f.Words
+    discount: f.Loss
+    note: f.Note | None = None
+
+
+class Market(Record):
+    """A market: its tax and whether its price lists show prices with or without it."""
+
+    id: f.Identifier
+    name: f.Words
+    language: f.Words
+    tax_name: f.Words
+    tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
+    prices: Annotated[str, f.choice("with tax", "without tax")]
+    note: f.Note | None = None
+
+
+class Yard(Record):
+    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class."""
+
+    company: Company
+    price_sheet: PriceSheet
+    policy: Policy
+    dealer_classes: Many[DealerClass]
+    markets: Many[Market]
+
+
+class Overhead(Record):
+    """A station's annual budget over its practical capacity, absorbed on one base."""
+
+    base: Annotated[str, f.choice("labour hours", "labour cost", "machine hours")]
+    capacity: f.Capacity
+    variable: f.Money
+    fixed: f.Money
+    note: f.Note | None = None
+
+
+class Station(Record):
+    """A place where work is done, its people's cost and its overhead."""
+
+    id: f.Identifier
+    name: f.Words
+    wage_group: f.Identifier
+    on_costs: Annotated[Figure, f.measure("42 %", "", low=0.0)]
+    efficiency: Annotated[Figure, f.measure("85 %", "", low=0.0, above_low=True)]
+    allowance: f.Loss | None = None
+    allowance_basis: Annotated[str, f.choice("work", "shift")] = "work"
+    overhead: Overhead
+    note: f.Note | None = None
+
+
+class Stations(Record):
+    """The file stations.yaml."""
+
+    stations: Many[Station]
+
+
+class Supplier(Record):
+    """Who sells materials: the currency of their prices, freight and duty on top."""
+
+    id: f.Identifier
+    name: f.Words
+    currency: f.Currency
+    freight: f.Fraction | None = None
+    duty: f.Fraction | None = None
+    note: f.Note | None = None
+
+
+class Suppliers(Record):
+    """The file suppliers.yaml."""
+
+    suppliers: Many[Supplier]
+
+
+class Mould(Record):
+    """A mould or a set of moulds used once per pull."""
+
+    id: f.Identifier
+    name: f.Words
+    cost: f.Money
+    refurbishment: f.Money | None = None
+    salvage: f.Money | None = None
+    life: f.Some
+    pulls_per_year: f.Some
+    write_off_years: f.Positive
+    upkeep: f.MoneyEach | None = None
+    note: f.Note | None = None
+
+
+class Moulds(Record):
+    """The file moulds.yaml."""
+
+    moulds: Many[Mould] = ()
+
+
+class Ply(Record):
+    """One reinforcement of a stack, laid `layers` times; its glass content may differ here."""
+
+    glass: Annotated[Text, f.ref("glass")]
+    layers: f.Whole | None = None
+    glass_content: f.Passed | None = None
+    stage: Annotated[str, f.choice("skin", "bulk")] | None = None
+
+
+class Laminate(Record):
+    """A stack of plies, outer face first."""
+
+    id: f.Identifier
+    name: f.Words
+    plies: Many[Ply]
+    note: f.Note | None = None
+
+
+class Laminates(Record):
+    """The file laminates.yaml."""
+
+    laminates: Many[Laminate] = ()

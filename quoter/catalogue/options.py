@@ -1,0 +1,101 @@
+"""Records of what is sold: options, models and planned volumes."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any
+
+from pydantic import BeforeValidator, Field
+
+from quoter.catalogue import fields as f
+from quoter.catalogue.parts import Goods, Operation, Shape
+from quoter.catalogue.record import Many, Record
+from quoter.catalogue.source import Block, Text
+
+
+def _blocks_by_id(raw: object) -> object:
+    if not isinstance(raw, Block | dict):
+        raise f.fault("expected an id with values on each line", "for example 'hull_28: {...}'")
+    return dict(raw)
+
+
+ById = BeforeValidator(_blocks_by_id)
+
+
+class PartUse(Record):
+    """A part used by an option; a shape given here, or for one model, overrides the part's own."""
+
+    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
+    quantity: f.Some | None = None
+    shape: Shape | None = None
+    per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
+
+
+class Credit(Record):
+    """What an option deletes: a part, or its stated share."""
+
+    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
+    quantity: f.Some | None = None
+    share: f.Fraction | None = None
+    shape: Shape | None = None
+    per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
+
+
+class Option(Record):
+    """A priced choice. `text`, `includes`, `excludes` and `lead_time` are public, `note` is not."""
+
+    id: f.Identifier
+    name: f.Words
+    group: f.Words
+    kind: Annotated[str, f.choice("opening", "panel", "core", "colour", "fitting")]
+    text: f.Words
+    models: Many[Annotated[Text, f.ref("model")]] = ()
+    minimum_length: f.Length | None = None
+    includes: Many[f.Words] = ()
+    excludes: Many[f.Words] = ()
+    requires: Many[Annotated[Text, f.ref("option")]] = ()
+    conflicts: Many[Annotated[Text, f.ref("option")]] = ()
+    most: f.Whole | None = None
+    lead_time: f.Words
+    batch: f.Whole | None = None
+    parts: Many[PartUse] = ()
+    goods: Many[Goods] = ()
+    credits: Many[Credit] = ()
+    operations: Many[Operation] = ()
+    note: f.Note | None = None
+
+
+class Options(Record):
+    """The file options.yaml."""
+
+    options: Many[Option]
+
+
+class BaseBoat(Record):
+    """The stated cost of the boat without options: material by class, hours by station, tooling."""
+
+    material: Annotated[dict[Any, f.Money], ById]
+    hours: Annotated[dict[Any, f.Duration], ById]
+    tooling: f.Money | None = None
+    mass: f.Mass
+    note: f.Note | None = None
+
+
+class Model(Record):
+    """A boat model; `text` is public. `standard` options are included in its base price."""
+
+    id: f.Identifier
+    name: f.Words
+    text: f.Words
+    length: f.Length
+    beam: f.Length
+    hull_colour: Annotated[Text, f.ref("gelcoat")]
+    list_price: f.Money
+    standard: Many[Annotated[Text, f.ref("option")]] = ()
+    base: BaseBoat
+    note: f.Note | None = None
+
+
+class Models(Record):
+    """The file models.yaml."""
+
+    models: Many[Model]

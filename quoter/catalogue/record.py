@@ -1,0 +1,39 @@
+"""The base of every catalogue record: immutable, no unknown keys, and it knows its place."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, TypeVar
+
+from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, model_validator
+from pydantic.functional_validators import ModelWrapValidatorHandler
+
+from quoter.catalogue.fields import fault, list_of_one
+from quoter.catalogue.source import Block, Text
+from quoter.problems import Place
+
+R = TypeVar("R", bound="Record")
+T = TypeVar("T")
+Many = Annotated[tuple[T, ...], BeforeValidator(list_of_one)]
+
+
+class Record(BaseModel):
+    """A block of the catalogue after reading; `place` is where it begins."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    _place: Place = PrivateAttr(default=Place(""))
+
+    @model_validator(mode="wrap")
+    @classmethod
+    def _read(cls: type[R], raw: Any, handler: ModelWrapValidatorHandler[R]) -> R:
+        if not isinstance(raw, Block):
+            what = f"'{raw}'" if isinstance(raw, Text) else "a list"
+            first = next(iter(cls.model_fields))
+            raise fault(f"expected keys with values, found {what}", f"for example '{first}: ...'")
+        record = handler(dict(raw))
+        record._place = raw.place
+        return record
+
+    @property
+    def place(self) -> Place:
+        """Where the record begins."""
+        return self._place

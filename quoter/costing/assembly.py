@@ -1,0 +1,277 @@
+"""Cost one assembly: a part or an option, from lines, operations, moulds and what it consumes.
+
+Material, labour and consumed parts enter at an operation; what later operations scrap is borne
+by the good units, as a cost element of its own.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
+
+from quoter.catalogue.parts import Operation
+from quoter.costing.elements import in_element_order, summed, varies
+from quoter.costing.operations import OperationCost, cost_operation
+from quoter.costing.rates import Rates
+from quoter.engineering.overhead import overhead_cost
+from quoter.engineering.purchasing import handling_cost
+from quoter.engineering.yields import per_good_unit, rolled_yield
+from quoter.figures import Figure, constant, total
+from quoter.problems import Place
+from quoter.takeoff import Line
+
+NO_HOURS = constant(0.0, "h")
+NO_MASS = constant(0.0, "kg")
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialCost:
+    """A take-off line with its landed price and cost."""
+
+    line: Line
+    material_class: str
+    price: Figure
+    cost: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Use:
+    """How much of another assembly this one consumes; a credit is negative."""
+
+    assembly: Assembly
+    quantity: Figure
+    place: Place
+    credit: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Recipe:
+    """What an assembly is made of, before it is costed; `key` begins all its figures' keys."""
+
+    id: str
+    key: str
+    name: str
+    place: Place
+    lines: Sequence[Line] = ()
+    operations: Sequence[Operation] = ()
+    drivers: Mapping[str, Figure] = field(default_factory=dict)
+    notable: Sequence[Figure] = ()
+    moulds: Sequence[str] = ()
+    uses: Sequence[Use] = ()
+    batch: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Assembly:
+    """A costed part or option, per good unit; every total equals the sum of its elements.
+
+    `elements` are in home currency, `hours` by station are net of yield loss, whose own hours are
+    `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
+    """
+
+    recipe: Recipe
+    materials: tuple[MaterialCost, ...]
+    operations: tuple[OperationCost, ...]
+    tooling: tuple[tuple[str, Figure], ...]
+    elements: dict[str, Figure]
+    hours: dict[str, Figure]
+    yield_hours: Figure
+    all_hours: Figure
+    mass: Figure
+    cost: Figure
+    variable: Figure
+    passed: Figure | None
+
+    @property
+    def name(self) -> str:
+        """What people call it."""
+        return self.recipe.name
+
+
+def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
+    """Cost a recipe per good unit at given rates."""
+    materials = tuple(_material(line, n, recipe, rates) for n, line in enumerate(recipe.lines, 1))
+    operations = tuple(
+        cost_operation(
+            operation,
+            rates.stations[str(operation.station)],
+            recipe.drivers,
+            recipe.batch,
+            f"{recipe.key}.operation{number}",
+            recipe.name,
+        )
+        for number, operation in enumerate(recipe.operations, 1)
+    )
+    tooling = tuple((mould, rates.pulls[mould]) for mould in recipe.moulds)
+    own = _own_elements(recipe, rates, materials, operations, tooling)
+    lost, yield_hours, passed = _yield(recipe, rates, materials, operations, tooling)
+    consumed = [
+        {element: figure * use.quantity for element, figure in use.assembly.elements.items()}
+        for use in recipe.uses
+    ]
+    elements = summed([own, lost, *consumed], rates.nothing, recipe.key, recipe.name)
+    lost_hours = [yield_hours, *(use.assembly.yield_hours * use.quantity for use in recipe.uses)]
+    hours = _hours(recipe, operations)
+    return finished(
+        recipe,
+        materials,
+        operations,
+        tooling,
+        elements,
+        hours,
+        lost_hours,
+        _masses(recipe),
+        passed,
+        rates.nothing,
+    )
+
+
+def finished(
+    recipe: Recipe,
+    materials: tuple[MaterialCost, ...],
+    operations: tuple[OperationCost, ...],
+    tooling: tuple[tuple[str, Figure], ...],
+    elements: dict[str, Figure],
+    hours: dict[str, Figure],
+    lost_hours: Sequence[Figure],
+    masses: Sequence[Figure],
+    passed: Figure | None,
+    nothing: Figure,
+) -> Assembly:
+    """The assembly with its totals: cost, variable cost, mass and all hours."""
+    key, name = recipe.key, recipe.name
+    lost = total(lost_hours, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield")
+    cost = total(list(elements.values()), nothing)
+    variable = total([f for e, f in elements.items() if varies(e)], nothing)
+    return Assembly(
+        recipe,
+        materials,
+        operations,
+        tooling,
+        elements,
+        hours,
+        lost,
+        total([*hours.values(), lost], NO_HOURS).named(f"{key}.all_hours", f"{name}: all hours"),
+        total(masses, NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
+        cost.named(f"{key}.cost", f"{name}: cost"),
+        variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
+        passed,
+    )
+
+
+def _material(line: Line, number: int, recipe: Recipe, rates: Rates) -> MaterialCost:
+    price = rates.prices[line.material]
+    label = f"{recipe.name}: {rates.names[line.material]}, {line.use}, cost"
+    cost = (line.issued * price).named(f"{recipe.key}.line{number}.cost", label)
+    return MaterialCost(line, rates.classes[line.material], price, cost)
+
+
+def _own_elements(
+    recipe: Recipe,
+    rates: Rates,
+    materials: Sequence[MaterialCost],
+    operations: Sequence[OperationCost],
+    tooling: Sequence[tuple[str, Figure]],
+) -> dict[str, Figure]:
+    """The elements that arise in this assembly itself, before yield."""
+    terms: dict[str, list[Figure]] = {}
+    for material in materials:
+        terms.setdefault(f"material.{material.material_class}", []).append(material.cost)
+        terms.setdefault("handling", []).append(handling_cost(material.cost, rates.handling))
+    for _, per_pull in tooling:
+        terms.setdefault("tooling", []).append(per_pull)
+    for operation in operations:
+        terms.setdefault(f"labour.{operation.operation.station}", []).append(operation.labour)
+        terms.setdefault("overhead_variable", []).append(operation.variable)
+        terms.setdefault("overhead_fixed", []).append(operation.fixed)
+        conversion = [operation.labour, operation.variable, operation.fixed]
+        terms.setdefault("general_overhead", []).append(
+            overhead_cost(rates.general, total(conversion, rates.nothing))
+        )
+    return {element: total(terms[element], rates.nothing) for element in in_element_order(terms)}
+
+
+def _entry(recipe: Recipe, stage: str) -> int:
+    """The operation where lines of a stage enter: the first that uses it, else the first of all."""
+    for index, operation in enumerate(recipe.operations):
+        if stage in operation.uses:
+            return index
+    return 0
+
+
+def _yield(
+    recipe: Recipe,
+    rates: Rates,
+    materials: Sequence[MaterialCost],
+    operations: Sequence[OperationCost],
+    tooling: Sequence[tuple[str, Figure]],
+) -> tuple[dict[str, Figure], Figure, Figure | None]:
+    """What scrapped units cost the good ones: elements, hours, and the fraction that passes."""
+    passes = [operation.passes for operation in recipe.operations]
+    if all(passed is None for passed in passes):
+        return {}, NO_HOURS, None
+    entering: list[dict[str, list[Figure]]] = [{"v": [], "f": [], "h": []} for _ in passes]
+    for material in materials:
+        at = entering[_entry(recipe, material.line.stage)]["v"]
+        at += [material.cost, handling_cost(material.cost, rates.handling)]
+    entering[0]["v"] += [per_pull for _, per_pull in tooling]
+    for index, operation in enumerate(operations):
+        entering[index]["v"] += [operation.labour, operation.variable]
+        conversion = [operation.labour, operation.variable, operation.fixed]
+        general = overhead_cost(rates.general, total(conversion, rates.nothing))
+        entering[index]["f"] += [operation.fixed, general]
+        entering[index]["h"].append(operation.paid)
+    for use in recipe.uses:
+        if not use.credit:
+            at_use = entering[_entry(recipe, "core")]
+            fixed = [f for e, f in use.assembly.elements.items() if not varies(e)]
+            at_use["v"].append(use.assembly.variable * use.quantity)
+            at_use["f"].append(total(fixed, rates.nothing) * use.quantity)
+    lost: dict[str, list[Figure]] = {"v": [], "f": [], "h": []}
+    for index, costs in enumerate(entering):
+        later = [passed for passed in passes[index:] if passed is not None]
+        if not later:
+            break
+        through = rolled_yield(later)
+        if len(later) > 1:
+            label = f"{recipe.name}: passed from {recipe.operations[index].name} on"
+            through = through.named(f"{recipe.key}.passed{index + 1}", label, "percent")
+        for kind, figures in costs.items():
+            if figures:
+                held = total(figures, figures[0])
+                if len(figures) > 1:
+                    held = held.named(
+                        f"{recipe.key}.entering{index + 1}{kind}", _held(recipe, index, kind)
+                    )
+                lost[kind].append(per_good_unit(held, through) - held)
+    whole = rolled_yield([passed for passed in passes if passed is not None])
+    whole = whole.named(f"{recipe.key}.passed", f"{recipe.name}: passed in all", "percent")
+    elements = {"yield_variable": total(lost["v"], rates.nothing)}
+    elements["yield_fixed"] = total(lost["f"], rates.nothing)
+    return elements, total(lost["h"], NO_HOURS), whole
+
+
+def _held(recipe: Recipe, index: int, kind: str) -> str:
+    words = {"v": "variable cost", "f": "fixed cost", "h": "hours"}[kind]
+    return f"{recipe.name}: {words} entering at {recipe.operations[index].name}"
+
+
+def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Figure]:
+    terms: dict[str, list[Figure]] = {}
+    for operation in operations:
+        terms.setdefault(str(operation.operation.station), []).append(operation.paid)
+    for use in recipe.uses:
+        for station, hours in use.assembly.hours.items():
+            terms.setdefault(station, []).append(hours * use.quantity)
+    return {
+        station: total(hours, NO_HOURS).named(
+            f"{recipe.key}.hours.{station}",
+            f"{recipe.name}: hours, {station.replace('_', ' ')}",
+        )
+        for station, hours in terms.items()
+    }
+
+
+def _masses(recipe: Recipe) -> list[Figure]:
+    masses = [line.mass for line in recipe.lines]
+    return masses + [use.assembly.mass * use.quantity for use in recipe.uses]

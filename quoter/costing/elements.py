@@ -1,0 +1,65 @@
+"""The elements a cost is made of; they keep their names from a part up to a configured boat."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from quoter.figures import Figure, total
+
+# group -> (what people call it, whether it varies with the number of boats built)
+GROUPS: dict[str, tuple[str, bool]] = {
+    "material": ("Material", True),
+    "handling": ("Material handling", True),
+    "labour": ("Labour", True),
+    "tooling": ("Tooling", True),
+    "overhead_variable": ("Station overhead, variable", True),
+    "overhead_fixed": ("Station overhead, fixed", False),
+    "general_overhead": ("General overhead", False),
+    "yield_variable": ("Yield loss, variable cost", True),
+    "yield_fixed": ("Yield loss, fixed cost", False),
+}
+
+
+def group_of(element: str) -> str:
+    """The group of an element such as ``labour.gelcoat``."""
+    return element.partition(".")[0]
+
+
+def varies(element: str) -> bool:
+    """Whether an element is a variable cost."""
+    return GROUPS[group_of(element)][1]
+
+
+def in_element_order(elements: Iterable[str]) -> list[str]:
+    """Elements by group, then as they first came."""
+    groups = list(GROUPS)
+    return sorted(dict.fromkeys(elements), key=lambda element: groups.index(group_of(element)))
+
+
+def summed(
+    parts: Iterable[Mapping[str, Figure]], zero: Figure, key: str, name: str
+) -> dict[str, Figure]:
+    """Element by element sums of several costs, each sum with a name of its own."""
+    terms: dict[str, list[Figure]] = {}
+    for part in parts:
+        for element, figure in part.items():
+            terms.setdefault(element, []).append(figure)
+    return {
+        element: total(terms[element], zero).named(
+            f"{key}.{element}", f"{name}: {label_of(element)}"
+        )
+        for element in in_element_order(terms)
+    }
+
+
+def label_of(element: str) -> str:
+    """What people call an element: ``Labour, gelcoat``."""
+    group, _, detail = element.partition(".")
+    words = detail.replace("_", " ")
+    return f"{GROUPS[group][0]}, {words}" if words else GROUPS[group][0]
+
+
+def group_total(elements: Mapping[str, Figure], groups: Iterable[str], zero: Figure) -> Figure:
+    """The sum of all elements of some groups."""
+    wanted = set(groups)
+    return total([figure for e, figure in elements.items() if group_of(e) in wanted], zero)

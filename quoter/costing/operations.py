@@ -1,0 +1,111 @@
+"""What one operation costs per unit: set-up, drivers, allowance, learning and efficiency."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from quoter.catalogue.parts import DRIVERS, Learning, Operation
+from quoter.costing.stations import StationRates
+from quoter.engineering import labour, learning, overhead
+from quoter.figures import Figure, constant
+
+NO_TIME = constant(0.0, "h")
+
+
+@dataclass(frozen=True, slots=True)
+class OperationCost:
+    """An operation's hours and cost per unit worked on, before yield."""
+
+    operation: Operation
+    standard: Figure
+    paid: Figure
+    labour: Figure
+    variable: Figure
+    fixed: Figure
+
+
+def cost_operation(
+    operation: Operation,
+    rates: StationRates,
+    drivers: Mapping[str, Figure],
+    batch: Figure | None,
+    key: str,
+    name: str,
+) -> OperationCost:
+    """Cost of one operation per unit.
+
+    Args:
+        operation: the catalogue's record
+        rates: of its station
+        drivers: what the take-off gives, by driver name
+        batch: units that share a set-up, or None for one
+        key: begins the figures' keys
+        name: begins their labels
+    """
+    label = f"{name}: {operation.name}"
+    standard = _standard(operation, rates, drivers, batch)
+    standard = standard.named(f"{key}.standard", f"{label}, standard time")
+    expected = standard
+    if operation.learning is not None:
+        expected = _expected(standard, operation.learning)
+        expected = expected.named(f"{key}.expected", f"{label}, expected time")
+    paid = labour.paid_hours(expected, rates.station.efficiency)
+    paid = paid.named(f"{key}.paid", f"{label}, paid hours")
+    cost = labour.labour_cost(paid, rates.labour).named(f"{key}.labour", f"{label}, labour cost")
+    base = _overhead_base(operation, rates, paid, cost)
+    return OperationCost(
+        operation,
+        standard,
+        paid,
+        cost,
+        overhead.overhead_cost(rates.variable, base).named(
+            f"{key}.variable", f"{label}, variable overhead"
+        ),
+        overhead.overhead_cost(rates.fixed, base).named(f"{key}.fixed", f"{label}, fixed overhead"),
+    )
+
+
+def _standard(
+    operation: Operation,
+    rates: StationRates,
+    drivers: Mapping[str, Figure],
+    batch: Figure | None,
+) -> Figure:
+    per_driver, amounts = [], []
+    for driver in DRIVERS:
+        field = driver.replace(" ", "_")
+        rate = getattr(operation.rates, field, None)
+        if rate is not None:
+            given = getattr(operation.drivers, field, None)
+            per_driver.append(rate)
+            amounts.append(given if given is not None else drivers[driver])
+    fixed = operation.fixed if operation.fixed is not None else NO_TIME
+    time: Figure = labour.run_time(fixed, per_driver, amounts)
+    if operation.setup is not None:
+        setup = operation.setup
+        time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
+    if operation.crew is not None:
+        time = labour.crew_hours(time, operation.crew)
+    allowance = operation.allowance if operation.allowance is not None else rates.station.allowance
+    if allowance is None:
+        return time
+    if rates.station.allowance_basis == "shift":
+        return labour.standard_on_shift(time, allowance)
+    return labour.standard_on_work(time, allowance)
+
+
+def _expected(standard: Figure, curve: Learning) -> Figure:
+    """The average over the planned units of a time set at the reference unit."""
+    exponent = learning.learning_exponent(curve.slope)
+    first = learning.first_unit_time(standard, curve.reference, exponent)
+    if curve.model == "unit":
+        return learning.unit_lot_average(first, curve.first, curve.last, exponent)
+    return learning.cumulative_lot_average(first, curve.first, curve.last, exponent)
+
+
+def _overhead_base(operation: Operation, rates: StationRates, paid: Figure, cost: Figure) -> Figure:
+    base = rates.station.overhead.base
+    if base == "machine hours" and operation.machine is not None:
+        return operation.machine
+    return cost if base == "labour cost" else paid

@@ -1,0 +1,168 @@
+"""All of a catalogue costed: each part once, each option on each model, each base boat."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from quoter.catalogue.checks import offered
+from quoter.catalogue.factory import Station
+from quoter.catalogue.options import Credit, Model, Option, PartUse
+from quoter.catalogue.parts import ClosedMouldPart, CorePart, Shape
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.records import AnyPart
+from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
+from quoter.costing.boat import cost_base_boat
+from quoter.costing.rates import Rates, rates_of
+from quoter.figures import Figure, constant
+from quoter.problems import Problem, Problems
+from quoter.takeoff import goods_line, take_off
+
+ONE = constant(1.0)
+SAME_VOLUME = 0.02  # a block that differs more from its panel's cavity was measured for another
+
+
+@dataclass(frozen=True, slots=True)
+class ModelCost:
+    """A model's boat with its standard options, and each option it can have, by id."""
+
+    model: Model
+    base: Assembly
+    options: dict[str, Assembly]
+
+
+@dataclass(slots=True)
+class Costing:
+    """The result every output reads: rates, parts by key, models by id."""
+
+    catalogue: Catalogue
+    rates: Rates
+    parts: dict[str, Assembly] = field(default_factory=dict)
+    models: dict[str, ModelCost] = field(default_factory=dict)
+
+    @property
+    def stations(self) -> dict[str, Station]:
+        """The stations by id, in the order of the catalogue."""
+        return self.catalogue.records.stations
+
+
+def roll_up(catalogue: Catalogue, problems: Problems) -> Costing:
+    """Cost every option on every model that can have it, and every base boat."""
+    costing = Costing(catalogue, rates_of(catalogue))
+    for model in catalogue.records.models.values():
+        options = {
+            id: _option(costing, option, model, problems)
+            for id, option in catalogue.records.options.items()
+            if offered(option, model)
+        }
+        standard = [Use(options[str(name)], ONE, name.place) for name in model.standard]
+        base = cost_base_boat(costing.rates, model, standard)
+        costing.models[str(model.id)] = ModelCost(model, base, options)
+    return costing
+
+
+def _option(costing: Costing, option: Option, model: Model, problems: Problems) -> Assembly:
+    uses = [_use(costing, option, use, model, problems) for use in option.parts]
+    uses += [_use(costing, option, credit, model, problems) for credit in option.credits]
+    key = f"option.{model.id}.{option.id}"
+    recipe = Recipe(
+        id=str(option.id),
+        key=key,
+        name=str(option.name),
+        place=option.place,
+        lines=[
+            goods_line(costing.catalogue, goods, None, f"{key}.goods{number}")
+            for number, goods in enumerate(option.goods, 1)
+        ],
+        operations=option.operations,
+        drivers={"count": ONE},
+        uses=uses,
+        batch=option.batch,
+    )
+    return cost_assembly(recipe, costing.rates)
+
+
+def _use(
+    costing: Costing, option: Option, use: PartUse | Credit, model: Model, problems: Problems
+) -> Use:
+    shape, suffix = use.shape, f"__{option.id}" if use.shape is not None else ""
+    if str(model.id) in use.per_model:
+        shape, suffix = use.per_model[str(model.id)], f"__{option.id}_{model.id}"
+    part = costing.catalogue.records.parts[str(use.part)]
+    assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
+    quantity = use.quantity if use.quantity is not None else ONE
+    if isinstance(use, Credit):
+        share = use.share if use.share is not None else ONE
+        return Use(assembly, -(quantity * share), use.place, credit=True)
+    return Use(assembly, quantity, use.place)
+
+
+def cost_part(
+    costing: Costing,
+    part: AnyPart,
+    shape: Shape | None,
+    suffix: str,
+    hull_colour: str,
+    problems: Problems,
+) -> Assembly:
+    """A part's cost in one shape and hull colour, computed once; `suffix` tells shapes apart."""
+    coloured = any(face.colour == "hull" for face in getattr(part, "gelcoat", ()))
+    key = f"part.{part.id}{suffix}" + (f"__{hull_colour}" if coloured else "")
+    if key in costing.parts:
+        return costing.parts[key]
+    off = take_off(costing.catalogue, part, key, shape, hull_colour)
+    problems.extend(off.problems)
+    uses: list[Use] = []
+    if isinstance(part, ClosedMouldPart):
+        uses = _cores(costing, part, off.drivers["core volume"], key, shape, problems)
+    recipe = Recipe(
+        id=str(part.id),
+        key=key,
+        name=off.name,
+        place=part.place,
+        lines=off.lines,
+        operations=part.operations,
+        drivers=off.drivers,
+        notable=off.notable,
+        moulds=[str(mould) for mould in part.moulds],
+        uses=uses,
+        batch=part.batch,
+    )
+    costing.parts[key] = cost_assembly(recipe, costing.rates)
+    return costing.parts[key]
+
+
+def _cores(
+    costing: Costing,
+    part: ClosedMouldPart,
+    filled: Figure,
+    key: str,
+    shape: Shape | None,
+    problems: Problems,
+) -> list[Use]:
+    """The blocks a panel consumes; a single kind of block fills exactly what its zones leave."""
+    uses = []
+    for core in part.cores:
+        block: CorePart = costing.catalogue.records.of("core")[str(core.part)]
+        quantity = core.quantity if core.quantity is not None else ONE
+        own, suffix = None, ""
+        if len(part.cores) == 1:
+            own = Shape.model_construct(volume=filled / quantity)
+            suffix = f"__in_{key.removeprefix('part.')}"
+        assembly = cost_part(costing, block, own, suffix, "", problems)
+        if own is not None and shape is None:
+            problems.extend(_volume_differs(costing, part, block, filled / quantity))
+        uses.append(Use(assembly, quantity, core.place))
+    return uses
+
+
+def _volume_differs(
+    costing: Costing, part: ClosedMouldPart, block: CorePart, filled: Figure
+) -> list[Problem]:
+    measured = take_off(costing.catalogue, block, "measured", None, "").drivers["volume"]
+    if abs(measured.value - filled.value) <= SAME_VOLUME * filled.value:
+        return []
+    what = (
+        f"core '{block.id}' holds {measured.value * 1000:.1f} L, "
+        f"the zones of '{part.id}' leave {filled.value * 1000:.1f} L for it"
+    )
+    return [Problem(block.place, what, "make the block's shape and the zones' core agree")]

@@ -1,0 +1,60 @@
+"""Losses: a loss is a fraction of what is issued, never of what stays in the part."""
+
+from __future__ import annotations
+
+from quoter.figures import N
+
+
+def issued(net: N, loss: N) -> N:
+    """Amount to issue so that the net amount arrives in the part.
+
+        issued = net / (1 - loss)
+
+    Args:
+        net: amount that stays in the part [kg]
+        loss: fraction of the issued amount that is lost [1]
+    Returns:
+        amount issued [kg]
+    Limits: 0 <= loss < 1
+    Source: mass balance.
+
+    >>> issued(8.0, 0.2)
+    10.0
+    """
+    return net / (1 - loss)
+
+
+def loss_from_waste_on_net(waste: N) -> N:
+    """Loss of a shop that quotes its waste on the net amount.
+
+        loss = waste / (1 + waste)
+
+    Args:
+        waste: wasted amount / net amount [1]
+    Returns:
+        fraction of the issued amount that is lost [1]
+    Limits: waste >= 0
+    Source: mass balance: issued = net + waste * net = net / (1 - loss).
+
+    >>> loss_from_waste_on_net(0.25)
+    0.2
+    """
+    return waste / (1 + waste)
+
+
+def transfer_loss(efficiency: N) -> N:
+    """Loss of a spray whose transfer efficiency is known.
+
+        loss = 1 - efficiency
+
+    Args:
+        efficiency: mass on the part / mass sprayed [1]
+    Returns:
+        fraction of the issued amount that is lost [1]
+    Limits: 0 < efficiency <= 1
+    Source: definition.
+
+    >>> transfer_loss(0.75)
+    0.25
+    """
+    return 1 - efficiency

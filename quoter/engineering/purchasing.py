@@ -1,0 +1,45 @@
+"""What a purchased unit costs landed in the yard."""
+
+from __future__ import annotations
+
+from quoter.figures import N
+
+
+def landed_price(price: N, rate: N, freight: N, duty: N) -> N:
+    """Price landed in home currency: exchanged, with freight, and duty on price and freight.
+
+        landed = price / rate * (1 + freight) * (1 + duty)
+
+    Args:
+        price: supplier's price of one unit, in the supplier's currency [money]
+        rate: supplier's currency for one unit of home currency [1]
+        freight: freight as a fraction of the price [1]
+        duty: duty as a fraction of price and freight [1]
+    Returns:
+        price of one unit in home currency [money]
+    Limits: rate > 0; freight and duty at least 0
+    Source: definition of the landed price; duty on cost and freight is common practice, no source
+
+    >>> round(landed_price(2.16, 1.08, 0.05, 0.10), 6)
+    2.31
+    """
+    return price / rate * (1 + freight) * (1 + duty)
+
+
+def handling_cost(material: N, fraction: N) -> N:
+    """Material handling as a fraction of the material's cost.
+
+        handling = material * fraction
+
+    Args:
+        material: cost of the material [money]
+        fraction: handling rate [1]
+    Returns:
+        handling cost [money]
+    Limits: fraction at least 0
+    Source: definition of an overhead rate on material cost
+
+    >>> handling_cost(700.0, 0.05)
+    35.0
+    """
+    return material * fraction

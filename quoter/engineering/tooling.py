@@ -1,0 +1,86 @@
+"""Moulds: what a pull costs, how many pulls a mould gives and how many sets a demand needs."""
+
+from __future__ import annotations
+
+from quoter.figures import N, at_most, round_up
+
+
+def pulls_to_write_off(life: N, pulls_per_year: N, years: N) -> N:
+    """Pulls a mould's cost is spread over: what it lasts, or what is planned if that is less.
+
+        pulls = min(life, pulls_per_year * years)
+
+    Args:
+        life: pulls the mould lasts [each]
+        pulls_per_year: pulls planned in a year [each]
+        years: years of the write-off [1]
+    Returns:
+        pulls that bear the cost [each]
+    Limits: all above 0
+    Source: common practice, no source; the careful one of the two bases.
+
+    >>> pulls_to_write_off(500.0, 60.0, 5.0)
+    300.0
+    """
+    return at_most(pulls_per_year * years, life)
+
+
+def cost_per_pull(cost: N, refurbishment: N, salvage: N, pulls: N, upkeep: N) -> N:
+    """What one pull bears of a mould, by units of production.
+
+        cost per pull = (cost + refurbishment - salvage) / pulls + upkeep
+
+    Args:
+        cost: cost of the mould or set [EUR]
+        refurbishment: refurbishments over its life [EUR]
+        salvage: what it fetches at its end [EUR]
+        pulls: pulls that bear the cost [each]
+        upkeep: wax, release agent, polishing and repair per pull [EUR/each]
+    Returns:
+        cost per pull [EUR/each]
+    Limits: pulls > 0
+    Source: units-of-production depreciation, OpenStax, Principles of Accounting vol. 1, 11.3.
+
+    >>> cost_per_pull(12000.0, 2000.0, 500.0, 300.0, 4.0)
+    49.0
+    """
+    return (cost + refurbishment - salvage) / pulls + upkeep
+
+
+def pulls_per_year(working_hours: N, occupied_hours: N, availability: N) -> N:
+    """Pulls one mould can give in a year.
+
+        pulls = working_hours / occupied_hours * availability
+
+    Args:
+        working_hours: hours in a year in which moulds may be occupied [h]
+        occupied_hours: time a pull keeps the mould, cure included [h/each]
+        availability: fraction of that time the mould is fit for use [1]
+    Returns:
+        pulls in a year [each]
+    Limits: occupied_hours > 0 and 0 < availability <= 1
+    Source: definition.
+
+    >>> pulls_per_year(1800.0, 9.0, 0.75)
+    150.0
+    """
+    return working_hours / occupied_hours * availability
+
+
+def sets_needed(demand: N, pulls: N) -> N:
+    """Mould sets that meet a year's demand.
+
+        sets = ceil(demand / pulls)
+
+    Args:
+        demand: parts needed in a year [each]
+        pulls: pulls one set can give in a year [each]
+    Returns:
+        whole sets [1]
+    Limits: pulls > 0; what is whole to nine places counts as whole
+    Source: definition.
+
+    >>> sets_needed(310.0, 150.0)
+    3.0
+    """
+    return round_up(demand / pulls)

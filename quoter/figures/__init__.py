@@ -1,0 +1,39 @@
+"""The traced number: a value that remembers the unit, label, place and expression it came from.
+
+`figure` is the number itself, `ops` what can be done with it, `graph` re-evaluates and
+differentiates finished results, `trail` explains one.
+"""
+
+from __future__ import annotations
+
+from quoter.figures.figure import Figure, N, Origin, constant, entered
+from quoter.figures.ops import (
+    at_least,
+    at_most,
+    dot,
+    ln,
+    power_sum,
+    round_down,
+    round_to,
+    round_up,
+    total,
+    where,
+)
+
+__all__ = [
+    "Figure",
+    "N",
+    "Origin",
+    "at_least",
+    "at_most",
+    "constant",
+    "dot",
+    "entered",
+    "ln",
+    "power_sum",
+    "round_down",
+    "round_to",
+    "round_up",
+    "total",
+    "where",
+]

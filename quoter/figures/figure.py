@@ -1,0 +1,161 @@
+"""`Figure`: a number that remembers how it was computed."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from decimal import Decimal
+from typing import TYPE_CHECKING, NoReturn, TypeVar
+
+from quoter.figures.kernel import KERNEL
+from quoter.problems import Place
+from quoter.units import NONE, Quantity, Unit, to_base, unit
+
+if TYPE_CHECKING:
+    import numpy as np
+    import numpy.typing as npt
+
+    FloatArray = npt.NDArray[np.float64]
+
+# A formula typed with N takes floats, Figures or arrays, and never a mixture.
+N = TypeVar("N", float, "Figure", "FloatArray")
+
+
+@dataclass(frozen=True, slots=True)
+class Origin:
+    """Where an input was written down: place, the text as written, since when, and its note."""
+
+    place: Place
+    text: str = ""
+    effective: str = ""
+    note: str = ""
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Figure:
+    """A value with its unit, label and the expression that made it.
+
+    Equality is identity: one input is one cell however often it is used. A figure with a `key` asks
+    for a cell and a name of its own; one without is written inline where it is used. `form` is
+    "percent" for a fraction people read as a percentage.
+    """
+
+    value: float
+    unit: Unit = NONE
+    op: str = "const"
+    args: tuple[Figure, ...] = ()
+    label: str = ""
+    key: str = ""
+    form: str = ""
+    origin: Origin | None = None
+    __array_ufunc__: None = field(default=None, init=False, repr=False)
+
+    def named(self, key: str, label: str, form: str = "") -> Figure:
+        """The same number with a cell and a name of its own; a named one gets an alias."""
+        if self.key or self.op in ("input", "const"):
+            return Figure(self.value, self.unit, "ref", (self,), label, key, form or self.form)
+        return replace(self, key=key, label=label, form=form or self.form)
+
+    def shown_in(self, text: str) -> Figure:
+        """The same number in a unit people read, such as ``mm`` for one in metres."""
+        target = unit(text)
+        base, factor = to_base(target)
+        if base != self.unit:
+            raise TypeError(f"can't show [{self.unit}] in {text}")
+        return convert(self, target, 1 / factor)
+
+    def __add__(self, other: Figure | float) -> Figure:
+        """Sum; both must have the same unit."""
+        return make("add", self, lift(other))
+
+    def __radd__(self, other: float) -> Figure:
+        """Sum with a bare number on the left."""
+        return make("add", lift(other), self)
+
+    def __sub__(self, other: Figure | float) -> Figure:
+        """Difference; both must have the same unit."""
+        return make("sub", self, lift(other))
+
+    def __rsub__(self, other: float) -> Figure:
+        """Difference from a bare number, as in ``1 - loss``."""
+        return make("sub", lift(other), self)
+
+    def __mul__(self, other: Figure | float) -> Figure:
+        """Product; the units multiply."""
+        return make("mul", self, lift(other))
+
+    def __rmul__(self, other: float) -> Figure:
+        """Product with a bare number on the left."""
+        return make("mul", lift(other), self)
+
+    def __truediv__(self, other: Figure | float) -> Figure:
+        """Quotient; the units divide."""
+        return make("div", self, lift(other))
+
+    def __rtruediv__(self, other: float) -> Figure:
+        """A bare number divided by this."""
+        return make("div", lift(other), self)
+
+    def __pow__(self, exponent: Figure | float) -> Figure:
+        """Power; a number with a unit takes whole constant exponents only."""
+        return make("pow", self, lift(exponent))
+
+    def __rpow__(self, base: float) -> Figure:
+        """A bare number to this power."""
+        return make("pow", lift(base), self)
+
+    def __neg__(self) -> Figure:
+        """The negative."""
+        return make("neg", self)
+
+    def _refuse(self, *_: object) -> NoReturn:
+        raise TypeError("a Figure may be a spreadsheet formula; use where(condition, a, b)")
+
+    __bool__ = _refuse
+    __float__ = _refuse
+    __lt__ = __le__ = __gt__ = __ge__ = _refuse
+
+
+def lift(number: Figure | float) -> Figure:
+    """A figure as it is; a bare number of a formula as a constant without unit."""
+    return number if isinstance(number, Figure) else Figure(float(number))
+
+
+def constant(value: float, unit_text: str = "", label: str = "") -> Figure:
+    """A number of the method itself (a physical constant, a conversion), with its unit."""
+    return Figure(value, unit(unit_text), label=label)
+
+
+def entered(quantity: Quantity, key: str, label: str, origin: Origin) -> Figure:
+    """The working figure of a catalogue value: an input as written, converted to base units."""
+    form = "percent" if quantity.percent else ""
+    as_is = quantity.unit if quantity.factor != 1 else quantity.base
+    written = Figure(quantity.number, as_is, "input", (), label, key, form, origin)
+    working = convert(written, quantity.base, quantity.factor)
+    return working if working is written else working.named(f"{key}.working", label)
+
+
+def convert(number: Figure, target: Unit, factor: Decimal) -> Figure:
+    """The same amount in another unit: times `factor`, or divided by its inverse where whole."""
+    if target == number.unit:
+        return number
+    inverse = 1 / factor
+    whole = round(inverse)
+    if whole and abs(inverse - whole) < whole * Decimal("1e-20"):
+        return make("div", number, Figure(float(whole), number.unit / target))
+    return make("mul", number, Figure(float(factor), target / number.unit))
+
+
+def make(op: str, *args: Figure) -> Figure:
+    """Apply an operation to figures; the result remembers it.
+
+    Raises:
+        TypeError: when the units don't go together (our fault, not the user's: the door checks).
+    """
+    kernel = KERNEL[op]
+    try:
+        result = kernel.unit([arg.unit for arg in args], [arg.value for arg in args])
+        value = kernel.compute(*(arg.value for arg in args))
+    except (TypeError, ZeroDivisionError, ValueError, OverflowError) as fault:
+        said = ", ".join(f"{a.label or a.key or a.op} = {a.value:g} [{a.unit}]" for a in args)
+        raise type(fault)(f"{op}: {fault} ({said})") from fault
+    return Figure(float(value), result, op, args)

@@ -1,0 +1,72 @@
+"""Finished figures as a graph: re-evaluate with replaced inputs, differentiate by all inputs."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from typing import Any
+
+from quoter.figures.figure import Figure
+from quoter.figures.kernel import KERNEL
+
+LEAVES = ("input", "const")
+
+
+def in_order(outputs: Iterable[Figure]) -> list[Figure]:
+    """Every figure the outputs depend on, each once, arguments before what uses them.
+
+    Iterative, so that a long chain of formulas can't exhaust the stack.
+    """
+    done: dict[Figure, None] = {}
+    for output in outputs:
+        waiting = [output]
+        while waiting:
+            figure = waiting[-1]
+            if figure in done:
+                waiting.pop()
+                continue
+            missing = [arg for arg in figure.args if arg not in done]
+            if missing:
+                waiting.extend(reversed(missing))
+            else:
+                done[waiting.pop()] = None
+    return list(done)
+
+
+def inputs_of(outputs: Iterable[Figure]) -> list[Figure]:
+    """The catalogue values the outputs depend on, in a fixed order."""
+    return [figure for figure in in_order(outputs) if figure.op == "input"]
+
+
+def evaluate(outputs: Sequence[Figure], replaced: Mapping[Figure, Any] | None = None) -> list[Any]:
+    """The outputs' values with some inputs replaced by other numbers or by numpy arrays.
+
+    `replaced` may also name calculated figures; these then count as given.
+    """
+    values = _values(in_order(outputs), replaced or {})
+    return [values[output] for output in outputs]
+
+
+def _values(order: Sequence[Figure], replaced: Mapping[Figure, Any]) -> dict[Figure, Any]:
+    values: dict[Figure, Any] = {}
+    for figure in order:
+        if figure in replaced:
+            values[figure] = replaced[figure]
+        elif figure.op in LEAVES:
+            values[figure] = figure.value
+        else:
+            values[figure] = KERNEL[figure.op].compute(*(values[arg] for arg in figure.args))
+    return values
+
+
+def gradient(output: Figure) -> dict[Figure, float]:
+    """d(output)/d(input) for every input, in the input's own written unit, by one backward pass."""
+    order = in_order([output])
+    slope = dict.fromkeys(order, 0.0)
+    slope[output] = 1.0
+    for figure in reversed(order):
+        if slope[figure] == 0.0 or not figure.args:
+            continue
+        partials = KERNEL[figure.op].slopes(figure.value, [arg.value for arg in figure.args])
+        for arg, partial in zip(figure.args, partials, strict=True):
+            slope[arg] += slope[figure] * partial
+    return {figure: slope[figure] for figure in order if figure.op == "input"}

@@ -1,0 +1,200 @@
+"""One table of what a figure's operations are: how to compute, the unit rule, the derivatives.
+
+`compute` takes floats or numpy arrays. `slopes` gives the partial derivatives by the arguments.
+A figure's value, its re-evaluation and its gradient all come from here, so they can't disagree.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quoter.units import NONE, Unit
+
+Units = Sequence[Unit]
+Values = Sequence[float]
+
+# Before rounding to a whole, here and in the sheet: 0.1 * 3 / 0.1 counts as 3, not 3 and a bit.
+PLACES_BEFORE_ROUNDING = 9
+
+
+@dataclass(frozen=True, slots=True)
+class Kernel:
+    """An operation: `compute(*values)`, `unit(units, values)` and `slopes(result, values)`."""
+
+    compute: Callable[..., Any]
+    unit: Callable[[Units, Values], Unit]
+    slopes: Callable[[Any, Sequence[Any]], Sequence[Any]]
+
+
+def _is_array(*values: object) -> bool:
+    return any(hasattr(value, "shape") for value in values)
+
+
+def choose(condition: Any, yes: Any, no: Any) -> Any:
+    """`yes` where the condition holds (is not 0), else `no`; elementwise for arrays."""
+    if _is_array(condition, yes, no):
+        import numpy as np
+
+        return np.where(condition, yes, no)
+    return yes if condition else no
+
+
+def larger(a: Any, b: Any) -> Any:
+    """The larger of two, elementwise for arrays."""
+    return choose(a >= b, a, b)
+
+
+def smaller(a: Any, b: Any) -> Any:
+    """The smaller of two, elementwise for arrays."""
+    return choose(a <= b, a, b)
+
+
+def _rounded(value: Any, whole: str, shift: float) -> Any:
+    """Round the magnitude by floor or ceil after a shift, keeping the sign."""
+    if _is_array(value):
+        import numpy as np
+
+        tidy = np.round(value, PLACES_BEFORE_ROUNDING)
+        return np.sign(tidy) * getattr(np, whole)(np.abs(tidy) + shift)
+    tidy = round(float(value), PLACES_BEFORE_ROUNDING)
+    return math.copysign(getattr(math, whole)(abs(tidy) + shift), tidy) + 0.0
+
+
+def nearest_whole(value: Any) -> Any:
+    """The nearest whole number, halves away from zero, as spreadsheets round."""
+    return _rounded(value, "floor", 0.5)
+
+
+def next_whole(value: Any) -> Any:
+    """The next whole number away from zero."""
+    return _rounded(value, "ceil", 0.0)
+
+
+def last_whole(value: Any) -> Any:
+    """The next whole number towards zero."""
+    return _rounded(value, "floor", 0.0)
+
+
+def logarithm(value: Any) -> Any:
+    """Natural logarithm."""
+    if _is_array(value):
+        import numpy as np
+
+        return np.log(value)
+    return math.log(value)
+
+
+def sum_of_powers(first: Any, last: Any, exponent: Any) -> Any:
+    """Sum of n ** exponent for n = first .. last, both whole numbers of at least 1."""
+    if _is_array(first, last, exponent):
+        import numpy as np
+
+        return np.vectorize(sum_of_powers, otypes=[float])(first, last, exponent)
+    return math.fsum(n**exponent for n in range(int(first), int(last) + 1))
+
+
+def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
+    first, last, exponent = values
+    slope = math.fsum(n**exponent * math.log(n) for n in range(int(first), int(last) + 1))
+    return 0.0, 0.0, slope
+
+
+def _same(units: Units, _: Values) -> Unit:
+    if any(unit != units[0] for unit in units):
+        raise TypeError("units differ: " + ", ".join(f"[{unit}]" for unit in units))
+    return units[0]
+
+
+def _plain(units: Units, _: Values) -> Unit:
+    if any(unit != NONE for unit in units):
+        raise TypeError("expects plain numbers, not " + ", ".join(f"[{unit}]" for unit in units))
+    return NONE
+
+
+def _compared(units: Units, values: Values) -> Unit:
+    _same(units, values)
+    return NONE
+
+
+def _power(units: Units, values: Values) -> Unit:
+    if units[1] != NONE:
+        raise TypeError(f"an exponent can't have a unit, found [{units[1]}]")
+    if units[0] == NONE:
+        return NONE
+    if values[1] != int(values[1]):
+        raise TypeError(f"[{units[0]}] to the power of {values[1]:g} has no unit")
+    return units[0] ** int(values[1])
+
+
+def _chosen(units: Units, values: Values) -> Unit:
+    _plain(units[:1], values[:1])
+    return _same(units[1:], values[1:])
+
+
+def _dotted(units: Units, values: Values) -> Unit:
+    half = len(units) // 2
+    products = [a * b for a, b in zip(units[:half], units[half:], strict=True)]
+    return _same(products, values)
+
+
+def _dot(*values: Any) -> Any:
+    half = len(values) // 2
+    return sum(a * b for a, b in zip(values[:half], values[half:], strict=True))
+
+
+def _power_slopes(result: Any, v: Sequence[Any]) -> Sequence[Any]:
+    base, exponent = v
+    by_exponent = result * math.log(base) if base > 0 else 0.0
+    return exponent * base ** (exponent - 1) if base else 0.0, by_exponent
+
+
+def _flat(_: Any, values: Sequence[Any]) -> Sequence[Any]:
+    return [0.0] * len(values)
+
+
+def _halves(values: Sequence[Any]) -> Sequence[Any]:
+    half = len(values) // 2
+    return [*values[half:], *values[:half]]
+
+
+def _compare(test: Callable[[Any, Any], Any]) -> Kernel:
+    return Kernel(lambda a, b: choose(test(a, b), 1.0, 0.0), _compared, _flat)
+
+
+KERNEL: dict[str, Kernel] = {
+    "ref": Kernel(lambda a: a, _same, lambda _, v: [1.0]),
+    "add": Kernel(lambda a, b: a + b, _same, lambda _, v: [1.0, 1.0]),
+    "sub": Kernel(lambda a, b: a - b, _same, lambda _, v: [1.0, -1.0]),
+    "neg": Kernel(lambda a: -a, _same, lambda _, v: [-1.0]),
+    "mul": Kernel(lambda a, b: a * b, lambda u, _: u[0] * u[1], lambda _, v: [v[1], v[0]]),
+    "div": Kernel(lambda a, b: a / b, lambda u, _: u[0] / u[1], lambda r, v: [1 / v[1], -r / v[1]]),
+    "pow": Kernel(lambda a, b: a**b, _power, _power_slopes),
+    "ln": Kernel(logarithm, _plain, lambda _, v: [1 / v[0]]),
+    "sum": Kernel(lambda *v: sum(v), _same, lambda _, v: [1.0] * len(v)),
+    "dot": Kernel(_dot, _dotted, lambda _, v: _halves(v)),
+    "where": Kernel(
+        choose, _chosen, lambda _, v: [0.0, choose(v[0], 1.0, 0.0), choose(v[0], 0.0, 1.0)]
+    ),
+    "max": Kernel(
+        larger,
+        _same,
+        lambda _, v: [choose(v[0] >= v[1], 1.0, 0.0), choose(v[0] >= v[1], 0.0, 1.0)],
+    ),
+    "min": Kernel(
+        smaller,
+        _same,
+        lambda _, v: [choose(v[0] <= v[1], 1.0, 0.0), choose(v[0] <= v[1], 0.0, 1.0)],
+    ),
+    "abs": Kernel(abs, _same, lambda _, v: [choose(v[0] >= 0, 1.0, -1.0)]),
+    "nearest": Kernel(nearest_whole, _plain, _flat),
+    "up": Kernel(next_whole, _plain, _flat),
+    "down": Kernel(last_whole, _plain, _flat),
+    "powers": Kernel(sum_of_powers, _plain, _slopes_of_powers),
+    "le": _compare(lambda a, b: a <= b),
+    "lt": _compare(lambda a, b: a < b),
+    "eq": _compare(lambda a, b: a == b),
+    "and": Kernel(lambda *v: smaller(v[0], v[1]), _plain, _flat),
+}

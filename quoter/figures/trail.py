@@ -1,0 +1,111 @@
+"""Explain a figure: its expression in words and the named figures and inputs it was made from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quoter.figures.figure import Figure
+
+_SIGNS = {"add": "+", "sub": "-", "mul": "×", "div": "÷", "pow": "^", "le": "≤", "lt": "<"}
+_SIGNS |= {"eq": "=", "and": "and"}
+_CALLS = {
+    "max": "larger of",
+    "min": "smaller of",
+    "abs": "magnitude of",
+    "nearest": "nearest whole of",
+    "up": "next whole of",
+    "down": "whole part of",
+    "ln": "ln",
+    "powers": "sum of powers of",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """A named figure, how it was computed, and the steps it rests on.
+
+    `again` marks a figure already explained above; its own steps are not repeated.
+    """
+
+    figure: Figure
+    expression: str
+    steps: tuple[Step, ...]
+    again: bool = False
+
+
+def is_stop(figure: Figure) -> bool:
+    """Whether a figure is shown on a line of its own: it has a name or stands in the catalogue."""
+    return bool(figure.key) or figure.op == "input"
+
+
+def explain(figure: Figure, depth: int = 99) -> Step:
+    """The tree from a figure down to catalogue lines, at most `depth` named levels deep."""
+    return _explain(figure, depth, set())
+
+
+def _explain(figure: Figure, depth: int, seen: set[Figure]) -> Step:
+    if figure in seen and figure.args:
+        return Step(figure, "", (), again=True)
+    seen.add(figure)
+    parts = named_parts(figure)
+    below = tuple(_explain(part, depth - 1, seen) for part in parts) if depth > 0 else ()
+    return Step(figure, expression(figure), below)
+
+
+def named_parts(figure: Figure) -> list[Figure]:
+    """The nearest named figures and inputs under one, each once, in the order of the expression."""
+    found: dict[Figure, None] = {}
+    waiting = list(reversed(figure.args))
+    while waiting:
+        part = waiting.pop()
+        if is_stop(part):
+            found[part] = None
+        else:
+            waiting.extend(reversed(part.args))
+    return list(found)
+
+
+def expression(figure: Figure) -> str:
+    """The formula in words, as ``area × thickness ÷ (1 - loss)``; empty for an input."""
+    return _unbracketed(_words(figure)) if figure.args else ""
+
+
+def _unbracketed(text: str) -> str:
+    return text[1:-1] if text.startswith("(") and _closes_at_end(text) else text
+
+
+def _closes_at_end(text: str) -> bool:
+    depth = 0
+    for index, letter in enumerate(text):
+        depth += (letter == "(") - (letter == ")")
+        if not depth:
+            return index == len(text) - 1
+    return False
+
+
+def _term(figure: Figure) -> str:
+    if is_stop(figure):
+        return figure.label
+    if figure.op == "const":
+        return f"{figure.value:.12g}" + (f" {figure.unit}" if str(figure.unit) else "")
+    return _words(figure)
+
+
+def _words(figure: Figure) -> str:
+    terms = [_term(arg) for arg in figure.args]
+    op = figure.op
+    if op == "ref":
+        return terms[0]
+    if op == "neg":
+        return f"-{terms[0]}"
+    if op == "sum":
+        return "(" + " + ".join(terms) + ")"
+    if op == "dot":
+        half = len(terms) // 2
+        pairs = zip(terms[:half], terms[half:], strict=True)
+        return "(" + " + ".join(f"{a} × {b}" for a, b in pairs) + ")"
+    if op == "where":
+        return f"({terms[1]} if {_unbracketed(terms[0])}, else {terms[2]})"
+    if op in _SIGNS:
+        return f"({terms[0]} {_SIGNS[op]} {terms[1]})"
+    return f"{_CALLS[op]} ({', '.join(_unbracketed(term) for term in terms)})"

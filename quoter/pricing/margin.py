@@ -1,0 +1,184 @@
+"""The formulas between cost and list price. Margin is a fraction of price, markup one of cost."""
+
+from __future__ import annotations
+
+from quoter.figures import N, round_down, round_to, round_up
+
+
+def net_price(list_price: N, discount: N) -> N:
+    """What the yard invoices: the list price less the buyer's discount.
+
+        net = list_price * (1 - discount)
+
+    Args:
+        list_price: list price without tax [money]
+        discount: discount of the class of buyer [1]
+    Returns:
+        net price [money]
+    Limits: 0 <= discount < 1
+    Source: definition
+
+    >>> net_price(5000.0, 0.2)
+    4000.0
+    """
+    return list_price * (1 - discount)
+
+
+def left_after(net: N, provisions: N, cost: N) -> N:
+    """What a net price leaves after provisions and a cost: contribution, or full margin.
+
+        left = net * (1 - provisions) - cost
+
+    Args:
+        net: net price [money]
+        provisions: commission, warranty and the like as a fraction of the net price [1]
+        cost: variable cost for the contribution, full cost for the margin [money]
+    Returns:
+        contribution or margin [money]
+    Limits: 0 <= provisions < 1
+    Source: OpenStax, Principles of Accounting vol. 2, 3.1 (contribution = price less variable cost)
+
+    >>> left_after(100.0, 0.0, 20.0)
+    80.0
+    """
+    return net * (1 - provisions) - cost
+
+
+def fraction_of_price(left: N, net: N) -> N:
+    """A contribution or margin as a fraction of the net price.
+
+        fraction = left / net
+
+    Args:
+        left: contribution or margin [money]
+        net: net price [money]
+    Returns:
+        fraction of the price [1]
+    Limits: net > 0
+    Source: definition of the margin ratio
+
+    >>> fraction_of_price(80.0, 100.0)
+    0.8
+    """
+    return left / net
+
+
+def price_for_margin(cost: N, provisions: N, margin: N, discount: N) -> N:
+    """The list price that leaves a margin after provisions and discount.
+
+        list_price = cost / (1 - provisions - margin) / (1 - discount)
+
+    Args:
+        cost: full cost [money]
+        provisions: fraction of the net price [1]
+        margin: target margin as a fraction of the net price [1]
+        discount: discount of the class of buyer [1]
+    Returns:
+        list price without tax, not rounded [money]
+    Limits: provisions + margin < 1; discount < 1
+    Source: algebra of net_price and left_after; a markup of 25 % is a margin of 20 %
+
+    >>> price_for_margin(100.0, 0.0, 0.2, 0.0)
+    125.0
+    """
+    return cost / (1 - provisions - margin) / (1 - discount)
+
+
+def price_from_markup(cost: N, markup: N) -> N:
+    """Cost plus a markup.
+
+        price = cost * (1 + markup)
+
+    Args:
+        cost: full cost [money]
+        markup: fraction of the cost [1]
+    Returns:
+        price [money]
+    Limits: markup > -1
+    Source: OpenStax, Principles of Accounting vol. 2, 9.4 (cost plus pricing)
+
+    >>> price_from_markup(10.0, 0.3)
+    13.0
+    """
+    return cost * (1 + markup)
+
+
+def margin_from_markup(markup: N) -> N:
+    """The margin on price that a markup on cost leaves.
+
+        margin = markup / (1 + markup)
+
+    Args:
+        markup: fraction of the cost [1]
+    Returns:
+        fraction of the price [1]
+    Limits: markup > -1
+    Source: algebra of the two definitions
+
+    >>> margin_from_markup(0.25)
+    0.2
+    """
+    return markup / (1 + markup)
+
+
+def rounded_up(price: N, step: N, ending: N) -> N:
+    """The next price of the form whole * step + ending.
+
+        rounded = up((price - ending) / step) * step + ending
+
+    Args:
+        price: price to round [money]
+        step: distance between prices [money]
+        ending: what they end in [money]
+    Returns:
+        rounded price [money]
+    Limits: step > 0
+    Source: common practice, no source
+
+    >>> rounded_up(4321.0, 100.0, 90.0)
+    4390.0
+    """
+    return round_up((price - ending) / step) * step + ending
+
+
+def rounded_down(price: N, step: N, ending: N) -> N:
+    """The last price of the form whole * step + ending.
+
+        rounded = down((price - ending) / step) * step + ending
+
+    Args:
+        price: price to round [money]
+        step: distance between prices [money]
+        ending: what they end in [money]
+    Returns:
+        rounded price [money]
+    Limits: step > 0
+    Source: common practice, no source
+
+    >>> rounded_down(4321.0, 100.0, 90.0)
+    4290.0
+    """
+    return round_down((price - ending) / step) * step + ending
+
+
+def rounded_nearest(price: N, step: N, ending: N) -> N:
+    """The nearest price of the form whole * step + ending, halves upward.
+
+        rounded = nearest((price - ending) / step) * step + ending
+
+    Args:
+        price: price to round [money]
+        step: distance between prices [money]
+        ending: what they end in [money]
+    Returns:
+        rounded price [money]
+    Limits: step > 0
+    Source: common practice, no source
+
+    >>> rounded_nearest(4345.0, 10.0, 0.0)
+    4350.0
+    """
+    return round_to(price - ending, step) + ending
+
+
+ROUNDING = {"up": rounded_up, "down": rounded_down, "nearest": rounded_nearest}

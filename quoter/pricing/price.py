@@ -1,0 +1,144 @@
+"""List prices: recommended from cost by the policy, or as published in the price book."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from decimal import ROUND_HALF_UP, Decimal
+
+from babel.numbers import get_currency_precision
+
+from quoter.catalogue.factory import DealerClass
+from quoter.catalogue.options import Model, Option
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.tables import BookRow
+from quoter.costing.assembly import Assembly
+from quoter.costing.rollup import Costing, ModelCost
+from quoter.figures import Figure, constant
+from quoter.pricing.margin import ROUNDING, price_for_margin
+from quoter.pricing.sale import Sale, Terms, sales, terms_of
+
+
+@dataclass(frozen=True, slots=True)
+class Priced:
+    """A costed thing with its list price without tax and what each class of buyer leaves.
+
+    `basis` says where the list price comes from: the price book's date, the model's line, or the
+    recommendation.
+    """
+
+    assembly: Assembly
+    recommended: Figure
+    list_price: Figure
+    basis: str
+    sales: dict[str, Sale]
+    option: Option | None = None
+
+    @property
+    def breaches(self) -> list[DealerClass]:
+        """The classes of buyer at which the margin is below the floor."""
+        return [sale.buyer for sale in self.sales.values() if sale.breach.value]
+
+
+@dataclass(frozen=True, slots=True)
+class PricedModel:
+    """A model's boat and its options, by id, with prices."""
+
+    model: Model
+    boat: Priced
+    options: dict[str, Priced]
+
+    @property
+    def extras(self) -> dict[str, Priced]:
+        """The options that are not standard on the model."""
+        standard = {str(name) for name in self.model.standard}
+        return {id: priced for id, priced in self.options.items() if id not in standard}
+
+
+@dataclass(frozen=True, slots=True)
+class Pricing:
+    """The finished costing with prices: what every output reads."""
+
+    costing: Costing
+    terms: Terms
+    models: dict[str, PricedModel] = field(default_factory=dict)
+
+    @property
+    def catalogue(self) -> Catalogue:
+        """The catalogue it was made from."""
+        return self.costing.catalogue
+
+
+def set_prices(costing: Costing) -> Pricing:
+    """Price every base boat and option of a costing."""
+    terms = terms_of(costing.catalogue.yard)
+    models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
+    return Pricing(costing, terms, models)
+
+
+def _model(costing: Costing, terms: Terms, cost: ModelCost) -> PricedModel:
+    boat = _boat(costing, terms, cost)
+    options = {
+        id: _option(costing, terms, assembly, cost.model, costing.catalogue.records.options[id])
+        for id, assembly in cost.options.items()
+    }
+    return PricedModel(cost.model, boat, options)
+
+
+def _boat(costing: Costing, terms: Terms, cost: ModelCost) -> Priced:
+    key = cost.base.recipe.key
+    listed = cost.model.list_price.named(f"{key}.list_price", f"{cost.model.name}: list price")
+    return _priced(costing, terms, cost.base, listed, "models.yaml")
+
+
+def _option(
+    costing: Costing, terms: Terms, assembly: Assembly, model: Model, option: Option
+) -> Priced:
+    row = _published(costing.catalogue, str(model.id), str(option.id))
+    if row is None:
+        return _priced(costing, terms, assembly, None, "recommended", option)
+    key, name = assembly.recipe.key, assembly.name
+    listed = row.list_price.named(f"{key}.list_price", f"{name}: list price")
+    return _priced(costing, terms, assembly, listed, f"price book {row.date}", option)
+
+
+def _published(catalogue: Catalogue, model: str, option: str) -> BookRow | None:
+    """The published price for the model, else the one for all models."""
+    return catalogue.book.get((model, option)) or catalogue.book.get(("", option))
+
+
+def _priced(
+    costing: Costing,
+    terms: Terms,
+    assembly: Assembly,
+    listed: Figure | None,
+    basis: str,
+    option: Option | None = None,
+) -> Priced:
+    key, name = assembly.recipe.key, assembly.name
+    recommended = recommend(costing.catalogue, terms, assembly.cost)
+    recommended = recommended.named(f"{key}.recommended", f"{name}: recommended list price")
+    if listed is None:
+        listed = recommended.named(f"{key}.list_price", f"{name}: list price")
+    sold = sales(terms, listed, assembly.cost, assembly.variable, key, name)
+    return Priced(assembly, recommended, listed, basis, sold, option)
+
+
+def recommend(catalogue: Catalogue, terms: Terms, cost: Figure) -> Figure:
+    """The list price that leaves the target margin at the first dealer class, rounded by policy."""
+    rule = catalogue.yard.policy.rounding
+    price = price_for_margin(cost, terms.provisions, terms.target, terms.buyers[0].discount)
+    ending = rule.ending if rule.ending is not None else constant(0.0, catalogue.currency)
+    return ROUNDING[rule.direction](price, rule.step, ending)
+
+
+def public_amount(price: Figure, currency: str) -> Decimal:
+    """A price as customers see it: rounded half up to the currency's own smallest unit."""
+    smallest = Decimal(1).scaleb(-get_currency_precision(currency))
+    return Decimal(repr(price.value)).quantize(smallest, ROUND_HALF_UP)
+
+
+def with_tax(price: Figure, tax: Figure, currency: str) -> Decimal:
+    """A price with tax on top, rounded once."""
+    smallest = Decimal(1).scaleb(-get_currency_precision(currency))
+    gross = Decimal(repr(price.value)) * (1 + Decimal(repr(tax.value)))
+    return gross.quantize(smallest, ROUND_HALF_UP)

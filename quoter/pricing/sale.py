@@ -1,0 +1,83 @@
+"""What a sale at a list price leaves, by class of buyer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quoter.catalogue.factory import DealerClass, Yard
+from quoter.figures import Figure, constant, total
+from quoter.figures.ops import less
+from quoter.pricing.margin import fraction_of_price, left_after, net_price
+
+
+@dataclass(frozen=True, slots=True)
+class Sale:
+    """A sale to one class of buyer; `breach` is 1 where the margin is below the floor."""
+
+    buyer: DealerClass
+    net: Figure
+    contribution: Figure
+    margin: Figure
+    contribution_fraction: Figure
+    margin_fraction: Figure
+    breach: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """What every sale follows: provisions in all, the classes of buyer, and the margins wanted."""
+
+    provisions: Figure
+    buyers: tuple[DealerClass, ...]
+    target: Figure
+    floor: Figure
+
+
+def terms_of(yard: Yard) -> Terms:
+    """The yard's terms of sale."""
+    provisions = total([p.fraction for p in yard.policy.provisions], constant(0.0))
+    return Terms(
+        provisions.named("policy.provisions", "provisions in all", "percent"),
+        tuple(yard.dealer_classes),
+        yard.policy.target_margin,
+        yard.policy.floor_margin,
+    )
+
+
+def sales(
+    terms: Terms, list_price: Figure, cost: Figure, variable: Figure, key: str, name: str
+) -> dict[str, Sale]:
+    """Dealer class id -> what a sale at the list price leaves."""
+    return {
+        str(buyer.id): _sale(terms, buyer, list_price, cost, variable, f"{key}.{buyer.id}", name)
+        for buyer in terms.buyers
+    }
+
+
+def _sale(
+    terms: Terms,
+    buyer: DealerClass,
+    list_price: Figure,
+    cost: Figure,
+    variable: Figure,
+    key: str,
+    name: str,
+) -> Sale:
+    label = f"{name}, {buyer.name}"
+    net = net_price(list_price, buyer.discount).named(f"{key}.net", f"{label}: net price")
+    contribution = left_after(net, terms.provisions, variable)
+    contribution = contribution.named(f"{key}.contribution", f"{label}: contribution")
+    margin = left_after(net, terms.provisions, cost).named(f"{key}.margin", f"{label}: margin")
+    fraction = fraction_of_price(margin, net)
+    fraction = fraction.named(f"{key}.margin_fraction", f"{label}: margin of net", "percent")
+    return Sale(
+        buyer,
+        net,
+        contribution,
+        margin,
+        fraction_of_price(contribution, net).named(
+            f"{key}.contribution_fraction", f"{label}: contribution of net", "percent"
+        ),
+        fraction,
+        less(fraction, terms.floor).named(f"{key}.breach", f"{label}: margin below the floor"),
+    )

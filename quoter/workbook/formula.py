@@ -1,0 +1,237 @@
+"""Figure to spreadsheet formula: the text that makes a cell compute what Python computed.
+
+A figure with an address is written as a reference, one without is written inline. Every operation
+stands in parentheses, because spreadsheets bind signs and powers otherwise than Python does. Only
+functions of 2007 or older occur, and none that recalculates without cause.
+"""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass, field
+
+from quoter.figures import Figure
+from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
+from quoter.workbook.ranges import is_cell, position, ranges, span, stretches
+
+LONGEST = 8192  # letters a spreadsheet accepts in a formula, the leading "=" included
+DEEPEST = 64  # levels of nesting it accepts
+MOST_ARGUMENTS = 255
+_ROWS_AT_HAND = 5000  # what a sum over whole numbers reaches at least, without being rewritten
+_ROWS_OF_A_SHEET = 1_048_576
+_COMPARED = {"le": "<=", "lt": "<", "eq": "="}
+
+Address = Callable[[Figure], str | None]
+
+
+class FormulaTooLongError(ValueError):
+    """A formula no spreadsheet would accept; `node` is the part where it went over."""
+
+    def __init__(self, node: Figure, longest_part: Figure | None, found: str) -> None:
+        """Keep the part, and the inline one under it that takes most room."""
+        self.node = node
+        self.longest_part = longest_part
+        super().__init__(f"{found}; give a part of '{node.label or node.op}' a cell of its own")
+
+
+@dataclass(slots=True)
+class Terms:
+    """What is written so far of one formula: the text and depth of each inline figure."""
+
+    address: Address
+    text: dict[Figure, str] = field(default_factory=dict)
+    depth: dict[Figure, int] = field(default_factory=dict)
+
+    def term(self, figure: Figure) -> str:
+        """An argument: its address, or its text where it has none."""
+        return self.address(figure) or self.text[figure]
+
+    def is_inline(self, figure: Figure) -> bool:
+        """Whether the argument is written out here."""
+        return self.address(figure) is None
+
+
+def formula(figure: Figure, address: Address) -> str:
+    """The formula of a figure's own cell, without the leading "=".
+
+    Raises:
+        FormulaTooLongError: when it has more than 8,192 letters or 64 levels.
+    """
+    terms = _write(figure, address)
+    text = terms.text[figure]
+    return text[1:-1] if figure.op in _INFIX else text
+
+
+def condition(figure: Figure, address: Address) -> str:
+    """A figure as the condition of an IF: an inline comparison as such, else "is not 0".
+
+    Raises:
+        FormulaTooLongError: as `formula`.
+    """
+    if address(figure) is not None:
+        return f"{address(figure)}<>0"
+    return _condition(figure, _write(figure, address))
+
+
+def number(value: float) -> str:
+    """A number as sheets read it, every digit kept.
+
+    Raises:
+        ValueError: for an infinity or what is not a number.
+    """
+    if not math.isfinite(value):
+        raise ValueError(f"a cell can't hold {value}")
+    text = repr(float(value)).upper()
+    return "0" if text == "-0.0" else text.removesuffix(".0")
+
+
+def _write(root: Figure, address: Address) -> Terms:
+    """Text of every inline figure under `root`, arguments first; iterative, each only once."""
+    terms = Terms(address)
+    waiting = [root]
+    while waiting:
+        figure = waiting[-1]
+        missing = [a for a in figure.args if a not in terms.text and terms.is_inline(a)]
+        if missing and figure not in terms.text:
+            waiting.extend(missing)
+            continue
+        waiting.pop()
+        if figure not in terms.text:
+            terms.text[figure] = SHEET[figure.op](figure, terms)
+            _check_size(figure, terms)
+    return terms
+
+
+def _check_size(figure: Figure, terms: Terms) -> None:
+    inline = [arg for arg in figure.args if terms.is_inline(arg)]
+    depth = 1 + max((terms.depth[arg] for arg in inline), default=0) if figure.args else 0
+    terms.depth[figure] = depth
+    length = len(terms.text[figure])
+    if length < LONGEST and depth <= DEEPEST:
+        return
+    inner = [arg for arg in inline if arg.args]
+    if length >= LONGEST:
+        largest = max(inner, key=lambda arg: len(terms.text[arg]), default=None)
+        raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
+    deepest = max(inner, key=lambda arg: terms.depth[arg], default=None)
+    raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
+
+
+def _condition(figure: Figure, terms: Terms) -> str:
+    if not terms.is_inline(figure):
+        return f"{terms.term(figure)}<>0"
+    if figure.op in _COMPARED:
+        left, right = figure.args
+        return f"{terms.term(left)}{_COMPARED[figure.op]}{terms.term(right)}"
+    if figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args):
+        return "AND(" + ",".join(_condition(arg, terms) for arg in figure.args) + ")"
+    return f"{terms.text[figure]}<>0"
+
+
+def _is_truth(figure: Figure, terms: Terms) -> bool:
+    """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
+    if not terms.is_inline(figure):
+        return False
+    both = figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args)
+    return both or figure.op in _COMPARED
+
+
+Writer = Callable[[Figure, Terms], str]
+
+
+def _infix(sign: str) -> Writer:
+    return lambda figure, terms: f"({sign.join(terms.term(arg) for arg in figure.args)})"
+
+
+def _call(name: str) -> Writer:
+    return lambda figure, terms: f"{name}({','.join(terms.term(arg) for arg in figure.args)})"
+
+
+def _round(name: str) -> Writer:
+    def write(figure: Figure, terms: Terms) -> str:
+        tidy = f"ROUND({terms.term(figure.args[0])},{PLACES_BEFORE_ROUNDING})"
+        return f"{name}({tidy},0)"
+
+    return write
+
+
+def _constant(figure: Figure, _: Terms) -> str:
+    text = number(figure.value)
+    return f"({text})" if text.startswith("-") else text
+
+
+def _truth(figure: Figure, terms: Terms) -> str:
+    left, right = figure.args
+    return f"IF({terms.term(left)}{_COMPARED[figure.op]}{terms.term(right)},1,0)"
+
+
+def _where(figure: Figure, terms: Terms) -> str:
+    test, yes, no = figure.args
+    return f"IF({_condition(test, terms)},{terms.term(yes)},{terms.term(no)})"
+
+
+def _sum(figure: Figure, terms: Terms) -> str:
+    zero_free = [a for a in figure.args if a.op != "const" or a.value or not terms.is_inline(a)]
+    return _sum_of(ranges([terms.term(arg) for arg in zero_free]) or ["0"])
+
+
+def _sum_of(parts: Sequence[str]) -> str:
+    """A SUM of any number of parts, nested where a sheet would not take as many arguments."""
+    while len(parts) > MOST_ARGUMENTS:
+        groups = [parts[i : i + MOST_ARGUMENTS] for i in range(0, len(parts), MOST_ARGUMENTS)]
+        parts = [f"SUM({','.join(group)})" for group in groups]
+    return f"SUM({','.join(parts)})"
+
+
+def _dot(figure: Figure, terms: Terms) -> str:
+    """SUMPRODUCT for each stretch where both lists run along cells, products for the rest."""
+    half = len(figure.args) // 2
+    texts = [terms.term(arg) for arg in figure.args]
+    pairs = list(zip(texts[:half], texts[half:], strict=True))
+    if all(is_cell(left) for left, _ in pairs):
+        pairs.sort(key=lambda pair: position(pair[0]))
+    parts = []
+    for stretch in stretches(pairs):
+        (left, right), (left_end, right_end) = stretch[0], stretch[-1]
+        if len(stretch) == 1:
+            parts.append(f"({left}*{right})")
+        else:
+            parts.append(f"SUMPRODUCT({span(left, left_end)},{span(right, right_end)})")
+    return parts[0] if len(parts) == 1 else _sum_of(parts)
+
+
+def _powers(figure: Figure, terms: Terms) -> str:
+    """Sum of n^b over whole n: ROW() counts the rows and reads none of them."""
+    first, last, exponent = (terms.term(arg) for arg in figure.args)
+    reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))
+    if reach > _ROWS_OF_A_SHEET:
+        raise ValueError(f"a sheet can't count to {figure.args[1].value:,.0f}")
+    rows = f"ROW($1:${reach})"
+    counted = f"({rows}>=({first}-0.5))*({rows}<({last}+0.5))*({rows}^{exponent})"
+    # Better no number than one that leaves out what is beyond the last row.
+    return f"IF({last}>{reach},NA(),SUMPRODUCT({counted}))"
+
+
+_INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "pow": "^"}
+SHEET: dict[str, Writer] = {
+    "input": _constant,
+    "const": _constant,
+    "ref": lambda figure, terms: terms.term(figure.args[0]),
+    **{op: _infix(sign) for op, sign in _INFIX.items()},
+    "neg": lambda figure, terms: f"(-{terms.term(figure.args[0])})",
+    "ln": _call("LN"),
+    "sum": _sum,
+    "dot": _dot,
+    "where": _where,
+    "max": _call("MAX"),
+    "min": _call("MIN"),
+    "abs": _call("ABS"),
+    "nearest": _round("ROUND"),
+    "up": _round("ROUNDUP"),
+    "down": _round("ROUNDDOWN"),
+    "powers": _powers,
+    **dict.fromkeys(_COMPARED, _truth),
+    "and": _call("MIN"),
+}
+"""How each operation is written; `input` and `const` are the numbers themselves."""

@@ -1,0 +1,220 @@
+"""From a sheet's blocks to a grid, from top to bottom. Still no formulas."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Mapping, Sequence
+
+from quoter.workbook.grid import BLANK_ROW, Area, Drawing, Grid, Slot
+from quoter.workbook.lanes import Lane, lanes_of
+from quoter.workbook.measure import lines, row_height
+from quoter.workbook.paper import column_points, left_on_page, page_height
+from quoter.workbook.table import (
+    Cell,
+    Chart,
+    Choice,
+    Entry,
+    Flag,
+    Link,
+    Row,
+    Sheet,
+    Table,
+    Text,
+)
+
+LEGEND_MARK = "Yours to change"
+LEGEND = (
+    "Cells that look like this take your numbers. Everything else is calculated from them and "
+    "locked; the lock has no password."
+)
+_PADDING = 1.6  # digits of a column that its text leaves free
+_NARROWEST_SHEET = 104.0
+_SPARE_COLUMN = 13.0
+_LEGEND_COLUMN = 17.0
+_TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
+_TALLEST_ROW = 400.0
+_CHART_GAP = 14.0
+_CHART_WIDEST = 760.0
+_CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
+
+
+def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> Grid:
+    """The grid of a sheet whose blocks are tables and texts; `named` are all that charts may show.
+
+    Raises:
+        LimitError: when a table's rows don't fit its columns.
+    """
+    tables = [lanes_of(block) if isinstance(block, Table) else [] for block in sheet.blocks]
+    grid = Grid(sheet, _widths(tables, _may_change(sheet)))
+    _paragraph(grid, sheet.title, "title", _TITLE_SIZE, bold=True)
+    _paragraph(grid, sheet.heading, "lead")
+    if _may_change(sheet):
+        _legend(grid)
+    for block, lanes in zip(sheet.blocks, tables, strict=True):
+        grid.last_row += 1
+        if isinstance(block, Table):
+            _table(grid, block, lanes)
+        elif isinstance(block, Text):
+            for line in block.lines:
+                is_heading = block.kind == "heading"
+                size = _HEADING_SIZE if is_heading else 10.0
+                _paragraph(grid, line, block.kind, size, bold=is_heading)
+    _charts(grid, sheet.charts, named)
+    if sheet.notes:
+        grid.last_row += 1
+    for note in sheet.notes:
+        _paragraph(grid, note, "note")
+    grid.last_row += 1
+    _paragraph(grid, footer, "foot", 8.0)
+    return grid
+
+
+def _may_change(sheet: Sheet) -> bool:
+    return any(
+        isinstance(cell, Entry | Choice)
+        for block in sheet.blocks
+        if isinstance(block, Table)
+        for row in block.rows
+        for cell in row.cells
+    )
+
+
+def _widths(tables: Sequence[Sequence[Lane]], legend: bool) -> list[float]:
+    """Each column as wide as its widest lane, and spare ones until texts have room."""
+    widths: list[float] = []
+    for lanes in tables:
+        for index, lane in enumerate(lanes):
+            width = lane.width + _PADDING
+            if index == len(widths):
+                widths.append(width)
+            widths[index] = max(width, widths[index])
+    if legend and widths[0] < _LEGEND_COLUMN:
+        widths[0] = _LEGEND_COLUMN
+    while sum(widths) < _NARROWEST_SHEET:
+        widths.append(_SPARE_COLUMN)
+    return widths
+
+
+def _next_row(grid: Grid, height: float) -> int:
+    grid.last_row += 1
+    grid.heights[grid.last_row] = height
+    return grid.last_row
+
+
+def _paragraph(
+    grid: Grid, text: str, role: str, size: float = 10.0, bold: bool = False, column: int = 1
+) -> None:
+    """Text over all columns, wrapped, in a row as high as it needs."""
+    room = sum(grid.widths[column - 1 :]) - _PADDING
+    row = _next_row(grid, row_height(lines(text, room, bold, size), size))
+    grid.slots.append(Slot(row, column, text, role))
+    grid.slots.extend(Slot(row, c, None, role) for c in range(column + 1, grid.last_column + 1))
+    grid.merges[row] = column
+
+
+def _legend(grid: Grid) -> None:
+    _paragraph(grid, LEGEND, "legend", column=2)
+    grid.slots.append(Slot(grid.last_row, 1, LEGEND_MARK, "swatch"))
+
+
+def _table(grid: Grid, table: Table, lanes: Sequence[Lane]) -> None:
+    if table.title:
+        _paragraph(grid, table.title, "heading", _HEADING_SIZE, bold=True)
+    heading_lines = max(
+        lines(lane.heading, grid.widths[index] - _PADDING + 0.5, bold=True)
+        for index, lane in enumerate(lanes)
+    )
+    head = _next_row(grid, row_height(heading_lines) + 3)
+    grid.heads.append(head)
+    for column, lane in enumerate(lanes, 1):
+        grid.slots.append(Slot(head, column, lane.heading, f"head_{_side(lane)}"))
+    for index, row in enumerate(table.rows):
+        _row(grid, row, lanes, index)
+    if table.name:
+        own = {lane.column: (c, lane) for c, lane in enumerate(lanes, 1) if lane.column}
+        grid.areas[table.name] = Area(
+            grid.sheet.title,
+            head + 1,
+            tuple(head + 1 + i for i, row in enumerate(table.rows) if row.kind == "line"),
+            {heading: column for heading, (column, _) in own.items()},
+            {heading: lane for heading, (_, lane) in own.items()},
+        )
+
+
+def _side(lane: Lane) -> str:
+    return lane.kind if lane.kind in ("number", "mark") else "text"
+
+
+def _row(grid: Grid, row: Row, lanes: Sequence[Lane], index: int) -> None:
+    if row.kind == "group":
+        words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
+        at = _next_row(grid, row_height(1) + 1)
+        grid.slots.append(Slot(at, 1, words, "group"))
+        grid.slots.extend(Slot(at, c, None, "group") for c in range(2, len(lanes) + 1))
+        return
+    at = _next_row(grid, 0.0)
+    count = 1
+    for column, lane in enumerate(lanes, 1):
+        cell, look = lane.cells[index], lane.looks[index]
+        text = cell.text if isinstance(cell, Link) else cell if isinstance(cell, str) else ""
+        if text:
+            bold = row.kind == "total"
+            count = max(count, lines(text, grid.widths[column - 1] - _PADDING + 0.5, bold))
+        role = _role(cell, lane, row)
+        grid.slots.append(Slot(at, column, cell, role, look.code if look else "General"))
+    grid.heights[at] = row_height(count)
+
+
+def _role(cell: Cell, lane: Lane, row: Row) -> str:
+    if isinstance(cell, Entry):
+        return "entry"
+    if isinstance(cell, Choice):
+        return "choice"
+    prefix = "total_" if row.kind == "total" else ""
+    if isinstance(cell, Link):
+        return "link"
+    return prefix + ("mark" if isinstance(cell, Flag) else lane.kind)
+
+
+def _charts(grid: Grid, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
+    """Charts in rows of one or two under the blocks, none across the end of a page."""
+    total = sum(column_points(width) for width in grid.widths)
+    in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
+    width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST)
+    for start in range(0, len(charts), in_a_row):
+        together = charts[start : start + in_a_row]
+        height = max(_chart_height(chart, named[chart.table]) for chart in together)
+        grid.last_row += 1
+        _keep_on_page(grid, height + BLANK_ROW)
+        top = grid.last_row + 1
+        for place, chart in enumerate(together):
+            left = place * (width + _CHART_GAP)
+            grid.drawings.append(Drawing(chart, top, left, width, height))
+        grid.last_row += math.ceil(height / BLANK_ROW)
+
+
+def _chart_height(chart: Chart, table: Table) -> float:
+    if chart.kind == "columns":
+        return 250.0
+    shown = sum(row.kind == "line" for row in table.rows)
+    bars = shown * (1 if chart.stacked else len(chart.values))
+    return min(max(200.0, 110.0 + 19.0 * bars), 460.0)
+
+
+def _keep_on_page(grid: Grid, height: float) -> None:
+    """Leave rows empty down to the next page when `height` points no longer fit on this one."""
+    page = page_height(grid.widths)
+    repeated = sum(grid.heights[row] for row in repeated_rows(grid))
+    heights = [grid.heights.get(row, BLANK_ROW) for row in range(1, grid.last_row + 1)]
+    left = left_on_page(heights, repeated, page)
+    if left >= height or repeated + height > page:
+        return
+    while left > 0:
+        _next_row(grid, min(left, _TALLEST_ROW))
+        left -= _TALLEST_ROW
+
+
+def repeated_rows(grid: Grid) -> range:
+    """Rows printed on every page: a lone table's heading, else the sheet's title."""
+    row = grid.heads[0] if len(grid.heads) == 1 else 1
+    return range(row, row + 1)

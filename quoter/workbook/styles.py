@@ -1,0 +1,157 @@
+"""The look of the sheets: a palette, and a style for each role a cell can have.
+
+Deep sea-green for what frames, sand for what the reader may fill in, brick for what needs a look;
+each pair of text and ground has a contrast of 4.5 or more. The colours are the project's own.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+from functools import cache
+
+from openpyxl import Workbook
+from openpyxl.cell.cell import Cell
+from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
+from openpyxl.worksheet.worksheet import Worksheet
+
+FACE = "Arial"  # on every machine, or a face of the same widths
+
+INK = "1D2B2A"
+SEA = "1B4B49"
+SEA_PALE = "DDE9E6"
+SEA_MIST = "F0F5F3"
+MUTED = "53625F"
+RULE = "CBD6D3"
+WHITE = "FFFFFF"
+SAND = "FCF4DC"
+SAND_EDGE = "B99A53"
+BRICK = "7A2A12"
+BRICK_PALE = "FBE6DA"
+LINK = "0F5E7A"
+
+
+@dataclass(frozen=True, slots=True)
+class Style:
+    """How a role looks: letters, ground, edges, alignment; unlocked where a reader writes."""
+
+    size: float = 10
+    bold: bool = False
+    italic: bool = False
+    underlined: bool = False
+    ink: str = INK
+    ground: str = ""
+    edges: str = ""
+    horizontal: str = "left"
+    vertical: str = "top"
+    wrapped: bool = True
+    unlocked: bool = False
+
+
+_LINE = Style(edges="rule")
+_NUMBER = replace(_LINE, horizontal="right", wrapped=False)
+_HEAD = Style(bold=True, ink=WHITE, ground=SEA, vertical="center")
+_ENTRY = Style(ground=SAND, edges="entry", horizontal="right", wrapped=False, unlocked=True)
+
+_LINES = {
+    "text": _LINE,
+    "number": _NUMBER,
+    "mark": replace(_LINE, horizontal="center"),
+    "unit": replace(_LINE, ink=MUTED),
+    "source": replace(_LINE, ink=MUTED, size=9),
+}
+ROLES: dict[str, Style] = {
+    "title": Style(size=16, bold=True, ink=SEA, vertical="center"),
+    "lead": Style(ink=MUTED),
+    "legend": Style(ink=MUTED, vertical="center"),
+    "swatch": replace(_ENTRY, horizontal="center", vertical="center", unlocked=False),
+    "plain": Style(),
+    "heading": Style(size=12, bold=True, ink=SEA, vertical="center"),
+    "caution": Style(ink=BRICK, ground=BRICK_PALE, edges="caution"),
+    "note": Style(ink=MUTED),
+    "foot": Style(ink=MUTED, size=8),
+    "head_text": _HEAD,
+    "head_number": replace(_HEAD, horizontal="right"),
+    "head_mark": replace(_HEAD, horizontal="center"),
+    **_LINES,
+    **{
+        f"total_{role}": replace(style, bold=role != "source", ground=SEA_MIST, edges="total")
+        for role, style in _LINES.items()
+    },
+    "group": Style(bold=True, ink=SEA, ground=SEA_PALE, wrapped=False),
+    "entry": _ENTRY,
+    "choice": replace(_ENTRY, horizontal="center"),
+    "link": replace(_LINE, ink=LINK, underlined=True),
+}
+"""Every role a cell can have."""
+
+
+class StyleBook:
+    """Hands out the numbers by which cells name their style; each style is made once a book."""
+
+    def __init__(self, workbook: Workbook, sheet: Worksheet) -> None:
+        """`sheet` is any sheet of the workbook; none of its cells is touched."""
+        self._sheet = sheet
+        self._ids: dict[tuple[str, str, bool], int] = {}
+
+    def number(self, role: str, code: str, is_quoted: bool) -> int:
+        """The style of a role with a number format; a quoted one is text whatever it begins with.
+
+        Raises:
+            KeyError: for a role that `ROLES` lacks.
+        """
+        wanted = (role, code, is_quoted)
+        if wanted not in self._ids:
+            self._ids[wanted] = self._make(ROLES[role], code, is_quoted)
+        return self._ids[wanted]
+
+    def _make(self, style: Style, code: str, is_quoted: bool) -> int:
+        # A cell that is not among the sheet's: it only carries the style into the workbook.
+        cell = Cell(self._sheet, row=1, column=1)
+        cell.font = _font(style)
+        cell.alignment = Alignment(style.horizontal, style.vertical, wrap_text=style.wrapped)
+        if style.ground:
+            cell.fill = _fill(style.ground)
+        if style.edges:
+            cell.border = _border(style.edges)
+        if style.unlocked:
+            cell.protection = _unlocked()
+        cell.number_format = code
+        if is_quoted:
+            cell.quotePrefix = True
+        return cell.style_id
+
+
+@cache
+def _unlocked() -> Protection:
+    return Protection(locked=False)
+
+
+@cache
+def _font(style: Style) -> Font:
+    underline = "single" if style.underlined else None
+    return Font(
+        name=FACE,
+        family=2,
+        sz=style.size,
+        b=style.bold or None,
+        i=style.italic or None,
+        u=underline,
+        color=f"FF{style.ink}",
+    )
+
+
+@cache
+def _fill(colour: str) -> PatternFill:
+    return PatternFill("solid", fgColor=f"FF{colour}", bgColor=f"FF{colour}")
+
+
+@cache
+def _border(edges: str) -> Border:
+    thin, firm = Side("thin", f"FF{RULE}"), Side("thin", f"FF{SAND_EDGE}")
+    if edges == "entry":
+        return Border(firm, firm, firm, firm)
+    if edges == "total":
+        return Border(top=Side("medium", f"FF{SEA}"), bottom=thin)
+    if edges == "caution":
+        return Border(left=Side("thick", f"FF{BRICK}"))
+    return Border(bottom=thin)

@@ -1,0 +1,169 @@
+"""What a workbook is made of: sheets of tables, texts and charts. No addresses; those come later.
+
+Whoever writes a sheet says what stands in each row; where it lands, its unit, number format,
+formula and style follow from the figures.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from typing import Literal
+
+from quoter.figures import Figure
+
+RowKind = Literal["line", "total", "group"]
+TextKind = Literal["plain", "heading", "caution"]
+NumberForm = Literal["", "percent", "whole"]
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """An unlocked cell: an input as the catalogue has it, for the reader to change.
+
+    Takes the input itself, with the unit it was written in, not the working figure converted
+    from it (`figures.graph.inputs_of` finds the inputs of any figure).
+    """
+
+    figure: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """An unlocked cell for how many are chosen: an input that takes whole numbers, 0 to `most`."""
+
+    figure: Figure
+    most: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Flag:
+    """A figure of 1 or 0 in words; `no` stands out, by its words, its weight and its colour."""
+
+    figure: Figure
+    yes: str = "OK"
+    no: str = "CHECK"
+
+
+@dataclass(frozen=True, slots=True)
+class Link:
+    """Text that leads to another sheet of the book, to its first cell unless told otherwise."""
+
+    text: str
+    sheet: str
+    cell: str = "A1"
+
+
+Cell = Figure | Entry | Choice | Flag | Link | str | None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column of a table.
+
+    Units take care of themselves: one that all numbers share goes into the heading, differing ones
+    into a column beside them; money and percentages show theirs in each cell. `unit` overrides
+    what the heading says. `width` (in digits) is for texts that should wrap earlier or later;
+    `decimals` and `form` override how numbers look.
+    """
+
+    heading: str
+    unit: str | None = None
+    width: float = 0
+    form: NumberForm = ""
+    decimals: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A row: one cell a column, and where its numbers come from. A group row is a subheading."""
+
+    cells: tuple[Cell, ...]
+    source: str = ""
+    kind: RowKind = "line"
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """Columns and rows; `name` is what a chart calls it. Sources make a column of their own."""
+
+    columns: tuple[Column, ...]
+    rows: tuple[Row, ...]
+    title: str = ""
+    name: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Text:
+    """Paragraphs across the sheet: plain, as headings, or as cautions that catch the eye."""
+
+    lines: tuple[str, ...]
+    kind: TextKind = "plain"
+
+
+@dataclass(frozen=True, slots=True)
+class Contents:
+    """A table of every sheet in the book, linked, with the line under its title."""
+
+    title: str = "Contents"
+
+
+Block = Table | Text | Contents
+
+
+@dataclass(frozen=True, slots=True)
+class Chart:
+    """A bar chart of a table's lines: `values` and `categories` are headings of its columns.
+
+    `bars` lie (for long names), `columns` stand. `description` says in words what it shows.
+    """
+
+    title: str
+    table: str
+    categories: str
+    values: tuple[str, ...]
+    value_title: str
+    category_title: str
+    description: str
+    kind: Literal["bars", "columns"] = "bars"
+    stacked: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """A sheet: title in A1, a line that explains it, blocks from top to bottom, charts, notes.
+
+    A figure shown on several sheets has its formula on the first one that is an `owner`, and is
+    referred to from the others. An entry or choice always owns its figure.
+    """
+
+    title: str
+    heading: str
+    blocks: tuple[Block, ...]
+    charts: tuple[Chart, ...] = ()
+    notes: tuple[str, ...] = ()
+    owner: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class Book:
+    """A workbook: sheets in order, defined names of key figures, a footer, the home currency.
+
+    Named figures that no table shows, and that others rest on, get a sheet of their own, called
+    `workings`; it comes last, or before the sheet `workings_before` names.
+    """
+
+    title: str
+    sheets: tuple[Sheet, ...]
+    footer: str
+    currency: str
+    names: Mapping[str, Figure] = field(default_factory=dict)
+    workings: str = "Workings"
+    workings_before: str = ""
+
+
+def figure_of(cell: Cell) -> Figure | None:
+    """The figure a cell shows, if any."""
+    if isinstance(cell, Figure):
+        return cell
+    return cell.figure if isinstance(cell, Entry | Choice | Flag) else None

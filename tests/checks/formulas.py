@@ -1,0 +1,74 @@
+"""Every public formula of quoter.engineering, with the units and the example of its docstring."""
+
+from __future__ import annotations
+
+import ast
+import doctest
+import importlib
+import inspect
+import pkgutil
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from typing import Any
+
+from quoter import engineering
+from tests.test_docstrings import BRACKETS, described, sections
+
+
+@dataclass(frozen=True)
+class Formula:
+    """A function with what its docstring says: a unit for each argument, the result's, an example.
+
+    An example's argument is a number, or a list of numbers of one unit.
+    """
+
+    function: Callable[..., Any]
+    units: tuple[str, ...]
+    returns: str
+    example: tuple[Any, ...]
+
+    @property
+    def name(self) -> str:
+        return f"{self.function.__module__.rpartition('.')[2]}.{self.function.__name__}"
+
+    def with_units(self, make: Callable[[float, str], Any]) -> list[Any]:
+        """The example's arguments, each number made into something that carries its unit."""
+        return [
+            [make(number, text) for number in given]
+            if isinstance(given, list)
+            else make(given, text)
+            for given, text in zip(self.example, self.units, strict=True)
+        ]
+
+
+def formula_of(function: Callable[..., Any]) -> Formula:
+    docstring = inspect.getdoc(function) or ""
+    found = sections(docstring)
+    units = tuple(_unit(text) for text in described(found["Args"]).values())
+    return Formula(function, units, _unit(found["Returns"]), _example(function, docstring))
+
+
+def _unit(text: str) -> str:
+    """The last [unit] of a description; a plain number's is the empty text."""
+    text = BRACKETS.findall(text)[-1]
+    return "" if text == "1" else text
+
+
+def _example(function: Callable[..., Any], docstring: str) -> tuple[Any, ...]:
+    for example in doctest.DocTestParser().get_examples(docstring):
+        for node in ast.walk(ast.parse(example.source)):
+            if isinstance(node, ast.Call) and ast.unparse(node.func) == function.__name__:
+                return tuple(ast.literal_eval(argument) for argument in node.args)
+    raise LookupError(f"{function.__name__}: its docstring shows no call of it")
+
+
+def every_formula() -> Iterator[Formula]:
+    for module in pkgutil.iter_modules(engineering.__path__, f"{engineering.__name__}."):
+        for name, function in inspect.getmembers(
+            importlib.import_module(module.name), inspect.isfunction
+        ):
+            if function.__module__ == module.name and not name.startswith("_"):
+                yield formula_of(function)
+
+
+FORMULAS = tuple(every_formula())
