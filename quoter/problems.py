@@ -3,13 +3,19 @@
 from __future__ import annotations
 
 import difflib
+import re
+import unicodedata
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass, field, replace
+
+LONGEST_EXCERPT = 100
+LONGEST_WORDS = 60
+UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where a value stands: file from the catalogue's parent, line, column (from 1)."""
+    """Where a value stands: file from the catalogue's folder, line, column (from 1)."""
 
     file: str
     line: int = 0
@@ -40,11 +46,7 @@ class Problem:
     def __str__(self) -> str:
         """Three parts, each on its own lines: the finding, the line with a caret, the hint."""
         lines = [f"{self.place.clickable}: {'warning: ' if self.warning else ''}{self.what}"]
-        if self.excerpt.strip():
-            text = self.excerpt.rstrip()
-            lines.append("    " + text)
-            if self.place.column:
-                lines.append("    " + " " * (self.place.column - 1) + "^")
+        lines += [f"    {line}" for line in _pointed_at(self.excerpt.rstrip(), self.place.column)]
         if self.hint:
             lines.append(f"    {self.hint}")
         return "\n".join(lines)
@@ -57,6 +59,15 @@ class CatalogueError(Exception):
         """Keep the problems sorted by place."""
         self.problems = sorted(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
+
+
+class MalformedError(ValueError):
+    """A text that can't be read as YAML or CSV: where it breaks, what was found, what is right."""
+
+    def __init__(self, line: int, column: int, what: str, hint: str) -> None:
+        """Keep the four apart for the message."""
+        super().__init__(what)
+        self.line, self.column, self.what, self.hint = line, column, what, hint
 
 
 class Problems:
@@ -79,7 +90,7 @@ class Problems:
         self._found.update(dict.fromkeys(problems))
 
     def quote(self, excerpt: Callable[[Place], str]) -> None:
-        """Add the source line to every fault that has none yet."""
+        """Add the source line to everything found that has none yet."""
         told = [p if p.excerpt else replace(p, excerpt=excerpt(p.place)) for p in self._found]
         self._found = dict.fromkeys(told)
 
@@ -102,10 +113,47 @@ class Problems:
 def nearest(word: str, choices: Iterable[str]) -> str:
     """A hint that names the nearest of the choices, or lists a few when none is near."""
     known = sorted(set(choices))
-    close = difflib.get_close_matches(word, known, n=1, cutoff=0.6)
+    close = closest(word, known)
     if close:
-        return f"did you mean '{close[0]}'?"
+        return f"did you mean '{close}'?"
     if not known:
         return "none is defined"
     listed = ", ".join(f"'{choice}'" for choice in known[:8])
     return f"expected one of {listed}" + (", …" if len(known) > 8 else "")
+
+
+def closest(word: str, choices: Iterable[str]) -> str:
+    """The choice a misspelt word is likely to mean, or nothing."""
+    known = sorted(set(choices))
+    by_case = {choice.lower(): choice for choice in reversed(known)}
+    if word.lower() in by_case:
+        return by_case[word.lower()]
+    return next(iter(difflib.get_close_matches(word, known, n=1, cutoff=0.6)), "")
+
+
+def quoted(words: str) -> str:
+    """A text from a file in quotes, on one line, cut where it is long, nothing unprintable."""
+    line = UNPRINTABLE.sub("�", " ".join(words.split()))
+    return f"'{line}'" if len(line) <= LONGEST_WORDS else f"'{line[: LONGEST_WORDS - 1]}…'"
+
+
+def _pointed_at(line: str, column: int) -> list[str]:
+    """The line, shortened around the column, with a caret under it."""
+    if not line.strip():
+        return []
+    before, after = line[: max(column - 1, 0)], line[max(column - 1, 0) :]
+    if len(before) > LONGEST_EXCERPT // 2:
+        before = "…" + before[1 - LONGEST_EXCERPT // 2 :]
+    if len(before + after) > LONGEST_EXCERPT:
+        after = after[: LONGEST_EXCERPT - len(before) - 1] + "…"
+    shown = [UNPRINTABLE.sub("�", before + after).rstrip()]
+    if column:
+        shown.append("".join(map(_blank, before)) + "^")
+    return shown
+
+
+def _blank(letter: str) -> str:
+    """Blank space as wide as a letter is on a terminal."""
+    if letter == "\t" or unicodedata.combining(letter):
+        return "\t" if letter == "\t" else ""
+    return "  " if unicodedata.east_asian_width(letter) in "WF" else " "

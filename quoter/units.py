@@ -59,8 +59,30 @@ _COUNTED = (
 )
 # What a supplier packs in; the material says how much one holds.
 _PACKED = ("drum", "pail", "can", "roll", "box", "bag", "kit", "sheet")
-_SYMBOL = re.compile(r"([A-Za-z]+)(-?\d)?\Z")
+# What people write for a symbol, spoken of in messages only.
+_MEANT = {
+    **dict.fromkeys(("hr", "hrs", "hour", "hours"), "h"),
+    **dict.fromkeys(("mins", "minute", "minutes"), "min"),
+    **dict.fromkeys(("sec", "secs", "second", "seconds"), "s"),
+    **dict.fromkeys(("lbs", "pound", "pounds"), "lb"),
+    **dict.fromkeys(("inch", "inches", "''"), "in"),
+    **dict.fromkeys(("foot", "feet", "'"), "ft"),
+    **dict.fromkeys(("litre", "liter", "litres", "liters", "ltr"), "L"),
+    **dict.fromkeys(("gallon", "gallons"), "gal"),
+    **dict.fromkeys(("sqm", "qm"), "m2"),
+    **dict.fromkeys(("sqft", "sqf"), "ft2"),
+    **dict.fromkeys(("cbm", "cum"), "m3"),
+    **dict.fromkeys(("micron", "microns", "µm", "μm"), "um"),
+    **dict.fromkeys(("pc", "piece", "pieces", "ea", "off"), "each"),
+    **dict.fromkeys(("percent", "pct"), "%"),
+    **{"gsm": "g/m2", "€": "EUR", "$": "USD", "£": "GBP"},
+}
+_SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z")
+_EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z")
+_GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z")
+_GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z")
+_MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 
 
@@ -104,7 +126,12 @@ NEWTON = Unit((("Pa", 1), ("m", 2)))
 
 
 class UnitError(ValueError):
-    """A text that is no quantity; its message says what would be right."""
+    """A text that is no quantity: `what` was found and, as a `hint`, what would be right."""
+
+    def __init__(self, what: str, hint: str) -> None:
+        """Keep the two apart for the message."""
+        super().__init__(f"{what}; {hint}")
+        self.what, self.hint = what, hint
 
 
 @dataclass(frozen=True, slots=True)
@@ -122,7 +149,11 @@ class Quantity:
 
 
 def unit(text: str) -> Unit:
-    """The unit a text such as ``kg/m2`` names, its symbols as written."""
+    """The unit a text such as ``kg/m2`` names, its symbols as written.
+
+    Raises:
+        UnitError: when a symbol is unknown, naming the one that is likely meant.
+    """
     if not text:
         return NONE
     above, *below = text.split("/")
@@ -131,15 +162,15 @@ def unit(text: str) -> Unit:
         for word in re.split(r"[ *·.]+", group.strip()):
             if word == "1":
                 continue
-            result = result * _one(word) ** (-1 if index else 1)
+            result = result * _one(word, text) ** (-1 if index else 1)
     return result
 
 
-def _one(word: str) -> Unit:
+def _one(word: str, text: str) -> Unit:
     superscripts = word.replace("²", "2").replace("³", "3")
     match = _SYMBOL.match(superscripts)
     if not match or not _known(match[1]):
-        raise UnitError(f"unknown unit '{word}'; write for example {_examples()}")
+        raise UnitError(f"unknown unit '{word or text}'", _meant(superscripts))
     return Unit(((match[1], int(match[2] or 1)),))
 
 
@@ -148,8 +179,18 @@ def _known(symbol: str) -> bool:
     return listed or symbol in _COUNTED + _PACKED or bool(_CURRENCY.match(symbol))
 
 
-def _examples() -> str:
-    return "kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, each or %"
+def _meant(word: str) -> str:
+    symbol = word.rstrip("0123456789")
+    letters = {known.lower(): known for known in (*_CONVERTED, *BASE_SYMBOLS, *_COUNTED, *_PACKED)}
+    meant = _MEANT.get(symbol.lower()) or letters.get(symbol.lower())
+    if meant:
+        return f"did you mean '{meant}{word[len(symbol) :]}'?"
+    if symbol.isalpha() and len(symbol) == 3 and symbol.islower():
+        return f"a currency is written in capitals; units are {_EXAMPLES}"
+    return f"write for example {_EXAMPLES}"
+
+
+_EXAMPLES = "kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, each or %"
 
 
 def quantity(text: str) -> Quantity:
@@ -158,19 +199,48 @@ def quantity(text: str) -> Quantity:
     Raises:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
-    number, _, rest = text.strip().partition(" ")
+    number, _, rest = " ".join(text.split()).partition(" ")
     if not _NUMBER.match(number):
-        if glued := re.match(r"([+-]?[\d.]+)([A-Za-z%].*)\Z", text.strip()):
-            raise UnitError(f"write a space before the unit: '{glued[1]} {glued[2]}'")
-        hint = " with a point for decimals and no separators" if "," in number else ""
-        raise UnitError(f"'{number}' is not a number{hint}")
-    rest = rest.strip()
+        raise _no_number(number, rest)
+    if rest[:1].isdigit():
+        hint = f"write '{number}{rest}' if thousands are meant"
+        raise UnitError(f"'{number} {rest}' has a blank within the number", hint)
     if rest == "%":
         value = Decimal(number) / 100
+        _check_size(text, value)
         return Quantity(float(value), NONE, NONE, Decimal(1), percent=True)
     written = unit(rest)
     base, factor = to_base(written)
+    _check_size(text, Decimal(number))
+    _check_size(text, Decimal(number) * factor)
     return Quantity(float(number), written, base, factor)
+
+
+def _no_number(number: str, rest: str) -> UnitError:
+    whole = f"{number} {rest}".rstrip()
+    after = f" {rest}" if rest else ""
+    if written := _EXPONENT.match(number):
+        if _NUMBER.match(written[1]):
+            plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
+            return UnitError(f"'{whole}' has an exponent", f"write it out: '{plain}{after}'")
+    elif glued := _GLUED.match(whole):
+        what = f"'{whole}' has no blank before its unit"
+        return UnitError(what, f"write '{glued[1]} {glued[2]}'")
+    elif _GROUPED.match(number):
+        what = f"'{whole}' has a comma in its number"
+        plain = number.replace(",", "")
+        return UnitError(what, f"write '{plain}{after}', or a point if a decimal is meant")
+    elif "," in number and _NUMBER.match(number.replace(",", ".", 1)):
+        what = f"'{whole}' has a comma for its decimals"
+        return UnitError(what, f"write a point: '{number.replace(',', '.')}{after}'")
+    hint = "write digits, with a point for decimals and no separators"
+    return UnitError(f"'{whole}' does not begin with a number", hint)
+
+
+def _check_size(text: str, value: Decimal) -> None:
+    if value and not 1 / _MOST < abs(value) < _MOST:
+        size = "large" if abs(value) > 1 else "small"
+        raise UnitError(f"'{text}' is too {size} to be meant", "check its digits and its unit")
 
 
 @cache

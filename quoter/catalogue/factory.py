@@ -171,12 +171,21 @@ class Ply(Record):
     stage: Annotated[str, f.choice("skin", "bulk")] | None = None
 
 
+class MixedContent(Record):
+    """Glass content of a stack of mat and woven plies: `all_woven` less `mat_slope` times the
+    mat's share of the glass mass."""
+
+    all_woven: f.Passed
+    mat_slope: f.Fraction
+
+
 class Laminate(Record):
-    """A stack of plies, outer face first."""
+    """A stack of plies, outer face first; `mixed_content` gives them one glass content."""
 
     id: f.Identifier
     name: f.Words
     plies: Many[Ply]
+    mixed_content: MixedContent | None = None
     note: f.Note | None = None
 
 

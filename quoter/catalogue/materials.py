@@ -19,6 +19,7 @@ class Material(Record):
     supplier: Annotated[Text, f.ref("supplier")] | None = None
     pack: f.Pack | None = None
     loss: f.Loss | None = None
+    waste_on_net: f.Number | None = None
     note: f.Note | None = None
 
 
@@ -78,6 +79,7 @@ class Foam(Record):
     free_rise_density: f.Density
     packing_factor: f.Positive
     loss: f.Loss | None = None
+    waste_on_net: f.Number | None = None
     note: f.Note | None = None
 
 

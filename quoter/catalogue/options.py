@@ -71,9 +71,14 @@ class Options(Record):
 
 
 class BaseBoat(Record):
-    """The stated cost of the boat without options: material by class, hours by station, tooling."""
+    """The stated content of the boat without options, with hours by station.
 
-    material: Annotated[dict[Any, f.Money], ById]
+    `materials` are amounts of catalogue materials, which follow their prices; `material` is stated
+    cost by class, for what is not listed so.
+    """
+
+    materials: Annotated[dict[Any, f.Amount], ById] = Field(default_factory=dict)
+    material: Annotated[dict[Any, f.Money], ById] = Field(default_factory=dict)
     hours: Annotated[dict[Any, f.Duration], ById]
     tooling: f.Money | None = None
     mass: f.Mass

@@ -6,15 +6,16 @@ turn into something else on the way.
 
 from __future__ import annotations
 
-import csv
-import io
+import re
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import Any
 
 import yaml
 
-from quoter.problems import Place, Problems, nearest
+from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
+from quoter.catalogue.yaml_nodes import compose
+from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, nearest, quoted
 
 
 class Text(str):
@@ -35,9 +36,13 @@ class Text(str):
 
 
 class Block(dict[str, Any]):
-    """A mapping as written: its keys are `Text`, so that a misspelt one can be pointed at."""
+    """A mapping as written: its keys are `Text`, so that a misspelt one can be pointed at.
+
+    `whole` is false where something of it could not be kept, which is recorded.
+    """
 
     place: Place = Place("")
+    whole: bool = True
 
     @classmethod
     def at(cls, place: Place) -> Block:
@@ -68,26 +73,17 @@ class Trail:
 
 @dataclass(slots=True)
 class Sources:
-    """The catalogue folder being read: remembers lines for excerpts and collects problems."""
+    """The catalogue folder being read: remembers lines for excerpts and collects problems.
+
+    `doubtful` names the files that could not be read, or not as a whole: what refers to them is
+    not to be blamed.
+    """
 
     folder: Path
     problems: Problems
     lines: dict[str, list[str]] = field(default_factory=dict)
     blocks: dict[str, Block] = field(default_factory=dict)
-
-    def text(self, name: str) -> str | None:
-        """A file's text, None when it is missing or not UTF-8 (which is recorded)."""
-        try:
-            text = (self.folder / name).read_bytes().decode("utf-8-sig")
-        except FileNotFoundError:
-            return None
-        except UnicodeDecodeError as fault:
-            self.problems.add(
-                Place(name), "is not UTF-8 text", f"save it as UTF-8 ({fault.reason})"
-            )
-            return None
-        self.lines[name] = text.splitlines()
-        return text
+    doubtful: set[str] = field(default_factory=set)
 
     def excerpt(self, place: Place) -> str:
         """The line a place points at."""
@@ -96,34 +92,83 @@ class Sources:
 
     def yaml(self, name: str) -> Block | None:
         """A YAML file as a block of texts; None when it is missing or can't be read."""
-        text = self.text(name)
+        text = self._text(name)
         if text is None:
             return None
         try:
-            root = yaml.compose(text, Loader=getattr(yaml, "CSafeLoader", yaml.SafeLoader))
-        except yaml.MarkedYAMLError as fault:
-            mark = fault.problem_mark or fault.context_mark
-            place = Place(name, mark.line + 1, mark.column + 1) if mark else Place(name)
-            self.problems.add(place, f"can't be read as YAML: {fault.problem or fault.context}")
-            return None
-        except yaml.reader.ReaderError as fault:
-            self.problems.add(
-                Place(name), f"holds a character YAML forbids: #x{fault.character:04x}"
-            )
+            root = compose(text)
+        except MalformedError as fault:
+            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
             return None
         if root is None:
             return Block.at(Place(name, 1, 1))
         if not isinstance(root, yaml.MappingNode):
-            self.problems.add(Place(name, 1, 1), "expected keys with values at the top of the file")
+            hint = "begin the file with a key at the start of a line, such as 'stations:'"
+            self._doubt(Place(name, 1, 1), "the file holds no keys with values", hint)
             return None
         block: Block = self._node(name, root, Trail(name.removesuffix(".yaml"), ""))
+        if not block.whole:
+            self.doubtful.add(name)
         self.blocks[name] = block
         return block
+
+    def csv(self, name: str, columns: tuple[str, ...], keys: tuple[str, ...]) -> list[Block]:
+        """A CSV file as one block a row; its first line names the columns, in any order.
+
+        `keys` are the columns that tell rows apart; with the file's name they name its figures.
+        """
+        text = self._text(name)
+        if text is None:
+            return []
+        try:
+            head, *rows = list(csv_rows(text)) or [[]]
+        except MalformedError as fault:
+            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
+            return []
+        if not self._heads_fit(name, head, columns):
+            return []
+        heads = [cell.text for cell in head]
+        return [self._row(name, heads, cells, keys) for cells in rows]
+
+    def _text(self, name: str) -> str | None:
+        """A file's text; None when it is missing, or can't be read as text (which is recorded)."""
+        try:
+            raw = (self.folder / name).read_bytes()
+        except FileNotFoundError:
+            return None
+        except OSError as fault:
+            self._doubt(Place(name), "can't be opened", f"the system says: {fault.strerror}")
+            return None
+        try:
+            text = raw.decode("utf-8-sig")
+        except UnicodeDecodeError as fault:
+            before = raw[: fault.start]
+            place = Place(name, before.count(b"\n") + 1, len(before) - before.rfind(b"\n"))
+            what = f"the byte {raw[fault.start]:02x} is no UTF-8 text"
+            self._doubt(place, what, "save the file as UTF-8")
+            return None
+        text = re.sub("\r\n?", "\n", text)
+        if name.endswith(".yaml"):  # which takes these for line ends, too
+            text = re.sub("[\x85\u2028\u2029]", "\n", text)
+        self.lines[name] = text.split("\n")
+        for number, line in enumerate(self.lines[name], 1):
+            if bad := UNPRINTABLE.search(line):
+                what = f"an unprintable character, #x{ord(bad[0]):02x}"
+                self._doubt(Place(name, number, bad.start() + 1), what, "remove it")
+                return None
+        return text
+
+    def _doubt(self, place: Place, what: str, hint: str) -> None:
+        self.problems.add(place, what, hint)
+        self.doubtful.add(place.file)
 
     def _node(self, name: str, node: Any, path: Trail) -> Any:
         place = Place(name, node.start_mark.line + 1, node.start_mark.column + 1, _last(path.key))
         if isinstance(node, yaml.ScalarNode):
-            return Text.at(node.value, place, path.key, path.label)
+            if bad := UNPRINTABLE.search(node.value):
+                what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
+                self._doubt(place, what, "remove it")
+            return Text.at(UNPRINTABLE.sub("?", node.value), place, path.key, path.label)
         if isinstance(node, yaml.SequenceNode):
             items = Items()
             items.place = place
@@ -137,72 +182,66 @@ class Sources:
         for key_node, value in node.value:
             at = Place(name, key_node.start_mark.line + 1, key_node.start_mark.column + 1)
             if not isinstance(key_node, yaml.ScalarNode) or key_node.value == "<<":
-                self.problems.add(at, "expected a plain key", "write merged or complex keys out")
+                hint = "write 'key: value', and merged keys out"
+                self.problems.add(at, "a key that is not a plain word", hint)
+                block.whole = False
                 continue
-            key = Text.at(key_node.value, at)
+            key = Text.at(UNPRINTABLE.sub("?", key_node.value), at)
             if key in block:
                 first = next(known for known in block if known == key)
                 hint = f"it stands on line {first.place.line} already; keep one of them"  # type: ignore[attr-defined]  # keys are Text
-                self.problems.add(at, f"key '{key}' is written twice", hint)
+                self.problems.add(at, f"key {quoted(key)} is written twice", hint)
+                block.whole = False
                 continue
             label = "" if isinstance(value, yaml.SequenceNode) else key.replace("_", " ")
             block[key] = self._node(name, value, path.down(key, label))
         return block
 
-    def csv(self, name: str, columns: tuple[str, ...], keys: tuple[str, ...]) -> list[Block]:
-        """A CSV file as one block a row; its first line names the columns, in any order.
+    def _heads_fit(self, name: str, head: list[Cell], columns: tuple[str, ...]) -> bool:
+        if not head:
+            hint = f"begin with a line that names the columns: {','.join(columns)}"
+            self._doubt(Place(name, 1, 1), "the file is empty", hint)
+            return False
+        separator = other_separator(self.lines[name][head[0].line - 1])
+        if separator:
+            hint = "save it with commas between the columns, and points for decimals"
+            self._doubt(Place(name, head[0].line, 1), f"the columns are parted by {separator}", hint)
+            return False
+        fits = True
+        named: set[str] = set()
+        for cell in head:
+            place = Place(name, cell.line, cell.column)
+            if cell.text in named:
+                self._doubt(place, f"column {quoted(cell.text)} is named twice", "keep one of them")
+                fits = False
+            elif cell.text not in columns:
+                hint = nearest(cell.text, [c for c in columns if c not in named])
+                self._doubt(place, f"unknown column {quoted(cell.text)}", hint)
+                fits = False
+            named.add(cell.text)
+        missing = [column for column in columns if column not in named]
+        if missing and fits:
+            hint = f"begin the file with {','.join(columns)}"
+            self._doubt(Place(name, head[0].line, 1), f"no column '{missing[0]}'", hint)
+        return fits and not missing
 
-        `keys` are the columns that tell rows apart; with the file's name they name its figures.
-        """
-        text = self.text(name)
-        if text is None:
-            return []
-        reader = csv.reader(io.StringIO(text), strict=True)
-        rows: list[Block] = []
-        try:
-            heads = [head.strip() for head in next(reader, [])]
-            if not self._heads_fit(name, heads, columns):
-                return []
-            for cells in reader:
-                line = reader.line_num
-                if any(cell.strip() for cell in cells):
-                    rows.append(self._row(name, line, heads, cells, keys))
-        except csv.Error as fault:
-            self.problems.add(Place(name, reader.line_num), f"can't be read as CSV: {fault}")
-        return rows
-
-    def _heads_fit(self, name: str, heads: list[str], columns: tuple[str, ...]) -> bool:
-        place = Place(name, 1, 1)
-        unknown = [head for head in heads if head not in columns]
-        for head in unknown:
-            self.problems.add(place, f"unknown column '{head}'", nearest(head, columns))
-        missing = [column for column in columns if column not in heads]
-        if missing and not unknown:
-            self.problems.add(
-                place, f"missing column '{missing[0]}'", f"expected {','.join(columns)}"
-            )
-        if len(set(heads)) < len(heads):
-            self.problems.add(place, "a column is named twice")
-        return not unknown and not missing and len(set(heads)) == len(heads)
-
-    def _row(
-        self, name: str, line: int, heads: list[str], cells: list[str], keys: tuple[str, ...]
-    ) -> Block:
-        row = Block.at(Place(name, line, 1))
+    def _row(self, name: str, heads: list[str], cells: list[Cell], keys: tuple[str, ...]) -> Block:
+        row = Block.at(Place(name, cells[0].line, 1))
         if len(cells) != len(heads):
-            what = f"expected {len(heads)} values, found {len(cells)}"
-            self.problems.add(row.place, what, "put a text that holds a comma in double quotes")
-        column = 1
+            extra = cells[len(heads)] if len(cells) > len(heads) else cells[-1]
+            what = f"the line has {len(cells)} values for {len(heads)} columns"
+            hint = "put a text that holds a comma in double quotes; leave an unused value empty"
+            self.problems.add(Place(name, extra.line, extra.column), what, hint)
+            row.whole = False
         stem = name.removesuffix(".csv").replace("/", ".")
-        known = dict(zip(heads, (cell.strip() for cell in cells), strict=False))
+        known = {head: cell.text for head, cell in zip(heads, cells, strict=False)}
         naming = [known[key] for key in keys if known.get(key)]
         since = known.get("date", "") or PurePosixPath(name).stem
         for head, cell in zip(heads, cells, strict=False):
-            place = Place(name, line, column, head)
+            place = Place(name, cell.line, cell.column, head)
             label = f"{', '.join(naming)}, {head.replace('_', ' ')}"
             key = ".".join([stem, *naming, head])
-            row[head] = Text.at(cell.strip(), place, key, label, since)
-            column += len(cell) + 1
+            row[head] = Text.at(cell.text, place, key, label, since)
         return row
 
 
@@ -214,7 +253,11 @@ def _item_name(node: Any, index: int) -> tuple[str, str]:
     """What to call an item of a list: by its id and name where it has them."""
     known: dict[str, str] = {}
     if isinstance(node, yaml.MappingNode):
-        known = {k.value: v.value for k, v in node.value if isinstance(v, yaml.ScalarNode)}
+        known = {
+            k.value: v.value
+            for k, v in node.value
+            if isinstance(k, yaml.ScalarNode) and isinstance(v, yaml.ScalarNode)
+        }
     words = next((known[k] for k in _NAMING if known.get(k)), "")
     return known.get("id") or str(index), known.get("name") or words or str(index)
 

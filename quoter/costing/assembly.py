@@ -10,15 +10,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.parts import Operation
-from quoter.costing.elements import in_element_order, summed, varies
+from quoter.costing.elements import GROUPS, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
 from quoter.costing.rates import Rates
 from quoter.engineering.overhead import overhead_cost
-from quoter.engineering.purchasing import handling_cost
+from quoter.engineering.purchasing import handling_cost, material_cost
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
-from quoter.takeoff import Line
+from quoter.takeoff.quantities import Limit, Line
 
 NO_HOURS = constant(0.0, "h")
 NO_MASS = constant(0.0, "kg")
@@ -56,6 +56,7 @@ class Recipe:
     operations: Sequence[Operation] = ()
     drivers: Mapping[str, Figure] = field(default_factory=dict)
     notable: Sequence[Figure] = ()
+    limits: Sequence[Limit] = ()
     moulds: Sequence[str] = ()
     uses: Sequence[Use] = ()
     batch: Figure | None = None
@@ -65,7 +66,8 @@ class Recipe:
 class Assembly:
     """A costed part or option, per good unit; every total equals the sum of its elements.
 
-    `elements` are in home currency, `hours` by station are net of yield loss, whose own hours are
+    `elements` are in home currency and `groups` their sums; `hours` by station are net of yield
+    loss, whose own are
     `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
     """
 
@@ -74,6 +76,7 @@ class Assembly:
     operations: tuple[OperationCost, ...]
     tooling: tuple[tuple[str, Figure], ...]
     elements: dict[str, Figure]
+    groups: dict[str, Figure]
     hours: dict[str, Figure]
     yield_hours: Figure
     all_hours: Figure
@@ -149,6 +152,10 @@ def finished(
         operations,
         tooling,
         elements,
+        {
+            group: figure.named(f"{key}.group.{group}", f"{name}: {GROUPS[group][0].lower()}")
+            for group, figure in by_group(elements, nothing).items()
+        },
         hours,
         lost,
         total([*hours.values(), lost], NO_HOURS).named(f"{key}.all_hours", f"{name}: all hours"),
@@ -162,7 +169,7 @@ def finished(
 def _material(line: Line, number: int, recipe: Recipe, rates: Rates) -> MaterialCost:
     price = rates.prices[line.material]
     label = f"{recipe.name}: {rates.names[line.material]}, {line.use}, cost"
-    cost = (line.issued * price).named(f"{recipe.key}.line{number}.cost", label)
+    cost = material_cost(line.issued, price).named(f"{recipe.key}.line{number}.cost", label)
     return MaterialCost(line, rates.classes[line.material], price, cost)
 
 

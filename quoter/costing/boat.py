@@ -10,7 +10,7 @@ from quoter.costing.elements import summed
 from quoter.costing.rates import Rates
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
-from quoter.engineering.purchasing import handling_cost
+from quoter.engineering.purchasing import handling_cost, material_cost
 from quoter.figures import Figure, total
 
 
@@ -25,6 +25,11 @@ def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assem
     terms: dict[str, list[Figure]] = {}
     for material_class, cost in base.material.items():
         terms.setdefault(f"material.{material_class}", []).append(cost)
+        terms.setdefault("handling", []).append(handling_cost(cost, rates.handling))
+    for id, amount in base.materials.items():
+        cost = material_cost(amount, rates.prices[str(id)])
+        cost = cost.named(f"{key}.materials.{id}", f"{name}: {rates.names[str(id)]}, cost")
+        terms.setdefault(f"material.{rates.classes[str(id)]}", []).append(cost)
         terms.setdefault("handling", []).append(handling_cost(cost, rates.handling))
     for station, hours in base.hours.items():
         rate = rates.stations[str(station)]

@@ -59,7 +59,9 @@ def label_of(element: str) -> str:
     return f"{GROUPS[group][0]}, {words}" if words else GROUPS[group][0]
 
 
-def group_total(elements: Mapping[str, Figure], groups: Iterable[str], zero: Figure) -> Figure:
-    """The sum of all elements of some groups."""
-    wanted = set(groups)
-    return total([figure for e, figure in elements.items() if group_of(e) in wanted], zero)
+def by_group(elements: Mapping[str, Figure], zero: Figure) -> dict[str, Figure]:
+    """The sum of the elements of each group that occurs."""
+    terms: dict[str, list[Figure]] = {}
+    for element, figure in elements.items():
+        terms.setdefault(group_of(element), []).append(figure)
+    return {group: total(terms[group], zero) for group in GROUPS if group in terms}

@@ -15,7 +15,8 @@ from quoter.costing.boat import cost_base_boat
 from quoter.costing.rates import Rates, rates_of
 from quoter.figures import Figure, constant
 from quoter.problems import Problem, Problems
-from quoter.takeoff import goods_line, take_off
+from quoter.takeoff.goods import goods_line
+from quoter.takeoff.part import take_off
 
 ONE = constant(1.0)
 SAME_VOLUME = 0.02  # a block that differs more from its panel's cavity was measured for another
@@ -123,6 +124,7 @@ def cost_part(
         operations=part.operations,
         drivers=off.drivers,
         notable=off.notable,
+        limits=off.limits,
         moulds=[str(mould) for mould in part.moulds],
         uses=uses,
         batch=part.batch,

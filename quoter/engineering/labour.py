@@ -38,9 +38,9 @@ def setup_per_unit(setup: N, batch: N) -> N:
 
     Args:
         setup: set-up time of the batch [h]
-        batch: units that share the set-up [each]
+        batch: units that share the set-up [1]
     Returns:
-        set-up time per unit [h/each]
+        set-up time per unit [h]
     Limits: batch >= 1
     Source: definition.
 
@@ -132,10 +132,10 @@ def labour_rate(wage: N, on_costs: N) -> N:
         rate = wage * (1 + on_costs)
 
     Args:
-        wage: wage per paid hour [EUR/h]
+        wage: wage per paid hour [money/h]
         on_costs: employer's charges, holidays and the like / wage [1]
     Returns:
-        cost of a paid hour [EUR/h]
+        cost of a paid hour [money/h]
     Limits: on_costs >= 0
     Source: definition.
 
@@ -152,9 +152,9 @@ def labour_cost(paid_hours: N, rate: N) -> N:
 
     Args:
         paid_hours: paid labour hours [h]
-        rate: cost of a paid hour [EUR/h]
+        rate: cost of a paid hour [money/h]
     Returns:
-        labour cost [EUR]
+        labour cost [money]
     Limits: paid_hours >= 0
     Source: definition.
 

@@ -58,3 +58,22 @@ def transfer_loss(efficiency: N) -> N:
     0.25
     """
     return 1 - efficiency
+
+
+def cut_from(net: N, utilisation: N) -> N:
+    """Cloth to issue so that the net plies can be cut from it.
+
+        issued = net / utilisation
+
+    Args:
+        net: cloth in the plies [kg]
+        utilisation: area of the plies / area of the cloth they are nested on [1]
+    Returns:
+        cloth issued [kg]
+    Limits: 0 < utilisation <= 1
+    Source: definition of nest utilisation.
+
+    >>> cut_from(8.0, 0.8)
+    10.0
+    """
+    return net / utilisation

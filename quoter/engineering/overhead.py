@@ -11,10 +11,10 @@ def overhead_rate(budget: N, capacity: N) -> N:
         rate = budget / capacity
 
     Args:
-        budget: annual overhead budget, variable or fixed part [EUR]
+        budget: annual overhead budget, variable or fixed part [money]
         capacity: practical capacity in the base; for labour or machine hours [h]
     Returns:
-        overhead per unit of the base [EUR/h]
+        overhead per unit of the base [money/h]
     Limits: capacity > 0; with labour cost as the base the rate is a plain number
     Source: OpenStax, Principles of Accounting vol. 2, 4.4.
 
@@ -30,10 +30,10 @@ def overhead_cost(rate: N, base: N) -> N:
         cost = rate * base
 
     Args:
-        rate: overhead per unit of the base [EUR/h]
+        rate: overhead per unit of the base [money/h]
         base: amount of the base the unit uses; for labour or machine hours [h]
     Returns:
-        absorbed overhead [EUR]
+        absorbed overhead [money]
     Limits: rate and base are of the same base
     Source: OpenStax, Principles of Accounting vol. 2, 4.4.
 
@@ -49,10 +49,10 @@ def under_absorbed(budget: N, absorbed: N) -> N:
         under-absorbed = budget - absorbed
 
     Args:
-        budget: overhead budgeted for the year, or spent in it [EUR]
-        absorbed: overhead that all units of the year absorb [EUR]
+        budget: overhead budgeted for the year, or spent in it [money]
+        absorbed: overhead that all units of the year absorb [money]
     Returns:
-        under-absorbed overhead [EUR]
+        under-absorbed overhead [money]
     Limits: both of the same year and station
     Source: OpenStax, Principles of Accounting vol. 2, 4.6.
 

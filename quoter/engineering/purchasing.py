@@ -26,6 +26,25 @@ def landed_price(price: N, rate: N, freight: N, duty: N) -> N:
     return price / rate * (1 + freight) * (1 + duty)
 
 
+def material_cost(issued: N, price: N) -> N:
+    """Cost of the material issued at its landed price.
+
+        cost = issued * price
+
+    Args:
+        issued: amount issued from stores [kg]
+        price: landed price of one unit [money/kg]
+    Returns:
+        cost [money]
+    Limits: both at least 0
+    Source: OpenStax, Principles of Accounting vol. 2, 8.1 (quantity x price on a cost card)
+
+    >>> material_cost(4.0, 5.25)
+    21.0
+    """
+    return issued * price
+
+
 def handling_cost(material: N, fraction: N) -> N:
     """Material handling as a fraction of the material's cost.
 

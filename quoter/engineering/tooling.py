@@ -31,13 +31,13 @@ def cost_per_pull(cost: N, refurbishment: N, salvage: N, pulls: N, upkeep: N) ->
         cost per pull = (cost + refurbishment - salvage) / pulls + upkeep
 
     Args:
-        cost: cost of the mould or set [EUR]
-        refurbishment: refurbishments over its life [EUR]
-        salvage: what it fetches at its end [EUR]
+        cost: cost of the mould or set [money]
+        refurbishment: refurbishments over its life [money]
+        salvage: what it fetches at its end [money]
         pulls: pulls that bear the cost [each]
-        upkeep: wax, release agent, polishing and repair per pull [EUR/each]
+        upkeep: wax, release agent, polishing and repair per pull [money/each]
     Returns:
-        cost per pull [EUR/each]
+        cost per pull [money/each]
     Limits: pulls > 0
     Source: units-of-production depreciation, OpenStax, Principles of Accounting vol. 1, 11.3.
 

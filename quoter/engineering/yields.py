@@ -38,10 +38,10 @@ def per_good_unit(cost: N, passed: N) -> N:
         cost per good unit = cost / passed
 
     Args:
-        cost: cost spent per unit at an operation [EUR]
+        cost: cost spent per unit at an operation [money]
         passed: fraction that passes this operation and all later ones [1]
     Returns:
-        cost per good unit [EUR]
+        cost per good unit [money]
     Limits: 0 < passed <= 1; holds for masses and hours as well
     Source: cost balance: what is spent on all is borne by the good.
 

@@ -6,13 +6,13 @@ from dataclasses import dataclass
 
 from quoter.catalogue.factory import DealerClass, Yard
 from quoter.figures import Figure, constant, total
-from quoter.figures.ops import less
+from quoter.figures.ops import less, less_or_equal
 from quoter.pricing.margin import fraction_of_price, left_after, net_price
 
 
 @dataclass(frozen=True, slots=True)
 class Sale:
-    """A sale to one class of buyer; `breach` is 1 where the margin is below the floor."""
+    """A sale to one class of buyer; `holds` is 1 where the margin is not below the floor."""
 
     buyer: DealerClass
     net: Figure
@@ -20,6 +20,7 @@ class Sale:
     margin: Figure
     contribution_fraction: Figure
     margin_fraction: Figure
+    holds: Figure
     breach: Figure
 
 
@@ -79,5 +80,6 @@ def _sale(
             f"{key}.contribution_fraction", f"{label}: contribution of net", "percent"
         ),
         fraction,
+        less_or_equal(terms.floor, fraction).named(f"{key}.holds", f"{label}: margin holds"),
         less(fraction, terms.floor).named(f"{key}.breach", f"{label}: margin below the floor"),
     )

@@ -5,14 +5,17 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 
+from openpyxl.utils import get_column_letter
+
 from quoter.figures import Figure
 from quoter.figures.figure import make
 from quoter.workbook.formula import FormulaTooLongError, condition, formula
 from quoter.workbook.grid import Grid, Slot
 from quoter.workbook.limits import check_text
-from quoter.workbook.places import Spot, Spots, address_from, quoted, spot
+from quoter.workbook.places import Spot, Spots, address_from, quoted
 from quoter.workbook.table import Cell, Choice, Entry, Flag, Link
 
+READABLE = 1000  # letters of a formula that a person still follows, well below what sheets accept
 # Sums and sums of products with more arguments than this are split in two, not emptied one by one.
 _FEW_ARGUMENTS = 4
 
@@ -64,9 +67,11 @@ class Formulas:
         home = self._spots.get(figure)
         if home is None:
             return "", figure.value
-        if home == spot(sheet, slot.row, slot.column):
-            return self.of(figure), figure.value
-        return (home.cell if home.sheet == sheet else home.qualified), figure.value
+        if home.sheet != sheet:
+            return home.qualified, figure.value
+        if home.cell != f"{get_column_letter(slot.column)}{slot.row}":
+            return home.cell, figure.value
+        return self.of(figure), figure.value
 
     def of(self, figure: Figure) -> str:
         """The formula in a figure's home cell; nothing for a bare number."""
@@ -89,7 +94,7 @@ class Formulas:
         shape = figure
         while True:
             try:
-                return write(shape, address)
+                return write(shape, address, READABLE)
             except FormulaTooLongError as fault:
                 shape = self._relieve(fault, shape, figure)
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import cache
 
@@ -75,9 +75,9 @@ def _is_currency(symbol: str) -> bool:
 
 
 def look_of(
-    figure: Figure, alike: Iterable[Figure], form: str = "", decimals: int | None = None
+    figure: Figure, alike: Sequence[Figure], form: str = "", decimals: int | None = None
 ) -> Look:
-    """How a figure is shown among those of its unit in the same column, so that decimals align."""
+    """How a figure is shown among those of its column, so that decimals of one unit align."""
     if form == "percent" or figure.form == "percent":
         return Look(1 if decimals is None else decimals, percent=True)
     currency = currency_of(figure.unit)
@@ -113,9 +113,9 @@ def _decimals(unit: Unit, values: Sequence[float], currency: str) -> int:
 
 
 def _for_digits(values: Sequence[float], least: int) -> int:
-    """Decimals that show three digits of the smallest value, within reason."""
-    sizes = [math.floor(math.log10(abs(value))) for value in values if value]
-    return min(max(least, 2 - min(sizes, default=0)), _MOST_DECIMALS)
+    """Decimals that show three digits of the smallest value, and at most nine of the largest."""
+    sizes = [math.floor(math.log10(abs(value))) for value in values if value] or [0]
+    return max(least, min(2 - min(sizes), 8 - max(sizes), _MOST_DECIMALS))
 
 
 @cache

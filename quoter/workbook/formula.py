@@ -52,18 +52,18 @@ class Terms:
         return self.address(figure) is None
 
 
-def formula(figure: Figure, address: Address) -> str:
+def formula(figure: Figure, address: Address, longest: int = LONGEST) -> str:
     """The formula of a figure's own cell, without the leading "=".
 
     Raises:
-        FormulaTooLongError: when it has more than 8,192 letters or 64 levels.
+        FormulaTooLongError: when it has `longest` letters or more, or over 64 levels.
     """
-    terms = _write(figure, address)
+    terms = _write(figure, address, longest)
     text = terms.text[figure]
     return text[1:-1] if figure.op in _INFIX else text
 
 
-def condition(figure: Figure, address: Address) -> str:
+def condition(figure: Figure, address: Address, longest: int = LONGEST) -> str:
     """A figure as the condition of an IF: an inline comparison as such, else "is not 0".
 
     Raises:
@@ -71,7 +71,7 @@ def condition(figure: Figure, address: Address) -> str:
     """
     if address(figure) is not None:
         return f"{address(figure)}<>0"
-    return _condition(figure, _write(figure, address))
+    return _condition(figure, _write(figure, address, longest))
 
 
 def number(value: float) -> str:
@@ -86,7 +86,7 @@ def number(value: float) -> str:
     return "0" if text == "-0.0" else text.removesuffix(".0")
 
 
-def _write(root: Figure, address: Address) -> Terms:
+def _write(root: Figure, address: Address, longest: int) -> Terms:
     """Text of every inline figure under `root`, arguments first; iterative, each only once."""
     terms = Terms(address)
     waiting = [root]
@@ -99,19 +99,19 @@ def _write(root: Figure, address: Address) -> Terms:
         waiting.pop()
         if figure not in terms.text:
             terms.text[figure] = SHEET[figure.op](figure, terms)
-            _check_size(figure, terms)
+            _check_size(figure, terms, longest)
     return terms
 
 
-def _check_size(figure: Figure, terms: Terms) -> None:
+def _check_size(figure: Figure, terms: Terms, longest: int) -> None:
     inline = [arg for arg in figure.args if terms.is_inline(arg)]
     depth = 1 + max((terms.depth[arg] for arg in inline), default=0) if figure.args else 0
     terms.depth[figure] = depth
     length = len(terms.text[figure])
-    if length < LONGEST and depth <= DEEPEST:
+    if length < longest and depth <= DEEPEST:
         return
     inner = [arg for arg in inline if arg.args]
-    if length >= LONGEST:
+    if length >= longest:
         largest = max(inner, key=lambda arg: len(terms.text[arg]), default=None)
         raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
     deepest = max(inner, key=lambda arg: terms.depth[arg], default=None)

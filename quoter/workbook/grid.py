@@ -45,13 +45,13 @@ class Drawing:
 
 @dataclass(slots=True)
 class Grid:
-    """A sheet laid out; `merges` joins a row's cells from the given column to the last."""
+    """A sheet laid out; `merges` are rows with the first and last column joined there."""
 
     sheet: Sheet
     widths: list[float]
     slots: list[Slot] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)
-    merges: dict[int, int] = field(default_factory=dict)
+    merges: list[tuple[int, int, int]] = field(default_factory=list)
     heads: list[int] = field(default_factory=list)
     areas: dict[str, Area] = field(default_factory=dict)
     drawings: list[Drawing] = field(default_factory=list)

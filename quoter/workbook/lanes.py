@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from quoter.figures import Figure
+from quoter.units import Unit
 from quoter.workbook.formats import Look, entry_look, look_of, says_unit, unit_text
 from quoter.workbook.limits import LimitError
 from quoter.workbook.measure import digits, longest_word
@@ -24,10 +25,10 @@ from quoter.workbook.table import (
 
 LaneKind = Literal["text", "number", "mark", "unit", "source"]
 
-_WIDEST = {"text": 46.0, "source": 34.0, "unit": 12.0}
+_WIDEST = {"text": 46.0, "source": 44.0, "unit": 12.0}
 _NARROWEST = 6.0
 _ROOM_TO_GROW = 2.0  # digits more than today's number, for the day an input makes it longer
-_HEADING_LINES = 3
+_HEADING_LINES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,13 +77,16 @@ def _of_column(column: Column, cells: Sequence[Cell]) -> list[Lane]:
         if marks and all(isinstance(cell, Flag | Choice) for cell in marks):
             return [_mark_lane(column, cells)]
         return [_text_lane(column.heading, "text", tuple(cells), column.width)]
+    # What shares a unit shares its decimals; in a mixed column each number has its own.
     units = [None if cell is None else _unit_beside(cell, column) for cell in cells]
     said = {unit for unit in units if unit is not None}
-    shared = column.unit if column.unit is not None else said.pop() if len(said) == 1 else ""
+    own = said.pop() if len(said) == 1 else ""
+    shared = own if column.unit is None else column.unit
     heading = f"{column.heading} [{shared}]" if shared else column.heading
-    lanes = [_number_lane(heading, column, cells, figures)]
+    alike = [] if said else figures
+    lanes = [_number_lane(heading, column, cells, alike)]
     if said and column.unit is None:
-        lanes.append(_text_lane("Unit", "unit", tuple(units)))
+        lanes.append(_text_lane("Unit", "unit", tuple(unit or None for unit in units)))
     return lanes
 
 
@@ -99,9 +103,9 @@ def _unit_beside(cell: Cell, column: Column) -> str | None:
 
 
 def _number_lane(
-    heading: str, column: Column, cells: Sequence[Cell], figures: Sequence[Figure]
+    heading: str, column: Column, cells: Sequence[Cell], alike: Sequence[Figure]
 ) -> Lane:
-    looks = tuple(_look(cell, column, figures) for cell in cells)
+    looks = _looks(cells, column, alike)
     widths = [
         look.text(figure.value)
         for cell, look in zip(cells, looks, strict=True)
@@ -113,12 +117,24 @@ def _number_lane(
     return Lane(heading, "number", tuple(cells), looks, width, column.heading)
 
 
-def _look(cell: Cell, column: Column, figures: Sequence[Figure]) -> Look | None:
-    if isinstance(cell, Figure):
-        return look_of(cell, figures, column.form, column.decimals)
-    if isinstance(cell, Entry):
-        return entry_look(cell.figure)
-    return Look(0, entry=True) if isinstance(cell, Choice) else None
+def _looks(
+    cells: Sequence[Cell], column: Column, alike: Sequence[Figure]
+) -> tuple[Look | None, ...]:
+    known: dict[tuple[Unit, str], Look] = {}
+
+    def of(cell: Cell) -> Look | None:
+        if isinstance(cell, Entry):
+            return entry_look(cell.figure)
+        if not isinstance(cell, Figure):
+            return Look(0, entry=True) if isinstance(cell, Choice) else None
+        if not alike:
+            return look_of(cell, [cell], column.form, column.decimals)
+        kind = (cell.unit, cell.form)
+        if kind not in known:
+            known[kind] = look_of(cell, alike, column.form, column.decimals)
+        return known[kind]
+
+    return tuple(of(cell) for cell in cells)
 
 
 def _mark_lane(column: Column, cells: Sequence[Cell]) -> Lane:

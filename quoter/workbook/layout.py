@@ -8,7 +8,7 @@ from collections.abc import Mapping, Sequence
 from quoter.workbook.grid import BLANK_ROW, Area, Drawing, Grid, Slot
 from quoter.workbook.lanes import Lane, lanes_of
 from quoter.workbook.measure import lines, row_height
-from quoter.workbook.paper import column_points, left_on_page, page_height
+from quoter.workbook.paper import blank_before, column_points, page_heights
 from quoter.workbook.table import (
     Cell,
     Chart,
@@ -22,17 +22,19 @@ from quoter.workbook.table import (
     Text,
 )
 
+Spans = list[tuple[int, int]]
+
 LEGEND_MARK = "Yours to change"
 LEGEND = (
     "Cells that look like this take your numbers. Everything else is calculated from them and "
     "locked; the lock has no password."
 )
-_PADDING = 1.6  # digits of a column that its text leaves free
-_NARROWEST_SHEET = 104.0
+_GROWTH = 1.3  # a column may become so much wider before a lane takes two
+_PADDING = 2.9  # digits of a column that its text leaves free
+_NARROWEST_SHEET = 130.0
 _SPARE_COLUMN = 13.0
 _LEGEND_COLUMN = 17.0
 _TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
-_TALLEST_ROW = 400.0
 _CHART_GAP = 14.0
 _CHART_WIDEST = 760.0
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
@@ -45,15 +47,18 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> Grid:
         LimitError: when a table's rows don't fit its columns.
     """
     tables = [lanes_of(block) if isinstance(block, Table) else [] for block in sheet.blocks]
-    grid = Grid(sheet, _widths(tables, _may_change(sheet)))
+    widths, spans = _arrange(tables, _may_change(sheet))
+    grid = Grid(sheet, widths)
     _paragraph(grid, sheet.title, "title", _TITLE_SIZE, bold=True)
     _paragraph(grid, sheet.heading, "lead")
     if _may_change(sheet):
         _legend(grid)
-    for block, lanes in zip(sheet.blocks, tables, strict=True):
-        grid.last_row += 1
+    under_heading = False
+    for block, lanes, columns in zip(sheet.blocks, tables, spans, strict=True):
+        grid.last_row += not under_heading
+        under_heading = isinstance(block, Text) and block.kind == "heading"
         if isinstance(block, Table):
-            _table(grid, block, lanes)
+            _table(grid, block, lanes, columns)
         elif isinstance(block, Text):
             for line in block.lines:
                 is_heading = block.kind == "heading"
@@ -79,20 +84,42 @@ def _may_change(sheet: Sheet) -> bool:
     )
 
 
-def _widths(tables: Sequence[Sequence[Lane]], legend: bool) -> list[float]:
-    """Each column as wide as its widest lane, and spare ones until texts have room."""
+def _arrange(tables: Sequence[Sequence[Lane]], legend: bool) -> tuple[list[float], list[Spans]]:
+    """Column widths of the sheet, and which columns each lane of each table takes.
+
+    The table with most lanes sets the columns; a wider lane of another one runs over several.
+    """
+    order = sorted(range(len(tables)), key=lambda index: -len(tables[index]))
     widths: list[float] = []
-    for lanes in tables:
-        for index, lane in enumerate(lanes):
-            width = lane.width + _PADDING
-            if index == len(widths):
-                widths.append(width)
-            widths[index] = max(width, widths[index])
-    if legend and widths[0] < _LEGEND_COLUMN:
-        widths[0] = _LEGEND_COLUMN
+    spans: list[Spans] = [[] for _ in tables]
+    for index in order:
+        spans[index] = _spans(tables[index], widths)
+        if legend and index == order[0]:
+            widths[0] = max(widths[0], _LEGEND_COLUMN)
     while sum(widths) < _NARROWEST_SHEET:
         widths.append(_SPARE_COLUMN)
-    return widths
+    return widths, spans
+
+
+def _spans(lanes: Sequence[Lane], widths: list[float]) -> Spans:
+    """First and last column of each lane; columns grow a little, or are added, where need be."""
+    spans: Spans = []
+    column = 0
+    for lane in lanes:
+        first, wanted = column, lane.width + _PADDING
+        if column == len(widths):
+            widths.append(wanted)
+        if wanted <= widths[column] * _GROWTH:
+            widths[column] = max(widths[column], wanted)
+        room = widths[column]
+        while room < wanted:
+            column += 1
+            if column == len(widths):
+                widths.append(wanted - room)
+            room += widths[column]
+        column += 1
+        spans.append((first + 1, column))
+    return spans
 
 
 def _next_row(grid: Grid, height: float) -> int:
@@ -109,7 +136,7 @@ def _paragraph(
     row = _next_row(grid, row_height(lines(text, room, bold, size), size))
     grid.slots.append(Slot(row, column, text, role))
     grid.slots.extend(Slot(row, c, None, role) for c in range(column + 1, grid.last_column + 1))
-    grid.merges[row] = column
+    grid.merges.append((row, column, grid.last_column))
 
 
 def _legend(grid: Grid) -> None:
@@ -117,51 +144,62 @@ def _legend(grid: Grid) -> None:
     grid.slots.append(Slot(grid.last_row, 1, LEGEND_MARK, "swatch"))
 
 
-def _table(grid: Grid, table: Table, lanes: Sequence[Lane]) -> None:
+def _table(grid: Grid, table: Table, lanes: Sequence[Lane], spans: Spans) -> None:
     if table.title:
         _paragraph(grid, table.title, "heading", _HEADING_SIZE, bold=True)
-    heading_lines = max(
-        lines(lane.heading, grid.widths[index] - _PADDING + 0.5, bold=True)
-        for index, lane in enumerate(lanes)
+    count = max(
+        lines(lane.heading, _room(grid, span), bold=True)
+        for lane, span in zip(lanes, spans, strict=True)
     )
-    head = _next_row(grid, row_height(heading_lines) + 3)
+    head = _next_row(grid, row_height(count) + 3)
     grid.heads.append(head)
-    for column, lane in enumerate(lanes, 1):
-        grid.slots.append(Slot(head, column, lane.heading, f"head_{_side(lane)}"))
+    for lane, span in zip(lanes, spans, strict=True):
+        side = lane.kind if lane.kind in ("number", "mark") else "text"
+        _put(grid, head, span, lane.heading, f"head_{side}")
     for index, row in enumerate(table.rows):
-        _row(grid, row, lanes, index)
+        _row(grid, row, lanes, spans, index)
     if table.name:
-        own = {lane.column: (c, lane) for c, lane in enumerate(lanes, 1) if lane.column}
+        own = [(lane, first) for lane, (first, _) in zip(lanes, spans, strict=True) if lane.column]
         grid.areas[table.name] = Area(
             grid.sheet.title,
             head + 1,
             tuple(head + 1 + i for i, row in enumerate(table.rows) if row.kind == "line"),
-            {heading: column for heading, (column, _) in own.items()},
-            {heading: lane for heading, (_, lane) in own.items()},
+            {lane.column: first for lane, first in own},
+            {lane.column: lane for lane, _ in own},
         )
 
 
-def _side(lane: Lane) -> str:
-    return lane.kind if lane.kind in ("number", "mark") else "text"
+def _room(grid: Grid, span: tuple[int, int]) -> float:
+    """Digits that text has in a lane."""
+    return sum(grid.widths[span[0] - 1 : span[1]]) - _PADDING + 0.5
 
 
-def _row(grid: Grid, row: Row, lanes: Sequence[Lane], index: int) -> None:
+def _put(
+    grid: Grid, row: int, span: tuple[int, int], cell: Cell, role: str, code: str = "General"
+) -> None:
+    """A cell in its lane, joined over all its columns."""
+    first, last = span
+    grid.slots.append(Slot(row, first, cell, role, code))
+    grid.slots.extend(Slot(row, column, None, role) for column in range(first + 1, last + 1))
+    if last > first:
+        grid.merges.append((row, first, last))
+
+
+def _row(grid: Grid, row: Row, lanes: Sequence[Lane], spans: Spans, index: int) -> None:
     if row.kind == "group":
         words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
-        at = _next_row(grid, row_height(1) + 1)
-        grid.slots.append(Slot(at, 1, words, "group"))
-        grid.slots.extend(Slot(at, c, None, "group") for c in range(2, len(lanes) + 1))
+        at = _next_row(grid, row_height(1))
+        _put(grid, at, (1, spans[-1][1]), words, "group")
         return
     at = _next_row(grid, 0.0)
     count = 1
-    for column, lane in enumerate(lanes, 1):
+    for lane, span in zip(lanes, spans, strict=True):
         cell, look = lane.cells[index], lane.looks[index]
-        text = cell.text if isinstance(cell, Link) else cell if isinstance(cell, str) else ""
-        if text:
-            bold = row.kind == "total"
-            count = max(count, lines(text, grid.widths[column - 1] - _PADDING + 0.5, bold))
-        role = _role(cell, lane, row)
-        grid.slots.append(Slot(at, column, cell, role, look.code if look else "General"))
+        text = cell.text if isinstance(cell, Link) else cell
+        if isinstance(text, str):
+            count = max(count, lines(text, _room(grid, span), bold=row.kind == "total"))
+        code = look.code if look else "General"
+        _put(grid, at, span, cell, _role(cell, lane, row), code)
     grid.heights[at] = row_height(count)
 
 
@@ -202,16 +240,11 @@ def _chart_height(chart: Chart, table: Table) -> float:
 
 
 def _keep_on_page(grid: Grid, height: float) -> None:
-    """Leave rows empty down to the next page when `height` points no longer fit on this one."""
-    page = page_height(grid.widths)
+    """Leave rows empty down to the next page where `height` points may not fit on this one."""
     repeated = sum(grid.heights[row] for row in repeated_rows(grid))
     heights = [grid.heights.get(row, BLANK_ROW) for row in range(1, grid.last_row + 1)]
-    left = left_on_page(heights, repeated, page)
-    if left >= height or repeated + height > page:
-        return
-    while left > 0:
-        _next_row(grid, min(left, _TALLEST_ROW))
-        left -= _TALLEST_ROW
+    blank = blank_before(heights, repeated, height, page_heights(grid.widths))
+    grid.last_row += math.ceil(blank / BLANK_ROW)
 
 
 def repeated_rows(grid: Grid) -> range:

@@ -6,6 +6,7 @@ height (from memory; nearest for letters not listed), which are alike to a few p
 
 from __future__ import annotations
 
+import math
 from functools import lru_cache
 
 _DIGIT = 556
@@ -32,7 +33,7 @@ _LETTERS = {
 }
 _WIDTH = {letter: width for width, letters in _LETTERS.items() for letter in letters}
 _BOLD = 1.08
-_POINTS_OF_A_DIGIT_AT_10 = 5.56
+PIXEL = 0.75
 LINE = 12.75  # points from one line of the body text to the next
 
 
@@ -69,5 +70,5 @@ def lines(text: str, room: float, bold: bool = False, size: float = 10) -> int:
 
 
 def row_height(count: int, size: float = 10) -> float:
-    """Points for a row of so many lines, with a little air."""
-    return round(count * LINE * size / 10 + 4, 2)
+    """Points for a row of so many lines, with a little air; in whole pixels, as sheets have it."""
+    return math.ceil((count * LINE * size / 10 + 4) / PIXEL) * PIXEL

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from functools import cache
+from typing import Literal
 
 from openpyxl import Workbook
 from openpyxl.cell.cell import Cell
@@ -43,43 +44,44 @@ class Style:
     edges: str = ""
     horizontal: str = "left"
     vertical: str = "top"
+    indent: int = 0
     wrapped: bool = True
     unlocked: bool = False
 
 
-_LINE = Style(edges="rule")
+_LINE = Style(edges="rule", vertical="center", indent=1)
 _NUMBER = replace(_LINE, horizontal="right", wrapped=False)
-_HEAD = Style(bold=True, ink=WHITE, ground=SEA, vertical="center")
-_ENTRY = Style(ground=SAND, edges="entry", horizontal="right", wrapped=False, unlocked=True)
+_HEAD = Style(bold=True, ink=WHITE, ground=SEA, vertical="center", indent=1)
+_ENTRY = replace(_NUMBER, ground=SAND, edges="entry", unlocked=True)
 
 _LINES = {
     "text": _LINE,
     "number": _NUMBER,
-    "mark": replace(_LINE, horizontal="center"),
+    "mark": replace(_LINE, horizontal="center", indent=0),
     "unit": replace(_LINE, ink=MUTED),
     "source": replace(_LINE, ink=MUTED, size=9),
 }
 ROLES: dict[str, Style] = {
     "title": Style(size=16, bold=True, ink=SEA, vertical="center"),
     "lead": Style(ink=MUTED),
-    "legend": Style(ink=MUTED, vertical="center"),
-    "swatch": replace(_ENTRY, horizontal="center", vertical="center", unlocked=False),
+    "legend": Style(ink=MUTED, vertical="center", indent=1),
+    "swatch": replace(_ENTRY, horizontal="center", indent=0, unlocked=False),
     "plain": Style(),
     "heading": Style(size=12, bold=True, ink=SEA, vertical="center"),
-    "caution": Style(ink=BRICK, ground=BRICK_PALE, edges="caution"),
+    "caution": Style(ink=BRICK, ground=BRICK_PALE, edges="caution", vertical="center", indent=1),
     "note": Style(ink=MUTED),
     "foot": Style(ink=MUTED, size=8),
     "head_text": _HEAD,
     "head_number": replace(_HEAD, horizontal="right"),
-    "head_mark": replace(_HEAD, horizontal="center"),
+    "head_mark": replace(_HEAD, horizontal="center", indent=0),
     **_LINES,
     **{
         f"total_{role}": replace(style, bold=role != "source", ground=SEA_MIST, edges="total")
         for role, style in _LINES.items()
     },
-    "group": Style(bold=True, ink=SEA, ground=SEA_PALE, wrapped=False),
+    "group": replace(_LINE, bold=True, ink=SEA, ground=SEA_PALE, wrapped=False),
     "entry": _ENTRY,
-    "choice": replace(_ENTRY, horizontal="center"),
+    "choice": replace(_ENTRY, horizontal="center", indent=0),
     "link": replace(_LINE, ink=LINK, underlined=True),
 }
 """Every role a cell can have."""
@@ -108,7 +110,9 @@ class StyleBook:
         # A cell that is not among the sheet's: it only carries the style into the workbook.
         cell = Cell(self._sheet, row=1, column=1)
         cell.font = _font(style)
-        cell.alignment = Alignment(style.horizontal, style.vertical, wrap_text=style.wrapped)
+        cell.alignment = Alignment(
+            style.horizontal, style.vertical, wrap_text=style.wrapped, indent=style.indent
+        )
         if style.ground:
             cell.fill = _fill(style.ground)
         if style.edges:
@@ -128,7 +132,7 @@ def _unlocked() -> Protection:
 
 @cache
 def _font(style: Style) -> Font:
-    underline = "single" if style.underlined else None
+    underline: Literal["single"] | None = "single" if style.underlined else None
     return Font(
         name=FACE,
         family=2,

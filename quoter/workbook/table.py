@@ -38,11 +38,12 @@ class Choice:
 
 @dataclass(frozen=True, slots=True)
 class Flag:
-    """A figure of 1 or 0 in words; `no` stands out, by its words, its weight and its colour."""
+    """A figure of 1 or 0 in words; the word for `alarm` stands out in weight and colour."""
 
     figure: Figure
     yes: str = "OK"
     no: str = "CHECK"
+    alarm: Literal["yes", "no"] = "no"
 
 
 @dataclass(frozen=True, slots=True)

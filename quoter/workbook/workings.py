@@ -12,6 +12,10 @@ from quoter.workbook.table import Column, Row, Sheet, Table
 
 TABLE = "workings"
 VALUE = "Value"
+HEADING = (
+    "Steps between the inputs and the results that no other sheet shows, each with its formula "
+    "and, in words, what it is made of."
+)
 _LONGEST_WORDS = 600
 
 
@@ -37,8 +41,7 @@ class Workings:
         columns = (Column("Figure"), Column(VALUE), Column("How it is worked out", width=64))
         return Sheet(
             self.title,
-            "Steps between the inputs and the results that no other sheet shows, each with its "
-            "formula and, in words, what it is made of.",
+            HEADING,
             (Table(columns, rows, name=TABLE),),
         )
 

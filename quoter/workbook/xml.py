@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping
 from xml.sax.saxutils import escape
 
@@ -11,6 +12,7 @@ from quoter.workbook.fill import Filled
 from quoter.workbook.formula import number
 
 _MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+_LETTER_NUMBER = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 _READ_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 StyleNumber = Callable[[str, str, bool], int]
@@ -31,9 +33,13 @@ class Texts:
 
     def xml(self) -> str:
         """The book's table of texts."""
-        items = "".join(f'<si><t xml:space="preserve">{_text(text)}</t></si>' for text in self._numbers)
+        items = "".join(
+            f'<si><t xml:space="preserve">{_text(text)}</t></si>' for text in self._numbers
+        )
         counts = f'count="{self._uses}" uniqueCount="{len(self._numbers)}"'
-        return f'<?xml version="1.0" encoding="UTF-8"?>\n<sst xmlns="{_MAIN}" {counts}>{items}</sst>'
+        return (
+            f'<?xml version="1.0" encoding="UTF-8"?>\n<sst xmlns="{_MAIN}" {counts}>{items}</sst>'
+        )
 
 
 def sheet_data(
@@ -55,8 +61,8 @@ def sheet_data(
 
 def _cell(cell: Filled, style: StyleNumber, texts: Texts) -> str:
     value = cell.value
-    is_text = isinstance(value, str)
-    is_quoted = is_text and not cell.formula and value.startswith(_READ_AS_FORMULA)
+    is_plain_text = isinstance(value, str) and not cell.formula
+    is_quoted = is_plain_text and str(value).startswith(_READ_AS_FORMULA)
     head = (
         f'<c r="{get_column_letter(cell.column)}{cell.row}" '
         f's="{style(cell.role, cell.code, is_quoted)}"'
@@ -76,7 +82,7 @@ def _escaped(text: str) -> str:
 
 
 def _text(text: str) -> str:
-    """Text for XML; ``_x0041_`` would be read as a letter, so its first stroke is spelt out."""
+    """Text for XML; what reads like a letter's number, ``_x0041_``, is kept from being one."""
     if "_x" in text:
-        text = "_x005F_x".join(text.split("_x"))
-    return escape(text).replace("\r", "&#13;")
+        text = _LETTER_NUMBER.sub("_x005F_", text)
+    return _escaped(text).replace("\r", "&#13;")

@@ -49,9 +49,9 @@ def formula_of(function: Callable[..., Any]) -> Formula:
 
 
 def _unit(text: str) -> str:
-    """The last [unit] of a description; a plain number's is the empty text."""
-    text = BRACKETS.findall(text)[-1]
-    return "" if text == "1" else text
+    """The last [unit] of a description; empty for a plain number; money is in EUR."""
+    named = str(BRACKETS.findall(text)[-1])
+    return "" if named == "1" else named.replace("money", "EUR")
 
 
 def _example(function: Callable[..., Any], docstring: str) -> tuple[Any, ...]:

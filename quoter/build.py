@@ -1,0 +1,93 @@
+"""The whole pipeline: read, check, take off and roll up, price, render in memory, then write."""
+
+from __future__ import annotations
+
+import hashlib
+from collections.abc import Callable
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from quoter import __version__
+from quoter.catalogue.load import load_catalogue
+from quoter.costing.rollup import roll_up
+from quoter.pages.costing_json import costing_json
+from quoter.pages.internal import review_pages
+from quoter.pages.public import public_pages
+from quoter.pricing.price import Pricing, set_prices
+from quoter.problems import CatalogueError, Problem, Problems
+from quoter.publish import guard, publish, secrets_of
+from quoter.workbook.books import model_books
+
+
+@dataclass(frozen=True, slots=True)
+class Report:
+    """What a build made: the pricing, its warnings, and the files by folder."""
+
+    pricing: Pricing
+    warnings: list[Problem]
+    public: dict[str, bytes]
+    internal: dict[str, bytes]
+
+
+def price_catalogue(
+    folder: Path, as_of: date | None = None, *, strict: bool = False
+) -> tuple[Pricing, list[Problem]]:
+    """Read, check, cost and price a catalogue; also returns its warnings.
+
+    Raises:
+        CatalogueError: with every problem; in strict mode with the warnings too.
+    """
+    catalogue, warnings = load_catalogue(folder, as_of)
+    problems = Problems()
+    costing = roll_up(catalogue, problems)
+    problems.stop_if_any()
+    if strict and warnings:
+        raise CatalogueError(warnings)
+    return set_prices(costing), warnings
+
+
+def render(folder: Path, as_of: date | None, *, strict: bool, say: Callable[[str], None]) -> Report:
+    """Everything a build writes, in memory."""
+    say("reading and costing the catalogue")
+    pricing, warnings = price_catalogue(folder, as_of, strict=strict)
+    build_id = fingerprint(folder)
+    say("writing the price sheet")
+    public = public_pages(pricing)
+    guard(public, secrets_of(pricing))
+    internal = {f"review/{name}": page for name, page in review_pages(pricing, warnings).items()}
+    for name, book in model_books(pricing, build_id, say):
+        internal[f"workbooks/{name}"] = book
+    internal["costing.json"] = costing_json(pricing, build_id)
+    return Report(pricing, warnings, public, internal)
+
+
+def build(
+    folder: Path,
+    site: Path,
+    internal: Path,
+    as_of: date | None = None,
+    *,
+    strict: bool = False,
+    say: Callable[[str], None] = lambda _: None,
+) -> Report:
+    """Build a catalogue into its two folders, which change only when everything succeeded.
+
+    Raises:
+        CatalogueError: the catalogue has problems.
+        LeakError: a public page would hold something secret.
+        FolderError: an output folder is not ours to replace.
+    """
+    report = render(folder, as_of, strict=strict, say=say)
+    publish({site: report.public, internal: report.internal})
+    return report
+
+
+def fingerprint(folder: Path) -> str:
+    """Identifies the program's version and the catalogue's every byte, wherever it stands."""
+    digest = hashlib.sha256(__version__.encode())
+    files = (path for path in folder.rglob("*") if path.suffix in (".yaml", ".csv"))
+    for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
+        digest.update(path.relative_to(folder).as_posix().encode() + b"\0")
+        digest.update(path.read_bytes() + b"\0")
+    return digest.hexdigest()[:12]

@@ -1,0 +1,71 @@
+"""CSV as cells that know their line and column, so that a message can point at the very cell."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from quoter.problems import MalformedError, quoted
+
+# Blanks, then a text in double quotes (a quote within is doubled), or anything up to a comma.
+_CELL = re.compile(r'[ \t]*+(?:"([^"]*(?:""[^"]*)*)"[ \t]*|((?:[^",\n][^,\n]*)?))(?=,|\n|\Z)')
+_SEPARATORS = {";": "semicolons", "\t": "tabs"}
+
+
+@dataclass(frozen=True, slots=True)
+class Cell:
+    """A cell's text without surrounding blanks, and where it begins."""
+
+    text: str
+    line: int
+    column: int
+
+
+def csv_rows(text: str) -> Iterator[list[Cell]]:
+    """The rows that hold anything, as RFC 4180 writes them; lines end with a line feed.
+
+    Raises:
+        MalformedError: at the quote that is never closed, or closed in the middle of a cell.
+    """
+    row: list[Cell] = []
+    position, line, line_start = 0, 1, 0
+    while position < len(text):
+        found = _CELL.match(text, position)
+        if not found:
+            raise _bad_quote(text, position, line, line_start)
+        begin = found.start(1) - 1 if found[1] is not None else found.start(2)
+        words = found[2] if found[1] is None else found[1].replace('""', '"')
+        row.append(Cell(words.strip(), line, begin - line_start + 1))
+        breaks = text.count("\n", position, found.end())
+        if breaks:
+            line, line_start = line + breaks, text.rindex("\n", position, found.end()) + 1
+        position = found.end() + 1
+        if text[found.end() : position] == ",":
+            if position < len(text):
+                continue
+            row.append(Cell("", line, position - line_start + 1))
+        else:
+            line, line_start = line + 1, position
+        if any(cell.text for cell in row):
+            yield row
+        row = []
+
+
+def _bad_quote(text: str, position: int, line: int, line_start: int) -> MalformedError:
+    quote = text.index('"', position)
+    end = re.compile(r'[^"]*(?:""[^"]*)*"').match(text, quote + 1)
+    column = quote - line_start + 1
+    if end is None:
+        hint = "close it before the next comma; a quote within a quoted text is written twice"
+        return MalformedError(line, column, "a double quote is opened and never closed", hint)
+    stray = quoted(text[end.end() :].partition("\n")[0].partition(",")[0].strip())
+    what = f"the text in double quotes is followed by {stray}"
+    return MalformedError(line, column, what, "a quote within a quoted text is written twice")
+
+
+def other_separator(head: str) -> str:
+    """What a file's first line separates its columns by instead of commas, if it does."""
+    if "," in head:
+        return ""
+    return next((name for mark, name in _SEPARATORS.items() if mark in head), "")

@@ -1,0 +1,66 @@
+"""costing.json: every option's cost, hours, mass, price and margins under documented keys."""
+
+from __future__ import annotations
+
+import json
+from typing import Any
+
+from quoter.pricing.price import Priced, PricedModel, Pricing
+
+VERSION = 1
+
+
+def costing_json(pricing: Pricing, build_id: str) -> bytes:
+    """The whole costing as JSON text; money in home currency, hours in h, mass in kg."""
+    catalogue = pricing.catalogue
+    record = {
+        "format": VERSION,
+        "build": build_id,
+        "currency": catalogue.currency,
+        "as_of": str(catalogue.as_of),
+        "price_list": str(catalogue.price_list),
+        "policy": {
+            "target_margin": pricing.terms.target.value,
+            "floor_margin": pricing.terms.floor.value,
+            "provisions": pricing.terms.provisions.value,
+        },
+        "models": {id: _model(model) for id, model in pricing.models.items()},
+    }
+    return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _model(priced: PricedModel) -> dict[str, Any]:
+    return {
+        "name": str(priced.model.name),
+        "standard": [str(name) for name in priced.model.standard],
+        "boat": _priced(priced.boat),
+        "options": {id: _priced(option) for id, option in priced.options.items()},
+    }
+
+
+def _priced(priced: Priced) -> dict[str, Any]:
+    assembly = priced.assembly
+    return {
+        "name": assembly.name,
+        "list_price": priced.list_price.value,
+        "recommended": priced.recommended.value,
+        "basis": priced.basis,
+        "cost": assembly.cost.value,
+        "variable_cost": assembly.variable.value,
+        "elements": {element: figure.value for element, figure in assembly.elements.items()},
+        "hours": {station: figure.value for station, figure in assembly.hours.items()},
+        "yield_hours": assembly.yield_hours.value,
+        "all_hours": assembly.all_hours.value,
+        "mass_kg": assembly.mass.value,
+        "sales": {
+            buyer: {
+                "net": sale.net.value,
+                "contribution": sale.contribution.value,
+                "contribution_fraction": sale.contribution_fraction.value,
+                "margin": sale.margin.value,
+                "margin_fraction": sale.margin_fraction.value,
+                "below_floor": bool(sale.breach.value),
+            }
+            for buyer, sale in priced.sales.items()
+        },
+    }

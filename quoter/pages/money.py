@@ -1,0 +1,107 @@
+"""Numbers as people of a locale read them. Decimals are rounded half up first, then formatted.
+
+Babel itself rounds halves to even, which is not what a price list does.
+"""
+
+from __future__ import annotations
+
+from decimal import ROUND_HALF_UP, Decimal
+
+from babel import Locale
+from babel.numbers import format_currency, format_decimal, format_percent, get_currency_precision
+from babel.units import format_unit
+
+from quoter.units import to_base, unit
+
+INCH = to_base(unit("in"))[1]
+INCHES_IN_A_FOOT = 12
+HARD_SPACE = "\N{NO-BREAK SPACE}"
+
+
+def half_up(amount: Decimal, digits: int) -> Decimal:
+    """The amount with `digits` decimals, halves away from zero; never minus zero.
+
+    >>> half_up(Decimal("2.345"), 2), half_up(Decimal("-2.5"), 0), half_up(Decimal("-0.04"), 1)
+    (Decimal('2.35'), Decimal('-3'), Decimal('0.0'))
+    """
+    rounded = amount.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+    return rounded.copy_abs() if rounded.is_zero() else rounded
+
+
+def money(amount: Decimal, currency: str, locale: Locale) -> str:
+    """An amount with its currency, to the currency's own smallest unit.
+
+    >>> money(Decimal("2.345"), "EUR", Locale("en")), money(Decimal("2.5"), "JPY", Locale("en"))
+    ('€2.35', '¥3')
+    """
+    rounded = half_up(amount, get_currency_precision(currency))
+    return _unbroken(format_currency(rounded, currency, locale=locale))
+
+
+def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
+    """A plain number with that many decimals.
+
+    >>> number(Decimal("12345.65"), Locale("en"), 1)
+    '12,345.7'
+    """
+    pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
+    return format_decimal(half_up(amount, digits), pattern, locale)
+
+
+def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
+    """A fraction as a percentage with that many decimals.
+
+    >>> percent(Decimal("0.18250"), Locale("en"))
+    '18.3%'
+    """
+    pattern = _with_decimals(locale.percent_formats[None].pattern, digits)
+    return _unbroken(format_percent(half_up(fraction, digits + 2), pattern, locale))
+
+
+def rate(fraction: Decimal, locale: Locale) -> str:
+    """A rate such as that of a tax, as a percentage with the decimals it was stated with.
+
+    >>> rate(Decimal("0.24"), Locale("en")), rate(Decimal("0.081"), Locale("en"))
+    ('24%', '8.1%')
+    """
+    stated = (fraction * 100).normalize().as_tuple().exponent
+    return percent(fraction, locale, max(0, -int(stated)))
+
+
+def length(metres: Decimal, locale: Locale) -> str:
+    """A length in metres, with feet and inches beside it.
+
+    >>> length(Decimal("7.9248"), Locale("en")).replace(HARD_SPACE, " ")
+    '7.92 m (26 ft)'
+    """
+    feet, inches = divmod(int(half_up(metres / INCH, 0)), INCHES_IN_A_FOOT)
+    beside = [_measure(Decimal(feet), "length-foot", locale, 0)]
+    if inches:
+        beside.append(_measure(Decimal(inches), "length-inch", locale, 0))
+    return f"{_measure(metres, 'length-meter', locale, 2)} ({HARD_SPACE.join(beside)})"
+
+
+def mass(kilograms: Decimal, locale: Locale) -> str:
+    """A mass in kilograms; from 1000 kg on whole ones, which is finer than a boat is weighed.
+
+    >>> mass(Decimal("37.25"), Locale("en")).replace(HARD_SPACE, " ")
+    '37.3 kg'
+    """
+    return _measure(kilograms, "mass-kilogram", locale, 0 if abs(kilograms) >= 1000 else 1)
+
+
+def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
+    rounded = half_up(amount, digits)
+    pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
+    return _unbroken(format_unit(rounded, name, "short", pattern, locale))
+
+
+def _with_decimals(pattern: str, digits: int) -> str:
+    """The pattern with exactly `digits` decimals after its last whole place."""
+    at = pattern.rindex("0") + 1
+    return pattern[:at] + ("." + "0" * digits if digits else "") + pattern[at:]
+
+
+def _unbroken(text: str) -> str:
+    """The text with spaces that don't end a line, so that a number keeps its unit."""
+    return text.replace(" ", HARD_SPACE)

@@ -1,0 +1,121 @@
+"""What a price sheet may show: texts, public prices, masses and flags.
+
+No attribute here can hold a Figure, a cost, a margin, a supplier, a note or a place in the
+catalogue, so a template can't show what it can't reach. Texts are plain copies, since a
+catalogue's own carry their places.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class OtherOption:
+    """An option another one speaks of, and whether this model has it as standard or at all."""
+
+    id: str
+    name: str
+    standard: bool
+    offered: bool
+
+
+@dataclass(frozen=True, slots=True)
+class OptionView:
+    """An option on one model: its price, the mass it adds [kg] and its rules."""
+
+    id: str
+    name: str
+    kind: str
+    text: str
+    price: Decimal
+    mass: Decimal
+    lead_time: str
+    includes: tuple[str, ...]
+    excludes: tuple[str, ...]
+    needs: tuple[OtherOption, ...]
+    conflicts: tuple[OtherOption, ...]
+    minimum_length: Decimal | None
+    most: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class GroupView:
+    """The options of one group, in the catalogue's order."""
+
+    name: str
+    options: tuple[OptionView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class StandardView:
+    """An option that the model's price includes."""
+
+    id: str
+    name: str
+    kind: str
+    text: str
+    includes: tuple[str, ...]
+    excludes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ModelView:
+    """A model: length and beam [m], mass [kg] and price with its standard equipment."""
+
+    id: str
+    name: str
+    text: str
+    length: Decimal
+    beam: Decimal
+    mass: Decimal
+    price: Decimal
+    standard: tuple[StandardView, ...]
+    groups: tuple[GroupView, ...]
+
+    @property
+    def options(self) -> tuple[OptionView, ...]:
+        """Every option that can be added, group by group."""
+        return tuple(option for group in self.groups for option in group.options)
+
+    @property
+    def cheapest(self) -> Decimal | None:
+        """The lowest price of an option that can be added; None without options."""
+        return min((option.price for option in self.options), default=None)
+
+    @property
+    def opened(self) -> bool:
+        """Whether an opening is cut in the boat, by an option or as standard."""
+        return any(item.kind == "opening" for item in (*self.options, *self.standard))
+
+
+@dataclass(frozen=True, slots=True)
+class CompanyView:
+    """Who publishes the sheet; a link is empty where the text can't be linked to."""
+
+    name: str
+    address: str
+    email: str
+    email_link: str
+    phone: str
+    website: str
+    website_link: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetView:
+    """The whole price sheet in one market; `taxed` tells whether its prices include the tax."""
+
+    company: CompanyView
+    version: str
+    model_year: str
+    valid_from: date
+    valid_until: date
+    terms: tuple[str, ...]
+    currency: str
+    tax_name: str
+    tax: Decimal
+    taxed: bool
+    models: tuple[ModelView, ...]

@@ -1,0 +1,143 @@
+"""Control totals of a priced model: each reaches one number by two roads, and both must agree."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from quoter.costing.assembly import Assembly
+from quoter.costing.elements import GROUPS
+from quoter.figures import Figure, constant, dot, total
+from quoter.figures.ops import absolute, equal, less, less_or_equal
+from quoter.pricing.configured import Configured
+from quoter.pricing.price import PricedModel
+from quoter.pricing.sale import Terms
+
+AGREEMENT = 1e-9  # relative; sums of floating numbers differ by less, mistakes by more
+
+
+@dataclass(frozen=True, slots=True)
+class Control:
+    """A statement about the costing, the two amounts it compares (if any), and 1 if it holds."""
+
+    what: str
+    one: Figure | None
+    other: Figure | None
+    holds: Figure
+
+
+def assemblies_of(priced: PricedModel) -> list[Assembly]:
+    """Every part and option of a model, each once, parts before what consumes them."""
+    found: dict[str, Assembly] = {}
+
+    def visit(assembly: Assembly) -> None:
+        for use in assembly.recipe.uses:
+            visit(use.assembly)
+        found.setdefault(assembly.recipe.key, assembly)
+
+    for option in priced.options.values():
+        visit(option.assembly)
+    return list(found.values())
+
+
+def agree(one: Figure, other: Figure) -> Figure:
+    """1 where two amounts agree to the relative tolerance, else 0."""
+    return less_or_equal(absolute(one - other), (absolute(one) + absolute(other)) * AGREEMENT)
+
+
+def controls_of(terms: Terms, priced: PricedModel, boat: Configured) -> list[Control]:
+    """Every control of a model's workbook."""
+    found = list(_policy(terms))
+    assemblies = assemblies_of(priced)
+    for assembly in assemblies:
+        found.extend(_assembly(assembly))
+    found.extend(_boat(terms, priced, boat))
+    for assembly in assemblies:
+        for limit in assembly.recipe.limits:
+            found.append(Control(limit.what, None, None, limit.holds))
+    return found
+
+
+def master(controls: list[Control]) -> Figure:
+    """1 where every control holds."""
+    held = total([control.holds for control in controls], constant(0.0))
+    return equal(held, constant(float(len(controls))))
+
+
+def _policy(terms: Terms) -> Iterator[Control]:
+    taken = (terms.provisions + terms.target).named(
+        "control.taken", "provisions and target margin", "percent"
+    )
+    what = "Provisions and target margin leave part of the price for the cost"
+    yield Control(what, taken, None, less(taken, 1.0))
+    what = "The floor margin is no higher than the target margin"
+    yield Control(what, terms.floor, terms.target, less_or_equal(terms.floor, terms.target))
+
+
+def _assembly(assembly: Assembly) -> Iterator[Control]:
+    key, name, nothing = assembly.recipe.key, assembly.name, assembly.cost * 0.0
+    groups = total(list(assembly.groups.values()), nothing)
+    groups = groups.named(f"{key}.control.groups", f"{name}: sum of the element groups")
+    yield Control(
+        f"{name}: cost is the sum of its element groups",
+        assembly.cost,
+        groups,
+        agree(assembly.cost, groups),
+    )
+    lines = [material.cost for material in assembly.materials]
+    used = [
+        use.assembly.groups["material"] * use.quantity
+        for use in assembly.recipe.uses
+        if "material" in use.assembly.groups
+    ]
+    if lines or used:
+        bought = total([*lines, *used], nothing)
+        bought = bought.named(f"{key}.control.lines", f"{name}: sum of take-off lines")
+        material = assembly.groups["material"]
+        what = f"{name}: material is the sum of its take-off lines and parts"
+        yield Control(what, material, bought, agree(material, bought))
+    hours = [operation.paid for operation in assembly.operations]
+    hours += [
+        (use.assembly.all_hours - use.assembly.yield_hours) * use.quantity
+        for use in assembly.recipe.uses
+    ]
+    if hours:
+        worked = total(hours, hours[0])
+        worked = worked.named(f"{key}.control.hours", f"{name}: sum of operations and parts")
+        stated = assembly.all_hours - assembly.yield_hours
+        stated = stated.named(f"{key}.control.net_hours", f"{name}: hours by station")
+        what = f"{name}: hours by station are the sum of its operations and parts"
+        yield Control(what, stated, worked, agree(stated, worked))
+
+
+def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Control]:
+    name = f"{priced.model.name} as configured"
+    base, extras = priced.boat.assembly, priced.extras
+    by_group = [
+        _configured_group(group, base, [item.assembly for item in extras.values()], boat)
+        for group in GROUPS
+    ]
+    rebuilt = total(by_group, boat.cost)
+    rebuilt = rebuilt.named("control.configured.cost", f"{name}: cost by element group")
+    what = f"{name}: cost is the sum over element groups of boat and options"
+    yield Control(what, boat.cost, rebuilt, agree(boat.cost, rebuilt))
+    for sale in boat.sales.values():
+        kept = sale.net * (1 - terms.provisions)
+        kept = kept.named(
+            f"control.configured.{sale.buyer.id}", f"{name}, {sale.buyer.name}: net less provisions"
+        )
+        spent = (boat.cost + sale.margin).named(
+            f"control.configured.{sale.buyer.id}.spent",
+            f"{name}, {sale.buyer.name}: cost and margin",
+        )
+        what = f"{name}, {sale.buyer.name}: net price less provisions is cost and margin"
+        yield Control(what, kept, spent, agree(kept, spent))
+
+
+def _configured_group(
+    group: str, base: Assembly, options: list[Assembly], boat: Configured
+) -> Figure:
+    nothing = boat.cost * 0.0
+    each = [option.groups.get(group, nothing) for option in options]
+    own = base.groups.get(group, nothing)
+    return own + dot(list(boat.quantities.values()), each) if each else own

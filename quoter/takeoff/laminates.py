@@ -1,0 +1,125 @@
+"""What open and closed moulds share: gelcoated faces, plies of glass, catalyst."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+
+from quoter.catalogue.factory import Laminate
+from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
+from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
+from quoter.catalogue.prices import Catalogue
+from quoter.engineering import gelcoat, laminate, losses
+from quoter.figures import Figure, constant, total
+from quoter.problems import Place
+from quoter.takeoff.quantities import NO_MASS, ONE, LaidPly, Line, TakeOff
+from quoter.takeoff.shapes import region
+
+
+def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: str) -> None:
+    """Gelcoat and its catalyst for every face; a face of colour `hull` gets the hull's gelcoat."""
+    for number, face in enumerate(faces, 1):
+        colour = hull if face.colour == "hull" else str(face.colour)
+        coat: Gelcoat = catalogue.records.of("gelcoat")[colour]
+        key, label = f"{off.key}.face{number}", f"{off.name}: face {number} {coat.colour}"
+        area = region(off, face, key, label)
+        net = gelcoat.film_mass(area, coat.wet_thickness, coat.density)
+        net = net.named(f"{key}.net", f"{label}, gelcoat net")
+        issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
+        issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
+        use = f"face {number}"
+        off.lines.append(Line(colour, use, "gelcoat", net, issued, net, face.place))
+        off.lines.append(catalyst_line(coat, issued, key, label, use, "gelcoat", face.place))
+    off.drivers["gelcoat faces"] = constant(float(len(faces)))
+
+
+def with_loss(net: Figure, material: Material | Foam) -> Figure:
+    """What is issued for a net amount of a material."""
+    loss = loss_of(material)
+    return net if loss is None else losses.issued(net, loss)
+
+
+def loss_of(material: Material | Foam) -> Figure | None:
+    """A material's loss as a fraction of what is issued, however the catalogue states it."""
+    if material.loss is None and material.waste_on_net is not None:
+        return losses.loss_from_waste_on_net(material.waste_on_net)
+    return material.loss
+
+
+def catalyst_line(
+    resin: Resin | Gelcoat,
+    issued: Figure,
+    key: str,
+    label: str,
+    use: str,
+    stage: str,
+    place: Place,
+) -> Line:
+    """The catalyst for an amount of resin or gelcoat issued; its mass is not counted twice."""
+    net = laminate.catalyst_mass(issued, resin.catalyst_fraction)
+    net = net.named(f"{key}.catalyst", f"{label}, catalyst")
+    return Line(str(resin.catalyst), use, stage, net, net, NO_MASS, place)
+
+
+def laid_plies(
+    catalogue: Catalogue, off: TakeOff, part: OpenMouldPart | ClosedMouldPart
+) -> list[LaidPly]:
+    """Each ply of each zone with its net glass mass; also the plies and glass as drivers."""
+    laid = [
+        ply
+        for number, zone in enumerate(part.zones, 1)
+        for ply in _zone_plies(catalogue, off, zone, f"{off.key}.zone{number}")
+    ]
+    layers = [ply.ply.layers if ply.ply.layers is not None else ONE for ply in laid]
+    plies = total(layers, constant(0.0))
+    off.drivers["plies"] = plies.named(f"{off.key}.plies", f"{off.name}: plies")
+    glass = total([ply.net for ply in laid], NO_MASS)
+    off.drivers["glass mass"] = glass.named(f"{off.key}.glass", f"{off.name}: glass net")
+    return laid
+
+
+def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Iterator[LaidPly]:
+    stack: Laminate = catalogue.records.laminates[str(zone.laminate)]
+    label = f"{off.name}: {zone.name}"
+    area = region(off, zone, key, label)
+    glasses: list[Glass] = [catalogue.records.of("glass")[str(ply.glass)] for ply in stack.plies]
+    masses = [
+        glass.areal_mass * ply.layers if ply.layers is not None else glass.areal_mass
+        for glass, ply in zip(glasses, stack.plies, strict=True)
+    ]
+    mixed = _mixed_content(stack, glasses, masses, key, label)
+    for number, (ply, glass, mass) in enumerate(zip(stack.plies, glasses, masses, strict=True), 1):
+        factor = ONE
+        if glass.overlap is not None and glass.roll_width is not None:
+            factor = laminate.overlap_factor(glass.roll_width, glass.overlap)
+        own = ply.glass_content if ply.glass_content is not None else glass.glass_content
+        where, called = f"{key}.ply{number}", f"{label}, ply {number}"
+        net = laminate.glass_mass(area, factor, mass)
+        net = net.named(f"{where}.net", f"{called} {glass.name}, net")
+        content = own if mixed is None else mixed
+        yield LaidPly(zone, ply, glass, mass, content, net, where, called)
+
+
+def _mixed_content(
+    stack: Laminate, glasses: list[Glass], masses: list[Figure], key: str, label: str
+) -> Figure | None:
+    """The glass content of a whole stack by its share of mat, where the laminate has a rule."""
+    rule = stack.mixed_content
+    if rule is None:
+        return None
+    nothing = constant(0.0, "kg/m2")
+    mats = [m for glass, m in zip(glasses, masses, strict=True) if glass.form == "mat"]
+    share = total(mats, nothing) / total(masses, nothing)
+    share = share.named(f"{key}.mat_share", f"{label}, mat's share of the glass", "percent")
+    content = laminate.mixed_glass_content(share, rule.all_woven, rule.mat_slope)
+    return content.named(f"{key}.content", f"{label}, glass content of the stack", "percent")
+
+
+def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> Line:
+    """The glass of one ply: net on the mould, issued from the rolls it is cut from."""
+    issued = laid.net
+    if part.nest_utilisation is not None:
+        issued = losses.cut_from(issued, part.nest_utilisation)
+    issued = with_loss(issued, laid.glass)
+    issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
+    use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
+    return Line(str(laid.ply.glass), use, stage, laid.net, issued, laid.net, laid.ply.place)

@@ -1,0 +1,56 @@
+"""Areas, perimeters and volumes of a part and its regions."""
+
+from __future__ import annotations
+
+from quoter.catalogue.parts import Face, Shape, Zone
+from quoter.engineering import geometry
+from quoter.figures import Figure, constant
+from quoter.takeoff.quantities import ONE, TakeOff
+
+
+def overridden(own: Shape, other: Shape | None) -> Shape:
+    """The part's own shape with the fields another one gives; new sides drop written areas."""
+    if other is None:
+        return own
+    given = {name: getattr(other, name) for name in type(other).model_fields}
+    given = {name: value for name, value in given.items() if value is not None}
+    kept = {name: getattr(own, name) for name in type(own).model_fields}
+    if given.keys() & {"width", "height", "diameter"}:
+        kept |= {"area": None, "perimeter": None, "volume": None}
+    if "diameter" in given:
+        kept |= {"width": None, "height": None, "corner_radius": None}
+    return own.model_copy(update=kept | given)
+
+
+def add_geometry(off: TakeOff, shape: Shape) -> None:
+    """Area, perimeter and volume of a shape, as far as it gives them."""
+    area, perimeter = shape.area, shape.perimeter
+    if shape.width is not None and shape.height is not None:
+        radius = shape.corner_radius if shape.corner_radius is not None else constant(0.0, "m")
+        sides = shape.width, shape.height, radius
+        area = geometry.rectangle_area(*sides) if area is None else area
+        perimeter = geometry.rectangle_perimeter(*sides) if perimeter is None else perimeter
+    elif shape.diameter is not None:
+        area = geometry.circle_area(shape.diameter) if area is None else area
+        perimeter = geometry.circle_perimeter(shape.diameter) if perimeter is None else perimeter
+    volume = shape.volume
+    if volume is None and area is not None and shape.thickness is not None:
+        volume = area * shape.thickness
+    for name, figure in (("area", area), ("perimeter", perimeter), ("volume", volume)):
+        if figure is not None:
+            off.drivers[name] = figure.named(f"{off.key}.{name}", f"{off.name}: {name}")
+    off.drivers["count"] = ONE
+
+
+def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
+    """The area of a zone or face: given, a strip along the edge, or a share of the whole."""
+    if key not in off.regions:
+        area = zone.area
+        if zone.strip is not None:
+            area = off.drivers["perimeter"] * zone.strip
+        elif zone.share is not None:
+            area = off.drivers["area"] * zone.share
+        elif area is None:
+            return off.drivers["area"]
+        off.regions[key] = area.named(f"{key}.area", f"{label}, area")
+    return off.regions[key]

@@ -1,0 +1,104 @@
+"""The workbooks of a costing: one per model, live, with every input on a sheet of its own."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator
+
+from quoter.figures import Figure
+from quoter.pricing.configured import Configured, configure
+from quoter.pricing.controls import assemblies_of, controls_of, master
+from quoter.pricing.price import PricedModel, Pricing
+from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
+from quoter.workbook.sheets.front import front_sheet
+from quoter.workbook.sheets.proof import check_sheet, method_sheet
+from quoter.workbook.sheets.quantities import (
+    hours_sheet,
+    labour_sheet,
+    takeoff_sheet,
+    tooling_sheet,
+)
+from quoter.workbook.sheets.rates import input_sheet, price_sheet, station_sheet
+from quoter.workbook.table import Book
+from quoter.workbook.writer import write_book
+
+
+def model_books(
+    pricing: Pricing, build_id: str, say: Callable[[str], None]
+) -> Iterator[tuple[str, bytes]]:
+    """File name and bytes of each model's workbook."""
+    for id, priced in pricing.models.items():
+        say(f"writing the workbook of {priced.model.name}")
+        yield f"{id}.xlsx", write_book(model_book(pricing, priced, build_id))
+
+
+def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
+    """The workbook of one model, before it becomes a file."""
+    costing, catalogue = pricing.costing, pricing.catalogue
+    boat = configure(pricing.terms, priced, {})
+    controls = controls_of(pricing.terms, priced, boat)
+    proved = master(controls).named("control.all", "All checks hold")
+    assemblies = assemblies_of(priced)
+    used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
+    parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
+    company, list_day = catalogue.yard.company.name, catalogue.price_list
+    subtitle = f"{priced.model.name}: cost, price and margin in {catalogue.currency}"
+    about = (
+        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, build {build_id}.",
+        "Sources name the catalogue's file and line.",
+    )
+    names = dict(_names(priced, boat))
+    roots = [proved, *names.values(), *(s.holds for s in boat.sales.values())]
+    return Book(
+        f"{priced.model.name}: costing",
+        (
+            front_sheet(priced, boat, proved, subtitle),
+            cost_sheet(priced, parts),
+            element_sheet(priced),
+            margin_sheet(priced),
+            takeoff_sheet(assemblies, costing.rates),
+            labour_sheet(assemblies),
+            hours_sheet(priced, costing),
+            tooling_sheet(assemblies, costing),
+            price_sheet(costing, list(used)),
+            station_sheet(costing),
+            input_sheet([*roots, *_shown(pricing, priced)]),
+            check_sheet(controls, proved),
+            method_sheet(about),
+        ),
+        f"{company} {priced.model.name}, internal. Price list {list_day}, build {build_id}",
+        catalogue.currency,
+        names,
+        workings_before="Checks",
+    )
+
+
+def _shown(pricing: Pricing, priced: PricedModel) -> list[Figure]:
+    """Figures the sheets show beside the key results, whose inputs belong on the input sheet."""
+    found: list[Figure] = []
+    for rate in pricing.costing.rates.stations.values():
+        found += [rate.labour, rate.variable, rate.fixed, rate.station.efficiency]
+    for item in (priced.boat, *priced.options.values()):
+        found += [item.recommended, item.list_price, item.assembly.mass, item.assembly.all_hours]
+        found += [sale.holds for sale in item.sales.values()]
+        found += [sale.contribution_fraction for sale in item.sales.values()]
+    return found
+
+
+def _names(priced: PricedModel, boat: Configured) -> Iterator[tuple[str, Figure]]:
+    """Defined names of key results: boat_*, option_*_* and configured_*."""
+    for name, item in (("boat", priced.boat), *priced.options.items()):
+        start = "boat" if name == "boat" else f"option_{name}"
+        yield f"{start}_list_price", item.list_price
+        yield f"{start}_recommended", item.recommended
+        yield f"{start}_cost", item.assembly.cost
+        yield f"{start}_variable_cost", item.assembly.variable
+        yield f"{start}_mass", item.assembly.mass
+        yield f"{start}_hours", item.assembly.all_hours
+        for buyer, sale in item.sales.items():
+            yield f"{start}_margin_{buyer}", sale.margin
+    yield "configured_list_price", boat.list_price
+    yield "configured_cost", boat.cost
+    yield "configured_mass", boat.mass
+    yield "configured_hours", boat.hours
+    for buyer, sale in boat.sales.items():
+        yield f"configured_margin_{buyer}", sale.margin

@@ -1,0 +1,159 @@
+"""Sheets of cost: options by element, materials by class, labour by station, parts, margins."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from quoter.costing.assembly import Assembly
+from quoter.costing.elements import GROUPS, label_of
+from quoter.pricing.price import Priced, PricedModel
+from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
+
+WIDE = 34.0
+
+
+def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
+    """Cost by element group of the base boat, every option and every part."""
+    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    options = sold[1:]
+    return Sheet(
+        "Costs",
+        f"{priced.model.name}: what each option and part costs, by element, per good unit",
+        (
+            _by_group(options, "Options", "option_costs"),
+            _by_group(sold[:1], "Base boat with its standard options", "boat_costs"),
+            _by_group(parts, "Parts", "part_costs"),
+        ),
+        charts=(
+            Chart(
+                "Cost of each option by element",
+                "option_costs",
+                "Options",
+                tuple(label for label, _ in GROUPS.values()),
+                "Cost",
+                "Option",
+                "Stacked bars: the cost of every option, divided into its elements",
+            ),
+        ),
+    )
+
+
+def _by_group(assemblies: Iterable[Assembly], title: str, name: str) -> Table:
+    rows = tuple(
+        Row(
+            (
+                assembly_name(assembly),
+                *(assembly.groups.get(group) for group in GROUPS),
+                assembly.cost,
+                assembly.variable,
+            ),
+            source=str(assembly.recipe.place),
+        )
+        for assembly in assemblies
+    )
+    columns = (
+        Column(title, width=WIDE),
+        *(Column(label) for label, _ in GROUPS.values()),
+        Column("Full cost"),
+        Column("of which variable"),
+    )
+    return Table(columns, rows, title=title, name=name)
+
+
+def assembly_name(assembly: Assembly) -> str:
+    """A part's name, with what tells its shapes and colours apart."""
+    _, _, variant = assembly.recipe.key.partition("__")
+    return f"{assembly.name} ({variant.replace('_', ' ').strip()})" if variant else assembly.name
+
+
+def element_sheet(priced: PricedModel) -> Sheet:
+    """Materials by class and labour by station, in money, of the boat and every option."""
+    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    return Sheet(
+        "Elements",
+        f"{priced.model.name}: material by class and labour by station, per good unit",
+        (
+            _by_element(sold, "material", "Material by class"),
+            _by_element(sold, "labour", "Labour by station"),
+        ),
+    )
+
+
+def _by_element(sold: Sequence[Assembly], group: str, title: str) -> Table:
+    elements = [e for assembly in sold for e in assembly.elements if e.startswith(f"{group}.")]
+    kept = list(dict.fromkeys(elements))
+    rows = tuple(
+        Row(
+            (
+                assembly.name,
+                *(assembly.elements.get(element) for element in kept),
+                assembly.groups.get(group),
+            ),
+            source=str(assembly.recipe.place),
+        )
+        for assembly in sold
+    )
+    columns = (
+        Column("Boat or option", width=WIDE),
+        *(Column(label_of(element).partition(", ")[2].capitalize()) for element in kept),
+        Column("Together"),
+    )
+    return Table(columns, rows, title=title, name=f"by_{group}")
+
+
+def margin_sheet(priced: PricedModel) -> Sheet:
+    """Recommended and published list prices, and what each leaves at every class of buyer."""
+    sold = [priced.boat, *priced.options.values()]
+    buyers = [sale.buyer for sale in priced.boat.sales.values()]
+    tables = [_prices(sold)]
+    for buyer in buyers:
+        tables.append(_margins(sold, str(buyer.id), str(buyer.name)))
+    return Sheet(
+        "Margins",
+        f"{priced.model.name}: list prices without tax, and what they leave by class of buyer",
+        tuple(tables),
+    )
+
+
+def _prices(sold: Sequence[Priced]) -> Table:
+    rows = tuple(
+        Row((item.assembly.name, item.assembly.cost, item.recommended, item.list_price, item.basis))
+        for item in sold
+    )
+    columns = (
+        Column("Boat or option", width=WIDE),
+        Column("Full cost"),
+        Column("Recommended list price"),
+        Column("List price"),
+        Column("List price from"),
+    )
+    return Table(columns, rows, title="List prices", name="prices")
+
+
+def _margins(sold: Sequence[Priced], buyer: str, name: str) -> Table:
+    rows = []
+    for item in sold:
+        sale = item.sales[buyer]
+        rows.append(
+            Row(
+                (
+                    item.assembly.name,
+                    sale.net,
+                    sale.contribution,
+                    sale.contribution_fraction,
+                    sale.margin,
+                    sale.margin_fraction,
+                    Flag(sale.holds, "holds", "BELOW FLOOR"),
+                )
+            )
+        )
+    columns = (
+        Column("Boat or option", width=WIDE),
+        Column("Net price"),
+        Column("Contribution"),
+        Column("Contribution of net"),
+        Column("Full margin"),
+        Column("Margin of net"),
+        Column("Floor"),
+    )
+    return Table(columns, tuple(rows), title=f"Sold to: {name}", name=f"margins_{buyer}")

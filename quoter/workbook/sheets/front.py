@@ -1,0 +1,121 @@
+"""The first sheet: the boat as configured, what is chosen, and where everything else is."""
+
+from __future__ import annotations
+
+from quoter.figures import Figure
+from quoter.pricing.configured import Configured
+from quoter.pricing.price import PricedModel
+from quoter.workbook.table import (
+    Choice,
+    Column,
+    Contents,
+    Flag,
+    Row,
+    Sheet,
+    Table,
+    Text,
+)
+
+HOW_TO_READ = (
+    "Framed, tinted cells are yours to change: the quantities below and everything on Inputs. "
+    "All other cells are formulas over them.",
+    "Choose options with 0 or 1 (or more, where several fit); the boat above follows. "
+    "Money is in home currency without tax unless a heading says otherwise; "
+    "costs are positive, a credit is negative; margins are fractions of the net price.",
+)
+
+
+def front_sheet(priced: PricedModel, boat: Configured, master: Figure, subtitle: str) -> Sheet:
+    """The summary of one model."""
+    return Sheet(
+        "Summary",
+        subtitle,
+        (
+            Text(HOW_TO_READ),
+            _configured(priced, boat, master),
+            _sales(boat),
+            _options(priced, boat),
+            Contents(),
+        ),
+        owner=True,
+    )
+
+
+def _configured(priced: PricedModel, boat: Configured, master: Figure) -> Table:
+    base = priced.boat
+    rows = (
+        Row(("List price", base.list_price, boat.list_price)),
+        Row(("Full cost", base.assembly.cost, boat.cost)),
+        Row(("of which variable", base.assembly.variable, boat.variable)),
+        Row(("Mass", base.assembly.mass, boat.mass)),
+        Row(("Paid hours", base.assembly.all_hours, boat.hours)),
+        Row(("All checks of this workbook", None, Flag(master))),
+    )
+    columns = (Column("The boat", width=34), Column("Base boat"), Column("As configured"))
+    return Table(columns, rows, title="Boat as configured", name="configured")
+
+
+def _sales(boat: Configured) -> Table:
+    rows = tuple(
+        Row(
+            (
+                str(sale.buyer.name),
+                sale.net,
+                sale.contribution,
+                sale.contribution_fraction,
+                sale.margin,
+                sale.margin_fraction,
+                Flag(sale.holds, "holds", "BELOW FLOOR"),
+            )
+        )
+        for sale in boat.sales.values()
+    )
+    columns = (
+        Column("Sold to", width=34),
+        Column("Net price"),
+        Column("Contribution"),
+        Column("Contribution of net"),
+        Column("Full margin"),
+        Column("Margin of net"),
+        Column("Floor"),
+    )
+    return Table(columns, rows, title="What the configured boat leaves", name="sales")
+
+
+def _options(priced: PricedModel, boat: Configured) -> Table:
+    rows = []
+    for id, item in priced.extras.items():
+        most = int(item.option.most.value) if item.option and item.option.most is not None else 1
+        sale = next(iter(item.sales.values()))
+        rows.append(
+            Row(
+                (
+                    item.assembly.name,
+                    Choice(boat.quantities[id], most),
+                    item.list_price,
+                    item.assembly.cost,
+                    sale.margin,
+                    sale.margin_fraction,
+                    Flag(sale.holds, "holds", "BELOW FLOOR"),
+                    item.assembly.mass,
+                    item.assembly.all_hours,
+                    item.basis,
+                ),
+                source=str(item.assembly.recipe.place),
+            )
+        )
+    buyer = next(iter(boat.sales.values())).buyer.name
+    columns = (
+        Column("Option", width=34),
+        Column("Quantity", form="whole"),
+        Column("List price"),
+        Column("Full cost"),
+        Column(f"Margin, {buyer}"),
+        Column("Margin of net"),
+        Column("Floor"),
+        Column("Mass added"),
+        Column("Paid hours"),
+        Column("Price from"),
+    )
+    title = "Options: choose how many"
+    return Table(columns, tuple(rows), title=title, name="options")

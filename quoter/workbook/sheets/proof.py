@@ -1,0 +1,71 @@
+"""Sheets that show the workbook can be trusted: its checks, its method and its cautions."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from quoter.figures import Figure
+from quoter.pricing.controls import Control
+from quoter.workbook.table import Column, Flag, Row, Sheet, Table, Text
+
+METHOD = (
+    "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
+    "cost = issued x landed price. Glass is issued by nested area.",
+    "Open-mould resin = glass x (1 - content) / content. Closed-mould resin fills what fibre and "
+    "core leave of the cavity, at its liquid density, with gallery and catch-pot per shot.",
+    "Gelcoat = area x wet film x density, issued by transfer efficiency. "
+    "Foam = volume x free-rise density x packing factor, split by mix ratio.",
+    "Labour: normal time = set-up / batch + fixed + rates x drivers; standard adds the allowance; "
+    "expected follows the learning curve named; paid = expected / station efficiency.",
+    "Overhead: station budget / practical capacity, variable and fixed apart, absorbed on the "
+    "base named. Material handling on material cost; general overhead on conversion cost.",
+    "Tooling: (cost + refurbishment - salvage) / pulls + upkeep, pulls being the least of life "
+    "and planned pulls over the write-off years.",
+    "Yield: what enters at an operation is divided by all that later pass; the difference is "
+    "an element of its own, variable and fixed apart.",
+    "Variable cost: material, handling, labour, tooling, variable overhead and their yield loss.",
+    "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
+    "margin = net x (1 - provisions) - full cost; recommended list price = "
+    "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule.",
+)
+CAUTIONS = (
+    "A cost estimate is no structural approval: an opening in a hull side and its framing need "
+    "scantlings by a qualified person to the applicable standard.",
+    "Styrene, peroxide catalyst, isocyanate foam, grinding dust and vacuum need the controls of "
+    "the safety data sheets and of local law; local codes and licensed practice decide.",
+    "A vacuum clamps with no more than the atmosphere, 101.3 kPa (14.7 psi).",
+)
+
+
+def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
+    """Every control total and limit, each OK or CHECK."""
+    rows = [Row(("All checks", None, None, Flag(master)), kind="total")]
+    rows += [
+        Row((control.what, control.one, control.other, Flag(control.holds))) for control in controls
+    ]
+    columns = (
+        Column("Check", width=64),
+        Column("One way"),
+        Column("The other way"),
+        Column("Result", width=10),
+    )
+    explained = (
+        "Each total is reached two ways, each limit of the process is tested; all must be OK"
+    )
+    return Sheet("Checks", explained, (Table(columns, tuple(rows), title="", name="checks"),))
+
+
+def method_sheet(about: Sequence[str]) -> Sheet:
+    """What is computed and how, and what no cost estimate can say."""
+    return Sheet(
+        "Method",
+        "How the numbers are made, and what they do not approve",
+        (
+            Text(("Cautions",), "heading"),
+            Text(CAUTIONS, "caution"),
+            Text(("Method",), "heading"),
+            Text(METHOD),
+            Text(("This workbook",), "heading"),
+            Text(tuple(about)),
+        ),
+    )

@@ -1,0 +1,221 @@
+"""Sheets of quantities: material take-off, operations with their hours, moulds."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from quoter.catalogue.factory import Mould
+from quoter.costing.assembly import Assembly
+from quoter.costing.rates import Rates
+from quoter.costing.rollup import Costing
+from quoter.figures import Figure
+from quoter.pricing.price import PricedModel
+from quoter.workbook.sheets.costs import assembly_name
+from quoter.workbook.table import Chart, Column, Row, Sheet, Table
+
+
+def takeoff_sheet(assemblies: Sequence[Assembly], rates: Rates) -> Sheet:
+    """Every material line of every part and option: net, issued, price and cost."""
+    rows = []
+    for assembly in assemblies:
+        for material in assembly.materials:
+            line = material.line
+            rows.append(
+                Row(
+                    (
+                        assembly_name(assembly),
+                        rates.names[line.material],
+                        line.use,
+                        line.net,
+                        line.issued,
+                        material.price,
+                        material.cost,
+                        line.mass,
+                    ),
+                    source=str(line.place),
+                )
+            )
+    columns = (
+        Column("Part or option", width=30),
+        Column("Material", width=30),
+        Column("Use", width=22),
+        Column("Net"),
+        Column("Issued"),
+        Column("Landed price"),
+        Column("Cost"),
+        Column("Mass added"),
+    )
+    table = Table(columns, tuple(rows), title="Material lines", name="takeoff")
+    consumed = _uses(assemblies)
+    return Sheet(
+        "Take-off",
+        "Materials per unit worked on; loss is a fraction of what is issued",
+        (table, consumed, _notable(assemblies)),
+    )
+
+
+def _uses(assemblies: Sequence[Assembly]) -> Table:
+    rows = tuple(
+        Row(
+            (
+                assembly_name(assembly),
+                assembly_name(use.assembly),
+                "credit" if use.credit else "part",
+                use.quantity,
+                use.assembly.cost,
+            ),
+            source=str(use.place),
+        )
+        for assembly in assemblies
+        for use in assembly.recipe.uses
+    )
+    columns = (
+        Column("Part or option", width=30),
+        Column("Consumes", width=30),
+        Column("As", width=22),
+        Column("Quantity"),
+        Column("Cost of one"),
+    )
+    return Table(columns, rows, title="Parts consumed", name="uses")
+
+
+def _notable(assemblies: Sequence[Assembly]) -> Table:
+    rows = tuple(
+        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure))
+        for assembly in assemblies
+        for figure in assembly.recipe.notable
+    )
+    columns = (
+        Column("Part", width=30),
+        Column("Moulding figure", width=30),
+        Column("Value"),
+    )
+    return Table(columns, rows, title="Moulding figures", name="notable")
+
+
+def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
+    """Every operation with its standard time, paid hours and cost."""
+    rows = []
+    for assembly in assemblies:
+        for cost in assembly.operations:
+            operation = cost.operation
+            rows.append(
+                Row(
+                    (
+                        assembly_name(assembly),
+                        str(operation.name),
+                        str(operation.station).replace("_", " "),
+                        cost.standard,
+                        cost.paid,
+                        cost.labour,
+                        cost.variable,
+                        cost.fixed,
+                        operation.passes,
+                        ", ".join(operation.hazards) or None,
+                    ),
+                    source=str(operation.place),
+                )
+            )
+    columns = (
+        Column("Part or option", width=30),
+        Column("Operation", width=30),
+        Column("Station", width=16),
+        Column("Standard time"),
+        Column("Paid hours"),
+        Column("Labour"),
+        Column("Overhead, variable"),
+        Column("Overhead, fixed"),
+        Column("Passes"),
+        Column("Hazards", width=18),
+    )
+    return Sheet(
+        "Operations",
+        "Times per unit worked on: standard includes the allowance, paid the station's efficiency",
+        (Table(columns, tuple(rows), title="Operations", name="operations"),),
+    )
+
+
+def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
+    """Paid hours of the boat and every option by station."""
+    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    stations = [id for id in costing.stations if any(id in item.hours for item in sold)]
+    names = [str(costing.stations[id].name) for id in stations]
+    columns = (
+        Column("Option", width=34),
+        *(Column(name, decimals=2) for name in names),
+        Column("Lost to yield", decimals=2),
+        Column("All paid hours", decimals=2),
+    )
+    tables = []
+    for title, name, items in (
+        ("Options", "station_hours", sold[1:]),
+        ("Base boat with its standard options", "boat_hours", sold[:1]),
+    ):
+        rows = tuple(
+            Row(
+                (
+                    item.name,
+                    *(item.hours.get(id) for id in stations),
+                    item.yield_hours,
+                    item.all_hours,
+                ),
+                source=str(item.recipe.place),
+            )
+            for item in items
+        )
+        tables.append(Table(columns, rows, title=title, name=name))
+    chart = Chart(
+        "Paid hours of each option by station",
+        "station_hours",
+        "Option",
+        (*names, "Lost to yield"),
+        "Paid hours",
+        "Option",
+        "Stacked bars: the paid hours of every option, divided among the stations",
+    )
+    return Sheet("Hours", "Paid hours by station, per good unit", tuple(tables), charts=(chart,))
+
+
+def tooling_sheet(assemblies: Sequence[Assembly], costing: Costing) -> Sheet:
+    """Each mould's cost per pull and the parts pulled from it."""
+    users: dict[str, list[str]] = {}
+    for assembly in assemblies:
+        for mould, _ in assembly.tooling:
+            users.setdefault(mould, []).append(assembly.name)
+    rows = tuple(
+        _mould_row(costing.catalogue.records.moulds[id], names, costing.rates.pulls[id])
+        for id, names in users.items()
+    )
+    columns = (
+        Column("Mould", width=30),
+        Column("Cost"),
+        Column("Refurbishment"),
+        Column("Salvage"),
+        Column("Life, pulls"),
+        Column("Pulls a year"),
+        Column("Years to write off"),
+        Column("Upkeep per pull"),
+        Column("Cost per pull"),
+        Column("Pulled from it", width=34),
+    )
+    return Sheet(
+        "Tooling",
+        "Moulds are written off over the least of their life and the planned pulls",
+        (Table(columns, rows, title="Moulds", name="moulds"),),
+    )
+
+
+def _mould_row(mould: Mould, names: list[str], per_pull: Figure) -> Row:
+    cells = (
+        str(mould.name),
+        mould.cost,
+        mould.refurbishment,
+        mould.salvage,
+        mould.life,
+        mould.pulls_per_year,
+        mould.write_off_years,
+        mould.upkeep,
+        per_pull,
+        ", ".join(dict.fromkeys(names)),
+    )
+    return Row(cells, source=str(mould.place))

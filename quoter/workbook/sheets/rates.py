@@ -1,0 +1,151 @@
+"""Sheets of rates: landed prices, stations, and every input with its place and date."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from quoter.costing.rollup import Costing
+from quoter.figures import Figure
+from quoter.figures.graph import in_order
+from quoter.workbook.table import Cell, Column, Entry, Row, Sheet, Table
+
+FILES = {
+    "prices": "Price lists",
+    "exchange": "Exchange rates",
+    "wages": "Wages",
+    "yard": "Policy",
+    "stations": "Stations",
+    "suppliers": "Suppliers",
+    "materials": "Materials",
+    "moulds": "Moulds",
+    "laminates": "Laminates",
+    "parts": "Parts",
+    "options": "Options",
+    "models": "Models",
+    "price_book": "Published prices",
+}
+
+
+def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
+    """How each material's landed price follows from its supplier's."""
+    rows = []
+    for id in used:
+        row = costing.catalogue.prices[id]
+        supplier = costing.catalogue.records.suppliers[str(row.supplier)]
+        rate = costing.catalogue.exchange.get(str(supplier.currency))
+        rows.append(
+            Row(
+                (
+                    costing.rates.names[id],
+                    costing.rates.classes[id],
+                    str(supplier.name),
+                    row.price,
+                    rate.rate if rate else None,
+                    supplier.freight,
+                    supplier.duty,
+                    costing.rates.prices[id],
+                ),
+                source=str(row.place),
+            )
+        )
+    columns = (
+        Column("Material", width=34),
+        Column("Class", width=12),
+        Column("Supplier", width=22),
+        Column("Supplier's price"),
+        Column("Exchange rate", decimals=4),
+        Column("Freight"),
+        Column("Duty"),
+        Column("Landed price", decimals=4),
+    )
+    explained = "Landed price = price, exchanged, with freight, and duty on both; per kg or piece"
+    return Sheet("Prices", explained, (Table(columns, tuple(rows), title="", name="landed"),))
+
+
+def station_sheet(costing: Costing) -> Sheet:
+    """What a paid hour costs at each station, and its overhead rates."""
+    rows = []
+    for id, rate in costing.rates.stations.items():
+        station = rate.station
+        wage = costing.catalogue.wages[str(station.wage_group)].wage
+        rows.append(
+            Row(
+                (
+                    str(costing.stations[id].name),
+                    wage,
+                    station.on_costs,
+                    rate.labour,
+                    station.efficiency,
+                    station.overhead.capacity,
+                    station.overhead.variable,
+                    station.overhead.fixed,
+                    rate.variable,
+                    rate.fixed,
+                    str(station.overhead.base),
+                ),
+                source=str(station.place),
+            )
+        )
+    columns = (
+        Column("Station", width=26),
+        Column("Wage"),
+        Column("On-costs"),
+        Column("Labour rate"),
+        Column("Efficiency"),
+        Column("Practical capacity a year"),
+        Column("Variable budget a year"),
+        Column("Fixed budget a year"),
+        Column("Variable overhead rate"),
+        Column("Fixed overhead rate"),
+        Column("Absorbed on", width=16),
+    )
+    explained = "Labour rate = wage with on-costs per paid hour; overhead rate = budget / capacity"
+    return Sheet("Stations", explained, (Table(columns, tuple(rows), title="", name="stations"),))
+
+
+def input_sheet(roots: Iterable[Figure]) -> Sheet:
+    """Every catalogue value this workbook rests on, by file: the only unlocked cells."""
+    order = in_order(roots)
+    working = {figure.key: figure for figure in order if figure.key.endswith(".working")}
+    chosen = [figure for figure in order if figure.op == "input" and figure.origin]
+    by_file: dict[str, list[Figure]] = {}
+    for figure in chosen:
+        stem = figure.key.partition(".")[0]
+        if stem in FILES:
+            by_file.setdefault(stem, []).append(figure)
+    tables = []
+    for stem, title in FILES.items():
+        figures = sorted(by_file.get(stem, []), key=_place)
+        rows = tuple(Row(_cells(figure, working), source=_source(figure)) for figure in figures)
+        if rows:
+            tables.append(Table(_COLUMNS, rows, title=title, name=f"inputs_{stem}"))
+    explained = (
+        "Change a framed value and every cost, price and margin that rests on it follows; "
+        "the catalogue stays as it is"
+    )
+    return Sheet("Inputs", explained, tuple(tables))
+
+
+_COLUMNS = (
+    Column("Value", width=52),
+    Column("As written"),
+    Column("In working units"),
+    Column("In force since", width=12),
+    Column("Note", width=24),
+)
+
+
+def _place(figure: Figure) -> tuple[str, int, int]:
+    origin = figure.origin
+    return (origin.place.file, origin.place.line, origin.place.column) if origin else ("", 0, 0)
+
+
+def _cells(figure: Figure, working: dict[str, Figure]) -> tuple[Cell, ...]:
+    origin = figure.origin
+    since, note = (origin.effective, origin.note) if origin else ("", "")
+    converted = working.get(f"{figure.key}.working")
+    return figure.label, Entry(figure), converted, since or None, note or None
+
+
+def _source(figure: Figure) -> str:
+    return str(figure.origin.place) if figure.origin else ""

@@ -1,0 +1,152 @@
+"""Tooling, yield, overhead and purchasing against published and derived values."""
+
+from __future__ import annotations
+
+import pytest
+
+from quoter.engineering.overhead import overhead_cost, overhead_rate, under_absorbed
+from quoter.engineering.purchasing import handling_cost, landed_price
+from quoter.engineering.tooling import (
+    cost_per_pull,
+    pulls_per_year,
+    pulls_to_write_off,
+    sets_needed,
+)
+from quoter.engineering.yields import per_good_unit, rework_time, rolled_yield, start_quantity
+from quoter.figures import round_up
+from tests.checks import table
+from tests.checks.table import Check
+
+DEFINITION = "definition, by hand"
+BOOK = "OpenStax, Principles of Accounting"
+DEPRECIATION = f"{BOOK} vol. 1, 11.3, units of production"
+COST_CARD = f"{BOOK} vol. 2, 8.1"
+LABOUR_DOLLAR = f"{BOOK} vol. 2, 4.4"
+APPLIED = f"{BOOK} vol. 2, 4.6"
+DEPARTMENTS = "departmental overhead rates, a university's homework page"
+MANAGERIAL = "Lumen, Managerial Accounting, departmental rates"
+THROUGHPUT = "rolled throughput yield, quality-engineering handbooks"
+START = "start quantity for 1,000 good at 3, 5 and 7 % scrap, quality-engineering handbooks"
+REJECTS = "effective volume V / (1 - reject), process-based cost modelling (from memory)"
+LAYUPS = "a mould is good for about 200 lay-ups (from memory, common practice)"
+
+TOOLING_CHECKS = (
+    Check(
+        (cost_per_pull, "58000 USD", "0 USD", "10000 USD", "960000 pcs", "0 USD/each"),
+        "0.05 USD/each",
+        DEPRECIATION,
+        "published",
+        exact=True,
+    ),
+    Check(
+        (cost_per_pull, "25000 USD", "0 USD", "6000 USD", "125000 pcs", "0 USD/each"),
+        "0.152 USD/each",
+        DEPRECIATION,
+        "published",
+        exact=True,
+    ),
+    Check(
+        (cost_per_pull, "12000 EUR", "2000 EUR", "500 EUR", "300 pulls", "4 EUR/pull"),
+        "49 EUR/pull",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
+    Check(
+        (pulls_to_write_off, "200 pulls", "60 pulls", "5"), "200 pulls", LAYUPS, "from memory", True
+    ),
+    Check(
+        (pulls_to_write_off, "200 pulls", "30 pulls", "5"), "150 pulls", DEFINITION, "derived", True
+    ),
+    Check((pulls_per_year, "1800 h", "9 h/pull", "75 %"), "150 pulls", DEFINITION, "derived", True),
+    Check((sets_needed, "300 pcs", "150 pulls"), "2", DEFINITION, "derived", exact=True),
+    Check((sets_needed, "301 pcs", "150 pulls"), "3", DEFINITION, "derived", exact=True),
+)
+
+YIELD_CHECKS = (
+    Check(
+        (rolled_yield, ["0.997", "0.995", "0.95", "0.89", "0.923", "0.94"]),
+        "0.728",
+        THROUGHPUT,
+        "published",
+    ),
+    Check((rolled_yield, ["0.987", "0.958", "0.996"]), "0.942", THROUGHPUT, "published"),
+    Check((start_quantity, "1000 pcs", ["3 %", "5 %", "7 %"]), "1167 pcs", START, "published"),
+    Check(
+        (round_up, (start_quantity, "1000", ["3 %", "5 %", "7 %"])),
+        "1167",
+        START,
+        "published",
+        exact=True,
+    ),
+    Check((start_quantity, "900 pcs", ["10 %"]), "1000 pcs", REJECTS, "from memory", exact=True),
+    Check((start_quantity, "900 pcs", []), "900 pcs", DEFINITION, "derived", exact=True),
+    Check((per_good_unit, "95 EUR", "95 %"), "100 EUR", DEFINITION, "derived", exact=True),
+    Check((rework_time, "25 %", "2 h"), "30 min", DEFINITION, "derived", exact=True),
+)
+
+OVERHEAD_CHECKS = (
+    Check((overhead_cost, "5 USD/h", "6.75 h"), "33.75 USD", COST_CARD, "published", exact=True),
+    Check((overhead_cost, "3 USD/h", "6.75 h"), "20.25 USD", COST_CARD, "published", exact=True),
+    Check(
+        (overhead_rate, "250000 USD", "100000 USD"), "2.50", LABOUR_DOLLAR, "published", exact=True
+    ),
+    Check((overhead_cost, "2.50", "66 USD"), "165 USD", LABOUR_DOLLAR, "published", exact=True),
+    Check(
+        (overhead_rate, "450000 USD", "15000 h"), "30 USD/h", DEPARTMENTS, "published", exact=True
+    ),
+    Check(
+        (overhead_rate, "150000 USD", "2000 h"), "75 USD/h", DEPARTMENTS, "published", exact=True
+    ),
+    Check(
+        (overhead_rate, "600000 USD", "20000 h"), "30 USD/h", DEPARTMENTS, "published", exact=True
+    ),
+    Check(
+        (overhead_rate, "600000 USD", "4000 h"), "150 USD/h", DEPARTMENTS, "published", exact=True
+    ),
+    Check(
+        (overhead_rate, "141000 USD", "47000 h"), "3.00 USD/h", MANAGERIAL, "published", exact=True
+    ),
+    Check((overhead_rate, "47000 USD", "376000 USD"), "0.125", MANAGERIAL, "published", exact=True),
+    Check((overhead_cost, "33.50 USD/h", "6240 h"), "209040 USD", APPLIED, "published", exact=True),
+    Check(
+        (under_absorbed, "209250 USD", (overhead_cost, "33.50 USD/h", "6240 h")),
+        "210 USD",
+        APPLIED,
+        "published",
+        exact=True,
+    ),
+)
+
+PURCHASING_CHECKS = (
+    Check(
+        (landed_price, "108 EUR/kg", "1.08", "5 %", "10 %"), "115.5 EUR/kg", DEFINITION, "derived"
+    ),
+    Check((handling_cost, "700 EUR", "5 %"), "35 EUR", DEFINITION, "derived", exact=True),
+)
+CHECKS = TOOLING_CHECKS + YIELD_CHECKS + OVERHEAD_CHECKS + PURCHASING_CHECKS
+
+
+@table.each(TOOLING_CHECKS)
+def test_tooling(check: Check) -> None:
+    table.verify(check)
+
+
+@table.each(YIELD_CHECKS)
+def test_yield(check: Check) -> None:
+    table.verify(check)
+
+
+@table.each(OVERHEAD_CHECKS)
+def test_overhead(check: Check) -> None:
+    table.verify(check)
+
+
+@table.each(PURCHASING_CHECKS)
+def test_purchasing(check: Check) -> None:
+    table.verify(check)
+
+
+def test_a_rolled_yield_of_no_operation_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"^a rolled yield needs at least one operation's yield$"):
+        rolled_yield([])

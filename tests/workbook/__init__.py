@@ -1,0 +1,1 @@
+"""Tests of quoter.workbook, and checkers that know nothing of it: a spreadsheet, a schema."""
