@@ -13,6 +13,8 @@ from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING
 
+from quoter.problems import quoted
+
 if TYPE_CHECKING:
     import pint
 
@@ -65,8 +67,8 @@ _MEANT = {
     **dict.fromkeys(("mins", "minute", "minutes"), "min"),
     **dict.fromkeys(("sec", "secs", "second", "seconds"), "s"),
     **dict.fromkeys(("lbs", "pound", "pounds"), "lb"),
-    **dict.fromkeys(("inch", "inches", "''"), "in"),
-    **dict.fromkeys(("foot", "feet", "'"), "ft"),
+    **dict.fromkeys(("inch", "inches"), "in"),
+    **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("litre", "liter", "litres", "liters", "ltr"), "L"),
     **dict.fromkeys(("gallon", "gallons"), "gal"),
     **dict.fromkeys(("sqm", "qm"), "m2"),
@@ -81,6 +83,8 @@ _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z")
 _EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z")
 _GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z")
+_MARKED = re.compile(r"""(?:(\d+(?:\.\d+)?) ?['’′])? ?(?:(\d+(?:\.\d+)?) ?["”″])?\Z""")  # 26' 6"
+_MARKS = ("'", '"', "’", "′", "”", "″")
 _GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z")
 _MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
@@ -175,17 +179,22 @@ def _one(word: str, text: str) -> Unit:
 
 
 def _known(symbol: str) -> bool:
-    listed = symbol in _CONVERTED or symbol in BASE_SYMBOLS
-    return listed or symbol in _COUNTED + _PACKED or bool(_CURRENCY.match(symbol))
+    if symbol in _LETTERS.values():
+        return True
+    return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*_MEANT, *_LETTERS)
+
+
+_LETTERS = {
+    symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)
+}
 
 
 def _meant(word: str) -> str:
     symbol = word.rstrip("0123456789")
-    letters = {known.lower(): known for known in (*_CONVERTED, *BASE_SYMBOLS, *_COUNTED, *_PACKED)}
-    meant = _MEANT.get(symbol.lower()) or letters.get(symbol.lower())
-    if meant:
+    meant = _MEANT.get(symbol.lower()) or _LETTERS.get(symbol.lower())
+    if meant and not word.endswith("0"):
         return f"did you mean '{meant}{word[len(symbol) :]}'?"
-    if symbol.isalpha() and len(symbol) == 3 and symbol.islower():
+    if len(symbol) == 3 and symbol.isalpha() and symbol.islower():
         return f"a currency is written in capitals; units are {_EXAMPLES}"
     return f"write for example {_EXAMPLES}"
 
@@ -200,16 +209,19 @@ def quantity(text: str) -> Quantity:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
     number, _, rest = " ".join(text.split()).partition(" ")
-    if not _NUMBER.match(number):
+    if not _NUMBER.match(number) or rest[:1] in _MARKS:
         raise _no_number(number, rest)
-    if rest[:1].isdigit():
+    if re.match(r"\d[\d.]*(?: |\Z)", rest):
         hint = f"write '{number}{rest}' if thousands are meant"
-        raise UnitError(f"'{number} {rest}' has a blank within the number", hint)
+        raise UnitError(f"{quoted(text)} has a space within its number", hint)
     if rest == "%":
         value = Decimal(number) / 100
         _check_size(text, value)
         return Quantity(float(value), NONE, NONE, Decimal(1), percent=True)
-    written = unit(rest)
+    try:
+        written = unit(rest)
+    except UnitError as bad:
+        raise UnitError(f"{quoted(text)} has an {bad.what}", bad.hint) from bad
     base, factor = to_base(written)
     _check_size(text, Decimal(number))
     _check_size(text, Decimal(number) * factor)
@@ -217,30 +229,43 @@ def quantity(text: str) -> Quantity:
 
 
 def _no_number(number: str, rest: str) -> UnitError:
-    whole = f"{number} {rest}".rstrip()
-    after = f" {rest}" if rest else ""
-    if written := _EXPONENT.match(number):
-        if _NUMBER.match(written[1]):
-            plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
-            return UnitError(f"'{whole}' has an exponent", f"write it out: '{plain}{after}'")
-    elif glued := _GLUED.match(whole):
-        what = f"'{whole}' has no blank before its unit"
-        return UnitError(what, f"write '{glued[1]} {glued[2]}'")
-    elif _GROUPED.match(number):
-        what = f"'{whole}' has a comma in its number"
-        plain = number.replace(",", "")
-        return UnitError(what, f"write '{plain}{after}', or a point if a decimal is meant")
-    elif "," in number and _NUMBER.match(number.replace(",", ".", 1)):
-        what = f"'{whole}' has a comma for its decimals"
-        return UnitError(what, f"write a point: '{number.replace(',', '.')}{after}'")
+    whole, after = f"{number} {rest}".rstrip(), f" {rest}" if rest else ""
+    told = quoted(whole)
+    written = _EXPONENT.match(number)
+    if written and _NUMBER.match(written[1]) and abs(int(written[2])) <= _MOST.adjusted():
+        plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
+        return UnitError(f"{told} has an exponent", f"write it out: '{plain}{after}'")
+    if (glued := _GLUED.match(whole)) and not written:
+        return UnitError(
+            f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'"
+        )
+    if _GROUPED.match(number):
+        hint = f"write '{number.replace(',', '')}{after}', or a point if a decimal is meant"
+        return UnitError(f"{told} has a comma in its number", hint)
+    if _NUMBER.match(number.replace(",", ".", 1)):
+        hint = f"write a point: '{number.replace(',', '.')}{after}'"
+        return UnitError(f"{told} has a comma for its decimals", hint)
+    if (marked := _MARKED.match(whole)) and whole:
+        return UnitError(f"{told} has marks for feet or inches", f"write '{_spelt(marked)}'")
     hint = "write digits, with a point for decimals and no separators"
-    return UnitError(f"'{whole}' does not begin with a number", hint)
+    return UnitError(f"{told} does not begin with a number", hint)
+
+
+def _spelt(marked: re.Match[str]) -> str:
+    feet, inches = marked[1], marked[2]
+    if inches is None:
+        return f"{feet} ft"
+    if feet is None:
+        return f"{inches} in"
+    return f"{float(feet) * 12 + float(inches):g} in"
 
 
 def _check_size(text: str, value: Decimal) -> None:
     if value and not 1 / _MOST < abs(value) < _MOST:
         size = "large" if abs(value) > 1 else "small"
-        raise UnitError(f"'{text}' is too {size} to be meant", "check its digits and its unit")
+        raise UnitError(
+            f"{quoted(text)} is too {size} to be meant", "check its digits and its unit"
+        )
 
 
 @cache

@@ -11,6 +11,7 @@ import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from functools import cache
 from typing import Annotated, Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
@@ -18,17 +19,22 @@ from pydantic_core import CoreSchema, PydanticCustomError, core_schema
 
 from quoter.catalogue.source import Block, Items, Text
 from quoter.figures import Figure, Origin, entered
-from quoter.problems import nearest
+from quoter.problems import nearest, quoted
 from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
 
 _NOTE = re.compile(r"(?P<text>[^()]*?)\s*\((?P<note>[^()]*)\)\s*\Z")
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
+_DAY = re.compile(r"\d{4}-\d\d-\d\d\Z")
+LONGEST_TEXT = 2000  # characters; a spreadsheet's cell would take 32767, a reader would not
 MONEY = Unit((("money", 1),))
 
 
-def fault(what: str, hint: str = "") -> PydanticCustomError:
-    """A fault of one value, for the loader to turn into a Problem at its place."""
+def fault(what: str, hint: str) -> PydanticCustomError:
+    """A fault of one value, for `reading` to turn into a Problem at its place.
+
+    `what` goes on from the value's name: "'12' needs a unit", "is empty".
+    """
     return PydanticCustomError("catalogue", "{what}", {"what": what, "hint": hint})
 
 
@@ -36,8 +42,8 @@ def text_of(raw: object) -> Text:
     """The scalar itself, refusing a block or a list where a single value is expected."""
     if isinstance(raw, Text):
         return raw
-    kind = "keys" if isinstance(raw, Block) else "a list" if isinstance(raw, Items) else str(raw)
-    raise fault(f"expected a single value, found {kind}")
+    kind = "a list" if isinstance(raw, Items) else "keys"
+    raise fault(f"holds {kind} where one value belongs", "write a single value after the key")
 
 
 def dimension(base: Unit) -> Unit:
@@ -99,14 +105,13 @@ class Measure(Reading):
     def __call__(self, raw: object) -> Figure:
         """The working Figure of a text, in base units, or a fault."""
         text = text_of(raw)
-        match = _NOTE.match(text)
-        words, note = (match["text"], match["note"]) if match else (str(text), "")
+        words, note = self._parted(text)
         try:
             found = quantity(words)
         except UnitError as bad:
-            raise fault(f"'{text}': {bad}", f"expected for example '{self.example}'") from bad
-        found = self._fitting(text, found)
-        self._within(text, found)
+            raise fault(bad.what, f"{bad.hint}; {self._as_in}") from bad
+        found = self._fitting(words, found)
+        self._within(words, found)
         origin = Origin(text.place, words, text.effective, note)
         return entered(found, text.key, text.label, origin)
 
@@ -115,21 +120,38 @@ class Measure(Reading):
         described = f"a quantity such as '{self.example}'; a note may follow in parentheses"
         return {"type": ["string", "number"], "examples": [self.example], "description": described}
 
-    def _fitting(self, text: Text, found: Quantity) -> Quantity:
+    @property
+    def _as_in(self) -> str:
+        return f"for example '{self.example}'"
+
+    def _parted(self, text: Text) -> tuple[str, str]:
+        """The quantity and the note that may follow it in parentheses."""
+        if not text.strip():
+            raise fault("has no value", f"write one, {self._as_in}")
+        match = _NOTE.match(text)
+        if match:
+            return match["text"].strip(), match["note"]
+        if "(" in text or ")" in text:
+            hint = f"one note in parentheses may follow: '{self.example} (note)'"
+            raise fault(f"{quoted(text)} has parentheses within each other or apart", hint)
+        return str(text), ""
+
+    def _fitting(self, words: str, found: Quantity) -> Quantity:
         if dimension(found.base) in self.dimensions:
             return self._per_pack(found) if self.per_pack else found
-        if found.base == NONE:
-            raise fault(f"'{text}': a unit is needed here", f"write for example '{self.example}'")
+        told = quoted(words)
+        if found.base == NONE and not found.percent:
+            raise fault(f"{told} needs a unit", f"write {self._as_in}")
         if self.dimensions == (NONE,):
-            raise fault(f"'{text}': a plain number is needed here", f"for example '{self.example}'")
-        raise fault(f"'{text}': the wrong kind of unit", f"write for example '{self.example}'")
+            raise fault(f"{told} has a unit where a plain number belongs", f"write {self._as_in}")
+        raise fault(f"{told} has the wrong kind of unit", f"write {self._as_in}")
 
     @staticmethod
     def _per_pack(found: Quantity) -> Quantity:
         pack = unit("pack")
         return Quantity(found.number, found.unit / pack, found.base / pack, found.factor)
 
-    def _within(self, text: Text, found: Quantity) -> None:
+    def _within(self, words: str, found: Quantity) -> None:
         number = found.number
         too_low = self.low is not None and (
             number < self.low or (self.above_low and number == self.low)
@@ -138,19 +160,25 @@ class Measure(Reading):
             number > self.high or (self.below_high and number == self.high)
         )
         if too_low or too_high:
-            raise fault(f"'{text}' is out of range", f"expected {self._range()}")
+            hint = f"expected {self._range()}"
+            if self._percent and not found.percent and 1 < number <= 100:
+                hint += f"; is '{number:g} %' meant?"
+            raise fault(f"{quoted(words)} is out of range", hint)
         if self.whole and number != int(number):
-            raise fault(f"'{text}' is not a whole number", f"expected for example '{self.example}'")
+            raise fault(f"{quoted(words)} is not a whole number", f"write {self._as_in}")
+
+    @property
+    def _percent(self) -> bool:
+        return self.dimensions == (NONE,) and self.high is not None and self.high <= 1
 
     def _range(self) -> str:
-        percent = self.dimensions == (NONE,) and self.high is not None and self.high <= 1
         words = []
         for limit, word in (
             (self.low, "more than" if self.above_low else "at least"),
             (self.high, "less than" if self.below_high else "at most"),
         ):
             if limit is not None:
-                words.append(f"{word} {limit * 100:g} %" if percent else f"{word} {limit:g}")
+                words.append(f"{word} {limit * 100:g} %" if self._percent else f"{word} {limit:g}")
         return " and ".join(words)
 
 
@@ -183,8 +211,10 @@ class Choice(Reading):
     def __call__(self, raw: object) -> str:
         """The word itself, or a fault that names the nearest."""
         text = text_of(raw)
+        if not text.strip():
+            raise fault("has no value", nearest("", self.words))
         if text not in self.words:
-            raise fault(f"unknown word '{text}'", nearest(text, self.words))
+            raise fault(f"{quoted(text)} is no word that fits here", nearest(text, self.words))
         return str(text)
 
     def schema(self) -> dict[str, Any]:
@@ -221,7 +251,17 @@ class Ref(Reading):
 
     def __call__(self, raw: object) -> Text:
         """The identifier; that the record exists is checked when all are read."""
-        return _identifier(text_of(raw))
+        text = text_of(raw)
+        if not text.strip():
+            raise fault("has no value", f"write the id of a {self.named}")
+        return text
+
+    @property
+    def named(self) -> str:
+        """What people call a record of these kinds."""
+        if len(self.kinds) > 1 and "core" in self.kinds:
+            return "part"
+        return self.kinds[0].replace("_", " ")
 
 
 def ref(*kinds: str) -> Ref:
@@ -231,54 +271,75 @@ def ref(*kinds: str) -> Ref:
 
 def _words(text: Text) -> Text:
     if not text.strip():
-        raise fault("is empty", "write a text")
-    bad = next((letter for letter in text if ord(letter) < 32 and letter not in "\n\t"), "")
-    if bad:
-        raise fault(f"holds a control character #x{ord(bad):02x}", "remove it")
-    if len(text) > 2000:
-        raise fault(f"is {len(text)} characters long", "at most 2000 fit")
+        raise fault("has no value", "write a text")
+    return _note(text)
+
+
+def _note(text: Text) -> Text:
+    if len(text) > LONGEST_TEXT:
+        hint = f"at most {LONGEST_TEXT} characters fit"
+        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
     return text
 
 
 def _identifier(text: Text) -> Text:
     if not _IDENTIFIER.match(text) or len(text) > 40:
         hint = "use small letters, digits and '_', a letter first, at most 40 characters"
-        raise fault(f"'{text}' can't be an id", hint)
+        raise fault(f"{quoted(text)} can't serve as an id" if text else "has no value", hint)
     return text
 
 
 def _currency(text: Text) -> Text:
-    if not _CURRENCY.match(text):
-        raise fault(f"'{text}' is no currency code", "write its three letters, for example 'EUR'")
+    if text not in _currencies():
+        hint = "write the three letters of a currency, for example 'EUR'"
+        raise fault(f"{quoted(text)} is no currency code" if text else "has no value", hint)
     return text
 
 
-def _date(text: Text) -> date:
+@cache
+def _currencies() -> frozenset[str]:
+    """The codes of ISO 4217, those of the past included."""
+    from babel.numbers import list_currencies
+
+    return frozenset(list_currencies())
+
+
+def day_of(text: str) -> date | None:
+    """The day a text such as ``2026-11-01`` names, None when it is none."""
     try:
-        if len(text) != 10:
-            raise ValueError
-        return date.fromisoformat(text)
+        return date.fromisoformat(text) if _DAY.match(text) else None
     except ValueError:
+        return None
+
+
+def _date(text: Text) -> date:
+    day = day_of(text)
+    if day is None:
+        what = "is a day that does not exist" if _DAY.match(text) else "is not a date"
         hint = "write an existing day as year-month-day, for example '2026-11-01'"
-        raise fault(f"'{text}' is not a date", hint) from None
+        raise fault(f"{quoted(text)} {what}" if text else "has no value", hint)
+    return day
 
 
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
-        raise fault(f"'{text}' is neither yes nor no", "write 'yes' or 'no'")
+        raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
     return text in ("yes", "true")
 
 
 def list_of_one(raw: object) -> object:
     """Lists must be written as lists: a single value there is a common slip."""
     if not isinstance(raw, Items | tuple):
-        raise fault("expected a list", "begin each item with '- ' or write [one, two]")
+        hint = "begin each item with '- ', or write [one, two]"
+        if isinstance(raw, Text):
+            raise fault(f"{quoted(raw)} is not a list" if raw else "has no value", hint)
+        raise fault("holds keys where a list belongs", hint)
     return raw
 
 
 _ID_SCHEMA = (("type", "string"), ("pattern", _IDENTIFIER.pattern.replace(r"\Z", "$")))
 Words = Annotated[Text, Plain(_words)]
-Note = Annotated[Text, Plain(lambda text: text)]
+Note = Annotated[Text, Plain(_note)]
 Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
 Currency = Annotated[Text, Plain(_currency, (("type", "string"), ("pattern", "^[A-Z]{3}$")))]
 Day = Annotated[date, Plain(_date, (("type", "string"), ("format", "date")))]

@@ -27,7 +27,7 @@ class Learning(Record):
     """How the time falls with experience; the operation's times are those of unit `reference`."""
 
     model: Annotated[str, f.choice("unit", "cumulative average")]
-    slope: Annotated[Figure, f.measure("90 %", "", low=0.0, high=1.0, above_low=True)]
+    slope: Annotated[Figure, f.measure("90 %", "", low=0.5, high=1.0, above_low=True)]
     reference: f.Whole
     first: f.Whole
     last: f.Whole

@@ -128,25 +128,6 @@ def laminate_mass(glass: N, resin: N) -> N:
     return glass + resin
 
 
-def nested_glass(net: N, nest_utilisation: N) -> N:
-    """Glass to issue for a kit that is cut from nested shapes.
-
-        issued = net / nest_utilisation
-
-    Args:
-        net: glass in the kit [kg]
-        nest_utilisation: area of the shapes / area of cloth they are cut from [1]
-    Returns:
-        glass issued [kg]
-    Limits: 0 < nest_utilisation <= 1
-    Source: mass balance.
-
-    >>> nested_glass(1.5, 0.75)
-    2.0
-    """
-    return net / nest_utilisation
-
-
 def mixed_glass_content(mat_share: N, all_woven: N, mat_slope: N) -> N:
     """Glass content of a stack of mat and woven glass, by the share of mat in it.
 

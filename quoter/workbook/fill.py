@@ -56,7 +56,7 @@ class Formulas:
     def _content(self, sheet: str, slot: Slot) -> tuple[str, float | str | None]:
         cell: Cell = slot.content
         if isinstance(cell, str):
-            return "", check_text(cell)
+            return "", check_text(cell) or None
         if isinstance(cell, Link):
             return "", check_text(cell.text)
         if isinstance(cell, Flag):

@@ -13,6 +13,7 @@ from dataclasses import dataclass, field
 
 from quoter.figures import Figure
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
+from quoter.workbook.limits import LimitError, check_number
 from quoter.workbook.ranges import is_cell, position, ranges, span, stretches
 
 LONGEST = 8192  # letters a spreadsheet accepts in a formula, the leading "=" included
@@ -25,7 +26,7 @@ _COMPARED = {"le": "<=", "lt": "<", "eq": "="}
 Address = Callable[[Figure], str | None]
 
 
-class FormulaTooLongError(ValueError):
+class FormulaTooLongError(LimitError):
     """A formula no spreadsheet would accept; `node` is the part where it went over."""
 
     def __init__(self, node: Figure, longest_part: Figure | None, found: str) -> None:
@@ -78,11 +79,9 @@ def number(value: float) -> str:
     """A number as sheets read it, every digit kept.
 
     Raises:
-        ValueError: for an infinity or what is not a number.
+        LimitError: for an infinity or what is not a number.
     """
-    if not math.isfinite(value):
-        raise ValueError(f"a cell can't hold {value}")
-    text = repr(float(value)).upper()
+    text = repr(float(check_number(value))).upper()
     return "0" if text == "-0.0" else text.removesuffix(".0")
 
 
@@ -206,7 +205,7 @@ def _powers(figure: Figure, terms: Terms) -> str:
     first, last, exponent = (terms.term(arg) for arg in figure.args)
     reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))
     if reach > _ROWS_OF_A_SHEET:
-        raise ValueError(f"a sheet can't count to {figure.args[1].value:,.0f}")
+        raise LimitError(f"a sheet can't count to {figure.args[1].value:,.0f}")
     rows = f"ROW($1:${reach})"
     counted = f"({rows}>=({first}-0.5))*({rows}<({last}+0.5))*({rows}^{exponent})"
     # Better no number than one that leaves out what is beyond the last row.

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable
 
@@ -36,6 +37,17 @@ def check_text(text: str) -> str:
     if found := _NOT_IN_XML.search(text):
         raise LimitError(f"a cell can't hold the letter U+{ord(found[0]):04X}, as in {text[:40]!a}")
     return text
+
+
+def check_number(value: float) -> float:
+    """The number itself, when a cell can hold it.
+
+    Raises:
+        LimitError: for an infinity or what is not a number.
+    """
+    if not math.isfinite(value):
+        raise LimitError(f"a cell can't hold {value}")
+    return value
 
 
 def check_titles(titles: Iterable[str]) -> None:

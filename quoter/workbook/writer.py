@@ -20,9 +20,16 @@ from quoter.workbook.charts import native
 from quoter.workbook.fill import Filled, Formulas
 from quoter.workbook.grid import Area, Grid
 from quoter.workbook.layout import lay_out
-from quoter.workbook.limits import LimitError, check_footer, check_names, check_text, check_titles
+from quoter.workbook.limits import (
+    LimitError,
+    check_footer,
+    check_names,
+    check_number,
+    check_text,
+    check_titles,
+)
 from quoter.workbook.page import set_up
-from quoter.workbook.places import Spot, Spots, place, spot, without_cell
+from quoter.workbook.places import Spot, Spots, place, shown_in, spot, without_cell
 from quoter.workbook.seal import SheetParts, seal
 from quoter.workbook.styles import StyleBook
 from quoter.workbook.table import Book, Chart, Column, Contents, Link, Row, Sheet, Table
@@ -46,7 +53,6 @@ def write_book(book: Book) -> bytes:
 
     Raises:
         LimitError: for what spreadsheet applications refuse, saying what and why.
-        ValueError: for a value no cell can hold, such as an infinity.
     """
     draft = compose(book)
     workbook = Workbook()
@@ -89,6 +95,8 @@ def _check(book: Book) -> None:
     check_titles([*(sheet.title for sheet in book.sheets), book.workings])
     check_names(book.names)
     check_footer(book.footer)
+    for figure in shown_in(book.sheets):
+        check_number(figure.value)
     blocks = [block for sheet in book.sheets for block in sheet.blocks]
     tables = [block for block in blocks if isinstance(block, Table) and block.name]
     names = Counter([TABLE, *(table.name for table in tables)])

@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from quoter.engineering.overhead import overhead_cost, overhead_rate, under_absorbed
-from quoter.engineering.purchasing import handling_cost, landed_price
+from quoter.engineering.purchasing import handling_cost, landed_price, material_cost
 from quoter.engineering.tooling import (
     cost_per_pull,
     pulls_per_year,
@@ -22,6 +22,7 @@ BOOK = "OpenStax, Principles of Accounting"
 DEPRECIATION = f"{BOOK} vol. 1, 11.3, units of production"
 COST_CARD = f"{BOOK} vol. 2, 8.1"
 LABOUR_DOLLAR = f"{BOOK} vol. 2, 4.4"
+JOB_SHEET = f"{BOOK} vol. 2, 4.5: 12 at 10 and 40 at 1.50, by hand"
 APPLIED = f"{BOOK} vol. 2, 4.6"
 DEPARTMENTS = "departmental overhead rates, a university's homework page"
 MANAGERIAL = "Lumen, Managerial Accounting, departmental rates"
@@ -119,6 +120,9 @@ OVERHEAD_CHECKS = (
 )
 
 PURCHASING_CHECKS = (
+    Check((material_cost, "4 lb", "5.25 USD/lb"), "21.00 USD", COST_CARD, "published", exact=True),
+    Check((material_cost, "12 pcs", "10 USD/each"), "120 USD", JOB_SHEET, "derived", exact=True),
+    Check((material_cost, "40 pcs", "1.50 USD/each"), "60 USD", JOB_SHEET, "derived", exact=True),
     Check(
         (landed_price, "108 EUR/kg", "1.08", "5 %", "10 %"), "115.5 EUR/kg", DEFINITION, "derived"
     ),

@@ -139,7 +139,7 @@ def test_mixed_content(share: float, woven: float, slope: float) -> None:
 @given(masses, st.floats(0.3, 1.0))
 def test_nesting(net: float, utilisation: float) -> None:
     """A nest that uses less of the cloth issues more: it is a loss of the cloth not used."""
-    out = laminate.nested_glass(net, utilisation)
+    out = losses.cut_from(net, utilisation)
     assert out >= net
     assert same(out, losses.issued(net, 1 - utilisation))
 

@@ -212,3 +212,11 @@ def test_handling(one: float, other: float, fraction: float) -> None:
     """Handling of two materials is that of both together."""
     apart = purchasing.handling_cost(one, fraction) + purchasing.handling_cost(other, fraction)
     assert same(purchasing.handling_cost(one + other, fraction), apart)
+
+
+@given(st.floats(0.01, 1000.0), st.floats(0.01, 500.0), st.floats(1.0, 3.0))
+def test_dearer_material(issued: float, price: float, factor: float) -> None:
+    """Dearer material never costs less, and a price that rises by a factor takes the cost along."""
+    cost = purchasing.material_cost(issued, price)
+    assert purchasing.material_cost(issued, price * factor) >= cost
+    assert same(purchasing.material_cost(issued, price * factor), cost * factor)

@@ -42,7 +42,7 @@ def test_the_schema_validator_finds_a_planted_error(built: Path, tmp_path: Path)
 
 def test_the_schema_validator_finds_fonts_out_of_order(built: Path, tmp_path: Path) -> None:
     styles = etree.fromstring(part(built, "xl/styles.xml").encode())
-    font = styles.find("{*}fonts")[1]
+    font = styles.findall(".//{*}fonts/{*}font")[1]
     before = etree.tostring(font).decode()
     font.append(font[0])
     after = etree.tostring(font).decode()

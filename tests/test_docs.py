@@ -1,0 +1,75 @@
+"""README and DEVELOPERS.md tell the truth: commands, keys and paths they name exist."""
+
+from __future__ import annotations
+
+import re
+import shlex
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from quoter.catalogue import factory, materials, options, parts, tables
+from quoter.catalogue.record import Record
+from quoter.cli import main
+
+ROOT = Path(__file__).parents[1]
+README = (ROOT / "README.md").read_text("utf-8")
+DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
+RECORDS = [
+    found
+    for module in (factory, materials, parts, options, tables)
+    for found in vars(module).values()
+    if isinstance(found, type) and issubclass(found, Record) and found.__module__ == module.__name__
+]
+# Common to nearly every record, and said once in words.
+EVERYWHERE = {"id", "name", "note"}
+
+
+def test_readme_names_every_command_and_each_has_help() -> None:
+    for name, command in main.commands.items():
+        assert f"`quoter {name} " in README or f"`quoter {name}`" in README
+        assert command.help
+
+
+@pytest.mark.parametrize("name", sorted(main.commands))
+def test_readme_names_every_option_of(name: str) -> None:
+    for parameter in main.commands[name].params:
+        for flag in parameter.opts:
+            if flag.startswith("--"):
+                assert flag in README, f"README does not name {flag} of quoter {name}"
+
+
+@pytest.mark.parametrize(
+    "line", re.findall(r"^    \$ quoter (.+)$", README, re.MULTILINE), ids=lambda line: line[:40]
+)
+def test_readme_example_runs(line: str, monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.chdir(ROOT)
+    result = CliRunner().invoke(main, shlex.split(line))
+    assert result.exit_code == 0, result.output
+    assert result.output.strip()
+
+
+def test_readme_has_examples_to_run() -> None:
+    assert len(re.findall(r"^    \$ quoter ", README, re.MULTILINE)) >= 3
+
+
+@pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
+def test_readme_describes_every_key_of(record: type[Record]) -> None:
+    words = set(re.findall(r"[A-Za-z_]+", " ".join(re.findall(r"`([^`]+)`", README))))
+    assert set(record.model_fields) - EVERYWHERE - words == set()
+
+
+def test_every_path_the_developers_guide_names_exists() -> None:
+    named = re.findall(r"`((?:quoter|tests|templates|demo_catalog|site)/[\w./*]*)`", DEVELOPERS)
+    assert len(named) > 10
+    for path in named:
+        assert list(ROOT.glob(path.rstrip("/"))), f"DEVELOPERS.md names {path}, which is not there"
+
+
+def test_the_changelog_is_the_last_section_and_names_this_version() -> None:
+    from quoter import __version__
+
+    last = re.split(r"^## ", DEVELOPERS, flags=re.MULTILINE)[-1]
+    assert last.startswith("Changelog")
+    assert f"### {__version__}" in last
