@@ -118,6 +118,8 @@ def nearest(word: str, choices: Iterable[str]) -> str:
         return f"did you mean '{close}'?"
     if not known:
         return "none is defined"
+    if len(known) == 1:
+        return f"the only one is '{known[0]}'"
     listed = ", ".join(f"'{choice}'" for choice in known[:8])
     return f"expected one of {listed}" + (", …" if len(known) > 8 else "")
 

@@ -80,12 +80,13 @@ _MEANT = {
     **{"gsm": "g/m2", "€": "EUR", "$": "USD", "£": "GBP"},
 }
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
-_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z")
-_EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z")
-_GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z")
-_MARKED = re.compile(r"""(?:(\d+(?:\.\d+)?) ?['’′])? ?(?:(\d+(?:\.\d+)?) ?["”″])?\Z""")  # 26' 6"
-_MARKS = ("'", '"', "’", "′", "”", "″")
-_GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z")
+_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z", re.ASCII)
+_EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z", re.ASCII)
+_GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
+_FOOT_MARKS, _INCH_MARKS = "'\u2019\u2032", '"\u201d\u2033'  # typed, curly, prime
+_DIGITS = r"(\d+(?:\.\d+)?)"
+_MARKED = re.compile(rf"(?:{_DIGITS} ?[{_FOOT_MARKS}])? ?(?:{_DIGITS} ?[{_INCH_MARKS}])?\Z")
+_GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z", re.ASCII)
 _MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 
@@ -130,12 +131,15 @@ NEWTON = Unit((("Pa", 1), ("m", 2)))
 
 
 class UnitError(ValueError):
-    """A text that is no quantity: `what` was found and, as a `hint`, what would be right."""
+    """A text that is no quantity: `what` was found and, as a `hint`, what would be right.
 
-    def __init__(self, what: str, hint: str) -> None:
-        """Keep the two apart for the message."""
+    `likely` says that the hint is about this very text, and not a general one.
+    """
+
+    def __init__(self, what: str, hint: str, *, likely: bool = True) -> None:
+        """Keep the parts for the message."""
         super().__init__(f"{what}; {hint}")
-        self.what, self.hint = what, hint
+        self.what, self.hint, self.likely = what, hint, likely
 
 
 @dataclass(frozen=True, slots=True)
@@ -174,7 +178,9 @@ def _one(word: str, text: str) -> Unit:
     superscripts = word.replace("²", "2").replace("³", "3")
     match = _SYMBOL.match(superscripts)
     if not match or not _known(match[1]):
-        raise UnitError(f"unknown unit '{word or text}'", _meant(superscripts))
+        meant = _meant(superscripts)
+        hint = meant or f"write for example {_EXAMPLES}"
+        raise UnitError(f"unknown unit {quoted(word or text)}", hint, likely=bool(meant))
     return Unit(((match[1], int(match[2] or 1)),))
 
 
@@ -184,9 +190,7 @@ def _known(symbol: str) -> bool:
     return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*_MEANT, *_LETTERS)
 
 
-_LETTERS = {
-    symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)
-}
+_LETTERS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)}
 
 
 def _meant(word: str) -> str:
@@ -196,7 +200,7 @@ def _meant(word: str) -> str:
         return f"did you mean '{meant}{word[len(symbol) :]}'?"
     if len(symbol) == 3 and symbol.isalpha() and symbol.islower():
         return f"a currency is written in capitals; units are {_EXAMPLES}"
-    return f"write for example {_EXAMPLES}"
+    return ""
 
 
 _EXAMPLES = "kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, each or %"
@@ -209,7 +213,7 @@ def quantity(text: str) -> Quantity:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
     number, _, rest = " ".join(text.split()).partition(" ")
-    if not _NUMBER.match(number) or rest[:1] in _MARKS:
+    if not _NUMBER.match(number) or (rest and rest[0] in _FOOT_MARKS + _INCH_MARKS):
         raise _no_number(number, rest)
     if re.match(r"\d[\d.]*(?: |\Z)", rest):
         hint = f"write '{number}{rest}' if thousands are meant"
@@ -221,7 +225,7 @@ def quantity(text: str) -> Quantity:
     try:
         written = unit(rest)
     except UnitError as bad:
-        raise UnitError(f"{quoted(text)} has an {bad.what}", bad.hint) from bad
+        raise UnitError(f"{quoted(text)} has an {bad.what}", bad.hint, likely=bad.likely) from bad
     base, factor = to_base(written)
     _check_size(text, Decimal(number))
     _check_size(text, Decimal(number) * factor)
@@ -236,19 +240,17 @@ def _no_number(number: str, rest: str) -> UnitError:
         plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
         return UnitError(f"{told} has an exponent", f"write it out: '{plain}{after}'")
     if (glued := _GLUED.match(whole)) and not written:
-        return UnitError(
-            f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'"
-        )
+        return UnitError(f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'")
     if _GROUPED.match(number):
         hint = f"write '{number.replace(',', '')}{after}', or a point if a decimal is meant"
         return UnitError(f"{told} has a comma in its number", hint)
-    if _NUMBER.match(number.replace(",", ".", 1)):
+    if "," in number and _NUMBER.match(number.replace(",", ".", 1)):
         hint = f"write a point: '{number.replace(',', '.')}{after}'"
         return UnitError(f"{told} has a comma for its decimals", hint)
     if (marked := _MARKED.match(whole)) and whole:
         return UnitError(f"{told} has marks for feet or inches", f"write '{_spelt(marked)}'")
     hint = "write digits, with a point for decimals and no separators"
-    return UnitError(f"{told} does not begin with a number", hint)
+    return UnitError(f"{told} does not begin with a number", hint, likely=False)
 
 
 def _spelt(marked: re.Match[str]) -> str:

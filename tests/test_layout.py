@@ -25,7 +25,7 @@ costing
 pricing
 quotes | analysis
 workbook | pages
-publish
+publish | why
 build
 cli
 __main__

@@ -1,68 +1,114 @@
-"""Rules within parts and operations: shapes, zones, quantities, pressures, drivers."""
+"""Rules within parts: shapes, zones, quantities of goods, moulding pressure."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator
 from typing import Any
 
+from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.materials import counted_in, said
 from quoter.catalogue.options import Credit, Option, PartUse
 from quoter.catalogue.parts import (
-    DRIVERS,
     ClosedMouldPart,
     CorePart,
+    Face,
     Goods,
     OpenMouldPart,
-    Operation,
     Shape,
+    Zone,
 )
-from quoter.catalogue.records import Records
+from quoter.catalogue.records import AnyPart, Records
 from quoter.figures import Figure
-from quoter.problems import Place, Problem
+from quoter.problems import Problem
+from quoter.units import unit
 
 STANDARD_ATMOSPHERE_KPA = 101.325
 _RECTANGLE = ("width", "height", "corner_radius")
-_BY_HAND = ("area", "perimeter")
 
 
-def check_shapes(records: Records) -> Iterator[Problem]:
-    """A shape is a rectangle, a circle or numbers written by hand, and never two of them."""
-    for part in records.parts.values():
-        yield from _shape_faults(part.shape, whole=True)
-        shape = part.shape
-        flat = _any(shape.area, shape.width, shape.diameter) and _any(shape.thickness)
-        if isinstance(part, CorePart) and not (_any(shape.volume) or flat):
-            what = f"core '{part.id}' has no volume"
-            yield Problem(shape.place, what, "give 'volume:', or dimensions and 'thickness:'")
-    for option in records.options.values():
-        uses: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
-        for use in uses:
-            for override in (use.shape, *use.per_model.values()):
-                if override is not None:
-                    yield from _shape_faults(override, whole=False)
+def gives_area(shape: Shape) -> bool:
+    """Whether a part's own shape says its area."""
+    return _any(shape.area, shape.width, shape.diameter)
+
+
+def gives_perimeter(shape: Shape) -> bool:
+    """Whether a part's own shape says the length of its edge."""
+    return _any(shape.perimeter, shape.width, shape.diameter)
 
 
 def _any(*figures: Figure | None) -> bool:
     return any(figure is not None for figure in figures)
 
 
-def _shape_faults(shape: Shape, *, whole: bool) -> Iterator[Problem]:
+def check_shapes(records: Records) -> Iterator[Problem]:
+    """A shape is a rectangle, a circle or numbers written by hand, and never two of them."""
+    for part in records.parts.values():
+        yield from _shape_faults(part.shape)
+        if isinstance(part, CorePart) and not _gives_volume(part.shape):
+            yield _no_volume(part, part.shape)
+    for option in records.options.values():
+        uses: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
+        for use in uses:
+            found = records.parts.get(str(use.part))
+            for override in (use.shape, *use.per_model.values()):
+                if override is not None and found is not None:
+                    yield from _override_faults(override, found)
+
+
+def _gives_volume(shape: Shape) -> bool:
+    return _any(shape.volume) or (gives_area(shape) and _any(shape.thickness))
+
+
+def _no_volume(part: AnyPart, shape: Shape) -> Problem:
+    hint = "give 'volume:', or the dimensions and 'thickness:'"
+    return Problem(shape.place, f"the shape of core '{part.id}' has no volume", hint)
+
+
+def _shape_faults(shape: Shape) -> Iterator[Problem]:
     given = {name for name in type(shape).model_fields if getattr(shape, name) is not None}
-    ways = [bool(given & set(_RECTANGLE)), "diameter" in given]
-    if sum(ways) > 1:
-        what = "a shape can't be a rectangle and a circle at once"
-        yield Problem(shape.place, what, "give width and height, or diameter")
-    if ways[0] and whole and not {"width", "height"} <= given:
-        yield Problem(shape.place, "a rectangle needs width and height", "add the other one")
-    sides = [side.value for side in (shape.width, shape.height) if side is not None]
-    if shape.corner_radius is not None and sides:
-        least = min(sides)
-        if shape.corner_radius.value * 2 > least:
-            what = "the corner radius is more than half the shorter side"
-            yield Problem(shape.place, what, f"expected at most {least * 500:g} mm")
-    if whole and not given:
+    if not given:
         hint = "give width and height, diameter, area, or volume"
         yield Problem(shape.place, "the shape is empty", hint)
+    yield from _two_ways(shape)
+    if given & set(_RECTANGLE) and not {"width", "height"} <= given:
+        lacks = " and ".join(name for name in ("width", "height") if name not in given)
+        what = f"the shape has a {min(given & set(_RECTANGLE)).replace('_', ' ')} but no {lacks}"
+        yield Problem(shape.place, what, "a rectangle needs width and height")
+    yield from _radius_fault(shape, shape.width, shape.height, shape.corner_radius)
+
+
+def _two_ways(shape: Shape) -> Iterator[Problem]:
+    if _any(*(getattr(shape, name) for name in _RECTANGLE)) and shape.diameter is not None:
+        what = "the shape is a rectangle and a circle at once"
+        yield Problem(shape.place, what, "give width and height, or diameter")
+
+
+def _radius_fault(
+    shape: Shape, width: Figure | None, height: Figure | None, radius: Figure | None
+) -> Iterator[Problem]:
+    sides = [side.value for side in (width, height) if side is not None]
+    if radius is not None and sides and radius.value * 2 > min(sides):
+        what = f"the corner radius of {radius.value * 1000:g} mm is more than half the shorter side"
+        place = figure_place(radius) if shape.corner_radius is radius else shape.place
+        yield Problem(place, what, f"expected at most {min(sides) * 500:g} mm")
+
+
+def _override_faults(other: Shape, part: AnyPart) -> Iterator[Problem]:
+    """What goes wrong when a shape replaces some of a part's own dimensions."""
+    yield from _two_ways(other)
+    if other.diameter is None:
+        own = part.shape
+        width = other.width if other.width is not None else own.width
+        height = other.height if other.height is not None else own.height
+        radius = other.corner_radius if other.corner_radius is not None else own.corner_radius
+        if _any(*(getattr(other, name) for name in _RECTANGLE)) and None in (width, height):
+            what = f"with this, '{part.id}' has no {'width' if width is None else 'height'}"
+            yield Problem(other.place, what, "a rectangle needs width and height: give both here")
+        yield from _radius_fault(other, width, height, radius)
+    new_sides = _any(other.width, other.height, other.diameter)
+    thick = _any(other.volume, other.thickness, part.shape.thickness)
+    if isinstance(part, CorePart) and new_sides and not thick:
+        yield _no_volume(part, other)
 
 
 def check_zones(records: Records) -> Iterator[Problem]:
@@ -70,108 +116,105 @@ def check_zones(records: Records) -> Iterator[Problem]:
     for part in records.parts.values():
         if isinstance(part, CorePart):
             continue
-        closed = isinstance(part, ClosedMouldPart)
-        for zone in (*part.zones, *part.gelcoat):
-            given = [name for name in ("area", "strip", "share") if getattr(zone, name) is not None]
-            if len(given) > 1:
-                what = f"{' and '.join(given)} are given together"
-                yield Problem(zone.place, what, "give one: area, strip along the edge, or share")
+        regions: tuple[Zone | Face, ...] = (*part.zones, *part.gelcoat)
+        for region in regions:
+            yield from _region_faults(region, part)
         for zone in part.zones:
-            if closed and zone.gap is None:
-                what = f"zone '{zone.name}' has no gap"
-                yield Problem(zone.place, what, "add the cavity thickness, for example 'gap: 6 mm'")
-            if not closed and (zone.gap is not None or zone.core is not None):
-                what = f"zone '{zone.name}' of an open mould has a gap or core"
-                yield Problem(zone.place, what, "only closed_mould parts have a cavity")
+            yield from _cavity_faults(zone, closed=isinstance(part, ClosedMouldPart))
+        if isinstance(part, ClosedMouldPart) and not part.zones:
+            what = f"part '{part.id}' has no zones"
+            yield Problem(part.place, what, "list at least one under 'zones:'")
         if isinstance(part, OpenMouldPart) and part.zones and part.resin is None:
             yield Problem(part.place, f"part '{part.id}' has zones but no resin", "add 'resin:'")
-        if not (part.zones or part.gelcoat):
-            yield Problem(part.place, f"part '{part.id}' has neither zones nor gelcoat", "add one")
+        if not (part.zones or part.gelcoat) and isinstance(part, OpenMouldPart):
+            what = f"part '{part.id}' has neither zones nor gelcoat"
+            yield Problem(part.place, what, "add 'zones:' or 'gelcoat:'")
 
 
-def check_goods_quantities(records: Records) -> Iterator[Problem]:
+def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
+    called = f"zone '{region.name}'" if isinstance(region, Zone) else f"face '{region.colour}'"
+    given = [name for name in ("area", "strip", "share") if getattr(region, name) is not None]
+    if len(given) > 1:
+        what = f"{called} has {' and '.join(given)} together"
+        yield Problem(region.place, what, "give one: area, strip along the edge, or share")
+    if "strip" in given and not gives_perimeter(part.shape):
+        what = f"{called} is a strip along an edge, and the shape of '{part.id}' has none"
+        yield Problem(region.place, what, "add 'perimeter:' to the shape, or write an area here")
+    if given in ([], ["share"]) and not gives_area(part.shape):
+        what = f"{called} takes the area of the part, and the shape of '{part.id}' has none"
+        yield Problem(region.place, what, "add 'area:' to the shape, or write an area here")
+
+
+def _cavity_faults(zone: Zone, *, closed: bool) -> Iterator[Problem]:
+    if closed and zone.gap is None:
+        hint = "add the cavity's thickness, for example 'gap: 6 mm'"
+        yield Problem(zone.place, f"zone '{zone.name}' has no gap", hint)
+    if not closed and _any(zone.gap, zone.core):
+        what = f"zone '{zone.name}' of an open mould has a gap or core"
+        yield Problem(zone.place, what, "remove it: only closed moulds have a cavity")
+    if zone.gap is not None and zone.core is not None and zone.core.value >= zone.gap.value:
+        what = f"the core of zone '{zone.name}' fills its gap or more, so no resin gets in"
+        hint = f"expected less than {zone.gap.value * 1000:g} mm"
+        yield Problem(figure_place(zone.core), what, hint)
+
+
+def check_goods(records: Records) -> Iterator[Problem]:
     """Bought goods are counted the way they are bought: pieces, metres, areas or masses."""
     for owner in (*records.parts.values(), *records.options.values()):
         for goods in owner.goods:
-            yield from _goods_faults(records, goods, owner)
+            yield from _amount_faults(goods, owner)
+            yield from _goods_unit_faults(records, goods)
 
 
-def _goods_faults(records: Records, goods: Goods, owner: Any) -> Iterator[Problem]:
-    ways = (goods.quantity, goods.per_perimeter, goods.per_area)
-    given = [figure for figure in ways if figure is not None]
+def _amount_faults(goods: Goods, owner: Any) -> Iterator[Problem]:
+    ways = ("quantity", "per_perimeter", "per_area")
+    given = [name for name in ways if getattr(goods, name) is not None]
+    if isinstance(owner, Option):
+        if given != ["quantity"]:
+            what = f"'{goods.item}' of option '{owner.id}' needs a quantity"
+            hint = "write 'quantity:' alone: an option has no edge or area of its own"
+            yield Problem(goods.place, what, hint)
+        return
     if len(given) != 1:
-        hint = "give one of quantity, per_perimeter and per_area"
-        yield Problem(goods.place, f"found {len(given)} amounts of '{goods.item}'", hint)
-    if isinstance(owner, Option) and goods.quantity is None:
-        what = f"'{goods.item}' of an option has no quantity"
-        yield Problem(goods.place, what, "an option has no edge or area of its own")
+        what = f"'{goods.item}' has {' and '.join(given) or 'no amount'}"
+        yield Problem(goods.place, what, "give one of quantity, per_perimeter and per_area")
+    for name, known in (
+        ("perimeter", gives_perimeter(owner.shape)),
+        ("area", gives_area(owner.shape)),
+    ):
+        if f"per_{name}" in given and not known:
+            what = f"'{goods.item}' goes by the {name}, and the shape of '{owner.id}' has none"
+            yield Problem(goods.place, what, f"add '{name}:' to the shape, or write a quantity")
+
+
+def _goods_unit_faults(records: Records, goods: Goods) -> Iterator[Problem]:
     item = records.of("bought").get(str(goods.item))
-    if item is None or goods.quantity is None:
+    if item is None:
         return
     wanted = counted_in(item)
-    if goods.quantity.unit != wanted:
-        what = f"'{goods.item}' is counted in {said(wanted)}, found {said(goods.quantity.unit)}"
-        yield Problem(goods.place, what, f"its mass is given in {str(item.mass.unit) or 'kg/kg'}")
+    for amount, per in (
+        (goods.quantity, unit("")),
+        (goods.per_perimeter, unit("m")),
+        (goods.per_area, unit("m2")),
+    ):
+        if amount is None:
+            continue
+        if amount.unit * per != wanted:
+            what = f"'{goods.item}' is counted in {said(wanted)}, found {said(amount.unit * per)}"
+            hint = f"write it in {said(wanted)}, as its mass is per {said(wanted)}"
+            yield Problem(figure_place(amount), what, hint)
+        elif amount.value <= 0:
+            what = f"'{goods.item}' has an amount of {amount.value:g}"
+            yield Problem(figure_place(amount), what, "expected more than 0")
 
 
-def check_moulding_pressure(records: Records) -> Iterator[Problem]:
+def check_moulding(records: Records) -> Iterator[Problem]:
     """A vacuum can pull no harder than the atmosphere pushes."""
     for part in records.of("closed_mould").values():
         for name in ("flange_pressure", "cavity_pressure"):
-            found = getattr(part.vacuum, name).value / 1000
+            pressure: Figure = getattr(part.vacuum, name)
+            found = pressure.value / 1000
             if found > STANDARD_ATMOSPHERE_KPA:
-                what = (
-                    f"{name.replace('_', ' ')} of {found:g} kPa is more than the atmosphere gives"
-                )
-                place = _place(getattr(part.vacuum, name), part.vacuum.place)
-                yield Problem(place, what, f"at most {STANDARD_ATMOSPHERE_KPA} kPa (14.7 psi)")
-
-
-def _place(figure: Any, otherwise: Place) -> Place:
-    while figure.origin is None and figure.args:
-        figure = figure.args[0]
-    return figure.origin.place if figure.origin else otherwise
-
-
-def check_operation_drivers(records: Records) -> Iterator[Problem]:
-    """A rate needs its amount, and a station on machine hours needs them from every operation."""
-    for owner in (*records.parts.values(), *records.options.values()):
-        for operation in owner.operations:
-            yield from _operation_faults(records, operation, owner)
-        stages = [stage for operation in owner.operations for stage in operation.uses]
-        for stage in sorted({stage for stage in stages if stages.count(stage) > 1}):
-            what = f"two operations of '{owner.id}' use the {stage} lines"
-            yield Problem(owner.place, what, "material enters once; name the first of them")
-
-
-def _operation_faults(records: Records, operation: Operation, owner: Any) -> Iterator[Problem]:
-    known = _known_drivers(owner)
-    for driver in DRIVERS:
-        name = driver.replace(" ", "_")
-        rated = operation.rates is not None and getattr(operation.rates, name) is not None
-        given = operation.drivers is not None and getattr(operation.drivers, name) is not None
-        if rated and not given and driver not in known:
-            what = f"operation '{operation.name}' has a rate per {driver} but no {driver}"
-            yield Problem(operation.place, what, f"add it, 'drivers: {{{name}: ...}}'")
-    station = records.stations.get(str(operation.station))
-    if station and station.overhead.base == "machine hours" and operation.machine is None:
-        what = f"station '{station.id}' absorbs on machine hours, '{operation.name}' has none"
-        yield Problem(operation.place, what, "add for example 'machine: 30 min'")
-    if operation.rates is None and not _any(operation.fixed, operation.setup):
-        what = f"operation '{operation.name}' takes no time"
-        yield Problem(operation.place, what, "add fixed, setup or rates")
-
-
-def _known_drivers(owner: Any) -> set[str]:
-    """What the geometry and take-off of a part give without being written."""
-    if isinstance(owner, Option):
-        return set()
-    shape = owner.shape
-    known = {"count"}
-    if _any(shape.area, shape.width, shape.diameter):
-        known.add("area")
-    if _any(shape.perimeter, shape.width, shape.diameter):
-        known.add("perimeter")
-    if isinstance(owner, OpenMouldPart | ClosedMouldPart):
-        known |= {"plies", "glass mass", "gelcoat faces"}
-    return known
+                what = f"a {name.replace('_', ' ')} of {found:.4g} kPa below the atmosphere"
+                hint = f"a vacuum pulls {STANDARD_ATMOSPHERE_KPA} kPa (14.7 psi) at most"
+                yield Problem(figure_place(pressure), what, hint)

@@ -1,272 +1,26 @@
-"""What a text of the catalogue may mean: quantities with units, identifiers, dates, choices.
-
-Each is an annotated type for the pydantic records: it turns a `Text` into a Figure (or date, or
-checked text), or says what was found and what would be right. Each also describes itself for the
-JSON Schema that editors use.
-"""
+"""What a text of the catalogue may mean: the annotated types that the records' fields have."""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Callable
-from dataclasses import dataclass
 from datetime import date
 from functools import cache
-from typing import Annotated, Any
+from typing import Annotated
 
-from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from quoter.catalogue.source import Items, Text
+from quoter.catalogue.values import Maybe as Maybe
+from quoter.catalogue.values import Measure as Measure
+from quoter.catalogue.values import Plain
+from quoter.catalogue.values import choice as choice
+from quoter.catalogue.values import fault as fault
+from quoter.catalogue.values import measure as measure
+from quoter.catalogue.values import ref as ref
+from quoter.figures import Figure
+from quoter.problems import quoted
 
-from quoter.catalogue.source import Block, Items, Text
-from quoter.figures import Figure, Origin, entered
-from quoter.problems import nearest, quoted
-from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
-
-_NOTE = re.compile(r"(?P<text>[^()]*?)\s*\((?P<note>[^()]*)\)\s*\Z")
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
-_CURRENCY = re.compile(r"[A-Z]{3}\Z")
-_DAY = re.compile(r"\d{4}-\d\d-\d\d\Z")
+_DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
 LONGEST_TEXT = 2000  # characters; a spreadsheet's cell would take 32767, a reader would not
-MONEY = Unit((("money", 1),))
-
-
-def fault(what: str, hint: str) -> PydanticCustomError:
-    """A fault of one value, for `reading` to turn into a Problem at its place.
-
-    `what` goes on from the value's name: "'12' needs a unit", "is empty".
-    """
-    return PydanticCustomError("catalogue", "{what}", {"what": what, "hint": hint})
-
-
-def text_of(raw: object) -> Text:
-    """The scalar itself, refusing a block or a list where a single value is expected."""
-    if isinstance(raw, Text):
-        return raw
-    kind = "a list" if isinstance(raw, Items) else "keys"
-    raise fault(f"holds {kind} where one value belongs", "write a single value after the key")
-
-
-def dimension(base: Unit) -> Unit:
-    """The unit with every currency written as `money`, so that dimensions can be compared."""
-    parts = Unit()
-    for symbol, exponent in base.parts:
-        one = MONEY if _CURRENCY.match(symbol) else Unit(((symbol, 1),))
-        parts = parts * one**exponent
-    return parts
-
-
-def _expected(names: tuple[str, ...]) -> tuple[Unit, ...]:
-    found = []
-    for name in names:
-        above, _, below = name.partition("/")
-        top = MONEY if above == "money" else to_base(unit(above))[0]
-        bottom = to_base(unit(below))[0]
-        found.append(top / bottom)
-    return tuple(found)
-
-
-class Reading:
-    """How a text is read: stands in `Annotated[...]`, for pydantic and for the JSON Schema."""
-
-    __slots__ = ()
-
-    def __call__(self, raw: object) -> object:
-        """The meaning of a raw value, or a fault."""
-        raise TypeError(f"{type(self).__name__} does not say how to read {raw!r}")
-
-    def schema(self) -> dict[str, Any]:
-        """What an editor should know of the value."""
-        return {"type": "string"}
-
-    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
-        """Read with this object and nothing else."""
-        return core_schema.no_info_plain_validator_function(self)
-
-    def __get_pydantic_json_schema__(
-        self, _: CoreSchema, handler: GetJsonSchemaHandler
-    ) -> dict[str, Any]:
-        """Describe with this object."""
-        return self.schema()
-
-
-@dataclass(frozen=True, slots=True)
-class Measure(Reading):
-    """Reads a quantity of given dimensions within limits; counts may be bare numbers."""
-
-    example: str
-    dimensions: tuple[Unit, ...]
-    low: float | None = None
-    high: float | None = None
-    above_low: bool = False
-    below_high: bool = False
-    whole: bool = False
-    per_pack: bool = False
-
-    def __call__(self, raw: object) -> Figure:
-        """The working Figure of a text, in base units, or a fault."""
-        text = text_of(raw)
-        words, note = self._parted(text)
-        try:
-            found = quantity(words)
-        except UnitError as bad:
-            raise fault(bad.what, f"{bad.hint}; {self._as_in}") from bad
-        found = self._fitting(words, found)
-        self._within(words, found)
-        origin = Origin(text.place, words, text.effective, note)
-        return entered(found, text.key, text.label, origin)
-
-    def schema(self) -> dict[str, Any]:
-        """An example, and that a note may follow."""
-        described = f"a quantity such as '{self.example}'; a note may follow in parentheses"
-        return {"type": ["string", "number"], "examples": [self.example], "description": described}
-
-    @property
-    def _as_in(self) -> str:
-        return f"for example '{self.example}'"
-
-    def _parted(self, text: Text) -> tuple[str, str]:
-        """The quantity and the note that may follow it in parentheses."""
-        if not text.strip():
-            raise fault("has no value", f"write one, {self._as_in}")
-        match = _NOTE.match(text)
-        if match:
-            return match["text"].strip(), match["note"]
-        if "(" in text or ")" in text:
-            hint = f"one note in parentheses may follow: '{self.example} (note)'"
-            raise fault(f"{quoted(text)} has parentheses within each other or apart", hint)
-        return str(text), ""
-
-    def _fitting(self, words: str, found: Quantity) -> Quantity:
-        if dimension(found.base) in self.dimensions:
-            return self._per_pack(found) if self.per_pack else found
-        told = quoted(words)
-        if found.base == NONE and not found.percent:
-            raise fault(f"{told} needs a unit", f"write {self._as_in}")
-        if self.dimensions == (NONE,):
-            raise fault(f"{told} has a unit where a plain number belongs", f"write {self._as_in}")
-        raise fault(f"{told} has the wrong kind of unit", f"write {self._as_in}")
-
-    @staticmethod
-    def _per_pack(found: Quantity) -> Quantity:
-        pack = unit("pack")
-        return Quantity(found.number, found.unit / pack, found.base / pack, found.factor)
-
-    def _within(self, words: str, found: Quantity) -> None:
-        number = found.number
-        too_low = self.low is not None and (
-            number < self.low or (self.above_low and number == self.low)
-        )
-        too_high = self.high is not None and (
-            number > self.high or (self.below_high and number == self.high)
-        )
-        if too_low or too_high:
-            hint = f"expected {self._range()}"
-            if self._percent and not found.percent and 1 < number <= 100:
-                hint += f"; is '{number:g} %' meant?"
-            raise fault(f"{quoted(words)} is out of range", hint)
-        if self.whole and number != int(number):
-            raise fault(f"{quoted(words)} is not a whole number", f"write {self._as_in}")
-
-    @property
-    def _percent(self) -> bool:
-        return self.dimensions == (NONE,) and self.high is not None and self.high <= 1
-
-    def _range(self) -> str:
-        words = []
-        for limit, word in (
-            (self.low, "more than" if self.above_low else "at least"),
-            (self.high, "less than" if self.below_high else "at most"),
-        ):
-            if limit is not None:
-                words.append(f"{word} {limit * 100:g} %" if self._percent else f"{word} {limit:g}")
-        return " and ".join(words)
-
-
-@dataclass(frozen=True, slots=True)
-class Maybe(Reading):
-    """Reads a cell that may be left empty."""
-
-    inner: Reading
-
-    def __call__(self, raw: object) -> object:
-        """None for an empty cell, else what the inner reading makes of it."""
-        return self.inner(raw) if text_of(raw).strip() else None
-
-    def schema(self) -> dict[str, Any]:
-        """As the inner reading."""
-        return self.inner.schema()
-
-
-def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
-    """How to read a quantity, such as ``measure("450 g/m2", "kg/m2")``."""
-    return Measure(example, _expected(dimensions), **limits)
-
-
-@dataclass(frozen=True, slots=True)
-class Choice(Reading):
-    """Reads one of a few words."""
-
-    words: tuple[str, ...]
-
-    def __call__(self, raw: object) -> str:
-        """The word itself, or a fault that names the nearest."""
-        text = text_of(raw)
-        if not text.strip():
-            raise fault("has no value", nearest("", self.words))
-        if text not in self.words:
-            raise fault(f"{quoted(text)} is no word that fits here", nearest(text, self.words))
-        return str(text)
-
-    def schema(self) -> dict[str, Any]:
-        """The words to choose from."""
-        return {"type": "string", "enum": list(self.words)}
-
-
-def choice(*words: str) -> Choice:
-    """How to read one of a few words."""
-    return Choice(words)
-
-
-@dataclass(frozen=True, slots=True)
-class Plain(Reading):
-    """Reads a text by a function that checks it."""
-
-    check: Callable[[Text], Any]
-    described: tuple[tuple[str, Any], ...] = (("type", "string"),)
-
-    def __call__(self, raw: object) -> Any:
-        """The checked text, or a fault."""
-        return self.check(text_of(raw))
-
-    def schema(self) -> dict[str, Any]:
-        """As described."""
-        return dict(self.described)
-
-
-@dataclass(frozen=True, slots=True)
-class Ref(Reading):
-    """Reads an identifier that must be the id of a record of one of these kinds."""
-
-    kinds: tuple[str, ...]
-
-    def __call__(self, raw: object) -> Text:
-        """The identifier; that the record exists is checked when all are read."""
-        text = text_of(raw)
-        if not text.strip():
-            raise fault("has no value", f"write the id of a {self.named}")
-        return text
-
-    @property
-    def named(self) -> str:
-        """What people call a record of these kinds."""
-        if len(self.kinds) > 1 and "core" in self.kinds:
-            return "part"
-        return self.kinds[0].replace("_", " ")
-
-
-def ref(*kinds: str) -> Ref:
-    """How to read the id of another record."""
-    return Ref(kinds)
 
 
 def _words(text: Text) -> Text:
@@ -282,15 +36,25 @@ def _note(text: Text) -> Text:
     return text
 
 
+def is_identifier(raw: object) -> bool:
+    """Whether a raw value can serve as an id."""
+    return isinstance(raw, Text) and len(raw) <= 40 and bool(_IDENTIFIER.match(raw))
+
+
 def _identifier(text: Text) -> Text:
-    if not _IDENTIFIER.match(text) or len(text) > 40:
+    if not is_identifier(text):
         hint = "use small letters, digits and '_', a letter first, at most 40 characters"
         raise fault(f"{quoted(text)} can't serve as an id" if text else "has no value", hint)
     return text
 
 
+def is_currency(text: str) -> bool:
+    """Whether a text is a currency code of ISO 4217."""
+    return text in _currencies()
+
+
 def _currency(text: Text) -> Text:
-    if text not in _currencies():
+    if not is_currency(text):
         hint = "write the three letters of a currency, for example 'EUR'"
         raise fault(f"{quoted(text)} is no currency code" if text else "has no value", hint)
     return text
@@ -337,12 +101,17 @@ def list_of_one(raw: object) -> object:
     return raw
 
 
-_ID_SCHEMA = (("type", "string"), ("pattern", _IDENTIFIER.pattern.replace(r"\Z", "$")))
+def _string(example: str, **more: str) -> tuple[tuple[str, object], ...]:
+    """A JSON Schema of a text, as pairs so that it can be hashed."""
+    return (("type", "string"), ("examples", (example,)), *more.items())
+
+
+_ID_SCHEMA = _string("deck_hatch", pattern="^" + _IDENTIFIER.pattern.replace(r"\Z", "$"))
 Words = Annotated[Text, Plain(_words)]
 Note = Annotated[Text, Plain(_note)]
 Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
-Currency = Annotated[Text, Plain(_currency, (("type", "string"), ("pattern", "^[A-Z]{3}$")))]
-Day = Annotated[date, Plain(_date, (("type", "string"), ("format", "date")))]
+Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"))]
+Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
 Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]

@@ -3,18 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 from typing import Any
 
-from quoter.catalogue import factory, materials, options, parts, tables
+from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.checks import CHECKS
+from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
-from quoter.catalogue.reading import R, read, read_lists
+from quoter.catalogue.reading import read, read_lists
 from quoter.catalogue.record import Record
-from quoter.catalogue.records import Records
+from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.source import Block, Items, Sources, Text
-from quoter.problems import Place, Problem, Problems
+from quoter.problems import Place, Problem, Problems, quoted
 
 # file -> (its record, {list in the file: kind of record})
 YAML_FILES: dict[str, tuple[type[Record], dict[str, str]]] = {
@@ -41,8 +43,17 @@ YAML_FILES: dict[str, tuple[type[Record], dict[str, str]]] = {
     "options.yaml": (options.Options, {"options": "option"}),
     "models.yaml": (options.Models, {"models": "model"}),
 }
-NEEDED = ("yard.yaml", "stations.yaml", "materials.yaml", "options.yaml", "models.yaml")
-
+CSV_FILES: dict[str, tuple[type[Record], tuple[str, ...]]] = {
+    "wages.csv": (tables.WageRow, ("group", "date")),
+    "exchange.csv": (tables.ExchangeRow, ("currency", "date")),
+    "volumes.csv": (tables.VolumeRow, ("model", "option")),
+    "price_book.csv": (tables.BookRow, ("model", "option", "date")),
+}
+PRICE_KEYS = ("material", "supplier")
+NEEDED = (
+    *("yard.yaml", "stations.yaml", "suppliers.yaml", "materials.yaml", "options.yaml"),
+    *("models.yaml", "wages.csv"),
+)
 
 # Kinds whose ids must differ from each other, since they are looked up together.
 NAMESPACES = (
@@ -59,6 +70,9 @@ def load_catalogue(folder: Path, as_of: date | None = None) -> tuple[Catalogue, 
     """
     problems = Problems()
     sources = Sources(folder, problems)
+    check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
+    if not folder.is_dir():
+        problems.stop_if_any()
     records = _read_all(sources)
     for check in CHECKS:
         problems.extend(check(records))
@@ -67,14 +81,11 @@ def load_catalogue(folder: Path, as_of: date | None = None) -> tuple[Catalogue, 
     problems.stop_if_any()
     if catalogue is None:
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
-    return catalogue, problems.warnings
+    return replace(catalogue, excerpt=sources.excerpt), problems.warnings
 
 
 def _read_all(sources: Sources) -> Records:
-    problems = sources.problems
-    for name in NEEDED:
-        if not (sources.folder / name).is_file():
-            problems.add(Place(name), "is missing", "a catalogue needs this file")
+    unread = Unread()
     raw_yard = sources.yaml("yard.yaml")
     yard = read(sources, factory.Yard, raw_yard) if raw_yard is not None else None
     by_kind: dict[str, dict[str, Any]] = {}
@@ -84,21 +95,51 @@ def _read_all(sources: Sources) -> Records:
         for field, found in read_lists(sources, kind, raw).items():
             by_kind[lists[field]] = {str(record.id): record for record in found}
             ids[lists[field]] = dict(_raw_ids(raw, field))
-    _check_ids_unique(sources, problems)
+            _note_unread(sources, unread, name, field, lists[field])
+    _check_ids_unique(sources)
     price_lists = {
-        day: list(_rows(sources, name, tables.PriceRow, ("material", "supplier")))
-        for name, day in _price_lists(sources)
+        day: list(_rows(sources, name, tables.PriceRow, PRICE_KEYS, unread))
+        for name, day in _price_lists(sources, unread)
     }
+    rows = {name: list(_rows(sources, name, *CSV_FILES[name], unread)) for name in CSV_FILES}
     return Records(
         yard=yard,
+        home=_home(raw_yard),
         by_kind=by_kind,
         ids=ids,
         price_lists=price_lists,
-        exchange=list(_rows(sources, "exchange.csv", tables.ExchangeRow, ("currency", "date"))),
-        wages=list(_rows(sources, "wages.csv", tables.WageRow, ("group", "date"))),
-        volumes=list(_rows(sources, "volumes.csv", tables.VolumeRow, ("model", "option"))),
-        book=list(_rows(sources, "price_book.csv", tables.BookRow, ("model", "option", "date"))),
+        exchange=rows["exchange.csv"],
+        wages=rows["wages.csv"],
+        volumes=rows["volumes.csv"],
+        book=rows["price_book.csv"],
+        unread=unread,
     )
+
+
+def _home(raw_yard: Block | None) -> str | None:
+    """The home currency, even of a yard that can't be read as a whole."""
+    company = raw_yard.get("company") if raw_yard is not None else None
+    written = company.get("currency") if isinstance(company, Block) else None
+    return str(written) if isinstance(written, Text) and fields.is_currency(written) else None
+
+
+def _note_unread(sources: Sources, unread: Unread, name: str, field: str, kind: str) -> None:
+    """Remember a kind of record that may have more ids than are known."""
+    raw = sources.blocks.get(name)
+    if raw is None:
+        if name in sources.doubtful:
+            unread.kinds.add(kind)
+        elif not (sources.folder / name).exists():
+            unread.missing[kind] = name
+        return
+    items = raw.get(field, Items())
+    misspelt = any(key not in YAML_FILES[name][1] for key in raw) and field not in raw
+    unnamed = not isinstance(items, Items) or any(
+        not isinstance(item, Block) or not item.whole or not fields.is_identifier(item.get("id"))
+        for item in items
+    )
+    if name in sources.doubtful or misspelt or unnamed:
+        unread.kinds.add(kind)
 
 
 def _raw_ids(raw: Block | None, field: str) -> Iterator[tuple[str, Text]]:
@@ -109,7 +150,7 @@ def _raw_ids(raw: Block | None, field: str) -> Iterator[tuple[str, Text]]:
             yield str(id), id
 
 
-def _check_ids_unique(sources: Sources, problems: Problems) -> None:
+def _check_ids_unique(sources: Sources) -> None:
     kinds = {k: (name, f) for name, (_, lists) in YAML_FILES.items() for f, k in lists.items()}
     together = {kind for space in NAMESPACES for kind in space}
     for space in (*NAMESPACES, *((kind,) for kind in kinds if kind not in together)):
@@ -119,33 +160,44 @@ def _check_ids_unique(sources: Sources, problems: Problems) -> None:
             for id, text in _raw_ids(sources.blocks.get(name), field):
                 if id in first:
                     hint = f"the first is at {first[id].place.clickable}; every id must differ"
-                    problems.add(text.place, f"id '{id}' is used twice", hint)
+                    sources.problems.add(text.place, f"id {quoted(id)} is used twice", hint)
                 first.setdefault(id, text)
 
 
-def _rows(sources: Sources, name: str, kind: type[R], keys: tuple[str, ...]) -> Iterator[R]:
+def _rows(
+    sources: Sources, name: str, kind: type[Record], keys: tuple[str, ...], unread: Unread
+) -> Iterator[Any]:
+    """The rows that could be read; what the others are about is remembered as unread."""
+    table = kind.__name__
     seen: dict[tuple[str, ...], Block] = {}
     for raw in sources.csv(name, tuple(kind.model_fields), keys):
         told = tuple(str(raw.get(key, "")) for key in keys)
-        if told in seen:
-            what = f"{', '.join(word for word in told if word)} is listed twice"
-            sources.problems.add(raw.place, what, f"keep this line or line {seen[told].place.line}")
+        if told in seen and any(told):
+            what = f"a second line for {' and '.join(quoted(word) for word in told if word)}"
+            hint = f"keep this line or line {seen[told].place.line}"
+            sources.problems.add(raw.place, what, hint)
         seen.setdefault(told, raw)
-        record = read(sources, kind, raw)
+        record = read(sources, kind, raw) if raw.whole else None
         if record is not None:
             yield record
+        else:
+            unread.rows.setdefault(table, set()).add(told[0])
+    if name in sources.doubtful:
+        unread.tables.add(table)
 
 
-def _price_lists(sources: Sources) -> Iterator[tuple[str, date]]:
+def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]:
     """The dated price lists, oldest first."""
     found = sorted((sources.folder / "prices").glob("*.csv"))
     if not found:
         hint = "write for example prices/2026-11-01.csv with material,supplier,price,note"
-        sources.problems.add(Place("prices"), "holds no price list", hint)
+        sources.problems.add(Place("prices"), "there is no price list", hint)
     for path in found:
         name = f"prices/{path.name}"
-        try:
-            yield name, date.fromisoformat(path.stem)
-        except ValueError:
-            hint = "name it by the day it takes effect, for example 2026-11-01.csv"
-            sources.problems.add(Place(name), "is not named by a date", hint)
+        day = fields.day_of(path.stem)
+        if day is not None:
+            yield name, day
+            continue
+        unread.tables.add(tables.PriceRow.__name__)
+        hint = "name it by the day it takes effect, for example 2026-11-01.csv"
+        sources.problems.add(Place(name), "the file is not named by a date", hint)

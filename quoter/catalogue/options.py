@@ -14,7 +14,7 @@ from quoter.catalogue.source import Block, Text
 
 def _blocks_by_id(raw: object) -> object:
     if not isinstance(raw, Block | dict):
-        raise f.fault("expected an id with values on each line", "for example 'hull_28: {...}'")
+        raise f.fault("holds no ids with values", "write 'an_id: …' on a line for each")
     return dict(raw)
 
 

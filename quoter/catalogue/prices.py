@@ -3,15 +3,15 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Hashable
-from dataclasses import dataclass
-from datetime import date, timedelta
+from dataclasses import dataclass, field
+from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
-from quoter.problems import Place, Problems
+from quoter.problems import Place, Problems, closest, quoted
 
 Key = TypeVar("Key", bound=Hashable)
 Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
@@ -19,7 +19,10 @@ Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """Checked records and, by id, the dated rows in force on `as_of`."""
+    """Checked records and, by id, the dated rows in force on `as_of`.
+
+    `excerpt` gives the line a place points at, for problems found later.
+    """
 
     records: Records
     yard: Yard
@@ -29,6 +32,7 @@ class Catalogue:
     exchange: dict[str, ExchangeRow]
     wages: dict[str, WageRow]
     book: dict[tuple[str, str], BookRow]
+    excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
 
     @property
     def currency(self) -> str:
@@ -36,24 +40,48 @@ class Catalogue:
         return str(self.yard.company.currency)
 
 
+@dataclass(frozen=True, slots=True)
+class InForce:
+    """The rows in force on a day, before it is known that none is missing."""
+
+    day: date
+    prices: dict[str, PriceRow]
+    exchange: dict[str, ExchangeRow]
+    wages: dict[str, WageRow]
+
+
 def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalogue | None:
     """Pick the rows in force; None when too much is missing to go on (which is recorded)."""
-    if records.yard is None or not records.price_lists:
+    if not records.price_lists:
         return None
     day = as_of or max(records.price_lists)
-    in_force = sorted(listed for listed in records.price_lists if listed <= day)
-    if not in_force:
-        first = min(records.price_lists)
-        problems.add(
-            Place("prices"), f"no price list is in force on {day}", f"the first is {first}"
-        )
+    lists = sorted(listed for listed in records.price_lists if listed <= day)
+    if not lists:
+        what = f"no price list is in force on {day}"
+        problems.add(Place("prices"), what, f"the first is of {min(records.price_lists)}")
         return None
-    prices = _prices(records, in_force, problems)
-    exchange = _newest(records.exchange, day, lambda row: str(row.currency))
-    wages = _newest(records.wages, day, lambda row: str(row.group))
+    found = InForce(
+        day,
+        _prices(records, lists, problems),
+        _newest(records.exchange, day, lambda row: str(row.currency)),
+        _newest(records.wages, day, lambda row: str(row.group)),
+    )
+    _need_prices(records, found, problems)
+    _need_wages(records, found, problems)
+    _need_rates(records, found, problems)
+    if records.yard is None:
+        return None
     book = _newest(records.book, day, lambda row: (str(row.model), str(row.option)))
-    catalogue = Catalogue(records, records.yard, day, in_force[-1], prices, exchange, wages, book)
-    _need_rows(catalogue, problems)
+    catalogue = Catalogue(
+        records,
+        records.yard,
+        day,
+        lists[-1],
+        found.prices,
+        found.exchange,
+        found.wages,
+        book,
+    )
     _warn_stale(catalogue, problems)
     return catalogue
 
@@ -66,9 +94,9 @@ def _prices(records: Records, lists: list[date], problems: Problems) -> dict[str
             rows = [row for row in records.price_lists[day] if row.material == id]
             if material.supplier:
                 rows = [row for row in rows if row.supplier == material.supplier]
-            if len(rows) > 1:
-                names = " and ".join(f"'{row.supplier}'" for row in rows)
-                what = f"{names} both quote '{id}' on {day}"
+            names = dict.fromkeys(f"'{row.supplier}'" for row in rows)
+            if len(names) > 1:
+                what = f"{' and '.join(names)} both quote '{id}' on {day}"
                 problems.add(material.place, what, "say which with 'supplier:' in this material")
             if rows:
                 found[id] = rows[0]
@@ -83,28 +111,59 @@ def _newest(rows: list[Row], day: date, key: Callable[[Row], Key]) -> dict[Key, 
     return found
 
 
-def _need_rows(catalogue: Catalogue, problems: Problems) -> None:
-    records, day = catalogue.records, catalogue.as_of
+def _need_prices(records: Records, found: InForce, problems: Problems) -> None:
+    """Every material has a price; one that is misspelt in a list is told there."""
+    listed = {str(row.material) for rows in records.price_lists.values() for row in rows}
+    misspelt = {closest(id, records.materials) for id in listed - {*records.materials}}
     for id, material in records.materials.items():
-        if id not in catalogue.prices:
-            what = f"'{id}' has no price in force on {day}"
-            problems.add(material.place, what, "add a line for it to a file in prices/")
+        if id in found.prices or id in misspelt or records.unread.may_hold("PriceRow", id):
+            continue
+        if material.supplier and str(material.supplier) not in records.suppliers:
+            continue  # an unknown supplier is told already
+        others = {
+            str(row.supplier)
+            for rows in records.price_lists.values()
+            for row in rows
+            if row.material == id and row.supplier != material.supplier
+        }
+        what = f"'{id}' has no price in force on {found.day}"
+        hint = "add a line for it to a file in prices/"
+        if material.supplier and others:
+            what = f"'{id}' has no price of '{material.supplier}' in force on {found.day}"
+            quoting = " and ".join(sorted(map(quoted, others)))
+            hint = f"{quoting} quoted it: change 'supplier:' or {hint}"
+        problems.add(material.place, what, hint)
+
+
+def _need_wages(records: Records, found: InForce, problems: Problems) -> None:
     for station in records.stations.values():
-        if station.wage_group not in catalogue.wages:
-            what = f"wage group '{station.wage_group}' has no wage in force on {day}"
-            problems.add(station.wage_group.place, what, "add a line for it to wages.csv")
-    for row in catalogue.prices.values():
+        group = station.wage_group
+        if group in found.wages or records.unread.may_hold("WageRow", str(group)):
+            continue
+        what = f"wage group '{group}' has no wage in force on {found.day}"
+        near = closest(str(group), {str(row.group) for row in records.wages})
+        hint = f"did you mean '{near}'?" if near and near != group else "add a line to wages.csv"
+        problems.add(group.place, what, hint)
+
+
+def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
+    for row in found.prices.values():
         supplier = records.suppliers.get(str(row.supplier))
-        if supplier and supplier.currency not in (catalogue.currency, *catalogue.exchange):
-            what = f"no rate for {supplier.currency} is in force on {day}"
-            problems.add(supplier.place, what, "add a line for it to exchange.csv")
+        if supplier is None or records.home is None:
+            continue
+        currency = str(supplier.currency)
+        if currency in (records.home, *found.exchange):
+            continue
+        if not records.unread.may_hold("ExchangeRow", currency):
+            what = f"no rate for {currency} is in force on {found.day}"
+            hint = f"add a line to exchange.csv with a rate in {currency}/{records.home}"
+            problems.add(supplier.currency.place, what, hint)
 
 
 def _warn_stale(catalogue: Catalogue, problems: Problems) -> None:
     days = int(catalogue.yard.policy.prices_stale_after_days.value)
-    limit = catalogue.as_of - timedelta(days=days)
     for id, row in catalogue.prices.items():
         since = date.fromisoformat(PurePosixPath(row.place.file).stem)
-        if since < limit:
+        if (catalogue.as_of - since).days > days:
             what = f"the price of '{id}' is of {since}, older than {days} days on {catalogue.as_of}"
             problems.warn(row.place, what, "ask the supplier, or list it again")

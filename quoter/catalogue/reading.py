@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from typing import Any, TypeVar, get_args
+from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
 
-from quoter.catalogue.fields import Choice, Measure, Ref
 from quoter.catalogue.record import Record
 from quoter.catalogue.source import Block, Items, Sources, Text
-from quoter.problems import Place, nearest
+from quoter.catalogue.values import Choice, Reading, Ref
+from quoter.problems import Place, closest, nearest, quoted
 
 R = TypeVar("R", bound=Record)
 
@@ -19,10 +19,18 @@ def read(sources: Sources, kind: type[R], raw: Block) -> R | None:
     """The record a block describes, or None with every fault of it recorded."""
     try:
         return kind.model_validate(raw)
-    except ValidationError as faults:
-        for error in faults.errors(include_url=False):
+    except ValidationError as found:
+        faults = found.errors(include_url=False, include_input=False)
+    misspelt = set()
+    for error in faults:
+        if error["type"] == "extra_forbidden":
+            *way, key = error["loc"]
+            misspelt.add((*way, closest(str(key), _record_at(kind, tuple(way)).model_fields)))
+    for error in faults:
+        # A key that is there, but misspelt, is told once and not as missing, too.
+        if error["type"] != "missing" or error["loc"] not in misspelt:
             _record_fault(sources, kind, raw, error)
-        return None
+    return None
 
 
 def read_lists(sources: Sources, kind: type[R], raw: Block | None) -> dict[str, list[Any]]:
@@ -56,7 +64,8 @@ def _record_fault(sources: Sources, kind: type[Record], raw: Block, error: Any) 
     key = str(loc[-1]) if loc else ""
     if error["type"] == "extra_forbidden":
         place = next(k for k in _node_at(raw, loc[:-1]) if k == key).place
-        what, hint = f"unknown key '{key}'", nearest(key, _record_at(kind, loc[:-1]).model_fields)
+        known = _record_at(kind, loc[:-1]).model_fields
+        what, hint = f"unknown key {quoted(key)}", nearest(key, known)
     elif error["type"] == "missing":
         what, hint = f"missing key '{key}'", _needs(_record_at(kind, loc[:-1]), key)
     elif error["type"] == "catalogue":
@@ -64,8 +73,8 @@ def _record_fault(sources: Sources, kind: type[Record], raw: Block, error: Any) 
         what = f"{named.replace('_', ' ')} {error['ctx']['what']}".strip()
         hint = error["ctx"]["hint"]
     else:
-        what, hint = error["msg"], ""
-    sources.problems.add(place, what, hint, sources.excerpt(place))
+        raise TypeError(f"no words for a fault of type {error['type']} at {loc}: {error['msg']}")
+    sources.problems.add(place, what, hint)
 
 
 def _node_at(raw: Any, loc: tuple[int | str, ...]) -> Any:
@@ -106,10 +115,11 @@ def _needs(kind: type[Record], key: str) -> str:
     """An example of what to write for a missing key."""
     info = kind.model_fields[key]
     for meta in info.metadata:
-        if isinstance(meta, Measure):
-            return f"add for example '{key}: {meta.example}'"
         if isinstance(meta, Choice):
             return f"add '{key}:' with one of {', '.join(meta.words)}"
         if isinstance(meta, Ref):
-            return f"add '{key}:' with the id of a {' or '.join(meta.kinds)}".replace("_", " ")
-    return f"add '{key}:'"
+            return f"add '{key}:' with the id of a {meta.named}"
+        if isinstance(meta, Reading):
+            example = next(iter(meta.schema().get("examples", ())), "…")
+            return f"add for example '{key}: {example}'"
+    return f"add '{key}:' with {'a list' if get_origin(info.annotation) is tuple else 'its keys'}"

@@ -9,7 +9,7 @@ from pydantic.functional_validators import ModelWrapValidatorHandler
 
 from quoter.catalogue.fields import fault, list_of_one
 from quoter.catalogue.source import Block, Text
-from quoter.problems import Place
+from quoter.problems import Place, quoted
 
 R = TypeVar("R", bound="Record")
 T = TypeVar("T")
@@ -26,9 +26,9 @@ class Record(BaseModel):
     @classmethod
     def _read(cls: type[R], raw: Any, handler: ModelWrapValidatorHandler[R]) -> R:
         if not isinstance(raw, Block):
-            what = f"'{raw}'" if isinstance(raw, Text) else "a list"
-            first = next(iter(cls.model_fields))
-            raise fault(f"expected keys with values, found {what}", f"for example '{first}: ...'")
+            what = (quoted(raw) if raw else "nothing") if isinstance(raw, Text) else "a list"
+            hint = f"write keys with values, for example '{next(iter(cls.model_fields))}: …'"
+            raise fault(f"holds {what} where keys belong", hint)
         record = handler(dict(raw))
         record._place = raw.place
         return record

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from typing import Any
@@ -10,21 +11,44 @@ from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier, Yard
 from quoter.catalogue.options import Model, Option
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
-from quoter.catalogue.record import Record
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, VolumeRow, WageRow
 
 AnyPart = OpenMouldPart | ClosedMouldPart | CorePart
+MATERIAL_KINDS = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
+PART_KINDS = ("open_mould", "closed_mould", "core")
+
+
+@dataclass(slots=True)
+class Unread:
+    """What could not be read, and is told elsewhere: what refers to it is not to be blamed.
+
+    `kinds` have records whose ids are not known; `missing` are the kinds whose file, named here,
+    is absent. `rows` are the materials, wage groups and currencies of price lists, wages.csv and
+    exchange.csv that have a line which could not be read, by table; `tables` could not be read
+    at all.
+    """
+
+    kinds: set[str] = field(default_factory=set)
+    missing: dict[str, str] = field(default_factory=dict)
+    rows: dict[str, set[str]] = field(default_factory=dict)
+    tables: set[str] = field(default_factory=set)
+
+    def may_hold(self, table: str, word: str) -> bool:
+        """Whether a table may well hold a line for something that was found in no line."""
+        return table in self.tables or word in self.rows.get(table, set())
 
 
 @dataclass(slots=True)
 class Records:
     """What was read, by kind and id, in the order of the files.
 
+    `home` is the home currency where it could be read, even if the rest of the yard could not.
     `ids` also names records that could not be read, so that what refers to them is not blamed;
     `price_lists` holds the rows of each dated list.
     """
 
     yard: Yard | None
+    home: str | None
     by_kind: dict[str, dict[str, Any]]
     ids: dict[str, dict[str, Any]]
     price_lists: dict[date, list[PriceRow]]
@@ -32,7 +56,17 @@ class Records:
     wages: list[WageRow]
     volumes: list[VolumeRow]
     book: list[BookRow]
-    every: list[Record] = field(default_factory=list)
+    unread: Unread = field(default_factory=Unread)
+
+    def lacks(self, kinds: Iterable[str], word: str) -> bool:
+        """Whether no record of the kinds has this id, as far as could be read."""
+        return not any(
+            kind in self.unread.kinds or word in self.ids.get(kind, {}) for kind in kinds
+        )
+
+    def named(self, kinds: Iterable[str]) -> set[str]:
+        """The ids of every record of the kinds, readable or not."""
+        return {id for kind in kinds for id in self.ids.get(kind, {})}
 
     def of(self, kind: str) -> dict[str, Any]:
         """The records of one kind by id."""
@@ -41,14 +75,12 @@ class Records:
     @property
     def materials(self) -> dict[str, m.Material]:
         """Everything that is bought and therefore needs a price."""
-        kinds = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
-        return {id: record for kind in kinds for id, record in self.of(kind).items()}
+        return {id: record for kind in MATERIAL_KINDS for id, record in self.of(kind).items()}
 
     @property
     def parts(self) -> dict[str, AnyPart]:
         """The parts of every kind by id."""
-        kinds = ("open_mould", "closed_mould", "core")
-        return {id: record for kind in kinds for id, record in self.of(kind).items()}
+        return {id: record for kind in PART_KINDS for id, record in self.of(kind).items()}
 
     @property
     def stations(self) -> dict[str, Station]:

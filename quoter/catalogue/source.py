@@ -142,8 +142,9 @@ class Sources:
         try:
             text = raw.decode("utf-8-sig")
         except UnicodeDecodeError as fault:
-            before = raw[: fault.start]
-            place = Place(name, before.count(b"\n") + 1, len(before) - before.rfind(b"\n"))
+            before = raw[: fault.start].decode("utf-8-sig", "replace")
+            self.lines[name] = (before + raw[fault.start :].decode("latin-1")).split("\n")
+            place = Place(name, before.count("\n") + 1, len(before) - before.rfind("\n"))
             what = f"the byte {raw[fault.start]:02x} is no UTF-8 text"
             self._doubt(place, what, "save the file as UTF-8")
             return None
@@ -205,7 +206,9 @@ class Sources:
         separator = other_separator(self.lines[name][head[0].line - 1])
         if separator:
             hint = "save it with commas between the columns, and points for decimals"
-            self._doubt(Place(name, head[0].line, 1), f"the columns are parted by {separator}", hint)
+            self._doubt(
+                Place(name, head[0].line, 1), f"the columns are parted by {separator}", hint
+            )
             return False
         fits = True
         named: set[str] = set()

@@ -22,9 +22,9 @@ _SAID: tuple[tuple[str, str, str], ...] = (
         f"put a text that holds ': ' in quotes; {_INDENTED}",
     ),
     (
-        r"cannot start any token",
+        r"cannot start any token|a tab character",
         "a character that can't begin a value",
-        "indent with spaces, not tabs; put a text that begins with @, ` or % in quotes",
+        "put a text that begins with @, ` or % in quotes",
     ),
     (
         r"escape character|Unicode character",
@@ -90,7 +90,7 @@ def compose(text: str) -> Any:
         _measure(text)
         return yaml.compose(text, Loader=LOADER)
     except yaml.MarkedYAMLError as fault:
-        raise _told(fault) from fault
+        raise _told(fault, text) from fault
 
 
 def _measure(text: str) -> None:
@@ -99,7 +99,8 @@ def _measure(text: str) -> None:
     open_blocks: list[tuple[str | None, int]] = []
     total = 0
     for event in yaml.parse(text, Loader=LOADER):
-        here = event.start_mark.line + 1, event.start_mark.column + 1
+        mark = event.start_mark
+        here = (mark.line + 1, mark.column + 1) if mark else (1, 1)
         if isinstance(event, yaml.CollectionStartEvent):
             open_blocks.append((event.anchor, total))
             if len(open_blocks) > DEEPEST:
@@ -112,14 +113,14 @@ def _measure(text: str) -> None:
             if any(anchor == event.anchor for anchor, _ in open_blocks):
                 what = f"the alias '*{event.anchor}' stands within what it names"
                 raise MalformedError(*here, what, "write the values out")
-            total += sizes.get(event.anchor, 1)
+            total += sizes.get(event.anchor or "", 1)
         total += 1
         if total > MOST_NODES:
             what = f"more than {MOST_NODES} values"
             raise MalformedError(*here, what, "aliases of aliases multiply; write the values out")
 
 
-def _told(fault: yaml.MarkedYAMLError) -> MalformedError:
+def _told(fault: yaml.MarkedYAMLError, text: str) -> MalformedError:
     said = f"{fault.problem or ''} {fault.context or ''}"
     known = (row for row in _SAID if re.search(row[0], said))
     _, what, hint = next(known, ("", f"can't be read as YAML: {said.strip()}", _OTHERWISE))
@@ -128,4 +129,7 @@ def _told(fault: yaml.MarkedYAMLError) -> MalformedError:
     mark = fault.context_mark if begun and fault.context_mark else fault.problem_mark
     if mark is None:
         return MalformedError(1, 1, what, hint)
+    here = "".join(text.split("\n")[mark.line : mark.line + 1])[mark.column :]
+    if here.startswith("\t"):
+        what, hint = "a tab, which YAML does not take", "indent with spaces"
     return MalformedError(mark.line + 1, mark.column + 1, what, hint)

@@ -13,14 +13,13 @@ from quoter.catalogue.parts import Operation
 from quoter.costing.elements import GROUPS, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
 from quoter.costing.rates import Rates
+from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import handling_cost, material_cost
-from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
 from quoter.takeoff.quantities import Limit, Line
 
-NO_HOURS = constant(0.0, "h")
 NO_MASS = constant(0.0, "kg")
 
 
@@ -107,13 +106,15 @@ def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
     )
     tooling = tuple((mould, rates.pulls[mould]) for mould in recipe.moulds)
     own = _own_elements(recipe, rates, materials, operations, tooling)
-    lost, yield_hours, passed = _yield(recipe, rates, materials, operations, tooling)
+    loss = _yield(recipe, rates, materials, operations, tooling)
+    lost = {"yield_variable": loss.variable, "yield_fixed": loss.fixed} if loss else {}
     consumed = [
         {element: figure * use.quantity for element, figure in use.assembly.elements.items()}
         for use in recipe.uses
     ]
     elements = summed([own, lost, *consumed], rates.nothing, recipe.key, recipe.name)
-    lost_hours = [yield_hours, *(use.assembly.yield_hours * use.quantity for use in recipe.uses)]
+    lost_hours = [loss.hours] if loss else []
+    lost_hours += [use.assembly.yield_hours * use.quantity for use in recipe.uses]
     hours = _hours(recipe, operations)
     return finished(
         recipe,
@@ -124,7 +125,7 @@ def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
         hours,
         lost_hours,
         _masses(recipe),
-        passed,
+        loss.passed if loss else None,
         rates.nothing,
     )
 
@@ -212,55 +213,32 @@ def _yield(
     materials: Sequence[MaterialCost],
     operations: Sequence[OperationCost],
     tooling: Sequence[tuple[str, Figure]],
-) -> tuple[dict[str, Figure], Figure, Figure | None]:
-    """What scrapped units cost the good ones: elements, hours, and the fraction that passes."""
-    passes = [operation.passes for operation in recipe.operations]
-    if all(passed is None for passed in passes):
-        return {}, NO_HOURS, None
-    entering: list[dict[str, list[Figure]]] = [{"v": [], "f": [], "h": []} for _ in passes]
+) -> YieldLoss | None:
+    """What scrapped units cost the good ones; a credit is of something never made, so never lost.
+
+    A consumed part enters with the core and takes its own yield loss along.
+    """
+    if not recipe.operations:
+        return None
+    route = [Entering(str(done.name), done.passes) for done in recipe.operations]
     for material in materials:
-        at = entering[_entry(recipe, material.line.stage)]["v"]
-        at += [material.cost, handling_cost(material.cost, rates.handling)]
-    entering[0]["v"] += [per_pull for _, per_pull in tooling]
-    for index, operation in enumerate(operations):
-        entering[index]["v"] += [operation.labour, operation.variable]
+        at = route[_entry(recipe, material.line.stage)]
+        at.variable += [material.cost, handling_cost(material.cost, rates.handling)]
+    route[0].variable += [per_pull for _, per_pull in tooling]
+    for at, operation in zip(route, operations, strict=True):
+        at.variable += [operation.labour, operation.variable]
         conversion = [operation.labour, operation.variable, operation.fixed]
         general = overhead_cost(rates.general, total(conversion, rates.nothing))
-        entering[index]["f"] += [operation.fixed, general]
-        entering[index]["h"].append(operation.paid)
+        at.fixed += [operation.fixed, general]
+        at.hours.append(operation.paid)
     for use in recipe.uses:
         if not use.credit:
-            at_use = entering[_entry(recipe, "core")]
+            at = route[_entry(recipe, "core")]
             fixed = [f for e, f in use.assembly.elements.items() if not varies(e)]
-            at_use["v"].append(use.assembly.variable * use.quantity)
-            at_use["f"].append(total(fixed, rates.nothing) * use.quantity)
-    lost: dict[str, list[Figure]] = {"v": [], "f": [], "h": []}
-    for index, costs in enumerate(entering):
-        later = [passed for passed in passes[index:] if passed is not None]
-        if not later:
-            break
-        through = rolled_yield(later)
-        if len(later) > 1:
-            label = f"{recipe.name}: passed from {recipe.operations[index].name} on"
-            through = through.named(f"{recipe.key}.passed{index + 1}", label, "percent")
-        for kind, figures in costs.items():
-            if figures:
-                held = total(figures, figures[0])
-                if len(figures) > 1:
-                    held = held.named(
-                        f"{recipe.key}.entering{index + 1}{kind}", _held(recipe, index, kind)
-                    )
-                lost[kind].append(per_good_unit(held, through) - held)
-    whole = rolled_yield([passed for passed in passes if passed is not None])
-    whole = whole.named(f"{recipe.key}.passed", f"{recipe.name}: passed in all", "percent")
-    elements = {"yield_variable": total(lost["v"], rates.nothing)}
-    elements["yield_fixed"] = total(lost["f"], rates.nothing)
-    return elements, total(lost["h"], NO_HOURS), whole
-
-
-def _held(recipe: Recipe, index: int, kind: str) -> str:
-    words = {"v": "variable cost", "f": "fixed cost", "h": "hours"}[kind]
-    return f"{recipe.name}: {words} entering at {recipe.operations[index].name}"
+            at.variable.append(use.assembly.variable * use.quantity)
+            at.fixed.append(total(fixed, rates.nothing) * use.quantity)
+            at.hours.append(use.assembly.all_hours * use.quantity)
+    return lost_to_yield(route, recipe.key, recipe.name, rates.nothing)
 
 
 def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Figure]:

@@ -5,9 +5,10 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from quoter.catalogue.options import Model
-from quoter.costing.assembly import NO_HOURS, Assembly, Recipe, Use, finished
+from quoter.costing.assembly import Assembly, Recipe, Use, finished
 from quoter.costing.elements import summed
 from quoter.costing.rates import Rates
+from quoter.costing.yield_loss import NO_HOURS
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import handling_cost, material_cost

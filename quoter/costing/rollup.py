@@ -62,8 +62,10 @@ def roll_up(catalogue: Catalogue, problems: Problems) -> Costing:
 
 
 def _option(costing: Costing, option: Option, model: Model, problems: Problems) -> Assembly:
-    uses = [_use(costing, option, use, model, problems) for use in option.parts]
-    uses += [_use(costing, option, credit, model, problems) for credit in option.credits]
+    named: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
+    uses = [
+        _use(costing, option, use, number, model, problems) for number, use in enumerate(named, 1)
+    ]
     key = f"option.{model.id}.{option.id}"
     recipe = Recipe(
         id=str(option.id),
@@ -83,11 +85,17 @@ def _option(costing: Costing, option: Option, model: Model, problems: Problems) 
 
 
 def _use(
-    costing: Costing, option: Option, use: PartUse | Credit, model: Model, problems: Problems
+    costing: Costing,
+    option: Option,
+    use: PartUse | Credit,
+    number: int,
+    model: Model,
+    problems: Problems,
 ) -> Use:
-    shape, suffix = use.shape, f"__{option.id}" if use.shape is not None else ""
+    """The option's `number`-th use of a part, in a shape of its own where it gives one."""
+    shape, suffix = use.shape, f"__{option.id}__{number}" if use.shape is not None else ""
     if str(model.id) in use.per_model:
-        shape, suffix = use.per_model[str(model.id)], f"__{option.id}_{model.id}"
+        shape, suffix = use.per_model[str(model.id)], f"__{option.id}__{number}__{model.id}"
     part = costing.catalogue.records.parts[str(use.part)]
     assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
     quantity = use.quantity if use.quantity is not None else ONE

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, NoReturn, TypeVar
+from typing import TYPE_CHECKING, ClassVar, NoReturn, TypeVar
 
 from quoter.figures.kernel import KERNEL
 from quoter.problems import Place
@@ -47,7 +47,7 @@ class Figure:
     key: str = ""
     form: str = ""
     origin: Origin | None = None
-    __array_ufunc__: None = field(default=None, init=False, repr=False)
+    __array_ufunc__: ClassVar[None] = None  # numpy then leaves `array * figure` to the figure
 
     def named(self, key: str, label: str, form: str = "") -> Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
@@ -116,8 +116,17 @@ class Figure:
 
 
 def lift(number: Figure | float) -> Figure:
-    """A figure as it is; a bare number of a formula as a constant without unit."""
-    return number if isinstance(number, Figure) else Figure(float(number))
+    """A figure as it is; a bare number of a formula as a constant without unit.
+
+    Raises:
+        TypeError: for an array or anything else that would lose its nature here.
+    """
+    if isinstance(number, Figure):
+        return number
+    if isinstance(number, int | float):
+        return Figure(float(number))
+    kind = type(number).__name__
+    raise TypeError(f"a Figure and {kind} don't mix; evaluate the Figure's graph with it instead")
 
 
 def constant(value: float, unit_text: str = "", label: str = "") -> Figure:

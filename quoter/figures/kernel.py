@@ -18,6 +18,7 @@ Values = Sequence[float]
 
 # Before rounding to a whole, here and in the sheet: 0.1 * 3 / 0.1 counts as 3, not 3 and a bit.
 PLACES_BEFORE_ROUNDING = 9
+NEARLY = 2.0**-48  # relative; what differs by less is equal in a sheet
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,13 +94,14 @@ def sum_of_powers(first: Any, last: Any, exponent: Any) -> Any:
         import numpy as np
 
         return np.vectorize(sum_of_powers, otypes=[float])(first, last, exponent)
-    return math.fsum(n**exponent for n in range(int(first), int(last) + 1))
+    return math.fsum(n**exponent for n in range(round(first), round(last) + 1))
 
 
 def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
+    """By the ends as if the sum were the integral from first - 1/2 to last + 1/2, which is near."""
     first, last, exponent = values
-    slope = math.fsum(n**exponent * math.log(n) for n in range(int(first), int(last) + 1))
-    return 0.0, 0.0, slope
+    slope = math.fsum(n**exponent * math.log(n) for n in range(round(first), round(last) + 1))
+    return -((first - 0.5) ** exponent), (last + 0.5) ** exponent, slope
 
 
 def _same(units: Units, _: Values) -> Unit:
@@ -148,7 +150,8 @@ def _dot(*values: Any) -> Any:
 def _power_slopes(result: Any, v: Sequence[Any]) -> Sequence[Any]:
     base, exponent = v
     by_exponent = result * math.log(base) if base > 0 else 0.0
-    return exponent * base ** (exponent - 1) if base else 0.0, by_exponent
+    by_base = exponent * base ** (exponent - 1) if base or exponent >= 1 else 0.0
+    return by_base, by_exponent
 
 
 def _flat(_: Any, values: Sequence[Any]) -> Sequence[Any]:
@@ -158,6 +161,11 @@ def _flat(_: Any, values: Sequence[Any]) -> Sequence[Any]:
 def _halves(values: Sequence[Any]) -> Sequence[Any]:
     half = len(values) // 2
     return [*values[half:], *values[:half]]
+
+
+def same(a: Any, b: Any) -> Any:
+    """Whether two numbers are equal to the fifteen digits spreadsheets compare by."""
+    return abs(a - b) <= NEARLY * larger(abs(a), abs(b))
 
 
 def _compare(test: Callable[[Any, Any], Any]) -> Kernel:
@@ -193,8 +201,8 @@ KERNEL: dict[str, Kernel] = {
     "up": Kernel(next_whole, _plain, _flat),
     "down": Kernel(last_whole, _plain, _flat),
     "powers": Kernel(sum_of_powers, _plain, _slopes_of_powers),
-    "le": _compare(lambda a, b: a <= b),
-    "lt": _compare(lambda a, b: a < b),
-    "eq": _compare(lambda a, b: a == b),
+    "le": _compare(lambda a, b: (a <= b) | same(a, b)),
+    "lt": _compare(lambda a, b: (a < b) & (same(a, b) == 0)),
+    "eq": _compare(same),
     "and": Kernel(lambda *v: smaller(v[0], v[1]), _plain, _flat),
 }

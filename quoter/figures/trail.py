@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass
 
 from quoter.figures.figure import Figure
@@ -56,18 +57,31 @@ def named_parts(figure: Figure) -> list[Figure]:
     """The nearest named figures and inputs under one, each once, in the order of the expression."""
     found: dict[Figure, None] = {}
     waiting = list(reversed(figure.args))
+    seen: set[Figure] = set()
     while waiting:
         part = waiting.pop()
         if is_stop(part):
             found[part] = None
-        else:
+        elif part not in seen:
+            seen.add(part)
             waiting.extend(reversed(part.args))
     return list(found)
 
 
 def expression(figure: Figure) -> str:
     """The formula in words, as ``area × thickness ÷ (1 - loss)``; empty for an input."""
-    return _unbracketed(_words(figure)) if figure.args else ""
+    if not figure.args:
+        return ""
+    words: dict[Figure, str] = {}
+    waiting = [figure]
+    while waiting:
+        inner = waiting[-1]
+        missing = [a for a in inner.args if a.args and not is_stop(a) and a not in words]
+        if missing:
+            waiting.extend(missing)
+        else:
+            words[waiting.pop()] = _words(inner, words)
+    return _unbracketed(words[figure])
 
 
 def _unbracketed(text: str) -> str:
@@ -83,16 +97,16 @@ def _closes_at_end(text: str) -> bool:
     return False
 
 
-def _term(figure: Figure) -> str:
+def _term(figure: Figure, words: Mapping[Figure, str]) -> str:
     if is_stop(figure):
         return figure.label
     if figure.op == "const":
         return f"{figure.value:.12g}" + (f" {figure.unit}" if str(figure.unit) else "")
-    return _words(figure)
+    return words[figure]
 
 
-def _words(figure: Figure) -> str:
-    terms = [_term(arg) for arg in figure.args]
+def _words(figure: Figure, words: Mapping[Figure, str]) -> str:
+    terms = [_term(arg, words) for arg in figure.args]
     op = figure.op
     if op == "ref":
         return terms[0]

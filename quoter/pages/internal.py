@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quoter.costing.elements import GROUPS, group_total
-from quoter.figures import Figure, constant
+from quoter.costing.elements import GROUPS
+from quoter.figures import Figure
 from quoter.pages.environment import asset, locale_of, page_environment, render
 from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, PricedModel, Pricing
@@ -116,10 +116,8 @@ def review_pages(pricing: Pricing, warnings: Sequence[Problem]) -> dict[str, byt
 
 def review(pricing: Pricing) -> tuple[ModelReview, ...]:
     """Every model with its boat and options, in the catalogue's order."""
-    nothing = constant(0.0, pricing.catalogue.currency)
-    costs = [_positive(model.boat, nothing) for model in pricing.models.values()]
-    largest = max(costs, default=Decimal(0))
-    return tuple(_model(model, nothing, largest) for model in pricing.models.values())
+    largest = _longest(model.boat for model in pricing.models.values())
+    return tuple(_model(model, largest) for model in pricing.models.values())
 
 
 def decimal(figure: Figure) -> Decimal:
@@ -127,19 +125,18 @@ def decimal(figure: Figure) -> Decimal:
     return Decimal(repr(figure.value))
 
 
-def _model(model: PricedModel, nothing: Figure, largest_boat: Decimal) -> ModelReview:
-    largest = max((_positive(item, nothing) for item in model.options.values()), default=Decimal(0))
+def _model(model: PricedModel, largest_boat: Decimal) -> ModelReview:
+    largest = _longest(model.options.values())
     options = [
-        _row(id, item, id not in model.extras, nothing, largest)
-        for id, item in model.options.items()
+        _row(id, item, id not in model.extras, largest) for id, item in model.options.items()
     ]
     options.sort(key=lambda row: not row.breach)
-    boat = _row("boat", model.boat, False, nothing, largest_boat)
+    boat = _row("boat", model.boat, False, largest_boat)
     return ModelReview(str(model.model.id), str(model.model.name), boat, tuple(options))
 
 
-def _row(id: str, item: Priced, standard: bool, nothing: Figure, largest: Decimal) -> ReviewRow:
-    assembly, groups = item.assembly, _groups(item, nothing)
+def _row(id: str, item: Priced, standard: bool, largest: Decimal) -> ReviewRow:
+    assembly, groups = item.assembly, _groups(item)
     return ReviewRow(
         id=id,
         name=assembly.name,
@@ -169,14 +166,15 @@ def _sale(sale: Sale) -> SaleRow:
     )
 
 
-def _groups(item: Priced, nothing: Figure) -> dict[str, Decimal]:
-    elements = item.assembly.elements
-    return {group: decimal(group_total(elements, [group], nothing)) for group in GROUPS}
+def _groups(item: Priced) -> dict[str, Decimal]:
+    found = item.assembly.groups
+    return {group: decimal(found[group]) if group in found else Decimal(0) for group in GROUPS}
 
 
-def _positive(item: Priced, nothing: Figure) -> Decimal:
-    """What the bar of a cost is long: its groups without those a credit makes negative."""
-    return sum((max(cost, Decimal(0)) for cost in _groups(item, nothing).values()), Decimal(0))
+def _longest(items: Iterable[Priced]) -> Decimal:
+    """What the longest bar stands for: the groups of a cost but those a credit makes negative."""
+    sums = (sum(cost for cost in _groups(item).values() if cost > 0) for item in items)
+    return max((Decimal(cost) for cost in sums), default=Decimal(0))
 
 
 def _bars(groups: Mapping[str, Decimal], largest: Decimal) -> Iterator[Bar]:

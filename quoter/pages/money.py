@@ -5,10 +5,17 @@ Babel itself rounds halves to even, which is not what a price list does.
 
 from __future__ import annotations
 
+import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 
 from babel import Locale
-from babel.numbers import format_currency, format_decimal, format_percent, get_currency_precision
+from babel.numbers import (
+    format_currency,
+    format_decimal,
+    format_percent,
+    get_currency_precision,
+    get_currency_symbol,
+)
 from babel.units import format_unit
 
 from quoter.units import to_base, unit
@@ -35,7 +42,9 @@ def money(amount: Decimal, currency: str, locale: Locale) -> str:
     ('€2.35', '¥3')
     """
     rounded = half_up(amount, get_currency_precision(currency))
-    return _unbroken(format_currency(rounded, currency, locale=locale))
+    written = format_currency(rounded, currency, locale=locale)
+    symbol = get_currency_symbol(currency, locale)
+    return _finished(_apart(written, symbol), locale)
 
 
 def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
@@ -45,7 +54,7 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     '12,345.7'
     """
     pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
-    return format_decimal(half_up(amount, digits), pattern, locale)
+    return _finished(format_decimal(half_up(amount, digits), pattern, locale), locale)
 
 
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
@@ -55,7 +64,7 @@ def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     '18.3%'
     """
     pattern = _with_decimals(locale.percent_formats[None].pattern, digits)
-    return _unbroken(format_percent(half_up(fraction, digits + 2), pattern, locale))
+    return _finished(format_percent(half_up(fraction, digits + 2), pattern, locale), locale)
 
 
 def rate(fraction: Decimal, locale: Locale) -> str:
@@ -93,7 +102,21 @@ def mass(kilograms: Decimal, locale: Locale) -> str:
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
     rounded = half_up(amount, digits)
     pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
-    return _unbroken(format_unit(rounded, name, "short", pattern, locale))
+    return _finished(format_unit(rounded, name, "short", pattern, locale), locale)
+
+
+def _apart(written: str, symbol: str) -> str:
+    """A space between a currency's letters and a digit next to them, where the pattern has none.
+
+    The rule is CLDR's currency spacing (Unicode Technical Standard 35, part 3), which Babel leaves
+    out.
+    """
+    before, found, after = written.partition(symbol)
+    if after[:1].isdigit() and unicodedata.category(found[-1])[0] not in "SZ":
+        found += " "
+    if before[-1:].isdigit() and unicodedata.category(found[0])[0] not in "SZ":
+        found = " " + found
+    return before + found + after
 
 
 def _with_decimals(pattern: str, digits: int) -> str:
@@ -102,6 +125,7 @@ def _with_decimals(pattern: str, digits: int) -> str:
     return pattern[:at] + ("." + "0" * digits if digits else "") + pattern[at:]
 
 
-def _unbroken(text: str) -> str:
-    """The text with spaces that don't end a line, so that a number keeps its unit."""
-    return text.replace(" ", HARD_SPACE)
+def _finished(written: str, locale: Locale) -> str:
+    """With the locale's own minus, which Babel leaves out, and spaces that don't end a line."""
+    minus = locale.number_symbols["latn"].get("minusSign", "-")
+    return written.replace("-", minus).replace(" ", HARD_SPACE)

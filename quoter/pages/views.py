@@ -88,7 +88,8 @@ class ModelView:
     @property
     def opened(self) -> bool:
         """Whether an opening is cut in the boat, by an option or as standard."""
-        return any(item.kind == "opening" for item in (*self.options, *self.standard))
+        kinds = [option.kind for option in self.options] + [item.kind for item in self.standard]
+        return "opening" in kinds
 
 
 @dataclass(frozen=True, slots=True)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.figures import N, round_down, round_to, round_up
+from quoter.figures import N, at_least, at_most, round_down, round_up
 
 
 def net_price(list_price: N, discount: N) -> N:
@@ -122,9 +122,9 @@ def margin_from_markup(markup: N) -> N:
 
 
 def rounded_up(price: N, step: N, ending: N) -> N:
-    """The next price of the form whole * step + ending.
+    """The next price of the form whole * step + ending; a credit gets no larger by it.
 
-        rounded = up((price - ending) / step) * step + ending
+        rounded = up((price - ending) / step) * step + ending, up towards plus infinity
 
     Args:
         price: price to round [money]
@@ -135,16 +135,16 @@ def rounded_up(price: N, step: N, ending: N) -> N:
     Limits: step > 0
     Source: common practice, no source
 
-    >>> rounded_up(4321.0, 100.0, 90.0)
-    4390.0
+    >>> rounded_up(4321.0, 100.0, 90.0), rounded_up(40.0, 100.0, 90.0)
+    (4390.0, 90.0)
     """
-    return round_up((price - ending) / step) * step + ending
+    return _upward((price - ending) / step) * step + ending
 
 
 def rounded_down(price: N, step: N, ending: N) -> N:
-    """The last price of the form whole * step + ending.
+    """The last price of the form whole * step + ending; a credit gets no smaller by it.
 
-        rounded = down((price - ending) / step) * step + ending
+        rounded = down((price - ending) / step) * step + ending, down towards minus infinity
 
     Args:
         price: price to round [money]
@@ -155,16 +155,16 @@ def rounded_down(price: N, step: N, ending: N) -> N:
     Limits: step > 0
     Source: common practice, no source
 
-    >>> rounded_down(4321.0, 100.0, 90.0)
-    4290.0
+    >>> rounded_down(4321.0, 100.0, 90.0), rounded_down(-4321.0, 100.0, 0.0)
+    (4290.0, -4400.0)
     """
-    return round_down((price - ending) / step) * step + ending
+    return _downward((price - ending) / step) * step + ending
 
 
 def rounded_nearest(price: N, step: N, ending: N) -> N:
     """The nearest price of the form whole * step + ending, halves upward.
 
-        rounded = nearest((price - ending) / step) * step + ending
+        rounded = down((price - ending) / step + 1/2) * step + ending, down towards minus infinity
 
     Args:
         price: price to round [money]
@@ -175,10 +175,19 @@ def rounded_nearest(price: N, step: N, ending: N) -> N:
     Limits: step > 0
     Source: common practice, no source
 
-    >>> rounded_nearest(4345.0, 10.0, 0.0)
-    4350.0
+    >>> rounded_nearest(4345.0, 10.0, 0.0), rounded_nearest(40.0, 100.0, 90.0)
+    (4350.0, 90.0)
     """
-    return round_to(price - ending, step) + ending
+    return _downward((price - ending) / step + 0.5) * step + ending
+
+
+def _upward(steps: N) -> N:
+    """The next whole number; spreadsheets round away from zero, which is that only above it."""
+    return round_up(at_least(steps, 0.0)) + round_down(at_most(steps, 0.0))
+
+
+def _downward(steps: N) -> N:
+    return round_down(at_least(steps, 0.0)) + round_up(at_most(steps, 0.0))
 
 
 ROUNDING = {"up": rounded_up, "down": rounded_down, "nearest": rounded_nearest}

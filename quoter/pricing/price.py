@@ -16,6 +16,7 @@ from quoter.costing.rollup import Costing, ModelCost
 from quoter.figures import Figure, constant
 from quoter.pricing.margin import ROUNDING, price_for_margin
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
+from quoter.problems import Problems
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,9 +70,20 @@ class Pricing:
 
 
 def set_prices(costing: Costing) -> Pricing:
-    """Price every base boat and option of a costing."""
-    terms = terms_of(costing.catalogue.yard)
+    """Price every base boat and option of a costing.
+
+    Raises:
+        CatalogueError: something is listed at nothing; a margin is a fraction of a price.
+    """
+    terms, problems = terms_of(costing.catalogue.yard), Problems()
     models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
+    for model in models.values():
+        for priced in (model.boat, *model.options.values()):
+            if not priced.sales:
+                place = priced.assembly.recipe.place
+                what = f"'{priced.assembly.recipe.id}' is listed at nothing on '{model.model.id}'"
+                problems.add(place, what, f"see its list price ({priced.basis}): it must not be 0")
+    problems.stop_if_any()
     return Pricing(costing, terms, models)
 
 
@@ -115,20 +127,21 @@ def _priced(
     option: Option | None = None,
 ) -> Priced:
     key, name = assembly.recipe.key, assembly.name
-    recommended = recommend(costing.catalogue, terms, assembly.cost)
-    recommended = recommended.named(f"{key}.recommended", f"{name}: recommended list price")
+    recommended = recommend(costing.catalogue, terms, assembly.cost, key, name)
     if listed is None:
         listed = recommended.named(f"{key}.list_price", f"{name}: list price")
-    sold = sales(terms, listed, assembly.cost, assembly.variable, key, name)
+    sold = sales(terms, listed, assembly.cost, assembly.variable, key, name) if listed.value else {}
     return Priced(assembly, recommended, listed, basis, sold, option)
 
 
-def recommend(catalogue: Catalogue, terms: Terms, cost: Figure) -> Figure:
+def recommend(catalogue: Catalogue, terms: Terms, cost: Figure, key: str, name: str) -> Figure:
     """The list price that leaves the target margin at the first dealer class, rounded by policy."""
     rule = catalogue.yard.policy.rounding
     price = price_for_margin(cost, terms.provisions, terms.target, terms.buyers[0].discount)
+    price = price.named(f"{key}.before_rounding", f"{name}: list price before rounding")
     ending = rule.ending if rule.ending is not None else constant(0.0, catalogue.currency)
-    return ROUNDING[rule.direction](price, rule.step, ending)
+    rounded: Figure = ROUNDING[rule.direction](price, rule.step, ending)
+    return rounded.named(f"{key}.recommended", f"{name}: recommended list price")
 
 
 def public_amount(price: Figure, currency: str) -> Decimal:

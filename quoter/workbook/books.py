@@ -14,6 +14,7 @@ from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.quantities import (
     hours_sheet,
     labour_sheet,
+    part_sheet,
     takeoff_sheet,
     tooling_sheet,
 )
@@ -56,6 +57,7 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
             element_sheet(priced),
             margin_sheet(priced),
             takeoff_sheet(assemblies, costing.rates),
+            part_sheet(assemblies),
             labour_sheet(assemblies),
             hours_sheet(priced, costing),
             tooling_sheet(assemblies, costing),

@@ -16,7 +16,6 @@ from openpyxl.chart.data_source import (
     StrRef,
     StrVal,
 )
-from openpyxl.chart.layout import Layout, ManualLayout
 from openpyxl.chart.series import Series, SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText, Text
@@ -41,19 +40,17 @@ from quoter.workbook.places import quoted
 from quoter.workbook.styles import FACE, INK, MUTED, RULE, SEA
 from quoter.workbook.table import Cell, Chart, Link, figure_of
 
-# Apart in lightness as well as hue, so that they stay apart for any kind of colour vision and on
-# grey paper; neighbours in a stack differ most.
+# Apart in lightness as well as hue, so that they stay apart for every kind of colour vision.
 PALETTE = (
     "1B4B49",
     "E2B85C",
     "3F7FA6",
     "B5553A",
-    "A9D3C4",
-    "5B4470",
-    "D9D3C3",
-    "7C8B2F",
-    "8C8F91",
-    "C98BA6",
+    "86E0CE",
+    "53327C",
+    "C9BDF2",
+    "85898A",
+    "650E12",
 )
 _EMU_OF_A_POINT = 12_700
 _STRONG, _BODY = 1200, 900  # hundredths of a point
@@ -73,12 +70,13 @@ def native(drawing: Drawing, areas: Mapping[str, Area], widths: Sequence[float])
     chart.overlap = 100 if asked.stacked else -5
     chart.gapWidth = 55
     chart.series = [_series(asked, area, index) for index in range(len(asked.values))]
-    chart.title = _title(asked.title, _STRONG, SEA)
+    chart.title = _title(asked.title, round(_STRONG * drawing.scale), SEA, bold=True)
     chart.title.overlay = False
-    _axes(chart, asked, _unit(area, asked.values[0]))
+    body = round(_BODY * drawing.scale)
+    _axes(chart, asked, _unit(area, asked.values[0]), body)
     if len(asked.values) > 1:
         chart.legend.position = "b"
-        chart.legend.txPr = _letters(_BODY, INK)
+        chart.legend.txPr = _letters(body, INK)
     else:
         chart.legend = None
     chart.graphical_properties = GraphicalProperties(ln=LineProperties(solidFill=RULE))
@@ -109,7 +107,7 @@ def _series(chart: Chart, area: Area, index: int) -> Series:
     series.val = NumDataSource(numRef=NumRef(f=_range(area, heading), numCache=numbers))
     series.cat = _categories(chart, area)
     edge = LineProperties(solidFill="FFFFFF", w=6350)
-    series.spPr = GraphicalProperties(solidFill=PALETTE[index % len(PALETTE)], ln=edge)
+    series.spPr = GraphicalProperties(solidFill=PALETTE[index], ln=edge)
     return series
 
 
@@ -136,15 +134,15 @@ def _unit(area: Area, heading: str) -> str:
     return next((unit_text(figure.unit) for figure in figures if figure is not None), "")
 
 
-def _axes(chart: BarChart, asked: Chart, unit: str) -> None:
+def _axes(chart: BarChart, asked: Chart, unit: str, size: int) -> None:
     category, value = chart.x_axis, chart.y_axis
     for axis in (category, value):
         axis.delete = False  # left unsaid, recent applications hide the axis
-        axis.txPr = _letters(_BODY, INK)
+        axis.txPr = _letters(size, INK)
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=MUTED))
-    category.title = _title(asked.category_title, _BODY, MUTED)
+    category.title = _title(asked.category_title, size, MUTED)
     value.title = _title(
-        f"{asked.value_title} [{unit}]" if unit else asked.value_title, _BODY, MUTED
+        f"{asked.value_title} [{unit}]" if unit else asked.value_title, size, MUTED
     )
     value.number_format = "#,##0.###" if unit == "" else "#,##0"
     value.majorGridlines = ChartLines(GraphicalProperties(ln=LineProperties(solidFill=RULE)))
@@ -153,9 +151,9 @@ def _axes(chart: BarChart, asked: Chart, unit: str) -> None:
         value.crosses = "max"  # and the numbers below
 
 
-def _letters(size: int, ink: str, bold: bool = False) -> RichText:
-    properties = _properties(size, ink, bold)
-    paragraph = Paragraph(pPr=ParagraphProperties(defRPr=properties), endParaRPr=properties)
+def _letters(size: int, ink: str) -> RichText:
+    properties = _properties(size, ink)
+    paragraph = Paragraph(pPr=ParagraphProperties(defRPr=properties), endParaRPr=properties, r=[])
     return RichText(p=[paragraph])
 
 
@@ -163,12 +161,11 @@ def _properties(size: int, ink: str, bold: bool = False) -> CharacterProperties:
     return CharacterProperties(sz=size, b=bold, solidFill=ink, latin=Font(typeface=FACE))
 
 
-def _title(text: str, size: int, ink: str) -> Title:
-    bold = size == _STRONG
+def _title(text: str, size: int, ink: str, bold: bool = False) -> Title:
     run = RegularTextRun(rPr=_properties(size, ink, bold), t=text)
     properties = ParagraphProperties(defRPr=_properties(size, ink, bold))
     rich = RichText(p=[Paragraph(pPr=properties, r=[run])])
-    return Title(tx=Text(rich=rich), overlay=False, layout=Layout(ManualLayout()))
+    return Title(tx=Text(rich=rich), overlay=False)
 
 
 def _anchor(drawing: Drawing, widths: Sequence[float]) -> OneCellAnchor:

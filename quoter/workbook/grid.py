@@ -34,13 +34,17 @@ class Area:
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """A chart at its place: the row its top touches, points from the left, width and height."""
+    """A chart at its place: the row its top touches, points from the left, width and height.
+
+    `scale` enlarges its letters.
+    """
 
     chart: Chart
     row: int
     left: float
     width: float
     height: float
+    scale: float = 1.0
 
 
 @dataclass(slots=True)

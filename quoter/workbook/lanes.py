@@ -28,7 +28,6 @@ LaneKind = Literal["text", "number", "mark", "unit", "source"]
 _WIDEST = {"text": 46.0, "source": 44.0, "unit": 12.0}
 _NARROWEST = 6.0
 _ROOM_TO_GROW = 2.0  # digits more than today's number, for the day an input makes it longer
-_HEADING_LINES = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,9 +71,9 @@ def _cell(row: Row, index: int) -> Cell:
 
 def _of_column(column: Column, cells: Sequence[Cell]) -> list[Lane]:
     figures = [_number(cell) for cell in cells if isinstance(cell, Figure | Entry)]
-    if not figures:
-        marks = [cell for cell in cells if cell is not None]
-        if marks and all(isinstance(cell, Flag | Choice) for cell in marks):
+    others = [cell for cell in cells if cell is not None]
+    if others and not figures:
+        if all(isinstance(cell, Flag | Choice) for cell in others):
             return [_mark_lane(column, cells)]
         return [_text_lane(column.heading, "text", tuple(cells), column.width)]
     # What shares a unit shares its decimals; in a mixed column each number has its own.
@@ -111,7 +110,7 @@ def _number_lane(
         for cell, look in zip(cells, looks, strict=True)
         if look is not None and (figure := figure_of(cell)) is not None
     ]
-    widest = max(digits(text, bold=True) for text in widths) + _ROOM_TO_GROW
+    widest = max((digits(text, bold=True) for text in widths), default=0.0) + _ROOM_TO_GROW
     texts = max((digits(cell) for cell in cells if isinstance(cell, str)), default=0.0)
     width = max(column.width, widest, min(texts, 20.0), _for_heading(heading))
     return Lane(heading, "number", tuple(cells), looks, width, column.heading)
@@ -154,6 +153,8 @@ def _text_lane(heading: str, kind: LaneKind, cells: tuple[Cell, ...], width: flo
 
 
 def _for_heading(heading: str) -> float:
-    """Width that shows a heading in a few lines without breaking a word."""
-    even = digits(heading, bold=True) / _HEADING_LINES
+    """Width that shows a heading in two lines, split where they are most even."""
+    words = heading.split()
+    splits = [(words[:i], words[i:]) for i in range(1, len(words))] or [(words, [])]
+    even = min(max(digits(" ".join(part), bold=True) for part in split) for split in splits)
     return max(longest_word(heading, bold=True), even, _NARROWEST)

@@ -37,6 +37,8 @@ _LEGEND_COLUMN = 17.0
 _TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
 _CHART_GAP = 14.0
 _CHART_WIDEST = 760.0
+_CHART_LARGEST = 1.6  # times its usual size, on a sheet that is shrunk to fit the page
+_PAGE_WIDE = 770.0  # points of columns that fit a page unshrunk
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 
 
@@ -218,16 +220,17 @@ def _charts(grid: Grid, charts: Sequence[Chart], named: Mapping[str, Table]) -> 
     """Charts in rows of one or two under the blocks, none across the end of a page."""
     total = sum(column_points(width) for width in grid.widths)
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
-    width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST)
+    scale = min(max(total / _PAGE_WIDE, 1.0), _CHART_LARGEST)
+    width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST * scale)
     for start in range(0, len(charts), in_a_row):
         together = charts[start : start + in_a_row]
-        height = max(_chart_height(chart, named[chart.table]) for chart in together)
+        height = scale * max(_chart_height(chart, named[chart.table]) for chart in together)
         grid.last_row += 1
         _keep_on_page(grid, height + BLANK_ROW)
         top = grid.last_row + 1
         for place, chart in enumerate(together):
             left = place * (width + _CHART_GAP)
-            grid.drawings.append(Drawing(chart, top, left, width, height))
+            grid.drawings.append(Drawing(chart, top, left, width, height, scale))
         grid.last_row += math.ceil(height / BLANK_ROW)
 
 

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections import defaultdict
 
-from openpyxl.cell.cell import Cell
 from openpyxl.formatting.rule import Rule
 from openpyxl.styles import Font, PatternFill
 from openpyxl.styles.differential import DifferentialStyle
 from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.cell_range import CellRange
+from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
 from openpyxl.worksheet.datavalidation import DataValidation
 from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.hyperlink import Hyperlink
@@ -28,12 +27,13 @@ from quoter.workbook.paper import (
     MARGIN_TOP,
     column_points,
 )
+from quoter.workbook.ranges import ranges
 from quoter.workbook.styles import BRICK, BRICK_PALE, SAND_EDGE, SEA
 from quoter.workbook.table import Choice, Entry, Flag, Link
 
 _A4 = 9
 _LOWEST_FROZEN = 9  # rows; a heading further down would leave no room to scroll
-_WIDE = 700.0  # points; a sheet wider than this keeps its first column in view
+_WIDE = 900.0  # points; a sheet wider than this keeps its first column in view
 _MOST_LISTED = 9  # choices offered as a list; more are typed
 
 
@@ -44,13 +44,14 @@ def set_up(sheet: Worksheet, grid: Grid, footer: str) -> None:
         LimitError: when the footer is too long.
     """
     for column, width in enumerate(grid.widths, 1):
-        sheet.column_dimensions[get_column_letter(column)].width = width
+        sheet.column_dimensions[get_column_letter(column)].width = round(width, 2)
     sheet.sheet_format.defaultRowHeight = BLANK_ROW
     sheet.sheet_format.customHeight = True
     sheet.sheet_view.showGridLines = False
     sheet.sheet_properties.tabColor = SAND_EDGE if grid.has_entries else SEA
-    for row, first, last in grid.merges:
-        sheet.merged_cells.add(CellRange(None, first, row, last, row))
+    sheet.merged_cells = MultiCellRange(
+        [CellRange(None, first, row, last, row) for row, first, last in grid.merges]
+    )
     sheet.freeze_panes = _frozen(grid)
     _print(sheet, grid, footer)
     _protect(sheet)
@@ -122,8 +123,7 @@ def _validate(sheet: Worksheet, grid: Grid) -> None:
 def _refuse(rule: DataValidation, message: str, cells: list[str], sheet: Worksheet) -> None:
     rule.showErrorMessage, rule.allow_blank = True, False
     rule.errorTitle, rule.error = "Not a value for this cell", message
-    for cell in cells:
-        rule.add(cell)
+    rule.sqref = MultiCellRange(ranges(cells))
     sheet.add_data_validation(rule)
 
 
@@ -141,10 +141,10 @@ def _mark(sheet: Worksheet, grid: Grid) -> None:
     for word, places in cells.items():
         quoted = word.replace('"', '""')
         rule = Rule("cellIs", operator="equal", formula=[f'"{quoted}"'], dxf=look)
-        sheet.conditional_formatting.add(" ".join(places), rule)
+        sheet.conditional_formatting.add(" ".join(ranges(places)), rule)
 
 
 def _link(sheet: Worksheet, slot: Slot, link: Link) -> None:
-    # Not one of the sheet's own cells: it only carries the link into the sheet.
-    cell = Cell(sheet, row=slot.row, column=slot.column)
+    # A cell that only carries the link into the sheet; the rows are written elsewhere.
+    cell = sheet.cell(slot.row, slot.column)
     cell.hyperlink = Hyperlink(ref="", location=link_target(link), display=link.text)

@@ -10,14 +10,14 @@ MARGIN_TOP = 0.5 * INCH
 MARGIN_BOTTOM = 0.65 * INCH
 FOOTER_FROM_EDGE = 0.3 * INCH
 A4_LONG, A4_SHORT = 841.9, 595.3
-_PIXELS_OF_A_DIGIT, _PIXELS_OF_A_COLUMN, _PIXEL = 7, 5, 0.75
-# Applications differ a little in where they end a page: whole per cents of shrinking, hair lines.
-_PERHAPS = (0.97, 0.985, 1.0, 1.01)
+_PIXELS_OF_A_DIGIT, _PIXEL = 7, 0.75
+# Applications differ in how wide a digit is and round how far they shrink, so in where a page ends.
+_PERHAPS = (0.98, 1.0, 1.02, 1.04, 1.06, 1.08, 1.1)
 
 
 def column_points(width: float) -> float:
     """Width on screen and paper of a column so many digits wide."""
-    return int(width * _PIXELS_OF_A_DIGIT + _PIXELS_OF_A_COLUMN) * _PIXEL
+    return int(width * _PIXELS_OF_A_DIGIT) * _PIXEL
 
 
 def page_heights(widths: Sequence[float]) -> list[float]:

@@ -25,7 +25,8 @@ _LEVEL = 6
 _HEAD = '<?xml version="1.0" encoding="UTF-8" standalone="yes"?>\n'
 
 TEXTS_PART = "xl/sharedStrings.xml"
-_NO_ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>\s*</sheetData>")
+_ROWS = re.compile(rb"<sheetData\s*/>|<sheetData>.*?</sheetData>", re.DOTALL)
+_MERGES = re.compile(rb"(<mergeCell [^>]*>)+")
 _EXTENT = re.compile(rb'<dimension ref="[^"]*"\s*/>')
 # The order in which the children of a font have to come.
 _FONT_ORDER = ("b", "i", "strike", "condense", "extend", "outline", "shadow", "u", "vertAlign",
@@ -52,7 +53,8 @@ def seal(skeleton: bytes, sheets: Sequence[SheetParts], texts: str, title: str) 
     drawing = 0
     for index, sheet in enumerate(sheets, 1):
         name = f"xl/worksheets/sheet{index}.xml"
-        data = _once(_NO_ROWS, sheet.rows.encode(), parts[name], name)
+        data = _once(_ROWS, sheet.rows.encode(), parts[name], name)
+        data = _MERGES.sub(_sorted_merges, data)
         extent = f'<dimension ref="{sheet.extent}"/>'.encode()
         parts[name] = _once(_EXTENT, extent, data, name)
         if sheet.descriptions:
@@ -64,6 +66,11 @@ def seal(skeleton: bytes, sheets: Sequence[SheetParts], texts: str, title: str) 
     parts["docProps/app.xml"] = _app()
     _add_texts(parts, texts)
     return _zipped(parts)
+
+
+def _sorted_merges(found: re.Match[bytes]) -> bytes:
+    """openpyxl keeps joined cells in a set, whose order changes from run to run."""
+    return b"".join(sorted(re.findall(rb"<mergeCell [^>]*>", found[0])))
 
 
 class SealError(RuntimeError):

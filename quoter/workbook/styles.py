@@ -50,8 +50,9 @@ class Style:
 
 
 _LINE = Style(edges="rule", vertical="center", indent=1)
-_NUMBER = replace(_LINE, horizontal="right", wrapped=False)
-_HEAD = Style(bold=True, ink=WHITE, ground=SEA, vertical="center", indent=1)
+# No indent on the right: not every application draws it beside an empty cell.
+_NUMBER = replace(_LINE, horizontal="right", wrapped=False, indent=0)
+_HEAD = Style(bold=True, ink=WHITE, ground=SEA, edges="head", vertical="center", indent=1)
 _ENTRY = replace(_NUMBER, ground=SAND, edges="entry", unlocked=True)
 
 _LINES = {
@@ -72,7 +73,7 @@ ROLES: dict[str, Style] = {
     "note": Style(ink=MUTED),
     "foot": Style(ink=MUTED, size=8),
     "head_text": _HEAD,
-    "head_number": replace(_HEAD, horizontal="right"),
+    "head_number": replace(_HEAD, horizontal="right", indent=0),
     "head_mark": replace(_HEAD, horizontal="center", indent=0),
     **_LINES,
     **{
@@ -156,6 +157,8 @@ def _border(edges: str) -> Border:
         return Border(firm, firm, firm, firm)
     if edges == "total":
         return Border(top=Side("medium", f"FF{SEA}"), bottom=thin)
+    if edges == "head":
+        return Border(left=Side("thin", f"FF{MUTED}"))
     if edges == "caution":
         return Border(left=Side("thick", f"FF{BRICK}"))
     return Border(bottom=thin)

@@ -70,7 +70,7 @@ def _cell(cell: Filled, style: StyleNumber, texts: Texts) -> str:
     written = f"<f>{_escaped(cell.formula)}</f>" if cell.formula else ""
     if value is None:
         return head + "/>"
-    if isinstance(value, float):
+    if not isinstance(value, str):
         return f"{head}>{written}<v>{number(value)}</v></c>"
     if written:
         return f'{head} t="str">{written}<v>{_text(value)}</v></c>'

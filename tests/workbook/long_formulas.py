@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quoter.figures import Figure, dot, total
-from tests.workbook.synthetic import given
+from tests.workbook.operations import given
 
 
 def deep_chain(links: int) -> Figure:

@@ -21,7 +21,8 @@ from quoter.workbook import (
     Text,
     write_book,
 )
-from tests.workbook.synthetic import given, written
+from tests.workbook.operations import given
+from tests.workbook.synthetic import written
 
 PRICE = given("4.10 EUR/kg", "price", "price")
 
@@ -149,6 +150,7 @@ def test_a_row_with_too_few_cells_is_refused() -> None:
         ({"table": "nowhere"}, "the book has no table 'nowhere'"),
         ({"values": ("Profit",)}, "needs one column 'Profit'"),
         ({"values": ()}, "needs values"),
+        ({"values": ("Price",) * 10}, "more than 9 series"),
         ({"description": " "}, "a description in words"),
     ],
 )

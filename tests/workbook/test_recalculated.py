@@ -13,9 +13,9 @@ from quoter.workbook import Book, Column, Row, Sheet, Table, write_book
 from quoter.workbook.formula import SHEET
 from tests.workbook.compare import alike, differences, formulas, values
 from tests.workbook.long_formulas import deep_chain, long_products, long_sum, wide_tree
+from tests.workbook.operations import every_operation
 from tests.workbook.package import part, with_change
 from tests.workbook.recalculate import recalculate
-from tests.workbook.synthetic import every_operation
 
 pytestmark = pytest.mark.slow
 

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+import os
+import subprocess
+import sys
 import zipfile
 from pathlib import Path
 
@@ -16,6 +19,8 @@ from tests.workbook.compare import alike, values
 from tests.workbook.package import part, parts, with_change
 from tests.workbook.synthetic import ODD_TEXTS, synthetic_book
 from tests.workbook.validity import schema_errors
+
+PROJECT = Path(__file__).resolve().parents[2]
 
 
 def expected(book: Book) -> dict[str, float | str]:
@@ -78,6 +83,21 @@ def test_calamine_reads_every_value_without_recalculating(book: Book, built: Pat
 
 def test_the_same_book_is_the_same_bytes(built: Path) -> None:
     assert write_book(synthetic_book()) == built.read_bytes()
+
+
+def test_the_same_book_is_the_same_bytes_in_another_process(built: Path, tmp_path: Path) -> None:
+    program = (
+        "import pathlib, sys\n"
+        "from quoter.workbook import write_book\n"
+        "from tests.workbook.synthetic import synthetic_book\n"
+        "pathlib.Path(sys.argv[1]).write_bytes(write_book(synthetic_book()))\n"
+    )
+    for seed in ("1", "77"):
+        path = tmp_path / f"{seed}.xlsx"
+        environment = {**os.environ, "PYTHONHASHSEED": seed, "TZ": "Pacific/Chatham"}
+        command = [sys.executable, "-c", program, str(path)]
+        subprocess.run(command, check=True, env=environment, cwd=PROJECT)
+        assert path.read_bytes() == built.read_bytes(), seed
 
 
 def test_nothing_in_the_file_tells_when_or_by_whom_it_was_made(built: Path) -> None:

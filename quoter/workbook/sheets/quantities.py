@@ -45,13 +45,15 @@ def takeoff_sheet(assemblies: Sequence[Assembly], rates: Rates) -> Sheet:
         Column("Cost"),
         Column("Mass added"),
     )
-    table = Table(columns, tuple(rows), title="Material lines", name="takeoff")
-    consumed = _uses(assemblies)
-    return Sheet(
-        "Take-off",
-        "Materials per unit worked on; loss is a fraction of what is issued",
-        (table, consumed, _notable(assemblies)),
-    )
+    table = Table(columns, tuple(rows), name="takeoff")
+    explained = "Materials per unit worked on; loss is a fraction of what is issued"
+    return Sheet("Take-off", explained, (table,))
+
+
+def part_sheet(assemblies: Sequence[Assembly]) -> Sheet:
+    """What consumes what, and the figures that tell whether a mould can work."""
+    explained = "Parts that options and panels consume, and the figures of moulding"
+    return Sheet("Parts", explained, (_uses(assemblies), _notable(assemblies)))
 
 
 def _uses(assemblies: Sequence[Assembly]) -> Table:

@@ -113,17 +113,17 @@ def input_sheet(roots: Iterable[Figure]) -> Sheet:
         stem = figure.key.partition(".")[0]
         if stem in FILES:
             by_file.setdefault(stem, []).append(figure)
-    tables = []
+    rows: list[Row] = []
     for stem, title in FILES.items():
         figures = sorted(by_file.get(stem, []), key=_place)
-        rows = tuple(Row(_cells(figure, working), source=_source(figure)) for figure in figures)
-        if rows:
-            tables.append(Table(_COLUMNS, rows, title=title, name=f"inputs_{stem}"))
+        if figures:
+            rows.append(Row((title, None, None, None, None), kind="group"))
+        rows += [Row(_cells(figure, working), source=_source(figure)) for figure in figures]
     explained = (
         "Change a framed value and every cost, price and margin that rests on it follows; "
         "the catalogue stays as it is"
     )
-    return Sheet("Inputs", explained, tuple(tables))
+    return Sheet("Inputs", explained, (Table(_COLUMNS, tuple(rows), name="inputs"),))
 
 
 _COLUMNS = (

@@ -1,0 +1,87 @@
+"""Rules about ids: every one that is named exists. Also how to walk all records."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+from functools import cache
+from typing import Any
+
+from quoter.catalogue.record import Record
+from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
+from quoter.catalogue.values import Ref
+from quoter.figures import Figure
+from quoter.problems import Place, Problem, nearest, quoted
+
+
+def every_record(records: Records) -> Iterator[Record]:
+    """Every record of the catalogue, outer ones first."""
+    if records.yard:
+        yield from _within(records.yard)
+    for found in records.by_kind.values():
+        for record in found.values():
+            yield from _within(record)
+    for rows in records.price_lists.values():
+        yield from rows
+    yield from (*records.exchange, *records.wages, *records.volumes, *records.book)
+
+
+def _within(value: Any) -> Iterator[Record]:
+    if isinstance(value, Record):
+        yield value
+        for name in type(value).model_fields:
+            yield from _within(getattr(value, name))
+    elif isinstance(value, tuple):
+        for item in value:
+            yield from _within(item)
+    elif isinstance(value, dict):
+        for item in value.values():
+            yield from _within(item)
+
+
+def figure_place(figure: Figure) -> Place:
+    """Where the input behind a catalogue figure stands."""
+    while figure.origin is None:
+        figure = figure.args[0]
+    return figure.origin.place
+
+
+def check_references(records: Records) -> Iterator[Problem]:
+    """An id that names nothing would leave a cost out."""
+    told_files = set()
+    for record in every_record(records):
+        for name, reading in _references(type(record)):
+            value = getattr(record, name)
+            for word in value if isinstance(value, tuple) else (value,):
+                if word is None or not records.lacks(reading.kinds, word):
+                    continue
+                missing = records.unread.missing
+                file = next((missing[kind] for kind in reading.kinds if kind in missing), None)
+                if file is None:
+                    yield unknown(records, reading.kinds, word, reading.named)
+                elif file not in told_files:
+                    told_files.add(file)
+                    named = f"the {reading.named} {quoted(word)}"
+                    hint = f"{word.place.clickable} names {named}, which belongs in it"
+                    yield Problem(Place(file), "the file is missing", hint)
+
+
+@cache
+def _references(kind: type[Record]) -> tuple[tuple[str, Ref], ...]:
+    """The fields of a kind of record that name other records."""
+    found = ((n, _reading(info.annotation, info.metadata)) for n, info in kind.model_fields.items())
+    return tuple((name, reading) for name, reading in found if reading is not None)
+
+
+def _reading(annotation: Any, metadata: Iterable[Any]) -> Ref | None:
+    for meta in (*metadata, *getattr(annotation, "__metadata__", ())):
+        if isinstance(meta, Ref):
+            return meta
+    inner = (_reading(each, ()) for each in getattr(annotation, "__args__", ()))
+    return next((found for found in inner if found), None)
+
+
+def unknown(records: Records, kinds: Iterable[str], word: Text, called: str) -> Problem:
+    """That an id names no record of these kinds, and which one is near."""
+    what = f"unknown {called} {quoted(word)}"
+    return Problem(word.place, what, nearest(word, records.named(kinds)))

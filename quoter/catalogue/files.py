@@ -1,0 +1,43 @@
+"""Which files a catalogue has: the needed ones are there, and no misspelt one lies unread."""
+
+from __future__ import annotations
+
+from collections.abc import Collection, Iterator
+
+from quoter.catalogue.source import Sources
+from quoter.problems import Place, closest, nearest
+
+_READ = (".yaml", ".yml", ".csv")  # what a person might take for a file of the catalogue
+
+
+def check_files(sources: Sources, known: Collection[str], needed: Collection[str]) -> None:
+    """Record missing and misspelt files, and mark them as doubtful.
+
+    Args:
+        sources: the folder
+        known: names of all files a catalogue may have, price lists apart
+        needed: those it can't do without
+    """
+    if not sources.folder.is_dir():
+        hint = "name the folder that holds yard.yaml"
+        sources.problems.add(Place(sources.folder.name), "the folder does not exist", hint)
+        return
+    for name in _strays(sources, known):
+        hint = nearest(name, known) if "/" not in name else "give price lists the ending .csv"
+        sources.problems.add(Place(name), "no catalogue has a file of this name", hint)
+        sources.doubtful.add(closest(name, known))
+    for name in needed:
+        if name not in sources.doubtful and not (sources.folder / name).exists():
+            hint = "a catalogue can't do without it; look at the demonstration catalogue's"
+            sources.problems.add(Place(name), "the file is missing", hint)
+            sources.doubtful.add(name)
+
+
+def _strays(sources: Sources, known: Collection[str]) -> Iterator[str]:
+    for path in sorted(sources.folder.iterdir()):
+        if path.suffix.lower() in _READ and path.name not in known:
+            yield path.name
+    prices = sources.folder / "prices"
+    for path in sorted(prices.iterdir()) if prices.is_dir() else ():
+        if path.suffix.lower() in _READ and path.suffix != ".csv":
+            yield f"prices/{path.name}"

@@ -1,0 +1,1 @@
+"""The catalogue's reading and checks: what is understood, and what each fault says of itself."""

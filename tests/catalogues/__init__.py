@@ -1,0 +1,1 @@
+"""Catalogues that tests read, and how to write small ones for one test."""

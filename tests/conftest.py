@@ -1,0 +1,21 @@
+"""Catalogues that many tests look at, read and priced once."""
+
+from __future__ import annotations
+
+import pytest
+
+from quoter.pricing.price import Pricing
+from tests.catalogues.written import FOLDER, priced
+from tests.demo import demo
+
+
+@pytest.fixture(scope="session")
+def small_pricing() -> Pricing:
+    """Two models and five options, one price below the floor."""
+    return priced(FOLDER / "small")
+
+
+@pytest.fixture(scope="session")
+def demo_pricing() -> Pricing:
+    """The demonstration yard."""
+    return demo()

@@ -1,0 +1,1 @@
+"""Parts, options and boats as the roll-up costs them."""

@@ -1,0 +1,174 @@
+"""Elements never lose their name on the way up, and every total is the sum of its elements."""
+
+from __future__ import annotations
+
+import math
+
+from quoter.costing.assembly import Assembly
+from quoter.costing.elements import (
+    GROUPS,
+    by_group,
+    group_of,
+    in_element_order,
+    label_of,
+    summed,
+    varies,
+)
+from quoter.figures import constant
+from tests.demo import all_figures, assemblies, demo
+
+CLOSE = 1e-9  # relative; sums of floating numbers differ by less, mistakes by more
+NOTHING = constant(0.0, "EUR")
+
+
+def same(a: float, b: float) -> bool:
+    return math.isclose(a, b, rel_tol=CLOSE, abs_tol=1e-9)
+
+
+def test_cost_is_the_sum_of_its_elements_and_of_its_groups() -> None:
+    for key, made in assemblies().items():
+        elements = {element: figure.value for element, figure in made.elements.items()}
+        assert same(sum(elements.values()), made.cost.value), key
+        assert same(sum(figure.value for figure in made.groups.values()), made.cost.value), key
+        for group, figure in made.groups.items():
+            assert same(
+                figure.value, sum(v for e, v in elements.items() if group_of(e) == group)
+            ), f"{key}, {group}"
+        assert same(sum(v for e, v in elements.items() if varies(e)), made.variable.value), key
+        assert made.cost.unit == made.variable.unit == NOTHING.unit
+
+
+def costed_from_recipes() -> dict[str, Assembly]:
+    """Parts and options; a boat is stated, not made from a recipe."""
+    return {key: made for key, made in assemblies().items() if not key.startswith("boat.")}
+
+
+def of_parts(made: Assembly, element: str) -> float:
+    return sum(
+        use.assembly.elements[element].value * use.quantity.value
+        for use in made.recipe.uses
+        if element in use.assembly.elements
+    )
+
+
+def test_material_elements_are_the_costs_of_take_off_lines_and_parts() -> None:
+    for key, made in costed_from_recipes().items():
+        own: dict[str, float] = {}
+        for material in made.materials:
+            issued, price = material.line.issued.value, material.price.value
+            assert same(material.cost.value, issued * price), key
+            element = f"material.{material.material_class}"
+            own[element] = own.get(element, 0.0) + material.cost.value
+        found = {e: f.value for e, f in made.elements.items() if group_of(e) == "material"}
+        for element, value in found.items():
+            assert same(value, own.get(element, 0.0) + of_parts(made, element)), f"{key}, {element}"
+        assert own.keys() <= found.keys()
+        handled = sum(own.values()) * demo().costing.rates.handling.value
+        stated = made.elements.get("handling", NOTHING).value
+        assert same(stated, handled + of_parts(made, "handling")), key
+
+
+def test_conversion_elements_are_the_costs_of_operations_moulds_and_parts() -> None:
+    for key, made in costed_from_recipes().items():
+        own = {"tooling": sum(per_pull.value for _, per_pull in made.tooling)}
+        for operation in made.operations:
+            costs = {
+                f"labour.{operation.operation.station}": operation.labour.value,
+                "overhead_variable": operation.variable.value,
+                "overhead_fixed": operation.fixed.value,
+            }
+            general = sum(costs.values()) * demo().costing.rates.general.value
+            for element, cost in {**costs, "general_overhead": general}.items():
+                own[element] = own.get(element, 0.0) + cost
+        for element, cost in own.items():
+            stated = made.elements.get(element, NOTHING).value
+            assert same(stated, cost + of_parts(made, element)), f"{key}, {element}"
+
+
+def test_hours_by_station_and_those_lost_are_all_hours() -> None:
+    for key, made in assemblies().items():
+        by_station = sum(figure.value for figure in made.hours.values())
+        assert same(by_station + made.yield_hours.value, made.all_hours.value), key
+    for key, made in costed_from_recipes().items():
+        worked = sum(operation.paid.value for operation in made.operations)
+        below = sum(
+            (use.assembly.all_hours.value - use.assembly.yield_hours.value) * use.quantity.value
+            for use in made.recipe.uses
+        )
+        assert same(sum(figure.value for figure in made.hours.values()), worked + below), key
+
+
+def test_mass_is_that_of_lines_and_parts() -> None:
+    for key, made in costed_from_recipes().items():
+        lines = sum(line.mass.value for line in made.recipe.lines)
+        parts = sum(use.assembly.mass.value * use.quantity.value for use in made.recipe.uses)
+        assert same(made.mass.value, lines + parts), key
+
+
+def test_a_boat_is_what_its_file_says_and_its_standard_options() -> None:
+    rates = demo().costing.rates
+    for id, priced in demo().models.items():
+        boat, base = priced.boat.assembly, priced.model.base
+        standard = [priced.options[str(name)].assembly for name in priced.model.standard]
+        material = sum(figure.value for figure in base.material.values())
+        for bought, amount in base.materials.items():
+            material += amount.value * rates.prices[str(bought)].value
+        conversion = 0.0
+        for station, hours in base.hours.items():
+            rate = rates.stations[str(station)]
+            each = rate.labour.value + rate.variable.value + rate.fixed.value
+            conversion += hours.value * each
+        tooling = base.tooling.value if base.tooling is not None else 0.0
+        own = material * (1 + rates.handling.value) + conversion * (1 + rates.general.value)
+        below = sum(option.cost.value for option in standard)
+        assert same(boat.cost.value, own + tooling + below), id
+        below = sum(option.mass.value for option in standard)
+        assert same(boat.mass.value, base.mass.value + below), id
+        stated = sum(hours.value for hours in base.hours.values())
+        below = sum(option.all_hours.value for option in standard)
+        assert same(boat.all_hours.value, stated + below), id
+
+
+def test_no_two_figures_of_a_costing_have_one_key() -> None:
+    """A key is a cell's name and what `quoter why` asks for."""
+    keys = [figure.key for figure in all_figures() if figure.key]
+    assert len(keys) == len(set(keys))
+
+
+def test_every_named_figure_has_words_for_people() -> None:
+    assert not [figure.key for figure in all_figures() if figure.key and not figure.label]
+
+
+def test_elements_come_by_group_then_as_met() -> None:
+    met = ["labour.b", "tooling", "material.resin", "labour.a", "material.glass", "labour.b"]
+    assert in_element_order(met) == [
+        "material.resin",
+        "material.glass",
+        "labour.b",
+        "labour.a",
+        "tooling",
+    ]
+
+
+def test_sums_keep_elements_apart() -> None:
+    one = {"labour.a": constant(1.0, "EUR"), "tooling": constant(2.0, "EUR")}
+    two = {"labour.b": constant(4.0, "EUR"), "labour.a": constant(8.0, "EUR")}
+    found = summed([one, two], NOTHING, "part.x", "X")
+    assert {e: f.value for e, f in found.items()} == {"labour.a": 9, "labour.b": 4, "tooling": 2}
+    assert [figure.key for figure in found.values()] == [
+        "part.x.labour.a",
+        "part.x.labour.b",
+        "part.x.tooling",
+    ]
+    assert {g: f.value for g, f in by_group(found, NOTHING).items()} == {"labour": 13, "tooling": 2}
+
+
+def test_elements_have_labels_and_a_nature() -> None:
+    assert label_of("labour.hand_lay_up") == "Labour, hand lay up"
+    assert label_of("overhead_fixed") == "Station overhead, fixed"
+    fixed = [group for group in GROUPS if not varies(group)]
+    assert fixed == ["overhead_fixed", "general_overhead", "yield_fixed"]
+
+
+def test_the_demo_has_parts_options_and_boats_to_try() -> None:
+    assert {key.partition(".")[0] for key in assemblies()} == {"part", "option", "boat"}

@@ -1,0 +1,1 @@
+"""The traced number: its arithmetic, its refusals, its graph and its explanation."""

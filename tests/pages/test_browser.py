@@ -1,0 +1,209 @@
+"""The pages in a real Chromium, opened as files: narrow, without scripts, printed, by keyboard."""
+
+from __future__ import annotations
+
+import re
+import shutil
+import subprocess
+from collections.abc import Iterator
+from decimal import Decimal
+from pathlib import Path
+
+import pytest
+from babel import Locale
+from playwright.sync_api import (
+    Browser,
+    ConsoleMessage,
+    Error,
+    Request,
+    ViewportSize,
+    sync_playwright,
+)
+from playwright.sync_api import Page as Tab
+
+from quoter.pages.money import half_up, length, mass, money, percent
+
+pytestmark = pytest.mark.slow
+
+PAGES = [
+    "site/index.html",
+    "site/models/open_68.html",
+    "site/models/coastal_98.html",
+    "internal/review/index.html",
+]
+WIDE = ViewportSize(width=1280, height=900)
+NARROW = ViewportSize(width=320, height=640)
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[Browser]:
+    # Debian's own; without these switches it calls home at every start.
+    switches = ["--no-sandbox", "--disable-background-networking", "--disable-component-update"]
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=switches
+        )
+        yield chromium
+        chromium.close()
+
+
+@pytest.fixture
+def tab(browser: Browser) -> Iterator[Tab]:
+    with browser.new_context(viewport=WIDE) as context:
+        yield context.new_page()
+
+
+def uri(folder: Path, page: str) -> str:
+    return (folder / page).as_uri()
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_no_page_is_wider_than_a_narrow_screen(tab: Tab, demo_folder: Path, page: str) -> None:
+    tab.set_viewport_size(NARROW)
+    tab.goto(uri(demo_folder, page))
+    overflow = "document.documentElement.scrollWidth - document.documentElement.clientWidth"
+    assert tab.evaluate(overflow) == 0
+    stray = """[...document.querySelectorAll('table')].filter(table =>
+        table.getBoundingClientRect().width > innerWidth &&
+        !table.closest('[role=region][tabindex="0"][aria-labelledby]')).length"""
+    assert tab.evaluate(stray) == 0
+    cut = """[...document.querySelectorAll('main *')].filter(element =>
+        !element.closest('.scroll') && !element.closest('svg') &&
+        element.getBoundingClientRect().right > innerWidth + 0.5).length"""
+    assert tab.evaluate(cut) == 0
+
+
+def test_a_wide_table_scrolls_by_keyboard_in_its_own_region(tab: Tab, demo_folder: Path) -> None:
+    tab.set_viewport_size(NARROW)
+    tab.goto(uri(demo_folder, "internal/review/index.html"))
+    region = tab.locator(".scroll").first
+    assert region.evaluate("region => region.scrollWidth > region.clientWidth")
+    region.focus()
+    tab.keyboard.press("End")
+    tab.keyboard.press("ArrowRight")
+    tab.wait_for_function("document.querySelector('.scroll').scrollLeft > 0")
+
+
+@pytest.mark.parametrize("page", PAGES)
+def test_pages_are_the_same_without_scripts_and_ask_for_nothing_else(
+    browser: Browser, demo_folder: Path, page: str
+) -> None:
+    shown: list[str] = []
+    asked: list[str] = []
+    faults: list[str] = []
+
+    def hear_console(message: ConsoleMessage) -> None:
+        faults.append(message.text)
+
+    def hear_error(fault: Error) -> None:
+        faults.append(str(fault))
+
+    def hear_request(request: Request) -> None:
+        asked.append(request.url)
+
+    for scripts in (True, False):
+        with browser.new_context(viewport=WIDE, java_script_enabled=scripts) as context:
+            tab = context.new_page()
+            tab.on("console", hear_console)
+            tab.on("pageerror", hear_error)
+            tab.on("request", hear_request)
+            tab.goto(uri(demo_folder, page), wait_until="networkidle")
+            shown.append(tab.locator("body").inner_text())
+    assert faults == []
+    assert shown[0] == shown[1]
+    assert len(shown[0]) > 500
+    root = (demo_folder / page.partition("/")[0]).as_uri()
+    assert [url for url in asked if not url.startswith(root)] == []
+
+
+def test_skip_link_is_the_first_stop_and_leads_to_the_content(tab: Tab, demo_folder: Path) -> None:
+    tab.goto(uri(demo_folder, "site/models/coastal_98.html"))
+    tab.keyboard.press("Tab")
+    link = tab.locator(":focus")
+    assert link.inner_text() == "Skip to the content"
+    box = link.bounding_box()
+    assert box is not None
+    assert box["y"] >= 0, "it comes into view"
+    assert link.evaluate("link => getComputedStyle(link).outlineStyle") == "solid"
+    tab.keyboard.press("Enter")
+    assert tab.locator(":focus").get_attribute("id") == "main"
+
+
+def test_colours_follow_the_scheme_and_motion_the_wish(tab: Tab, demo_folder: Path) -> None:
+    tab.goto(uri(demo_folder, "site/index.html"))
+    paper = "getComputedStyle(document.documentElement).backgroundColor"
+    motion = "getComputedStyle(document.documentElement).scrollBehavior"
+    tab.emulate_media(color_scheme="light", reduced_motion="no-preference")
+    assert (tab.evaluate(paper), tab.evaluate(motion)) == ("rgb(252, 251, 247)", "smooth")
+    tab.emulate_media(color_scheme="dark", reduced_motion="reduce")
+    assert (tab.evaluate(paper), tab.evaluate(motion)) == ("rgb(17, 25, 31)", "auto")
+
+
+@pytest.mark.parametrize(
+    ("page", "most"),
+    [
+        ("site/index.html", 1),
+        ("site/models/open_68.html", 4),
+        ("site/models/coastal_98.html", 5),
+        ("internal/review/index.html", 14),
+    ],
+)
+def test_pages_print_on_a_few_sheets_with_nothing_lost(
+    tab: Tab, demo_folder: Path, tmp_path: Path, page: str, most: int
+) -> None:
+    tab.goto(uri(demo_folder, page))
+    printed = tmp_path / "page.pdf"
+    tab.pdf(path=printed, prefer_css_page_size=True, print_background=True)
+    told = said("pdfinfo", str(printed))
+    (count,) = map(int, re.findall(r"Pages: +(\d+)", told))
+    assert 1 <= count <= most
+    assert "(A4)" in told
+    text = said("pdftotext", "-layout", str(printed), "-")
+    assert re.search(rf"{count} ?/ ?{count}\s*\Z", text), "sheets are numbered"
+    flat = re.sub(r"[\s\N{SOFT HYPHEN}-]", "", text)
+    for piece in tab.locator("td.figure, .amount, .price strong").all_inner_texts():
+        assert re.sub(r"[\s-]", "", piece) in flat, piece
+
+
+def test_print_keeps_rows_whole_and_repeats_heads(tab: Tab, demo_folder: Path) -> None:
+    tab.goto(uri(demo_folder, "site/models/coastal_98.html"))
+    tab.emulate_media(media="print")
+    style = "(element, name) => getComputedStyle(element)[name]"
+    assert tab.locator("thead").first.evaluate(style, "display") == "table-header-group"
+    for part in ("tbody tr", "article", "section.caution"):
+        assert tab.locator(part).first.evaluate(style, "breakInside") == "avoid"
+    assert tab.locator("nav").is_hidden()
+
+
+def said(*command: str) -> str:
+    return subprocess.run(command, capture_output=True, text=True, check=True).stdout
+
+
+# An implementation of the same rules by other hands: ECMA-402, as Chromium has it.
+INTL = """([locale, options, amount]) =>
+    new Intl.NumberFormat(locale, options).format(amount)"""
+
+
+@pytest.mark.parametrize("locale", ["en", "en-GB", "en-IE", "de", "fr", "nb"])
+def test_numbers_read_as_the_browser_writes_them(tab: Tab, locale: str) -> None:
+    own = Locale.parse(locale, sep="-")
+
+    def intl(amount: str, **options: object) -> str:
+        return plain(tab.evaluate(INTL, [locale, options, amount]))
+
+    for amount in ("0.125", "2.345", "-7.5", "1234.005", "98765432.1"):
+        for currency in ("EUR", "USD", "GBP", "NOK", "CHF", "JPY", "BHD"):
+            written = plain(money(Decimal(amount), currency, own))
+            assert written == intl(amount, style="currency", currency=currency)
+        digits = {"minimumFractionDigits": 1, "maximumFractionDigits": 1}
+        assert plain(percent(Decimal(amount), own)) == intl(amount, style="percent", **digits)
+    kilograms = {"style": "unit", "unit": "kilogram", **digits}
+    assert plain(mass(Decimal("37.25"), own)) == intl("37.25", **kilograms)
+    metres = {"style": "unit", "unit": "meter"} | dict.fromkeys(digits, 2)
+    assert plain(length(Decimal("7.925"), own)).partition(" (")[0] == intl("7.925", **metres)
+    assert half_up(Decimal("7.925"), 2) == Decimal("7.93")
+
+
+def plain(text: str) -> str:
+    """Spaces of every width as one kind: versions of CLDR differ in which they use."""
+    return re.sub(r"\s", " ", text)

@@ -1,0 +1,105 @@
+"""Templates escape everything, stop at what is undefined, and link to nothing odd."""
+
+from __future__ import annotations
+
+from pathlib import Path
+
+import pytest
+from babel import Locale
+from jinja2 import UndefinedError
+
+from quoter.pages.environment import locale_of, mail_link, page_environment, web_link
+from quoter.pricing.price import Pricing
+from quoter.problems import CatalogueError
+from quoter.resources import templates_folder
+from tests.pages.variants import small_with
+
+ENVIRONMENT = page_environment(Locale("en"), "EUR")
+
+
+def test_what_is_undefined_stops_the_page() -> None:
+    with pytest.raises(UndefinedError, match="'cost' is undefined"):
+        ENVIRONMENT.from_string("{{ cost }}").render()
+    with pytest.raises(UndefinedError, match="has no attribute 'margin'"):
+        ENVIRONMENT.from_string("{{ text.margin }}").render(text="a")
+
+
+def test_every_kind_of_template_is_escaped() -> None:
+    hostile = "<b>\"'&</b>"
+    shown = ENVIRONMENT.from_string("{{ text }}|{% trans text=text %}{{ text }}{% endtrans %}")
+    escaped = "&lt;b&gt;&#34;&#39;&amp;&lt;/b&gt;"
+    assert shown.render(text=hostile) == f"{escaped}|{escaped}"
+
+
+def test_no_template_switches_escaping_off() -> None:
+    templates = sorted(templates_folder().rglob("*.html"))
+    assert templates
+    for template in templates:
+        source = template.read_text(encoding="utf-8")
+        for word in ("| safe", "|safe", "autoescape", "Markup", "<script", " style=", " onclick"):
+            assert word not in source, f"{template.name} holds '{word}'"
+
+
+@pytest.mark.parametrize(
+    "text",
+    [
+        "javascript:alert(1)",
+        "JavaScript:alert(1)",
+        "java\tscript:alert(1)",
+        "data:text/html,<b>",
+        "//yard.example.com",
+        "yard.example.com",
+        "https://",
+        "https://a.example.com/\" onclick='x'",
+        "https://[",
+        "file:///etc/passwd",
+        "",
+    ],
+)
+def test_what_is_no_web_address_is_not_linked(text: str) -> None:
+    assert web_link(text) == ""
+
+
+@pytest.mark.parametrize(
+    "text", ["a b@c.example.com", "a@b", "a@c.example.com?bcc=all@d.example.com", "a@c.com\n", ""]
+)
+def test_what_is_no_plain_mail_address_is_not_linked(text: str) -> None:
+    assert mail_link(text) == ""
+
+
+def test_addresses_are_linked() -> None:
+    assert web_link("https://yard.example.com/boats?y=1") == "https://yard.example.com/boats?y=1"
+    assert mail_link("sales@yard.example.com") == "mailto:sales@yard.example.com"
+
+
+def test_language_may_name_its_region(small_pricing: Pricing) -> None:
+    market = small_pricing.catalogue.yard.markets[0]
+    assert str(locale_of(market)) == "en"
+    assert str(locale_of(market.model_copy(update={"language": "en_IE"}))) == "en_IE"
+
+
+@pytest.mark.parametrize(
+    ("language", "message"),
+    [
+        (
+            "xx",
+            "yard.yaml:33:38: 'xx' is no known language\n"
+            "    write a language, or one with its region, for example 'en' or 'en-IE'",
+        ),
+        (
+            "de",
+            "yard.yaml:33:38: the pages have no wording in 'de'\n"
+            "    expected en, with or without a region",
+        ),
+    ],
+)
+def test_language_without_wording_is_a_problem_of_the_catalogue(
+    tmp_path: Path, language: str, message: str
+) -> None:
+    pricing = small_with(tmp_path, {"yard.yaml": {"name: Home, language: en": f"{HOME}{language}"}})
+    with pytest.raises(CatalogueError) as caught:
+        locale_of(pricing.catalogue.yard.markets[0])
+    assert str(caught.value) == message
+
+
+HOME = "name: Home, language: "

@@ -1,0 +1,26 @@
+"""The small catalogue with some of its words changed."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Mapping
+from pathlib import Path
+
+from quoter.pricing.price import Pricing
+from tests.catalogues.written import FOLDER, priced
+
+
+def small_with(folder: Path, changes: Mapping[str, Mapping[str, str]]) -> Pricing:
+    """Prices of a copy of the small catalogue: file -> {words: what replaces them}.
+
+    Each must be found, so that a test can't change nothing.
+    """
+    copy = folder / "small"
+    shutil.copytree(FOLDER / "small", copy)
+    for name, words in changes.items():
+        text = (copy / name).read_text(encoding="utf-8")
+        for old, new in words.items():
+            assert old in text, f"{name} does not hold '{old}'"
+            text = text.replace(old, new)
+        (copy / name).write_text(text, encoding="utf-8")
+    return priced(copy)

@@ -1,0 +1,1 @@
+"""Prices, margins and configured boats."""
