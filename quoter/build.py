@@ -76,17 +76,21 @@ def build(
     Raises:
         CatalogueError: the catalogue has problems.
         LeakError: a public page would hold something secret.
-        FolderError: an output folder is not ours to replace.
+        FolderError: an output folder is not ours to replace, or can't be written.
     """
     report = render(folder, as_of, strict=strict, say=say)
-    publish({site: report.public, internal: report.internal})
+    publish({site: report.public, internal: report.internal}, keep=[folder])
     return report
 
 
 def fingerprint(folder: Path) -> str:
-    """Identifies the program's version and the catalogue's every byte, wherever it stands."""
+    """Identifies the program's version and the catalogue's every byte, wherever it stands.
+
+    Other folders within the catalogue's, such as those a build writes, are no part of it.
+    """
     digest = hashlib.sha256(__version__.encode())
-    files = (path for path in folder.rglob("*") if path.suffix in (".yaml", ".csv"))
+    files = [*folder.glob("*"), *folder.glob("prices/*")]
+    files = [path for path in files if path.suffix in (".yaml", ".csv")]
     for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
         digest.update(path.relative_to(folder).as_posix().encode() + b"\0")
         digest.update(path.read_bytes() + b"\0")

@@ -118,10 +118,13 @@ def why_command(
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
     """Write JSON Schemas, with which editors complete and check the catalogue's files."""
-    into.mkdir(parents=True, exist_ok=True)
-    for name, text in schemas().items():
-        (into / name).write_text(text, encoding="utf-8")
-        click.echo(str(into / name))
+    try:
+        into.mkdir(parents=True, exist_ok=True)
+        for name, text in schemas().items():
+            (into / name).write_text(text, encoding="utf-8")
+            click.echo(str(into / name))
+    except OSError as fault:
+        raise click.FileError(str(fault.filename or into), fault.strerror) from fault
 
 
 @main.command("demo")
@@ -130,7 +133,10 @@ def demo_command(folder: Path) -> None:
     """Copy the demonstration catalogue of an invented yard, to start your own from."""
     if folder.exists() and any(folder.iterdir()):
         raise click.UsageError(f"{folder} is not empty; name a new folder")
-    shutil.copytree(demo_catalogue_folder(), folder, dirs_exist_ok=True)
+    try:
+        shutil.copytree(demo_catalogue_folder(), folder, dirs_exist_ok=True)
+    except OSError as fault:
+        raise click.FileError(str(fault.filename or folder), fault.strerror) from fault
     click.echo(f"{folder}: build it with `quoter build {folder}`")
 
 

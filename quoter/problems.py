@@ -10,6 +10,7 @@ from dataclasses import dataclass, field, replace
 
 LONGEST_EXCERPT = 100
 LONGEST_WORDS = 60
+MANY = 4  # times the same is said of a file before it is told once for all
 UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff\ufffe\uffff]")
 
 
@@ -94,6 +95,24 @@ class Problems:
         told = [p if p.excerpt else replace(p, excerpt=excerpt(p.place)) for p in self._found]
         self._found = dict.fromkeys(told)
 
+    def gather(self) -> None:
+        """Tell what holds of many places of one file once, with the lines of the others."""
+        alike: dict[tuple[str, str, str, bool], list[Problem]] = {}
+        for found in sorted(self._found):
+            alike.setdefault((found.place.file, found.what, found.hint, found.warning), []).append(
+                found
+            )
+        gathered: list[Problem] = []
+        for first, *others in alike.values():
+            if len(others) < MANY:
+                gathered += [first, *others]
+                continue
+            lines = [str(line) for line in sorted({other.place.line for other in others})]
+            more = f" and {len(lines) - MANY} more" if len(lines) > MANY else ""
+            hint = f"{first.hint} (also on lines {', '.join(lines[:MANY])}{more})"
+            gathered.append(replace(first, hint=hint))
+        self._found = dict.fromkeys(gathered)
+
     @property
     def errors(self) -> list[Problem]:
         """The faults, by place."""
@@ -137,6 +156,14 @@ def quoted(words: str) -> str:
     """A text from a file in quotes, on one line, cut where it is long, nothing unprintable."""
     line = UNPRINTABLE.sub("�", " ".join(words.split()))
     return f"'{line}'" if len(line) <= LONGEST_WORDS else f"'{line[: LONGEST_WORDS - 1]}…'"
+
+
+def listed(words: Iterable[str]) -> str:
+    """Words in quotes, the first three of them and how many more there are."""
+    told = [quoted(word) for word in words]
+    if len(told) > 4:
+        told = [*told[:3], f"{len(told) - 3} more"]
+    return " and ".join(part for part in (", ".join(told[:-1]), told[-1]) if part)
 
 
 def _pointed_at(line: str, column: int) -> list[str]:

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import re
 import shutil
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from html import unescape
 from pathlib import Path
 
 from quoter.catalogue.checks import every_record
@@ -20,7 +21,7 @@ MARK_TEXT = (
 )
 SMALLEST_AMOUNT = 20  # smaller ones occur by chance everywhere, and tell nobody anything
 DRAWN = (".css", ".svg")  # full of numbers that are sizes and colours; searched for words only
-SHORTEST_NOTE = 12  # shorter notes ("invented") are common words, not secrets
+SHORTEST_NOTE = 16  # shorter notes ("common practice") are common words, not secrets
 
 
 class LeakError(Exception):
@@ -28,29 +29,57 @@ class LeakError(Exception):
 
 
 class FolderError(Exception):
-    """Raised when an output folder is not one of ours and would be lost."""
+    """Raised when an output folder can't be written, or is not one of ours and would be lost."""
 
 
-def publish(outputs: Mapping[Path, Mapping[str, bytes]]) -> None:
+def publish(outputs: Mapping[Path, Mapping[str, bytes]], keep: Sequence[Path] = ()) -> None:
     """Replace each folder by its files; all are written aside first, then swapped.
 
+    Args:
+        outputs: folder -> path below it -> content
+        keep: folders that no output may replace, such as the catalogue itself
+
     Raises:
-        FolderError: when a folder holds something this program did not write.
-        OSError: when writing fails; the folders are then as they were.
+        FolderError: when a folder holds something this program did not write, or can't be
+            written; the folders are then as they were.
     """
-    for folder in outputs:
-        _refuse_foreign(folder)
-    fresh: list[tuple[Path, Path]] = []
+    folders = {folder.resolve(): files for folder, files in outputs.items()}
+    _refuse_overlap(list(outputs), keep)
     try:
-        for folder, files in outputs.items():
-            aside = folder.with_name(f".{folder.name}.new")
-            _remove(aside)
-            fresh.append((folder, aside))
-            _write(aside, files)
-        _swap(fresh)
-    finally:
-        for _, aside in fresh:
-            _remove(aside)
+        for folder in folders:
+            for own in (folder, _beside(folder, "new"), _beside(folder, "old")):
+                _refuse_foreign(own)
+            _recover(folder)
+        try:
+            for folder, files in folders.items():
+                _remove(_beside(folder, "new"))
+                _write(_beside(folder, "new"), files)
+            _swap(list(folders))
+        finally:
+            for folder in folders:
+                _remove(_beside(folder, "new"))
+    except OSError as fault:
+        what = f"can't write {fault.filename or 'the output'}: {fault.strerror or fault}"
+        raise FolderError(f"{what}; the output folders are as they were") from fault
+
+
+def _beside(folder: Path, kind: str) -> Path:
+    return folder.with_name(f".{folder.name}.{kind}")
+
+
+def _refuse_overlap(outputs: Sequence[Path], keep: Sequence[Path]) -> None:
+    """A folder within another would be swept away with it, and internal files be public."""
+    for number, folder in enumerate(outputs):
+        own = folder.resolve()
+        if not own.name:
+            raise FolderError(f"{folder} is a whole disk; name a folder of its own")
+        for other in outputs[number + 1 :]:
+            theirs = other.resolve()
+            if own == theirs or own in theirs.parents or theirs in own.parents:
+                raise FolderError(f"{folder} and {other} overlap; name two separate folders")
+        for kept in keep:
+            if own == kept.resolve() or own in kept.resolve().parents:
+                raise FolderError(f"{folder} holds {kept}, which would be lost; name another")
 
 
 def _refuse_foreign(folder: Path) -> None:
@@ -65,31 +94,39 @@ def _refuse_foreign(folder: Path) -> None:
         )
 
 
+def _recover(folder: Path) -> None:
+    """Undo a swap that was killed half-way: the old folder goes back to its place."""
+    if not folder.exists() and _beside(folder, "old").exists():
+        _beside(folder, "old").rename(folder)
+
+
 def _write(folder: Path, files: Mapping[str, bytes]) -> None:
-    for name, content in sorted({**files, MARK: MARK_TEXT}.items()):
+    """The mark first, so that what a killed run leaves is known as ours."""
+    for name, content in {MARK: MARK_TEXT, **dict(sorted(files.items()))}.items():
         path = folder / name
         path.parent.mkdir(parents=True, exist_ok=True)
         path.write_bytes(content)
 
 
-def _swap(fresh: list[tuple[Path, Path]]) -> None:
-    """Put every new folder in place, and every old one back if one of them can't be."""
-    moved: list[tuple[Path, Path]] = []
+def _swap(folders: Sequence[Path]) -> None:
+    """Put every new folder in place; if one of them can't be, or we are stopped, none is."""
+    touched: list[Path] = []
     try:
-        for folder, aside in fresh:
-            old = folder.with_name(f".{folder.name}.old")
+        for folder in folders:
+            old = _beside(folder, "old")
             _remove(old)
+            touched.append(folder)
             if folder.exists():
                 folder.rename(old)
-                moved.append((folder, old))
-            aside.rename(folder)
-    except OSError:
-        for folder, old in reversed(moved):
-            _remove(folder)
-            old.rename(folder)
-        raise
-    for _, old in moved:
-        _remove(old)
+            _beside(folder, "new").rename(folder)
+        touched.clear()
+    finally:
+        for folder in reversed(touched):
+            if not _beside(folder, "new").exists():
+                _remove(folder)
+            _recover(folder)
+    for folder in folders:
+        shutil.rmtree(_beside(folder, "old"), ignore_errors=True)
 
 
 def _remove(folder: Path) -> None:
@@ -105,23 +142,39 @@ class Secrets:
     words: frozenset[str]
 
 
-_NUMBER = re.compile(r"\d[\d.,'\u00a0\u202f\u2009 ]*\d|\d")
+_SPACES = "\u00a0\u202f\u2009"  # what locales put between thousands
+_RUN = re.compile(rf"\d+(?:[.,'\u2019 {_SPACES}]\d+)*")
+_GROUPED = re.compile(
+    rf"(\d{{1,3}}([.,'\u2019 {_SPACES}])(?:\d{{2,3}}\2)*\d{{3}})(?:(?!\2)[.,](\d+))?\Z"
+)
+_TAG = re.compile(r"<[^<>]*>")
+_PLAIN = re.compile(r"(\d+)(?:[.,](\d+))?\Z")
 
 
 def numbers_in(text: str) -> Iterator[str]:
-    """Every number of a text: no separators of thousands, decimals after a point."""
-    for match in _NUMBER.finditer(text):
-        token = re.sub(r"[\s']", "", match[0])
-        whole, separator, decimals = _parts(token)
-        digits = re.sub(r"\D", "", whole)
-        yield f"{digits}.{decimals}" if separator else digits
+    """Every number of a text: no separators of thousands, decimals after a point.
+
+    What can be read in two ways is given in both. Decimals beyond those of money are given to the
+    cent as well.
+    """
+    for run in _RUN.finditer(text):
+        pieces = re.split(rf"[ {_SPACES}]", run[0])
+        for token in dict.fromkeys((run[0], *pieces)):
+            yield from _readings(token)
 
 
-def _parts(token: str) -> tuple[str, str, str]:
-    at = max(token.rfind("."), token.rfind(","))
-    if at < 0 or len(token) - at - 1 == 3 or not token[at + 1 :]:
-        return token, "", ""
-    return token[:at], ".", token[at + 1 :]
+def _readings(token: str) -> Iterator[str]:
+    if grouped := _GROUPED.match(token):
+        whole = re.sub(r"\D", "", grouped[1])
+        yield f"{whole}.{grouped[3]}" if grouped[3] else whole
+    elif plain := _PLAIN.match(token):
+        yield f"{plain[1]}.{plain[2]}" if plain[2] else plain[1]
+        if len(plain[2] or "") > 3:
+            yield str(Decimal(f"{plain[1]}.{plain[2]}").quantize(Decimal("0.01"), ROUND_HALF_UP))
+    else:
+        for piece in re.split(r"[.,'\u2019]", token):
+            if piece.isdigit():
+                yield piece
 
 
 def _as_printed(value: float) -> Iterator[str]:
@@ -140,13 +193,13 @@ def secrets_of(pricing: Pricing) -> Secrets:
 
     A number that is public in its own right (a list price, a tax, a mass) is no secret.
     """
-    figures: list[Figure] = []
-    public: set[str] = {"0.00"}
+    roots: list[Figure] = []
+    public: set[str] = set()
     catalogue = pricing.catalogue
     tax = catalogue.yard.markets[0].tax
     for model in pricing.models.values():
         for priced in (model.boat, *model.options.values()):
-            figures += _secret_figures(priced)
+            roots += _secret_results(priced)
             prices = (
                 public_amount(priced.list_price, catalogue.currency),
                 with_tax(priced.list_price, tax, catalogue.currency),
@@ -156,21 +209,26 @@ def secrets_of(pricing: Pricing) -> Secrets:
             public |= set(_as_printed(priced.assembly.mass.value))
     for text in _public_texts(pricing):
         public |= set(numbers_in(text))
-    numbers = {text for figure in figures for text in _as_printed(figure.value)}
+    amounts = (figure for figure in in_order(roots) if figure.key and _is_money(figure))
+    numbers = {text for figure in amounts for text in _as_printed(figure.value)}
     return Secrets(frozenset(numbers - public), frozenset(_secret_words(pricing)))
 
 
-def _secret_figures(priced: Priced) -> Iterator[Figure]:
-    """Every amount of money behind a price except the list price itself."""
-    roots = [priced.assembly.cost, priced.assembly.variable]
+def _secret_results(priced: Priced) -> Iterator[Figure]:
+    """What no other figure of a costing is made from; behind these stand wages and prices."""
+    yield priced.recommended
     for sale in priced.sales.values():
-        roots += [sale.net, sale.contribution, sale.margin]
-    yield from roots
-    money = priced.list_price.unit
-    for figure in in_order(roots):
-        named = figure.key and not figure.key.endswith((".list_price", ".recommended"))
-        if named and figure.unit == money and figure.value:
-            yield figure
+        yield from (sale.net, sale.contribution, sale.margin)
+    waiting = [priced.assembly]
+    while waiting:
+        made = waiting.pop()
+        yield from (made.cost, made.variable, *made.groups.values())
+        waiting += [use.assembly for use in made.recipe.uses]
+
+
+def _is_money(figure: Figure) -> bool:
+    """Whether an amount has a currency in its unit, as a wage per hour has too."""
+    return any(len(symbol) == 3 and symbol.isupper() for symbol, _ in figure.unit.parts)
 
 
 def _public_texts(pricing: Pricing) -> Iterator[str]:
@@ -178,24 +236,35 @@ def _public_texts(pricing: Pricing) -> Iterator[str]:
     yield from (str(value) for value in yard.company.model_dump().values() if value)
     yield from (str(value) for value in yard.price_sheet.model_dump().values())
     for model in pricing.models.values():
-        yield f"{model.model.name} {model.model.text} {model.model.length.value:.2f}"
+        sizes = f"{model.model.length.value:.2f} m, {model.model.beam.value:.2f} m"
+        yield f"{model.model.name}, {model.model.text}, {sizes}"
         for priced in model.options.values():
             option = priced.option
             if option is not None:
                 texts = (option.name, option.text, option.lead_time, *option.includes)
-                yield " ".join([*texts, *option.excludes])
+                yield ", ".join([*texts, *option.excludes])
 
 
 def _secret_words(pricing: Pricing) -> Iterator[str]:
     records = pricing.catalogue.records
-    for supplier in records.suppliers.values():
-        yield str(supplier.name)
+    yield from (str(supplier.name) for supplier in records.suppliers.values())
+    told = [str(buyer.name) for buyer in pricing.terms.buyers]
     for record in every_record(records):
-        note = getattr(record, "note", None)
-        if note and len(note) >= SHORTEST_NOTE:
-            yield str(note)
-    for buyer in pricing.terms.buyers:
-        yield str(buyer.name)
+        told.append(str(getattr(record, "note", None) or ""))
+        for name in type(record).model_fields:
+            told += _written_notes(getattr(record, name))
+    yield from (words for words in told if len(words) >= SHORTEST_NOTE)
+
+
+def _written_notes(value: object) -> Iterator[str]:
+    """The notes that stand in parentheses behind a quantity, or behind each of several."""
+    if isinstance(value, dict):
+        for inner in value.values():
+            yield from _written_notes(inner)
+    elif isinstance(value, Figure):
+        for figure in in_order([value]):
+            if figure.origin is not None:
+                yield figure.origin.note
 
 
 def guard(files: Mapping[str, bytes], secrets: Secrets) -> None:
@@ -214,10 +283,16 @@ def guard(files: Mapping[str, bytes], secrets: Secrets) -> None:
 
 
 def _leaks(name: str, text: str, secrets: Secrets) -> Iterator[str]:
-    numbers = () if name.endswith(DRAWN) else numbers_in(text)
+    """What a file holds, also where it is written in the entities of a page or has tags within."""
+    plain = unescape(text)
+    numbers = () if name.endswith(DRAWN) else {*numbers_in(text), *numbers_in(plain)}
     for number in sorted(secrets.numbers.intersection(numbers)):
         yield f"the amount {number}"
-    plain = " ".join(text.split()).casefold()
-    for word in sorted(secrets.words):
-        if " ".join(word.split()).casefold() in plain:
-            yield f"the words '{word}'"
+    read = _one_line(plain) + "\n" + _one_line(_TAG.sub("", plain))
+    for words in sorted(secrets.words):
+        if re.search(rf"(?<!\w){re.escape(_one_line(words))}(?!\w)", read):
+            yield f"the words '{words}'"
+
+
+def _one_line(text: str) -> str:
+    return " ".join(text.split()).casefold()

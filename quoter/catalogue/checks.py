@@ -18,6 +18,12 @@ from quoter.catalogue.checks_prices import (
     check_packs,
     check_prices,
 )
+from quoter.catalogue.checks_rules import (
+    check_credits,
+    check_options_can_be_chosen,
+    check_packages,
+    check_standard_options_agree,
+)
 from quoter.catalogue.checks_volumes import check_price_book, check_volumes
 from quoter.catalogue.checks_work import check_operations
 from quoter.catalogue.checks_yard import (
@@ -25,6 +31,7 @@ from quoter.catalogue.checks_yard import (
     check_moulds,
     check_policy,
     check_stations,
+    check_wages,
 )
 from quoter.catalogue.records import Records
 from quoter.problems import Problem
@@ -36,6 +43,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_home_currency,
     check_policy,
     check_stations,
+    check_wages,
     check_moulds,
     check_prices,
     check_packs,
@@ -48,6 +56,10 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_operations,
     check_option_rules,
     check_option_models,
+    check_options_can_be_chosen,
+    check_standard_options_agree,
+    check_packages,
+    check_credits,
     check_models,
     check_volumes,
     check_price_book,

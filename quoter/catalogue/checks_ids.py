@@ -82,6 +82,9 @@ def _reading(annotation: Any, metadata: Iterable[Any]) -> Ref | None:
 
 
 def unknown(records: Records, kinds: Iterable[str], word: Text, called: str) -> Problem:
-    """That an id names no record of these kinds, and which one is near."""
-    what = f"unknown {called} {quoted(word)}"
-    return Problem(word.place, what, nearest(word, records.named(kinds)))
+    """That an id names no record of these kinds, and which one is near or what it is instead."""
+    hint = nearest(word, records.named(kinds))
+    other = next((kind for kind, ids in records.ids.items() if word in ids), None)
+    if other is not None:
+        hint = f"{quoted(word)} is a {Ref((other,)).named}"
+    return Problem(word.place, f"unknown {called} {quoted(word)}", hint)

@@ -39,8 +39,16 @@ def check_option_rules(records: Records) -> Iterator[Problem]:
                 yield Problem(other.place, what, "name another option, or remove it")
         loop = _loop(options, str(option.id))
         if len(loop) > 2 and min(loop) == loop[0]:
-            what = "options require each other in a circle: " + " -> ".join(loop)
-            yield Problem(option.requires[0].place, what, "drop one of the requirements")
+            what = f"options require each other in a circle: {' -> '.join(loop)}"
+            first = next(word for word in option.requires if word == loop[1])
+            yield Problem(first.place, what, "drop one of the requirements")
+
+
+def contradicts_itself(options: dict[str, Option], option: Option) -> bool:
+    """Whether an option's own rules can't be met, whatever the model."""
+    others = {*map(str, option.requires), *map(str, option.conflicts)}
+    both = {*map(str, option.requires)} & {*map(str, option.conflicts)}
+    return str(option.id) in others or bool(both) or bool(_loop(options, str(option.id)))
 
 
 def _loop(options: dict[str, Option], start: str) -> list[str]:

@@ -8,7 +8,14 @@ from typing import Any
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_parts import gives_area, gives_perimeter
 from quoter.catalogue.options import Option
-from quoter.catalogue.parts import DRIVERS, ClosedMouldPart, Learning, OpenMouldPart, Operation
+from quoter.catalogue.parts import (
+    DRIVERS,
+    ClosedMouldPart,
+    CorePart,
+    Learning,
+    OpenMouldPart,
+    Operation,
+)
 from quoter.catalogue.records import Records
 from quoter.problems import Problem
 
@@ -76,6 +83,8 @@ def _known_drivers(owner: Any) -> set[str]:
         known.add("area")
     if gives_perimeter(owner.shape):
         known.add("perimeter")
+    if isinstance(owner, CorePart):
+        known.add("foam mass")
     if isinstance(owner, OpenMouldPart | ClosedMouldPart):
         known |= {"plies", "glass mass", "gelcoat faces"}
     return known

@@ -10,7 +10,7 @@ from quoter.catalogue.checks_prices import currencies
 from quoter.catalogue.factory import Policy, Yard
 from quoter.catalogue.records import Records
 from quoter.figures import Figure
-from quoter.problems import Problem, quoted
+from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit
 
 
@@ -90,6 +90,18 @@ def check_stations(records: Records) -> Iterator[Problem]:
             money = records.home or "EUR"
             hint = f"write it in {money} of labour cost" if by_cost else "write it in h"
             yield Problem(figure_place(capacity), what, f"{hint} a year")
+
+
+def check_wages(records: Records) -> Iterator[Problem]:
+    """A wage of a group that no station has is never paid: a rise may be lost by a slip."""
+    groups = {str(station.wage_group) for station in records.stations.values()}
+    all_read = records.stations.keys() == records.named(("station",))
+    if "station" in records.unread.kinds or not all_read:
+        return
+    for row in records.wages:
+        if row.group not in groups:
+            what = f"no station has the wage group {quoted(row.group)}"
+            yield Problem(row.group.place, what, nearest(row.group, groups), warning=True)
 
 
 def check_moulds(records: Records) -> Iterator[Problem]:

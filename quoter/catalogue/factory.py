@@ -48,7 +48,7 @@ class Rounding(Record):
 
 
 class Policy(Record):
-    """The rules a price follows."""
+    """The rules a price follows; `working_hours` a year and `mould_availability` are for moulds."""
 
     target_margin: f.Fraction
     floor_margin: f.Fraction
@@ -60,6 +60,8 @@ class Policy(Record):
     water_density: f.Density
     fibre_fraction_low: f.Fraction
     fibre_fraction_high: f.Fraction
+    working_hours: f.Duration | None = None
+    mould_availability: f.Passed | None = None
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
 
 

@@ -40,7 +40,7 @@ YAML_FILES: dict[str, tuple[type[Record], dict[str, str]]] = {
         parts.Parts,
         {"open_mould": "open_mould", "closed_mould": "closed_mould", "core": "core"},
     ),
-    "options.yaml": (options.Options, {"options": "option"}),
+    "options.yaml": (options.Options, {"options": "option", "packages": "package"}),
     "models.yaml": (options.Models, {"models": "model"}),
 }
 CSV_FILES: dict[str, tuple[type[Record], tuple[str, ...]]] = {
@@ -59,6 +59,7 @@ NEEDED = (
 NAMESPACES = (
     ("glass", "resin", "gelcoat", "catalyst", "foam_component", "foam", "bought"),
     ("open_mould", "closed_mould", "core"),
+    ("option", "package"),
 )
 
 
@@ -77,6 +78,7 @@ def load_catalogue(folder: Path, as_of: date | None = None) -> tuple[Catalogue, 
     for check in CHECKS:
         problems.extend(check(records))
     catalogue = resolve(records, as_of, problems)
+    problems.gather()
     problems.quote(sources.excerpt)
     problems.stop_if_any()
     if catalogue is None:

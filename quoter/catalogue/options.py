@@ -31,9 +31,10 @@ class PartUse(Record):
 
 
 class Credit(Record):
-    """What an option deletes: a part, or its stated share."""
+    """What an option deletes: a part, or another option's whole content, or a stated share."""
 
-    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
+    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")] | None = None
+    option: Annotated[Text, f.ref("option")] | None = None
     quantity: f.Some | None = None
     share: f.Fraction | None = None
     shape: Shape | None = None
@@ -41,7 +42,10 @@ class Credit(Record):
 
 
 class Option(Record):
-    """A priced choice. `text`, `includes`, `excludes` and `lead_time` are public, `note` is not."""
+    """A priced choice; a boat can have one of those with the same words in `at_most_one`.
+
+    `text`, `includes`, `excludes` and `lead_time` are public, `note` is not.
+    """
 
     id: f.Identifier
     name: f.Words
@@ -54,6 +58,7 @@ class Option(Record):
     excludes: Many[f.Words] = ()
     requires: Many[Annotated[Text, f.ref("option")]] = ()
     conflicts: Many[Annotated[Text, f.ref("option")]] = ()
+    at_most_one: f.Words | None = None
     most: f.Whole | None = None
     lead_time: f.Words
     batch: f.Whole | None = None
@@ -64,10 +69,22 @@ class Option(Record):
     note: f.Note | None = None
 
 
+class Package(Record):
+    """Options sold together for less than their sum; the saving is a fraction of that sum."""
+
+    id: f.Identifier
+    name: f.Words
+    text: f.Words
+    options: Many[Annotated[Text, f.ref("option")]]
+    saving: f.Loss
+    note: f.Note | None = None
+
+
 class Options(Record):
     """The file options.yaml."""
 
     options: Many[Option]
+    packages: Many[Package] = ()
 
 
 class BaseBoat(Record):

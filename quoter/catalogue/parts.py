@@ -18,6 +18,7 @@ DRIVERS = (
     "count",
     "fasteners",
     "length",
+    "foam mass",
 )
 HAZARDS = ("styrene", "peroxide", "isocyanate", "dust", "vacuum", "opening")
 STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
@@ -44,6 +45,7 @@ class Rates(Record):
     count: Annotated[Figure, f.measure("5 min/each", "h/each", low=0.0)] | None = None
     fasteners: Annotated[Figure, f.measure("2 min/each", "h/each", low=0.0)] | None = None
     length: Annotated[Figure, f.measure("3 min/m", "h/m", low=0.0)] | None = None
+    foam_mass: Annotated[Figure, f.measure("4 min/kg", "h/kg", low=0.0)] | None = None
 
 
 class Drivers(Record):
@@ -57,10 +59,22 @@ class Drivers(Record):
     count: f.Some | None = None
     fasteners: f.Some | None = None
     length: f.Length | None = None
+    foam_mass: f.Mass | None = None
+
+
+class Rework(Record):
+    """The share of units sent back for mending, and the time each takes at the same station."""
+
+    share: f.Fraction
+    time: f.Duration
 
 
 class Operation(Record):
-    """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield."""
+    """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield.
+
+    Unless `in_mould` says otherwise, the part stays in its mould up to the last operation with a
+    cure time.
+    """
 
     name: f.Words
     station: Annotated[Text, f.ref("station")]
@@ -72,7 +86,9 @@ class Operation(Record):
     drivers: Drivers | None = None
     allowance: f.Loss | None = None
     learning: Learning | None = None
+    rework: Rework | None = None
     cure: f.Duration | None = None
+    in_mould: f.Truth | None = None
     machine: f.Duration | None = None
     passes: f.Passed | None = None
     hazards: Many[Annotated[str, f.choice(*HAZARDS)]] = ()
@@ -141,12 +157,16 @@ class Part(Record):
 
 
 class OpenMouldPart(Part):
-    """A laminate laid by hand in an open mould, or into a hull side against a return mould."""
+    """A laminate laid by hand in an open mould, or into a hull side against a return mould.
+
+    `alternative_to` names the closed-mould panel that does the same job, to compare costs with.
+    """
 
     gelcoat: Many[Face] = ()
     resin: Annotated[Text, f.ref("resin")] | None = None
     zones: Many[Zone] = ()
     nest_utilisation: f.Passed | None = None
+    alternative_to: Annotated[Text, f.ref("closed_mould")] | None = None
 
 
 class CoreUse(Record):

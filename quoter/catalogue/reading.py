@@ -10,9 +10,11 @@ from pydantic import ValidationError
 from quoter.catalogue.record import Record
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.catalogue.values import Choice, Reading, Ref
-from quoter.problems import Place, closest, nearest, quoted
+from quoter.problems import Place, closest, listed, nearest, quoted
 
 R = TypeVar("R", bound=Record)
+Loc = tuple[int | str, ...]
+FEW = 2  # keys of one block that are told one by one; more are told together
 
 
 def read(sources: Sources, kind: type[R], raw: Block) -> R | None:
@@ -21,16 +23,55 @@ def read(sources: Sources, kind: type[R], raw: Block) -> R | None:
         return kind.model_validate(raw)
     except ValidationError as found:
         faults = found.errors(include_url=False, include_input=False)
-    misspelt = set()
+    unknown = _keys_by_place(faults, "extra_forbidden")
+    missing = _keys_by_place(faults, "missing")
+    for loc in dict.fromkeys([*unknown, *missing]):
+        _record_keys(sources, kind, raw, loc, unknown.get(loc, []), missing.get(loc, []))
     for error in faults:
-        if error["type"] == "extra_forbidden":
-            *way, key = error["loc"]
-            misspelt.add((*way, closest(str(key), _record_at(kind, tuple(way)).model_fields)))
-    for error in faults:
-        # A key that is there, but misspelt, is told once and not as missing, too.
-        if error["type"] != "missing" or error["loc"] not in misspelt:
-            _record_fault(sources, kind, raw, error)
+        if error["type"] not in ("extra_forbidden", "missing"):
+            _record_fault(sources, raw, error)
     return None
+
+
+def _keys_by_place(faults: list[Any], type: str) -> dict[Loc, list[str]]:
+    """The keys that faults of a type are about, by where in the record their block is."""
+    found: dict[Loc, list[str]] = {}
+    for error in faults:
+        if error["type"] == type:
+            *way, key = error["loc"]
+            found.setdefault(tuple(way), []).append(str(key))
+    return found
+
+
+def _record_keys(
+    sources: Sources,
+    kind: type[Record],
+    raw: Block,
+    loc: Loc,
+    unknown: list[str],
+    missing: list[str],
+) -> None:
+    """Record the keys of one block that should not be there, or should."""
+    block, record = _node_at(raw, loc), _record_at(kind, loc)
+    known = record.model_fields
+    if len(unknown) > FEW:
+        # The block is of another kind, or stands in the wrong list.
+        place = next(key for key in block if key == unknown[0]).place
+        hint = f"those that belong here are {', '.join(known)}"
+        sources.problems.add(place, f"unknown keys {listed(unknown)}", hint)
+        return
+    for key in unknown:
+        place = next(k for k in block if k == key).place
+        sources.problems.add(place, f"unknown key {quoted(key)}", nearest(key, known))
+    # A key that is there, but misspelt, is told once and not as missing, too.
+    misspelt = {closest(key, known) for key in unknown}
+    lacking = [key for key in missing if key not in misspelt]
+    if len(lacking) > FEW:
+        hint = f"{_needs(record, lacking[0])}, and likewise the others"
+        sources.problems.add(block.place, f"missing keys {listed(lacking)}", hint)
+        return
+    for key in lacking:
+        sources.problems.add(block.place, f"missing key '{key}'", _needs(record, key))
 
 
 def read_lists(sources: Sources, kind: type[R], raw: Block | None) -> dict[str, list[Any]]:
@@ -58,26 +99,15 @@ def _salvaged(record: type[Record], items: Items) -> Iterator[Record]:
             continue  # its faults were recorded when the whole file was read
 
 
-def _record_fault(sources: Sources, kind: type[Record], raw: Block, error: Any) -> None:
-    loc = error["loc"]
-    place = _place_of(raw, loc)
-    key = str(loc[-1]) if loc else ""
-    if error["type"] == "extra_forbidden":
-        place = next(k for k in _node_at(raw, loc[:-1]) if k == key).place
-        known = _record_at(kind, loc[:-1]).model_fields
-        what, hint = f"unknown key {quoted(key)}", nearest(key, known)
-    elif error["type"] == "missing":
-        what, hint = f"missing key '{key}'", _needs(_record_at(kind, loc[:-1]), key)
-    elif error["type"] == "catalogue":
-        named = next((str(part) for part in reversed(loc) if isinstance(part, str)), "")
-        what = f"{named.replace('_', ' ')} {error['ctx']['what']}".strip()
-        hint = error["ctx"]["hint"]
-    else:
-        raise TypeError(f"no words for a fault of type {error['type']} at {loc}: {error['msg']}")
-    sources.problems.add(place, what, hint)
+def _record_fault(sources: Sources, raw: Block, error: Any) -> None:
+    if error["type"] != "catalogue":
+        raise TypeError(f"no words for a fault of type {error['type']}: {error['msg']}")
+    named = next((str(part) for part in reversed(error["loc"]) if isinstance(part, str)), "")
+    what = f"{named.replace('_', ' ')} {error['ctx']['what']}".strip()
+    sources.problems.add(_place_of(raw, error["loc"]), what, error["ctx"]["hint"])
 
 
-def _node_at(raw: Any, loc: tuple[int | str, ...]) -> Any:
+def _node_at(raw: Any, loc: Loc) -> Any:
     """The deepest raw node along a location."""
     for part in loc:
         try:
@@ -87,12 +117,12 @@ def _node_at(raw: Any, loc: tuple[int | str, ...]) -> Any:
     return raw
 
 
-def _place_of(raw: Block, loc: tuple[int | str, ...]) -> Place:
+def _place_of(raw: Block, loc: Loc) -> Place:
     node = _node_at(raw, loc)
     return node.place if isinstance(node, Text | Block | Items) else raw.place
 
 
-def _record_at(kind: type[Record], loc: tuple[int | str, ...]) -> type[Record]:
+def _record_at(kind: type[Record], loc: Loc) -> type[Record]:
     """The record type at a location inside a record."""
     for part in loc:
         if isinstance(part, str) and part in kind.model_fields:

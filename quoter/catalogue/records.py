@@ -9,7 +9,7 @@ from typing import Any
 
 from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier, Yard
-from quoter.catalogue.options import Model, Option
+from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, VolumeRow, WageRow
 
@@ -106,6 +106,11 @@ class Records:
     def options(self) -> dict[str, Option]:
         """The options by id, in the order of the file."""
         return self.of("option")
+
+    @property
+    def packages(self) -> dict[str, Package]:
+        """The packages of options by id."""
+        return self.of("package")
 
     @property
     def models(self) -> dict[str, Model]:

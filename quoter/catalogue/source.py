@@ -15,7 +15,7 @@ import yaml
 
 from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
 from quoter.catalogue.yaml_nodes import compose
-from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, nearest, quoted
+from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed, nearest, quoted
 
 
 class Text(str):
@@ -137,7 +137,9 @@ class Sources:
         except FileNotFoundError:
             return None
         except OSError as fault:
-            self._doubt(Place(name), "can't be opened", f"the system says: {fault.strerror}")
+            self._doubt(
+                Place(name), "the file can't be opened", f"the system says: {fault.strerror}"
+            )
             return None
         try:
             text = raw.decode("utf-8-sig")
@@ -180,6 +182,7 @@ class Sources:
 
     def _mapping(self, name: str, node: Any, path: Trail, place: Place) -> Block:
         block = Block.at(place)
+        twice: list[Text] = []
         for key_node, value in node.value:
             at = Place(name, key_node.start_mark.line + 1, key_node.start_mark.column + 1)
             if not isinstance(key_node, yaml.ScalarNode) or key_node.value == "<<":
@@ -189,14 +192,24 @@ class Sources:
                 continue
             key = Text.at(UNPRINTABLE.sub("?", key_node.value), at)
             if key in block:
-                first = next(known for known in block if known == key)
-                hint = f"it stands on line {first.place.line} already; keep one of them"  # type: ignore[attr-defined]  # keys are Text
-                self.problems.add(at, f"key {quoted(key)} is written twice", hint)
-                block.whole = False
+                twice.append(key)
                 continue
             label = "" if isinstance(value, yaml.SequenceNode) else key.replace("_", " ")
             block[key] = self._node(name, value, path.down(key, label))
+        self._refuse_twice(block, twice)
         return block
+
+    def _refuse_twice(self, block: Block, twice: list[Text]) -> None:
+        if not twice:
+            return
+        block.whole = False
+        first = next(known for known in block if known == twice[0])
+        line = first.place.line  # type: ignore[attr-defined]  # keys are Text
+        what, hint = f"key {quoted(twice[0])} is written twice", "keep one of them"
+        if len(twice) > 1:
+            what = f"keys {listed(twice)} are written twice"
+            hint = "begin a new item with '- '"
+        self.problems.add(twice[0].place, what, f"it stands on line {line} already; {hint}")
 
     def _heads_fit(self, name: str, head: list[Cell], columns: tuple[str, ...]) -> bool:
         if not head:
@@ -232,7 +245,8 @@ class Sources:
         row = Block.at(Place(name, cells[0].line, 1))
         if len(cells) != len(heads):
             extra = cells[len(heads)] if len(cells) > len(heads) else cells[-1]
-            what = f"the line has {len(cells)} values for {len(heads)} columns"
+            count = f"{len(cells)} value{'s' if len(cells) > 1 else ''}"
+            what = f"the line has {count} for {len(heads)} columns"
             hint = "put a text that holds a comma in double quotes; leave an unused value empty"
             self.problems.add(Place(name, extra.line, extra.column), what, hint)
             row.whole = False

@@ -16,6 +16,7 @@ MOST_NODES = 200_000  # a few dozen times a large catalogue's largest file
 _INDENTED = "indent the lines of one block alike, with spaces"
 # What the parser says (in its compiled and its plain form) -> what to say, and what to do.
 _SAID: tuple[tuple[str, str, str], ...] = (
+    (r"nesting depth", f"more than {DEEPEST} levels", "close some brackets"),
     (
         r"mapping values are not allowed",
         "a second ': ' on one line, or a line indented too far",

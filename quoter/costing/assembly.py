@@ -65,9 +65,9 @@ class Recipe:
 class Assembly:
     """A costed part or option, per good unit; every total equals the sum of its elements.
 
-    `elements` are in home currency and `groups` their sums; `hours` by station are net of yield
-    loss, whose own are
-    `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
+    `elements` are in home currency and `groups` their sums; `hours` by station leave out rework
+    and yield loss, which are `rework_hours` and `yield_hours`; `mass` is in kg. `passed` is the
+    fraction that comes through all operations.
     """
 
     recipe: Recipe
@@ -78,6 +78,7 @@ class Assembly:
     groups: dict[str, Figure]
     hours: dict[str, Figure]
     yield_hours: Figure
+    rework_hours: Figure
     all_hours: Figure
     mass: Figure
     cost: Figure
@@ -115,6 +116,8 @@ def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
     elements = summed([own, lost, *consumed], rates.nothing, recipe.key, recipe.name)
     lost_hours = [loss.hours] if loss else []
     lost_hours += [use.assembly.yield_hours * use.quantity for use in recipe.uses]
+    again = [done.rework.paid for done in operations if done.rework is not None]
+    again += [use.assembly.rework_hours * use.quantity for use in recipe.uses]
     hours = _hours(recipe, operations)
     return finished(
         recipe,
@@ -124,6 +127,7 @@ def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
         elements,
         hours,
         lost_hours,
+        again,
         _masses(recipe),
         loss.passed if loss else None,
         rates.nothing,
@@ -138,6 +142,7 @@ def finished(
     elements: dict[str, Figure],
     hours: dict[str, Figure],
     lost_hours: Sequence[Figure],
+    rework_hours: Sequence[Figure],
     masses: Sequence[Figure],
     passed: Figure | None,
     nothing: Figure,
@@ -145,6 +150,7 @@ def finished(
     """The assembly with its totals: cost, variable cost, mass and all hours."""
     key, name = recipe.key, recipe.name
     lost = total(lost_hours, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield")
+    again = total(rework_hours, NO_HOURS).named(f"{key}.rework_hours", f"{name}: hours of rework")
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
     return Assembly(
@@ -159,7 +165,10 @@ def finished(
         },
         hours,
         lost,
-        total([*hours.values(), lost], NO_HOURS).named(f"{key}.all_hours", f"{name}: all hours"),
+        again,
+        total([*hours.values(), again, lost], NO_HOURS).named(
+            f"{key}.all_hours", f"{name}: all hours"
+        ),
         total(masses, NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
         cost.named(f"{key}.cost", f"{name}: cost"),
         variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
@@ -169,7 +178,8 @@ def finished(
 
 def _material(line: Line, number: int, recipe: Recipe, rates: Rates) -> MaterialCost:
     price = rates.prices[line.material]
-    label = f"{recipe.name}: {rates.names[line.material]}, {line.use}, cost"
+    words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
+    label = f"{recipe.name}: {', '.join(words)}, cost"
     cost = material_cost(line.issued, price).named(f"{recipe.key}.line{number}.cost", label)
     return MaterialCost(line, rates.classes[line.material], price, cost)
 
@@ -192,6 +202,9 @@ def _own_elements(
         terms.setdefault(f"labour.{operation.operation.station}", []).append(operation.labour)
         terms.setdefault("overhead_variable", []).append(operation.variable)
         terms.setdefault("overhead_fixed", []).append(operation.fixed)
+        if operation.rework is not None:
+            terms.setdefault("rework_variable", []).append(operation.rework.variable)
+            terms.setdefault("rework_fixed", []).append(operation.rework.fixed)
         conversion = [operation.labour, operation.variable, operation.fixed]
         terms.setdefault("general_overhead", []).append(
             overhead_cost(rates.general, total(conversion, rates.nothing))
@@ -199,7 +212,7 @@ def _own_elements(
     return {element: total(terms[element], rates.nothing) for element in in_element_order(terms)}
 
 
-def _entry(recipe: Recipe, stage: str) -> int:
+def entry_of(recipe: Recipe, stage: str) -> int:
     """The operation where lines of a stage enter: the first that uses it, else the first of all."""
     for index, operation in enumerate(recipe.operations):
         if stage in operation.uses:
@@ -222,7 +235,7 @@ def _yield(
         return None
     route = [Entering(str(done.name), done.passes) for done in recipe.operations]
     for material in materials:
-        at = route[_entry(recipe, material.line.stage)]
+        at = route[entry_of(recipe, material.line.stage)]
         at.variable += [material.cost, handling_cost(material.cost, rates.handling)]
     route[0].variable += [per_pull for _, per_pull in tooling]
     for at, operation in zip(route, operations, strict=True):
@@ -231,9 +244,13 @@ def _yield(
         general = overhead_cost(rates.general, total(conversion, rates.nothing))
         at.fixed += [operation.fixed, general]
         at.hours.append(operation.paid)
+        if operation.rework is not None:
+            at.variable.append(operation.rework.variable)
+            at.fixed.append(operation.rework.fixed)
+            at.hours.append(operation.rework.paid)
     for use in recipe.uses:
         if not use.credit:
-            at = route[_entry(recipe, "core")]
+            at = route[entry_of(recipe, "core")]
             fixed = [f for e, f in use.assembly.elements.items() if not varies(e)]
             at.variable.append(use.assembly.variable * use.quantity)
             at.fixed.append(total(fixed, rates.nothing) * use.quantity)

@@ -53,6 +53,7 @@ def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assem
             hours_by_station.setdefault(station, []).append(hours)
     masses = [base.mass, *(use.assembly.mass for use in standard)]
     lost = [use.assembly.yield_hours for use in standard]
+    again = [use.assembly.rework_hours for use in standard]
     recipe = Recipe(str(model.id), key, name, model.place, uses=tuple(standard))
     by_station = {
         station: total(figures, NO_HOURS).named(
@@ -60,4 +61,4 @@ def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assem
         )
         for station, figures in hours_by_station.items()
     }
-    return finished(recipe, (), (), (), elements, by_station, lost, masses, None, nothing)
+    return finished(recipe, (), (), (), elements, by_station, lost, again, masses, None, nothing)

@@ -15,6 +15,8 @@ GROUPS: dict[str, tuple[str, bool]] = {
     "overhead_variable": ("Station overhead, variable", True),
     "overhead_fixed": ("Station overhead, fixed", False),
     "general_overhead": ("General overhead", False),
+    "rework_variable": ("Rework, variable cost", True),
+    "rework_fixed": ("Rework, fixed cost", False),
     "yield_variable": ("Yield loss, variable cost", True),
     "yield_fixed": ("Yield loss, fixed cost", False),
 }

@@ -7,15 +7,28 @@ from dataclasses import dataclass
 
 from quoter.catalogue.parts import DRIVERS, Learning, Operation
 from quoter.costing.stations import StationRates
-from quoter.engineering import labour, learning, overhead
+from quoter.engineering import labour, learning, overhead, yields
 from quoter.figures import Figure, constant
 
 NO_TIME = constant(0.0, "h")
 
 
 @dataclass(frozen=True, slots=True)
+class ReworkCost:
+    """Paid hours and cost of mending some units, per unit worked on."""
+
+    paid: Figure
+    variable: Figure
+    fixed: Figure
+    base: Figure
+
+
+@dataclass(frozen=True, slots=True)
 class OperationCost:
-    """An operation's hours and cost per unit worked on, before yield."""
+    """An operation's hours and cost per unit worked on, before yield and without rework.
+
+    `base` is the amount the station's overhead is absorbed on.
+    """
 
     operation: Operation
     standard: Figure
@@ -23,6 +36,8 @@ class OperationCost:
     labour: Figure
     variable: Figure
     fixed: Figure
+    base: Figure
+    rework: ReworkCost | None = None
 
 
 def cost_operation(
@@ -63,7 +78,25 @@ def cost_operation(
             f"{key}.variable", f"{label}, variable overhead"
         ),
         overhead.overhead_cost(rates.fixed, base).named(f"{key}.fixed", f"{label}, fixed overhead"),
+        base,
+        _rework(operation, rates, f"{key}.rework", f"{label}, rework"),
     )
+
+
+def _rework(operation: Operation, rates: StationRates, key: str, label: str) -> ReworkCost | None:
+    """Rework is labour at the same station; it occupies no machine of its own."""
+    if operation.rework is None:
+        return None
+    time = yields.rework_time(operation.rework.share, operation.rework.time)
+    paid = labour.paid_hours(time, rates.station.efficiency)
+    paid = paid.named(f"{key}.paid", f"{label}, paid hours")
+    cost = labour.labour_cost(paid, rates.labour)
+    base = cost if rates.station.overhead.base == "labour cost" else paid
+    variable = (cost + overhead.overhead_cost(rates.variable, base)).named(
+        f"{key}.variable", f"{label}, labour and variable overhead"
+    )
+    fixed = overhead.overhead_cost(rates.fixed, base)
+    return ReworkCost(paid, variable, fixed.named(f"{key}.fixed", f"{label}, fixed overhead"), base)
 
 
 def _standard(

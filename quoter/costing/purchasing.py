@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from quoter.catalogue.materials import (
-    Bought,
     Glass,
     Material,
     counted_in,
@@ -14,7 +13,7 @@ from quoter.catalogue.materials import (
 from quoter.catalogue.prices import Catalogue
 from quoter.engineering.purchasing import landed_price
 from quoter.figures import Figure, constant
-from quoter.units import unit
+from quoter.units import Unit, unit
 
 
 def landed_prices(catalogue: Catalogue) -> dict[str, Figure]:
@@ -40,17 +39,36 @@ def _landed(catalogue: Catalogue, id: str, material: Material) -> Figure:
 
 def _per_counted(material: Material, price: Figure) -> Figure:
     """A price per drum, volume or cloth area as one per kg or per what the goods are counted in."""
-    if price_per(price) == unit("pack") and material.pack is not None:
-        price = price / material.pack
     per = price_per(price)
-    if per == counted_in(material) or isinstance(material, Bought):
-        return price
+    if per == unit("pack"):
+        return price / pack_content(material)
+    return price if per == counted_in(material) else price / _counted_per(material, per)
+
+
+def pack_content(material: Material) -> Figure:
+    """How much one pack holds, in what the material is counted in.
+
+    Raises:
+        ValueError: for a material without a pack, which the catalogue's checks exclude.
+    """
+    if material.pack is None:
+        raise ValueError(f"{material.id} has no pack")
+    per = material.pack.unit * unit("pack")
+    return (
+        material.pack
+        if per == counted_in(material)
+        else material.pack * _counted_per(material, per)
+    )
+
+
+def _counted_per(material: Material, per: Unit) -> Figure:
+    """How much of a material one volume or cloth area of it is."""
     if isinstance(material, Glass) and per == unit("m2"):
-        return price / material.areal_mass
+        return material.areal_mass
     density = density_of(material)
-    if density is None:
-        raise ValueError(f"price of {material.id} per {per} passed the checks without a density")
-    return price / density
+    if density is None or per != unit("m3"):
+        raise ValueError(f"{material.id} can't be counted per {per}")
+    return density
 
 
 def class_of(catalogue: Catalogue, id: str) -> str:

@@ -50,22 +50,42 @@ def roll_up(catalogue: Catalogue, problems: Problems) -> Costing:
     """Cost every option on every model that can have it, and every base boat."""
     costing = Costing(catalogue, rates_of(catalogue))
     for model in catalogue.records.models.values():
-        options = {
-            id: _option(costing, option, model, problems)
-            for id, option in catalogue.records.options.items()
-            if offered(option, model)
-        }
+        options = _options(costing, model, problems)
         standard = [Use(options[str(name)], ONE, name.place) for name in model.standard]
         base = cost_base_boat(costing.rates, model, standard)
         costing.models[str(model.id)] = ModelCost(model, base, options)
     return costing
 
 
-def _option(costing: Costing, option: Option, model: Model, problems: Problems) -> Assembly:
+def _options(costing: Costing, model: Model, problems: Problems) -> dict[str, Assembly]:
+    """Each option the model can have; one that another credits is costed first, once."""
+    found: dict[str, Assembly] = {}
+    records = costing.catalogue.records.options
+
+    def cost(id: str) -> Assembly:
+        if id not in found:
+            option = records[id]
+            deleted = {str(c.option): cost(str(c.option)) for c in option.credits if c.option}
+            found[id] = _option(costing, option, model, problems, deleted)
+        return found[id]
+
+    return {id: cost(id) for id, option in records.items() if offered(option, model)}
+
+
+def _option(
+    costing: Costing,
+    option: Option,
+    model: Model,
+    problems: Problems,
+    deleted: dict[str, Assembly],
+) -> Assembly:
+    uses = []
     named: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
-    uses = [
-        _use(costing, option, use, number, model, problems) for number, use in enumerate(named, 1)
-    ]
+    for number, use in enumerate(named, 1):
+        if isinstance(use, Credit) and use.option is not None:
+            uses.append(_credited(use, deleted[str(use.option)]))
+        else:
+            uses.append(_use(costing, option, use, number, model, problems))
     key = f"option.{model.id}.{option.id}"
     recipe = Recipe(
         id=str(option.id),
@@ -100,9 +120,15 @@ def _use(
     assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
     quantity = use.quantity if use.quantity is not None else ONE
     if isinstance(use, Credit):
-        share = use.share if use.share is not None else ONE
-        return Use(assembly, -(quantity * share), use.place, credit=True)
+        return _credited(use, assembly)
     return Use(assembly, quantity, use.place)
+
+
+def _credited(credit: Credit, assembly: Assembly) -> Use:
+    """What the option deletes, or a stated share of it, at cost."""
+    quantity = credit.quantity if credit.quantity is not None else ONE
+    share = credit.share if credit.share is not None else ONE
+    return Use(assembly, -(quantity * share), credit.place, credit=True)
 
 
 def cost_part(

@@ -84,3 +84,43 @@ def sets_needed(demand: N, pulls: N) -> N:
     3.0
     """
     return round_up(demand / pulls)
+
+
+def yearly_charge(cost: N, refurbishment: N, salvage: N, years: N) -> N:
+    """What a mould costs a year, however little it is used.
+
+        charge = (cost + refurbishment - salvage) / years
+
+    Args:
+        cost: purchase or building cost [money]
+        refurbishment: all refurbishments over its life [money]
+        salvage: value at the end [money]
+        years: years to write off [1]
+    Returns:
+        charge a year [money]
+    Limits: years > 0
+    Source: straight-line depreciation, OpenStax, Principles of Accounting vol. 1, 11.3
+
+    >>> yearly_charge(12000.0, 1000.0, 1000.0, 5.0)
+    2400.0
+    """
+    return (cost + refurbishment - salvage) / years
+
+
+def units_to_bear(charge: N, contribution: N) -> N:
+    """Units whose contribution bears a fixed charge.
+
+        units = charge / contribution
+
+    Args:
+        charge: fixed cost to bear [money]
+        contribution: contribution of one unit [money]
+    Returns:
+        units [1]
+    Limits: contribution > 0
+    Source: OpenStax, Principles of Accounting vol. 2, 3.2 (break-even point in units)
+
+    >>> units_to_bear(18000.0, 80.0)
+    225.0
+    """
+    return charge / contribution

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from decimal import Decimal
-from typing import TYPE_CHECKING, ClassVar, NoReturn, TypeVar
+from typing import TYPE_CHECKING, ClassVar, Literal, NoReturn, TypeVar
 
 from quoter.figures.kernel import KERNEL
 from quoter.problems import Place
@@ -22,12 +22,19 @@ N = TypeVar("N", float, "Figure", "FloatArray")
 
 @dataclass(frozen=True, slots=True)
 class Origin:
-    """Where an input was written down: place, the text as written, since when, and its note."""
+    """Where an input was written down: place, the text as written, since when, and its note.
+
+    `low` and `high` say between which values (in the unit as written) it may lie, if given;
+    `spread` is the shape of the distribution between them.
+    """
 
     place: Place
     text: str = ""
     effective: str = ""
     note: str = ""
+    low: float | None = None
+    high: float | None = None
+    spread: Literal["three-point", "triangular"] = "three-point"
 
 
 @dataclass(frozen=True, eq=False, slots=True)

@@ -94,13 +94,15 @@ def sum_of_powers(first: Any, last: Any, exponent: Any) -> Any:
         import numpy as np
 
         return np.vectorize(sum_of_powers, otypes=[float])(first, last, exponent)
-    return math.fsum(n**exponent for n in range(round(first), round(last) + 1))
+    return math.fsum(n**exponent for n in range(round(float(first)), round(float(last)) + 1))
 
 
 def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
     """By the ends as if the sum were the integral from first - 1/2 to last + 1/2, which is near."""
     first, last, exponent = values
-    slope = math.fsum(n**exponent * math.log(n) for n in range(round(first), round(last) + 1))
+    slope = math.fsum(
+        n**exponent * math.log(n) for n in range(round(float(first)), round(float(last)) + 1)
+    )
     return -((first - 0.5) ** exponent), (last + 0.5) ** exponent, slope
 
 

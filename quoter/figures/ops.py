@@ -7,7 +7,6 @@ from typing import Any
 
 from quoter.figures import kernel
 from quoter.figures.figure import Figure, N, lift, make
-from quoter.units import NONE
 
 
 def _apply(op: str, *args: Any) -> Any:
@@ -125,8 +124,3 @@ def power_sum(first: N, last: N, exponent: N) -> N:
     """
     result: N = _apply("powers", first, last, exponent)
     return result
-
-
-def is_plain(figure: Figure) -> bool:
-    """Whether the figure has no unit."""
-    return figure.unit == NONE

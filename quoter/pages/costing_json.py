@@ -50,6 +50,7 @@ def _priced(priced: Priced) -> dict[str, Any]:
         "elements": {element: figure.value for element, figure in assembly.elements.items()},
         "hours": {station: figure.value for station, figure in assembly.hours.items()},
         "yield_hours": assembly.yield_hours.value,
+        "rework_hours": assembly.rework_hours.value,
         "all_hours": assembly.all_hours.value,
         "mass_kg": assembly.mass.value,
         "sales": {

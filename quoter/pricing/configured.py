@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from quoter.figures import Figure, Origin, dot
 from quoter.figures.figure import entered
 from quoter.pricing.price import PricedModel
+from quoter.pricing.rules import Rule, rules_of
 from quoter.pricing.sale import Sale, Terms, sales
 from quoter.problems import Place
 from quoter.units import quantity
@@ -26,6 +27,7 @@ class Configured:
     mass: Figure
     hours: Figure
     sales: dict[str, Sale]
+    rules: list[Rule]
 
 
 def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Configured:
@@ -72,4 +74,5 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
         mass,
         whole(boat.assembly.all_hours, hours, "hours"),
         sales(terms, list_price, cost, variable, key, name),
+        rules_of(priced, quantities),
     )

@@ -98,13 +98,13 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         yield Control(what, material, bought, agree(material, bought))
     hours = [operation.paid for operation in assembly.operations]
     hours += [
-        (use.assembly.all_hours - use.assembly.yield_hours) * use.quantity
+        total(list(use.assembly.hours.values()), use.assembly.all_hours) * use.quantity
         for use in assembly.recipe.uses
     ]
     if hours:
         worked = total(hours, hours[0])
         worked = worked.named(f"{key}.control.hours", f"{name}: sum of operations and parts")
-        stated = assembly.all_hours - assembly.yield_hours
+        stated = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
         stated = stated.named(f"{key}.control.net_hours", f"{name}: hours by station")
         what = f"{name}: hours by station are the sum of its operations and parts"
         yield Control(what, stated, worked, agree(stated, worked))

@@ -84,6 +84,26 @@ def price_for_margin(cost: N, provisions: N, margin: N, discount: N) -> N:
     return cost / (1 - provisions - margin) / (1 - discount)
 
 
+def cost_for_price(net: N, provisions: N, margin: N) -> N:
+    """The cost a net price allows at a margin: what target costing aims at.
+
+        cost = net * (1 - provisions - margin)
+
+    Args:
+        net: net price [money]
+        provisions: fraction of the net price [1]
+        margin: target margin as a fraction of the net price [1]
+    Returns:
+        full cost allowed [money]
+    Limits: provisions + margin < 1
+    Source: algebra of price_for_margin
+
+    >>> cost_for_price(125.0, 0.0, 0.2)
+    100.0
+    """
+    return net * (1 - provisions - margin)
+
+
 def price_from_markup(cost: N, markup: N) -> N:
     """Cost plus a markup.
 

@@ -8,13 +8,13 @@ from decimal import ROUND_HALF_UP, Decimal
 from babel.numbers import get_currency_precision
 
 from quoter.catalogue.factory import DealerClass
-from quoter.catalogue.options import Model, Option
+from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import BookRow
-from quoter.costing.assembly import Assembly
+from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
 from quoter.costing.rollup import Costing, ModelCost
-from quoter.figures import Figure, constant
-from quoter.pricing.margin import ROUNDING, price_for_margin
+from quoter.figures import Figure, constant, total
+from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded_down
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
 
@@ -42,17 +42,20 @@ class Priced:
 
 @dataclass(frozen=True, slots=True)
 class PricedModel:
-    """A model's boat and its options, by id, with prices."""
+    """A model's boat, its options and its packages of options, by id, with prices."""
 
     model: Model
     boat: Priced
     options: dict[str, Priced]
+    packages: dict[str, Priced] = field(default_factory=dict)
+    offered_packages: tuple[Package, ...] = ()
 
     @property
     def extras(self) -> dict[str, Priced]:
-        """The options that are not standard on the model."""
+        """What can be chosen: the options that are not standard on the model, and packages."""
         standard = {str(name) for name in self.model.standard}
-        return {id: priced for id, priced in self.options.items() if id not in standard}
+        options = {id: priced for id, priced in self.options.items() if id not in standard}
+        return options | self.packages
 
 
 @dataclass(frozen=True, slots=True)
@@ -78,7 +81,7 @@ def set_prices(costing: Costing) -> Pricing:
     terms, problems = terms_of(costing.catalogue.yard), Problems()
     models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
     for model in models.values():
-        for priced in (model.boat, *model.options.values()):
+        for priced in (model.boat, *model.options.values(), *model.packages.values()):
             if not priced.sales:
                 place = priced.assembly.recipe.place
                 what = f"'{priced.assembly.recipe.id}' is listed at nothing on '{model.model.id}'"
@@ -93,7 +96,36 @@ def _model(costing: Costing, terms: Terms, cost: ModelCost) -> PricedModel:
         id: _option(costing, terms, assembly, cost.model, costing.catalogue.records.options[id])
         for id, assembly in cost.options.items()
     }
-    return PricedModel(cost.model, boat, options)
+    offered = _packages(costing, cost.model, options)
+    packages = {str(p.id): _package(costing, terms, p, cost.model, options) for p in offered}
+    return PricedModel(cost.model, boat, options, packages, tuple(offered))
+
+
+def _packages(costing: Costing, model: Model, options: dict[str, Priced]) -> list[Package]:
+    """The packages whose every option the model offers and does not have as standard."""
+    free = set(options) - {str(name) for name in model.standard}
+    packages = costing.catalogue.records.packages.values()
+    return [package for package in packages if free.issuperset(map(str, package.options))]
+
+
+def _package(
+    costing: Costing, terms: Terms, package: Package, model: Model, options: dict[str, Priced]
+) -> Priced:
+    """Options at the sum of their list prices less the saving, rounded down to the step."""
+    inside = [options[str(name)] for name in package.options]
+    uses = [
+        Use(i.assembly, constant(1.0), n.place)
+        for i, n in zip(inside, package.options, strict=True)
+    ]
+    key, name = f"package.{model.id}.{package.id}", str(package.name)
+    recipe = Recipe(str(package.id), key, name, package.place, uses=uses)
+    assembly = cost_assembly(recipe, costing.rates)
+    apart = total([item.list_price for item in inside], costing.rates.nothing)
+    apart = apart.named(f"{key}.apart", f"{name}: list prices of its options")
+    rule = costing.catalogue.yard.policy.rounding
+    saved = rounded_down(net_price(apart, package.saving), rule.step, costing.rates.nothing)
+    listed = saved.named(f"{key}.list_price", f"{name}: list price")
+    return _priced(costing, terms, assembly, listed, "package")
 
 
 def _boat(costing: Costing, terms: Terms, cost: ModelCost) -> Priced:

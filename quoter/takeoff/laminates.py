@@ -8,11 +8,13 @@ from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
-from quoter.engineering import gelcoat, laminate, losses
+from quoter.engineering import emissions, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
 from quoter.takeoff.quantities import NO_MASS, ONE, LaidPly, Line, TakeOff
 from quoter.takeoff.shapes import region
+
+PERCENT = 100.0
 
 
 def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: str) -> None:
@@ -27,9 +29,26 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
-        off.lines.append(Line(colour, use, "gelcoat", net, issued, net, face.place))
+        gas = emission(coat, issued, key, label)
+        off.lines.append(Line(colour, use, "gelcoat", net, issued, net, face.place, gas, area))
         off.lines.append(catalyst_line(coat, issued, key, label, use, "gelcoat", face.place))
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
+
+
+def emission(resin: Resin | Gelcoat, issued: Figure, key: str, label: str) -> Figure | None:
+    """Organic HAP that a gelcoat, or a resin laid by hand in an open mould, gives off.
+
+    An estimate by point values, not a compliance record; None where no styrene content is given.
+    """
+    if resin.styrene is None:
+        return None
+    percent = resin.styrene * PERCENT
+    by = (
+        emissions.gelcoat_any_method if isinstance(resin, Gelcoat) else emissions.resin_non_atomised
+    )
+    point_value = by(percent).named(f"{key}.point_value", f"{label}, HAP per megagram")
+    gas = emissions.emitted(issued, point_value)
+    return gas.named(f"{key}.emission", f"{label}, organic HAP")
 
 
 def with_loss(net: Figure, material: Material | Foam) -> Figure:
@@ -69,8 +88,7 @@ def laid_plies(
         for number, zone in enumerate(part.zones, 1)
         for ply in _zone_plies(catalogue, off, zone, f"{off.key}.zone{number}")
     ]
-    layers = [ply.ply.layers if ply.ply.layers is not None else ONE for ply in laid]
-    plies = total(layers, constant(0.0))
+    plies = total([ply.layers for ply in laid], constant(0.0))
     off.drivers["plies"] = plies.named(f"{off.key}.plies", f"{off.name}: plies")
     glass = total([ply.net for ply in laid], NO_MASS)
     off.drivers["glass mass"] = glass.named(f"{off.key}.glass", f"{off.name}: glass net")
@@ -96,7 +114,8 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
         net = laminate.glass_mass(area, factor, mass)
         net = net.named(f"{where}.net", f"{called} {glass.name}, net")
         content = own if mixed is None else mixed
-        yield LaidPly(zone, ply, glass, mass, content, net, where, called)
+        layers = ply.layers if ply.layers is not None else ONE
+        yield LaidPly(zone, ply, glass, area, layers, mass, content, net, where, called)
 
 
 def _mixed_content(
@@ -122,4 +141,14 @@ def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str)
     issued = with_loss(issued, laid.glass)
     issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
     use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
-    return Line(str(laid.ply.glass), use, stage, laid.net, issued, laid.net, laid.ply.place)
+    return Line(
+        str(laid.ply.glass),
+        use,
+        stage,
+        laid.net,
+        issued,
+        laid.net,
+        laid.ply.place,
+        area=laid.area,
+        layers=laid.layers,
+    )

@@ -7,7 +7,7 @@ from quoter.catalogue.parts import OpenMouldPart
 from quoter.catalogue.prices import Catalogue
 from quoter.engineering import laminate
 from quoter.figures import Figure, total
-from quoter.takeoff.laminates import catalyst_line, glass_line, laid_plies, with_loss
+from quoter.takeoff.laminates import catalyst_line, emission, glass_line, laid_plies, with_loss
 from quoter.takeoff.quantities import NO_MASS, Line, TakeOff
 
 
@@ -28,5 +28,6 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         key, label = f"{off.key}.resin_{stage}", f"{off.name}: {stage} resin"
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
-        off.lines.append(Line(str(part.resin), stage, stage, net, issued, net, part.place))
+        gas = emission(resin, issued, key, label)
+        off.lines.append(Line(str(part.resin), stage, stage, net, issued, net, part.place, gas))
         off.lines.append(catalyst_line(resin, issued, key, label, stage, stage, part.place))

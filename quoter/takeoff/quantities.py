@@ -20,7 +20,8 @@ class Line:
     """An amount of one material: net in the product, issued from stores, and mass it adds.
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
-    operation it enters at.
+    operation it enters at. `area` is that of a gelcoated face or of one layer of a ply, which is
+    laid `layers` times.
     """
 
     material: str
@@ -30,6 +31,9 @@ class Line:
     issued: Figure
     mass: Figure
     place: Place
+    emission: Figure | None = None
+    area: Figure | None = None
+    layers: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -43,11 +47,16 @@ class Limit:
 
 @dataclass(frozen=True, slots=True)
 class LaidPly:
-    """A ply of a zone: areal mass, glass content, net glass; `key` begins its figures' keys."""
+    """A ply of a zone: its area and layers, their areal mass in all, glass content, net glass.
+
+    `key` begins its figures' keys.
+    """
 
     zone: Zone
     ply: Ply
     glass: Glass
+    area: Figure
+    layers: Figure
     areal_mass: Figure
     content: Figure
     net: Figure

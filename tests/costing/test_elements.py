@@ -80,22 +80,34 @@ def test_conversion_elements_are_the_costs_of_operations_moulds_and_parts() -> N
             general = sum(costs.values()) * demo().costing.rates.general.value
             for element, cost in {**costs, "general_overhead": general}.items():
                 own[element] = own.get(element, 0.0) + cost
+            if operation.rework is not None:
+                again = operation.rework
+                for element, cost in (
+                    ("rework_variable", again.variable.value),
+                    ("rework_fixed", again.fixed.value),
+                ):
+                    own[element] = own.get(element, 0.0) + cost
         for element, cost in own.items():
             stated = made.elements.get(element, NOTHING).value
             assert same(stated, cost + of_parts(made, element)), f"{key}, {element}"
 
 
-def test_hours_by_station_and_those_lost_are_all_hours() -> None:
+def test_hours_by_station_of_rework_and_those_lost_are_all_hours() -> None:
     for key, made in assemblies().items():
         by_station = sum(figure.value for figure in made.hours.values())
-        assert same(by_station + made.yield_hours.value, made.all_hours.value), key
+        others = made.rework_hours.value + made.yield_hours.value
+        assert same(by_station + others, made.all_hours.value), key
     for key, made in costed_from_recipes().items():
         worked = sum(operation.paid.value for operation in made.operations)
         below = sum(
-            (use.assembly.all_hours.value - use.assembly.yield_hours.value) * use.quantity.value
+            figure.value * use.quantity.value
             for use in made.recipe.uses
+            for figure in use.assembly.hours.values()
         )
         assert same(sum(figure.value for figure in made.hours.values()), worked + below), key
+        again = sum(done.rework.paid.value for done in made.operations if done.rework)
+        again += sum(u.assembly.rework_hours.value * u.quantity.value for u in made.recipe.uses)
+        assert same(made.rework_hours.value, again), key
 
 
 def test_mass_is_that_of_lines_and_parts() -> None:
@@ -166,8 +178,8 @@ def test_sums_keep_elements_apart() -> None:
 def test_elements_have_labels_and_a_nature() -> None:
     assert label_of("labour.hand_lay_up") == "Labour, hand lay up"
     assert label_of("overhead_fixed") == "Station overhead, fixed"
-    fixed = [group for group in GROUPS if not varies(group)]
-    assert fixed == ["overhead_fixed", "general_overhead", "yield_fixed"]
+    fixed = {group for group in GROUPS if not varies(group)}
+    assert fixed == {"general_overhead"} | {group for group in GROUPS if group.endswith("_fixed")}
 
 
 def test_the_demo_has_parts_options_and_boats_to_try() -> None:

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from pathlib import Path
 
 import pytest
 
+from quoter.problems import CatalogueError
 from tests.catalogues.written import priced, write_catalogue
 from tests.demo import DEMO, assemblies, demo
 
@@ -117,3 +119,20 @@ def test_a_shape_of_its_own_and_the_part_s_own_do_not_mix(tmp_path: Path) -> Non
     }
     areas = {option: part.recipe.drivers["area"].value for option, part in flanges.items()}
     assert areas == {"side_single": 0.42, "side_step": 0.56}
+
+
+def test_a_block_measured_for_another_panel_is_a_problem(tmp_path: Path) -> None:
+    changes = {
+        "parts.yaml": (
+            "shape: {area: 0.42 m2, thickness: 22 mm}",
+            "shape: {area: 0.42 m2, thickness: 30 mm}",
+        )
+    }
+    with pytest.raises(CatalogueError) as caught:
+        priced(write_catalogue(tmp_path / "c", {}, changes, base=DEMO))
+    told = re.sub(r":\d+:\d+:", ":", str(caught.value))
+    assert told == (
+        "parts.yaml: core 'core_side_door' holds 12.6 L, "
+        "the zones of 'side_door' leave 9.2 L for it\n"
+        "    make the block's shape and the zones' core agree"
+    )

@@ -52,6 +52,9 @@ def test_each_cost_is_divided_by_what_passes_from_its_operation_on() -> None:
         for index, done in enumerate(made.operations):
             costs[index] += (done.labour.value + done.variable.value + done.fixed.value) * general
             hours[index] += done.paid.value
+            if done.rework is not None:
+                costs[index] += done.rework.variable.value + done.rework.fixed.value
+                hours[index] += done.rework.paid.value
         for use in made.recipe.uses:
             at = entry_of(made, "core")
             costs[at] += use.assembly.cost.value * use.quantity.value

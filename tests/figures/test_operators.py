@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pytest
 
 from quoter.figures import (
@@ -80,6 +81,35 @@ def test_figures_of_one_value_are_still_two_figures() -> None:
     one, other = constant(1.0), constant(1.0)
     assert one != other
     assert len({one, other, one}) == 2
+
+
+@pytest.mark.parametrize(
+    ("a", "b", "relation"),
+    [
+        (0.1 + 0.2, 0.3, "equal"),
+        (0.3, 0.1 + 0.2, "equal"),
+        (0.3, 0.3 + 1e-12, "less"),
+        (2.0, 1.0, "more"),
+        (-1.0, 1.0, "less"),
+        (0.0, 0.0, "equal"),
+    ],
+)
+def test_comparisons_are_by_fifteen_digits_as_sheets_compare(
+    a: float, b: float, relation: str
+) -> None:
+    found = [less(a, b), less_or_equal(a, b), equal(a, b)]
+    assert found == {"less": [1, 1, 0], "equal": [0, 1, 1], "more": [0, 0, 0]}[relation]
+    figures = constant(a), constant(b)
+    assert [op(*figures).value for op in (less, less_or_equal, equal)] == found
+    arrays = np.array([a]), np.array([b])
+    assert [op(*arrays)[0] for op in (less, less_or_equal, equal)] == found
+
+
+@pytest.mark.parametrize(("first", "last"), [(2.0, 4.0), (1.9999999999, 4.0000000001)])
+def test_the_ends_of_a_sum_of_powers_are_whole_even_when_computed(
+    first: float, last: float
+) -> None:
+    assert power_sum(first, last, 2.0) == 29.0
 
 
 @pytest.mark.parametrize(("condition", "expected"), [(1.0, 3.0), (0.0, 4.0), (-2.0, 3.0)])

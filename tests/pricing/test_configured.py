@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+
 import pytest
 
 from quoter.figures.graph import evaluate, gradient
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import Priced
+from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 from tests.demo import demo
 
 CLOSE = 1e-12
@@ -64,6 +67,17 @@ def test_every_extra_option_has_a_quantity_and_no_standard_one() -> None:
     values = {id: figure.value for id, figure in made.quantities.items() if figure.value}
     assert values == CHOSEN
     assert all(figure.op == "input" for figure in made.quantities.values())
+
+
+def test_a_model_whose_options_are_all_standard_has_nothing_to_choose(tmp_path: Path) -> None:
+    changes = {"models.yaml": ("    base:\n", f"    standard: [{OPTION}]\n    base:\n")}
+    pricing = priced(write_catalogue(tmp_path / "c", {}, changes))
+    made = configure(pricing.terms, pricing.models[MODEL], {})
+    assert made.quantities == {}
+    assert made.cost.value == pytest.approx(165.25, rel=CLOSE)
+    assert made.cost.label == "Card configured: cost"
+    controls = controls_of(pricing.terms, pricing.models[MODEL], made)
+    assert master(controls).value == 1.0
 
 
 def test_one_more_of_an_option_adds_its_price_and_cost() -> None:

@@ -145,6 +145,7 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     columns = (
         Column("Option", width=34),
         *(Column(name, decimals=2) for name in names),
+        Column("Rework", decimals=2),
         Column("Lost to yield", decimals=2),
         Column("All paid hours", decimals=2),
     )
@@ -158,6 +159,7 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
                 (
                     item.name,
                     *(item.hours.get(id) for id in stations),
+                    item.rework_hours,
                     item.yield_hours,
                     item.all_hours,
                 ),
@@ -170,7 +172,7 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
         "Paid hours of each option by station",
         "station_hours",
         "Option",
-        (*names, "Lost to yield"),
+        (*names, "Rework", "Lost to yield"),
         "Paid hours",
         "Option",
         "Stacked bars: the paid hours of every option, divided among the stations",

@@ -1,0 +1,136 @@
+"""What a good unit draws on: material issued, hours and pulls, with all that yields take.
+
+Costs keep yield loss and rework apart; a plan needs them inside, since scrapped units too take
+material from stores and hours from stations.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Literal
+
+from quoter.catalogue.options import Model
+from quoter.costing.assembly import Assembly, entry_of
+from quoter.costing.operations import OperationCost
+from quoter.costing.rates import Rates
+from quoter.engineering.labour import labour_cost
+from quoter.engineering.yields import per_good_unit, rolled_yield
+from quoter.figures import Figure, constant, total
+
+Kind = Literal["material", "hours", "base", "pulls", "occupied", "emission", "part"]
+ONE = constant(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Draw:
+    """A resource: a material, a station's hours or overhead base, a mould's pulls or hours,
+    organic HAP given off, or a part."""
+
+    kind: Kind
+    id: str
+
+
+Draws = dict[Draw, Figure]
+
+
+def draws_of(assembly: Assembly, known: dict[str, Draws]) -> Draws:
+    """The draws of one good unit, per resource; `known` keeps those of shared parts."""
+    key = assembly.recipe.key
+    if key not in known:
+        known[key] = _draws(assembly, known)
+    return known[key]
+
+
+def base_boat_draws(
+    model: Model, rates: Rates, standard: Assembly, known: dict[str, Draws]
+) -> Draws:
+    """The draws of a boat without extra options: what is stated, and its standard options."""
+    terms: dict[Draw, list[Figure]] = {}
+    for id, amount in model.base.materials.items():
+        terms.setdefault(Draw("material", str(id)), []).append(amount)
+    for station, hours in model.base.hours.items():
+        rate = rates.stations[str(station)]
+        by_cost = rate.station.overhead.base == "labour cost"
+        base = labour_cost(hours, rate.labour) if by_cost else hours
+        terms.setdefault(Draw("hours", str(station)), []).append(hours)
+        terms.setdefault(Draw("base", str(station)), []).append(base)
+    for use in standard.recipe.uses:
+        for draw, amount in draws_of(use.assembly, known).items():
+            terms.setdefault(draw, []).append(amount * use.quantity)
+    return {draw: total(amounts, amounts[0]) for draw, amounts in terms.items()}
+
+
+def _draws(assembly: Assembly, known: dict[str, Draws]) -> Draws:
+    terms: dict[Draw, list[Figure]] = {}
+    for at, draw, amount in _entering(assembly, known):
+        through = _through(assembly, at)
+        good = amount if through is None else per_good_unit(amount, through)
+        terms.setdefault(draw, []).append(good)
+    return {
+        draw: total(amounts, amounts[0]).named(
+            f"{assembly.recipe.key}.draws.{draw.kind}.{draw.id}",
+            f"{assembly.name}: {draw.kind} {draw.id.replace('_', ' ')} per good unit",
+        )
+        for draw, amounts in terms.items()
+    }
+
+
+def _through(assembly: Assembly, at: int | None) -> Figure | None:
+    """What passes from an operation on; a credit (None) is of something never made."""
+    if at is None:
+        return None
+    passes = [operation.passes for operation in assembly.recipe.operations[at:]]
+    later = [passed for passed in passes if passed is not None]
+    return rolled_yield(later) if later else None
+
+
+def _entering(
+    assembly: Assembly, known: dict[str, Draws]
+) -> Iterator[tuple[int | None, Draw, Figure]]:
+    recipe = assembly.recipe
+    for material in assembly.materials:
+        line = material.line
+        at = entry_of(recipe, line.stage)
+        yield at, Draw("material", line.material), line.issued
+        if line.emission is not None:
+            yield at, Draw("emission", "organic HAP"), line.emission
+    for mould, _ in assembly.tooling:
+        yield 0, Draw("pulls", mould), ONE
+        yield 0, Draw("occupied", mould), _occupied(assembly)
+    for at, operation in enumerate(assembly.operations):
+        station = str(operation.operation.station)
+        yield at, Draw("hours", station), operation.paid
+        yield at, Draw("base", station), operation.base
+        if operation.rework is not None:
+            yield at, Draw("hours", station), operation.rework.paid
+            yield at, Draw("base", station), operation.rework.base
+    for use in recipe.uses:
+        entry = None if use.credit else entry_of(recipe, "core")
+        yield entry, Draw("part", use.assembly.recipe.key), use.quantity
+        for draw, amount in draws_of(use.assembly, known).items():
+            yield entry, draw, amount * use.quantity
+
+
+def _occupied(assembly: Assembly) -> Figure:
+    """Hours a mould is taken by one pull: work while the part is in it, and cure."""
+    operations = assembly.operations
+    cures = [n for n, done in enumerate(operations) if done.operation.cure is not None]
+    last = cures[-1] if cures else len(operations) - 1
+    times = [
+        time
+        for number, done in enumerate(operations)
+        if (number <= last if done.operation.in_mould is None else done.operation.in_mould)
+        for time in _elapsed(done)
+    ]
+    key, name = assembly.recipe.key, assembly.name
+    taken = total(times, constant(0.0, "h"))
+    return taken.named(f"{key}.occupied", f"{name}: hours in the mould per pull")
+
+
+def _elapsed(done: OperationCost) -> Iterator[Figure]:
+    """Hours by the clock: paid hours shared by the crew, and the cure."""
+    crew = done.operation.crew
+    yield done.paid if crew is None else done.paid / crew
+    if done.operation.cure is not None:
+        yield done.operation.cure

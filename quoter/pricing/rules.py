@@ -1,0 +1,89 @@
+"""The rules between options: what each needs, excludes and allows, as conditions on a selection."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from quoter.catalogue.options import Option
+from quoter.figures import Figure, at_most, constant, total
+from quoter.figures.ops import less_or_equal
+from quoter.pricing.price import PricedModel
+
+NONE = constant(0.0)
+ONE = constant(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Rule:
+    """A rule of an option in words a salesperson understands, and 1 where a selection keeps it."""
+
+    option: str
+    words: str
+    holds: Figure
+
+
+def rules_of(priced: PricedModel, quantities: Mapping[str, Figure]) -> list[Rule]:
+    """Every rule of a model's options over the quantities chosen.
+
+    Args:
+        priced: the model
+        quantities: how many of each extra option and package are chosen, by id
+    """
+    boat = boarded(priced, quantities)
+    return [rule for id in priced.options for rule in _rules(priced, id, boat)]
+
+
+def boarded(priced: PricedModel, quantities: Mapping[str, Figure]) -> dict[str, Figure]:
+    """How many of each option are on the boat: chosen, in a package, or standard."""
+    standard = {str(name) for name in priced.model.standard}
+    found = {}
+    for id in priced.options:
+        if id in standard:
+            found[id] = ONE
+            continue
+        holders = [
+            quantities[package.id]
+            for package in priced.offered_packages
+            if id in map(str, package.options) and package.id in quantities
+        ]
+        found[id] = total([quantities.get(id, NONE), *holders], NONE)
+    return found
+
+
+def _rules(priced: PricedModel, id: str, boat: Mapping[str, Figure]) -> Iterator[Rule]:
+    option = priced.options[id].option
+    if option is None:
+        return
+    taken = at_most(boat[id], 1.0)
+    for other in map(str, option.requires):
+        words = f"{option.name} needs {_called(priced, other)}"
+        yield Rule(id, words, less_or_equal(taken, boat.get(other, NONE)))
+    for other in map(str, option.conflicts):
+        if other in boat:
+            both = taken + at_most(boat[other], 1.0)
+            words = f"{option.name} can't be had with {_called(priced, other)}"
+            yield Rule(id, words, less_or_equal(both, 1.0))
+    if option.at_most_one is not None:
+        yield _one_of_group(priced, option, boat)
+    most = option.most if option.most is not None else ONE
+    words = f"at most {most.value:g} of {option.name} can be fitted"
+    yield Rule(id, words, less_or_equal(boat[id], most))
+
+
+def _one_of_group(priced: PricedModel, option: Option, boat: Mapping[str, Figure]) -> Rule:
+    group = [
+        at_most(boat[id], 1.0)
+        for id, item in priced.options.items()
+        if item.option is not None and item.option.at_most_one == option.at_most_one
+    ]
+    holds = less_or_equal(total(group, NONE), 1.0)
+    taken = at_most(boat[str(option.id)], 1.0)
+    # A group overfilled by others is their breach, not that of an option left out.
+    kept = less_or_equal(taken, holds)
+    return Rule(str(option.id), f"a boat can have one {option.at_most_one}", kept)
+
+
+def _called(priced: PricedModel, id: str) -> str:
+    item = priced.options.get(id)
+    return f"{item.assembly.name}" if item else f"'{id}', which this model can't have"

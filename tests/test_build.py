@@ -1,0 +1,216 @@
+"""A build depends on the catalogue alone, and its public folder holds nothing of the yard's own."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import re
+import shutil
+import subprocess
+import sys
+import zipfile
+from collections.abc import Iterator
+from datetime import date
+from functools import cache
+from html import unescape
+from pathlib import Path
+
+import pytest
+
+from quoter.build import fingerprint, price_catalogue
+from quoter.figures.graph import in_order
+from quoter.pricing.price import public_amount, with_tax
+from quoter.problems import CatalogueError
+from tests.catalogues.written import COST_CARD, write_catalogue
+from tests.demo import DEMO, assemblies, demo, everything_priced, results
+
+PROJECT = Path(__file__).resolve().parent.parent
+Contents = dict[str, bytes]
+# Two machines that agree on nothing but the catalogue.
+HERE = {"TZ": "UTC", "LC_ALL": "C.UTF-8", "PYTHONHASHSEED": "1", "COLUMNS": "80"}
+THERE = {"TZ": "Pacific/Chatham", "LC_ALL": "C", "PYTHONHASHSEED": "4242", "LANG": "de_DE.UTF-8"}
+
+
+def contents(folder: Path) -> Contents:
+    files = (path for path in sorted(folder.rglob("*")) if path.is_file())
+    return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}
+
+
+def build_in(place: Path, environment: dict[str, str]) -> None:
+    """Build a copy of the demo in a folder of its own, which is where the command runs."""
+    place.mkdir(parents=True)
+    shutil.copytree(DEMO, place / "boats")
+    command = [sys.executable, "-m", "quoter", "build", "boats"]
+    given = {**os.environ, "PYTHONPATH": str(PROJECT), **environment}
+    subprocess.run(command, cwd=place, env=given, stdout=subprocess.DEVNULL, check=True)
+
+
+@pytest.fixture(scope="module")
+def built_twice(tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, Path]:
+    """The demo built in two places, one after the other so that the clock has moved on."""
+    places = (tmp_path_factory.mktemp("a") / "yard", tmp_path_factory.mktemp("b") / "deep" / "er")
+    for place, environment in zip(places, (HERE, THERE), strict=True):
+        build_in(place, environment)
+    return places
+
+
+@pytest.mark.parametrize("folder", ["site", "internal"])
+def test_two_builds_in_two_places_are_identical_byte_for_byte(
+    built_twice: tuple[Path, Path], folder: str
+) -> None:
+    one, other = (contents(place / folder) for place in built_twice)
+    assert list(one) == list(other)
+    assert [name for name in one if one[name] != other[name]] == []
+
+
+def test_a_build_makes_a_workbook_and_a_page_of_every_model(
+    built_twice: tuple[Path, Path],
+) -> None:
+    made = set(contents(built_twice[0]))
+    for model in demo().models:
+        assert {f"site/models/{model}.html", f"internal/workbooks/{model}.xlsx"} <= made
+    assert {"site/index.html", "internal/review/index.html", "internal/costing.json"} <= made
+
+
+def test_the_site_in_the_repository_is_what_a_build_writes(
+    built_twice: tuple[Path, Path],
+) -> None:
+    kept, fresh = contents(PROJECT / "site"), contents(built_twice[0] / "site")
+    assert list(kept) == list(fresh), "run: quoter build demo_catalog"
+    differing = [name for name in fresh if kept[name] != fresh[name]]
+    assert differing == [], "run: quoter build demo_catalog"
+
+
+def unpacked(folder: Path) -> Iterator[tuple[str, bytes]]:
+    """Every file, and every part of those that are zip archives."""
+    for name, content in contents(folder).items():
+        yield name, content
+        if zipfile.is_zipfile(io.BytesIO(content)):
+            with zipfile.ZipFile(io.BytesIO(content)) as archive:
+                yield from ((f"{name}!{part}", archive.read(part)) for part in archive.namelist())
+
+
+def test_no_file_names_a_path_of_the_machine(built_twice: tuple[Path, Path]) -> None:
+    place = built_twice[1]
+    paths = [str(path).encode() for path in (place, PROJECT, Path.home(), Path(sys.prefix))]
+    for folder in ("site", "internal"):
+        for name, content in unpacked(place / folder):
+            assert not [path for path in paths if len(path) > 4 and path in content], name
+
+
+# What must not be under site/, searched without the help of the guard that every build runs.
+
+SMALLEST = 20  # euros; below it, sizes in metres and numbers of drawings look the same
+
+
+def site_texts() -> dict[str, str]:
+    found = {name: raw.decode("utf-8") for name, raw in contents(PROJECT / "site").items()}
+    assert found
+    return found
+
+
+def in_many_locales(value: float) -> Iterator[str]:
+    plain, grouped = f"{value:.2f}", f"{value:,.2f}"
+    yield from (plain, plain.replace(".", ","), grouped)
+    whole, _, cents = grouped.partition(".")
+    for thousands, decimal in ((".", ","), (" ", ","), ("'", "."), ("\u2019", ".")):
+        yield whole.replace(",", thousands) + decimal + cents
+    for space in ("\u00a0", "\u202f", "\u2009", "&nbsp;", "&#39;"):
+        yield from (whole.replace(",", space) + mark + cents for mark in ".,")
+
+
+def public_prices() -> set[str]:
+    """To the cent, as the sheet shows them with tax, and without."""
+    tax = demo().catalogue.yard.markets[0].tax
+    found = set()
+    for item in everything_priced():
+        found.add(f"{public_amount(item.list_price, 'EUR'):.2f}")
+        found.add(f"{with_tax(item.list_price, tax, 'EUR'):.2f}")
+    return found
+
+
+@cache
+def secret_amounts() -> set[str]:
+    """Every figure with a currency in its unit, to the cent: costs, margins, wages, prices paid."""
+    roots = [*results()]
+    for made in assemblies().values():
+        roots += [made.cost, made.variable, *made.groups.values()]
+    for item in everything_priced():
+        for sale in item.sales.values():
+            roots += [sale.net, sale.margin, sale.contribution]
+    money = [f for f in in_order(roots) if re.search(r"[A-Z]{3}", str(f.unit))]
+    amounts = {f"{abs(figure.value):.2f}" for figure in money if abs(figure.value) >= SMALLEST}
+    return amounts - public_prices()
+
+
+def amounts_in(text: str) -> list[str]:
+    """Secret amounts a text shows, however they are written; not as part of a longer number."""
+    forms = {form for amount in secret_amounts() for form in in_many_locales(float(amount))}
+    found = sorted(form for form in forms if form in text)
+    return [f for f in found if re.search(rf"(?<![\d.,]){re.escape(f)}(?!\d)", text)]
+
+
+def test_no_cost_margin_or_wage_of_the_demo_is_under_site() -> None:
+    assert len(secret_amounts()) > 2000
+    pages = [text for name, text in site_texts().items() if not name.endswith((".css", ".svg"))]
+    assert len(pages) > 5
+    assert amounts_in("\n".join(pages)) == []
+
+
+def test_a_cost_in_a_page_would_be_seen() -> None:
+    cost = demo().models["weekender_86"].options["side_single"].assembly.cost.value
+    english = f"{cost:,.2f}"
+    german = english.translate(str.maketrans(",.", ".,"))
+    assert amounts_in(f"<td>€{english}</td><td>1{english}</td>") == [english]
+    assert amounts_in(f"<td>{german}&nbsp;€</td>") == [german]
+
+
+def notes_of_the_demo() -> Iterator[str]:
+    """Internal words as they stand in the files, read as plain text."""
+    for path in sorted(DEMO.glob("*.yaml")):
+        text = path.read_text(encoding="utf-8")
+        yield from re.findall(r"^ *note: (.+)$", text, re.MULTILINE)
+        yield from re.findall(r"\(([^()\n]+)\)", text)
+    for path in sorted(DEMO.rglob("*.csv")):
+        with path.open(encoding="utf-8", newline="") as lines:
+            yield from (row["note"] for row in csv.DictReader(lines) if row["note"])
+
+
+def test_no_supplier_and_no_internal_note_of_the_demo_is_under_site() -> None:
+    suppliers = demo().catalogue.records.suppliers
+    words = {str(supplier.name) for supplier in suppliers.values()} | set(suppliers)
+    notes = {note.strip() for note in notes_of_the_demo()}
+    assert len(notes) > 100
+    words |= {note for note in notes if len(note) > 15}
+    words |= {"invented", "materials.yaml", "yard.yaml", ".csv"}
+    for name, text in site_texts().items():
+        read = " ".join(unescape(text).split()).casefold()
+        assert [word for word in sorted(words) if word.casefold() in read] == [], name
+
+
+# What a build begins with.
+
+
+def test_a_build_s_mark_depends_on_every_byte_of_the_catalogue_and_not_on_its_place(
+    tmp_path: Path,
+) -> None:
+    original = fingerprint(COST_CARD)
+    copy = write_catalogue(tmp_path / "copy", {})
+    assert fingerprint(copy) == original
+    (copy / "internal").mkdir()
+    (copy / "internal" / "prices.csv").write_text("of a build")
+    (copy / "notes.txt").write_text("of a person")
+    assert fingerprint(copy) == original
+    (copy / "wages.csv").write_text((copy / "wages.csv").read_text() + "\n")
+    assert fingerprint(copy) != original
+    other = write_catalogue(tmp_path / "other", {})
+    (other / "prices" / "2026-01-01.csv").rename(other / "prices" / "2026-01-02.csv")
+    assert fingerprint(other) != original
+
+
+def test_a_strict_costing_stops_at_warnings() -> None:
+    summer = date(2026, 7, 1)
+    assert len(price_catalogue(COST_CARD, summer)[1]) == 3
+    with pytest.raises(CatalogueError, match="older than 120 days on 2026-07-01"):
+        price_catalogue(COST_CARD, summer, strict=True)
