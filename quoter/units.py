@@ -264,10 +264,8 @@ def _spelt(marked: re.Match[str]) -> str:
 
 def _check_size(text: str, value: Decimal) -> None:
     if value and not 1 / _MOST < abs(value) < _MOST:
-        size = "large" if abs(value) > 1 else "small"
-        raise UnitError(
-            f"{quoted(text)} is too {size} to be meant", "check its digits and its unit"
-        )
+        what = f"{quoted(text)} is too {'large' if abs(value) > 1 else 'small'} to be meant"
+        raise UnitError(what, "check its digits and its unit")
 
 
 @cache

@@ -6,6 +6,8 @@ import random
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
+from quoter.figures import N
+
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
 
@@ -23,7 +25,7 @@ class Spread:
     shape: Shape = "three-point"
 
 
-def three_point_mean(low: float, likely: float, high: float) -> float:
+def three_point_mean(low: N, likely: N, high: N) -> N:
     """Mean of a three-point estimate, (a + 4 m + b) / 6.
 
     Source: the three-point (beta) estimate as in project scheduling handbooks.
@@ -34,7 +36,7 @@ def three_point_mean(low: float, likely: float, high: float) -> float:
     return (low + 4 * likely + high) / 6
 
 
-def three_point_deviation(low: float, high: float) -> float:
+def three_point_deviation(low: N, high: N) -> N:
     """Standard deviation of a three-point estimate, (b - a) / 6.
 
     >>> three_point_deviation(4, 13)
@@ -43,7 +45,7 @@ def three_point_deviation(low: float, high: float) -> float:
     return (high - low) / 6
 
 
-def triangular_mean(low: float, likely: float, high: float) -> float:
+def triangular_mean(low: N, likely: N, high: N) -> N:
     """Mean of a triangular distribution, (a + m + b) / 3.
 
     >>> triangular_mean(3, 6, 9)
@@ -52,7 +54,7 @@ def triangular_mean(low: float, likely: float, high: float) -> float:
     return (low + likely + high) / 3
 
 
-def triangular_variance(low: float, likely: float, high: float) -> float:
+def triangular_variance(low: N, likely: N, high: N) -> N:
     """Variance of a triangular distribution, (a2 + m2 + b2 - am - ab - mb) / 18.
 
     >>> triangular_variance(0, 0, 6)

@@ -2,21 +2,32 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.options import Model
+from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
 from quoter.costing.purchasing import pack_content
 from quoter.costing.rollup import Costing
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.engineering.tooling import pulls_per_year, sets_needed
-from quoter.figures import Figure, constant, round_up, total
+from quoter.figures import Figure, at_least, constant, round_up, total
 from quoter.pricing.price import PricedModel, Pricing
 
 NONE = constant(0.0)
+NO_EMISSION = constant(0.0, "kg")
 MONTHS = constant(12.0)
+# So little that nothing depends on it, where a plan without demand would divide by nothing.
+TRACE, TRACE_HOURS = constant(1e-9), constant(1e-9, "h")
+
+Given = Callable[[Figure, str, str], Figure]
+
+
+def traced(figure: Figure, _key: str, _label: str) -> Figure:
+    """A figure with all that it was computed from."""
+    return figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,6 +39,17 @@ class OptionDemand:
     take: Figure
     units: Figure
     margin: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class UnitDraw:
+    """What one good unit of a boat or an option draws on a resource, and what a year's units do."""
+
+    owner: Assembly
+    model: str
+    amount: Figure
+    units: Figure
+    yearly: Figure
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,12 +84,17 @@ class MaterialNeed:
     material: str
     amount: Figure
     packs: Figure | None
+    price: Figure
     cost: Figure
 
 
 @dataclass(slots=True)
 class Plan:
-    """The planned year; `bottleneck` is the station with the highest utilisation."""
+    """The planned year; `bottleneck` is the station with the highest utilisation.
+
+    `unit_margins` are of the boat (under the model's id) and of its options, by (model, option);
+    `draws` what the units draw, by resource.
+    """
 
     boats: dict[str, Figure] = field(default_factory=dict)
     options: list[OptionDemand] = field(default_factory=list)
@@ -75,8 +102,10 @@ class Plan:
     moulds: list[MouldLoad] = field(default_factory=list)
     stations: list[StationLoad] = field(default_factory=list)
     materials: list[MaterialNeed] = field(default_factory=list)
-    emission: Figure = NONE
+    emission: Figure = NO_EMISSION
     margins: dict[str, Figure] = field(default_factory=dict)
+    unit_margins: dict[tuple[str, str], Figure] = field(default_factory=dict)
+    draws: dict[Draw, list[UnitDraw]] = field(default_factory=dict)
 
     @property
     def bottleneck(self) -> StationLoad | None:
@@ -84,20 +113,26 @@ class Plan:
         return max(self.stations, key=lambda load: load.utilisation.value, default=None)
 
 
-def plan_of(pricing: Pricing) -> Plan:
-    """The plan that the catalogue's volumes make; models without a volume are not built."""
+def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
+    """The plan that the catalogue's volumes make; models without a volume are not built.
+
+    Args:
+        pricing: the finished costing with prices
+        given: what becomes of each amount, margin and price per unit (with a key and a label):
+            itself, or `figures.stated` for a plan that rests on them as they are
+    """
     plan, known = Plan(), dict[str, Draws]()
-    yearly: dict[Draw, list[Figure]] = {}
     for id, priced in pricing.models.items():
         boats = _boats(pricing, id)
         if boats is not None:
             plan.boats[id] = boats
-            _add_model(pricing, plan, priced, boats, known, yearly)
-    for draw, amounts in yearly.items():
+            _add_model(pricing, plan, priced, boats, known, given)
+    for draw, units in plan.draws.items():
+        amounts = [unit.yearly for unit in units]
         named = total(amounts, amounts[0]).named(
             f"plan.{draw.kind}.{draw.id}", f"Plan: {draw.kind} {draw.id.replace('_', ' ')} a year"
         )
-        _place(pricing.costing, plan, draw, named, yearly)
+        _place(pricing.costing, plan, draw, named, given)
     return plan
 
 
@@ -122,38 +157,49 @@ def _add_model(
     priced: PricedModel,
     boats: Figure,
     known: dict[str, Draws],
-    yearly: dict[Draw, list[Figure]],
+    given: Given,
 ) -> None:
     model, costing = priced.model, pricing.costing
     base = base_boat_draws(model, costing.rates, priced.boat.assembly, known)
-    _draw(yearly, base, boats)
+    _draw(plan, priced, priced.boat.assembly, base, boats, given)
     key = f"plan.{model.id}"
-    margins = [boats * _first_margin(priced, None)]
+    margins = [boats * _unit_margin(plan, priced, "", given)]
     rates = take_rates(pricing, model)
     for id, item in priced.extras.items():
         take = rates.get(id, NONE)
         label = f"{model.name}: {item.assembly.name}"
         units = (boats * take).named(f"{key}.{id}.units", f"{label}, units a year")
-        margin = (units * _first_margin(priced, id)).named(
+        margin = (units * _unit_margin(plan, priced, id, given)).named(
             f"{key}.{id}.margin", f"{label}, margin a year"
         )
         plan.options.append(OptionDemand(str(model.id), id, take, units, margin))
         margins.append(margin)
-        if units.value:
-            _draw(yearly, draws_of(item.assembly, known), units)
+        if id in rates:
+            _draw(plan, priced, item.assembly, draws_of(item.assembly, known), units, given)
     plan.margins[str(model.id)] = total(margins, margins[0]).named(
         f"{key}.margin", f"{model.name}: margin a year with its options"
     )
 
 
-def _first_margin(priced: PricedModel, option: str | None) -> Figure:
-    item = priced.boat if option is None else priced.options[option]
-    return next(iter(item.sales.values())).margin
+def _unit_margin(plan: Plan, priced: PricedModel, option: str, given: Given) -> Figure:
+    """The margin of a boat or an option of it at the first class of buyer."""
+    item = priced.options | priced.packages | {"": priced.boat}
+    margin = next(iter(item[option].sales.values())).margin
+    key = f"plan.{priced.model.id}.unit_margin.{option or 'boat'}"
+    stated = given(margin, key, f"{priced.model.name}: {item[option].assembly.name}, margin of one")
+    plan.unit_margins[str(priced.model.id), option] = stated
+    return stated
 
 
-def _draw(yearly: dict[Draw, list[Figure]], each: Draws, units: Figure) -> None:
+def _draw(
+    plan: Plan, priced: PricedModel, owner: Assembly, each: Draws, units: Figure, given: Given
+) -> None:
     for draw, amount in each.items():
-        yearly.setdefault(draw, []).append(amount * units)
+        what = f"{draw.kind} {draw.id.replace('_', ' ')}"
+        key = f"{owner.recipe.key}.unit.{draw.kind}.{draw.id}"
+        one = given(amount, key, f"{priced.model.name}: {owner.name}, {what} of one")
+        drawn = UnitDraw(owner, str(priced.model.id), one, units, one * units)
+        plan.draws.setdefault(draw, []).append(drawn)
 
 
 def _place(
@@ -161,23 +207,28 @@ def _place(
     plan: Plan,
     draw: Draw,
     yearly: Figure,
-    amounts: dict[Draw, list[Figure]],
+    given: Given,
 ) -> None:
     if draw.kind == "material":
-        plan.materials.append(_material(costing, draw.id, yearly))
+        plan.materials.append(_material(costing, draw.id, yearly, given))
     elif draw.kind == "part":
         plan.parts[draw.id] = yearly
     elif draw.kind == "emission":
         plan.emission = yearly
     elif draw.kind == "hours":
-        load = amounts[Draw("base", draw.id)]
-        plan.stations.append(_station(costing, draw.id, yearly, total(load, load[0])))
+        load = _all_of(plan, Draw("base", draw.id))
+        plan.stations.append(_station(costing, draw.id, yearly, load))
     elif draw.kind == "pulls":
-        occupied = amounts[Draw("occupied", draw.id)]
-        plan.moulds.append(_mould(costing, draw.id, yearly, total(occupied, occupied[0])))
+        occupied = _all_of(plan, Draw("occupied", draw.id))
+        plan.moulds.append(_mould(costing, draw.id, yearly, occupied))
 
 
-def _material(costing: Costing, id: str, yearly: Figure) -> MaterialNeed:
+def _all_of(plan: Plan, draw: Draw) -> Figure:
+    amounts = [unit.yearly for unit in plan.draws[draw]]
+    return total(amounts, amounts[0])
+
+
+def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> MaterialNeed:
     material, name = costing.catalogue.records.materials[id], costing.rates.names[id]
     key = f"plan.month.{id}"
     monthly = (yearly / MONTHS).named(key, f"{name}: need a month")
@@ -185,8 +236,9 @@ def _material(costing: Costing, id: str, yearly: Figure) -> MaterialNeed:
     if material.pack is not None:
         whole = round_up(monthly / pack_content(material) * constant(1.0, "1/pack"))
         packs = whole.named(f"{key}.packs", f"{name}: whole packs a month")
-    cost = (monthly * costing.rates.prices[id]).named(f"{key}.cost", f"{name}: cost a month")
-    return MaterialNeed(id, monthly, packs, cost)
+    price = given(costing.rates.prices[id], f"{key}.price", f"{name}: landed price")
+    cost = (monthly * price).named(f"{key}.cost", f"{name}: cost a month")
+    return MaterialNeed(id, monthly, packs, price, cost)
 
 
 def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationLoad:
@@ -205,13 +257,15 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
 def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldLoad:
     mould, policy = costing.catalogue.records.moulds[id], costing.catalogue.yard.policy
     key, name = f"plan.mould.{id}", mould.name
-    average = (occupied / pulls).named(f"{key}.occupied", f"{name}: hours taken by a pull")
+    average = occupied / at_least(pulls, TRACE)
+    average = average.named(f"{key}.occupied", f"{name}: hours taken by a pull")
     if policy.working_hours is None or not average.value:
         return MouldLoad(mould, pulls, mould.pulls_per_year, average, None, None)
     available = (
         policy.mould_availability if policy.mould_availability is not None else constant(1.0)
     )
-    capacity = pulls_per_year(policy.working_hours, average, available)
+    taken = at_least(average, TRACE_HOURS)
+    capacity = pulls_per_year(policy.working_hours, taken, available)
     capacity = capacity.named(f"{key}.capacity", f"{name}: pulls a year one set can make")
     sets = sets_needed(pulls, capacity).named(f"{key}.sets", f"{name}: sets needed")
     return MouldLoad(mould, pulls, mould.pulls_per_year, average, capacity, sets)

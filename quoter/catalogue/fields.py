@@ -7,12 +7,12 @@ from datetime import date
 from functools import cache
 from typing import Annotated
 
+from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
 from quoter.catalogue.values import Measure as Measure
 from quoter.catalogue.values import Plain
 from quoter.catalogue.values import choice as choice
-from quoter.catalogue.values import fault as fault
 from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure

@@ -21,17 +21,19 @@ from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed
 class Text(str):
     """A scalar as written, with its place, key path, what to call it and since when it holds."""
 
-    __slots__ = ("effective", "key", "label", "place")
+    __slots__ = ("effective", "key", "label", "meanings", "place")
     place: Place
     key: str
     label: str
     effective: str
+    meanings: dict[Any, Any]
 
     @classmethod
     def at(cls, words: str, place: Place, key: str = "", label: str = "", since: str = "") -> Text:
         """The text `words` standing at `place`, in force since a date where it has one."""
         text = cls(words)
         text.place, text.key, text.label, text.effective = place, key, label, since
+        text.meanings = {}
         return text
 
 
@@ -83,6 +85,7 @@ class Sources:
     problems: Problems
     lines: dict[str, list[str]] = field(default_factory=dict)
     blocks: dict[str, Block] = field(default_factory=dict)
+    nodes: dict[int, tuple[Any, Any]] = field(default_factory=dict)
     doubtful: set[str] = field(default_factory=set)
 
     def excerpt(self, place: Place) -> str:
@@ -166,6 +169,13 @@ class Sources:
         self.doubtful.add(place.file)
 
     def _node(self, name: str, node: Any, path: Trail) -> Any:
+        """A node as texts; an alias gives what it names itself, so that one line is one input."""
+        known = self.nodes.get(id(node))
+        if known is None or known[0] is not node:
+            self.nodes[id(node)] = known = node, self._converted(name, node, path)
+        return known[1]
+
+    def _converted(self, name: str, node: Any, path: Trail) -> Any:
         place = Place(name, node.start_mark.line + 1, node.start_mark.column + 1, _last(path.key))
         if isinstance(node, yaml.ScalarNode):
             if bad := UNPRINTABLE.search(node.value):

@@ -9,13 +9,15 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, GetJsonSchemaHandler
-from pydantic_core import CoreSchema, PydanticCustomError, core_schema
+from pydantic_core import CoreSchema, core_schema
 
+from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
+from quoter.catalogue.spread import ranged, spread_in
 from quoter.figures import Figure, Origin, entered
 from quoter.problems import nearest, quoted
 from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
@@ -26,14 +28,6 @@ _UNIT_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+) +[^ (]"
 _BARE_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+)( |$)"
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 MONEY = Unit((("money", 1),))
-
-
-def fault(what: str, hint: str) -> PydanticCustomError:
-    """A fault of one value, for `reading` to turn into a Problem at its place.
-
-    `what` goes on from the value's name: "'12' needs a unit", "is empty".
-    """
-    return PydanticCustomError("catalogue", "{what}", {"what": what, "hint": hint})
 
 
 def text_of(raw: object) -> Text:
@@ -101,9 +95,16 @@ class Measure(Reading):
     per_pack: bool = False
 
     def __call__(self, raw: object) -> Figure:
-        """The working Figure of a text, in base units, or a fault."""
+        """The working Figure of a text, in base units, or a fault; the same text is one input."""
         text = text_of(raw)
+        if self not in text.meanings:
+            text.meanings[self] = self._figure(text)
+        found: Figure = text.meanings[self]
+        return found
+
+    def _figure(self, text: Text) -> Figure:
         words, note = self._parted(text)
+        words, spread = spread_in(words)
         try:
             found = quantity(words)
         except UnitError as bad:
@@ -111,6 +112,11 @@ class Measure(Reading):
         found = self._fitting(words, found)
         self._within(words, found)
         origin = Origin(text.place, words, text.effective, note)
+        if spread is not None:
+            origin = ranged(origin, found, spread)
+            for end in (origin.low, origin.high):
+                if end is not None:
+                    self._within(spread["range"], replace(found, number=end))
         return entered(found, text.key, text.label, origin)
 
     def schema(self) -> dict[str, Any]:
@@ -120,7 +126,7 @@ class Measure(Reading):
             "type": ["string", "number"] if bare else "string",
             "pattern": _BARE_PATTERN if bare else _UNIT_PATTERN,
             "examples": [self.example],
-            "description": f"such as '{self.example}'; a note may follow in parentheses",
+            "description": f"such as '{self.example}'; [low to high] and (a note) may follow",
         }
 
     @property

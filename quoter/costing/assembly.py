@@ -10,7 +10,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.parts import Operation
-from quoter.costing.elements import GROUPS, by_group, in_element_order, summed, varies
+from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
 from quoter.costing.rates import Rates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
@@ -160,7 +160,7 @@ def finished(
         tooling,
         elements,
         {
-            group: figure.named(f"{key}.group.{group}", f"{name}: {GROUPS[group][0].lower()}")
+            group: figure.named(f"{key}.group.{group}", f"{name}: {SHOWN[group].lower()}")
             for group, figure in by_group(elements, nothing).items()
         },
         hours,

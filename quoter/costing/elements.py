@@ -21,6 +21,13 @@ GROUPS: dict[str, tuple[str, bool]] = {
     "yield_fixed": ("Yield loss, fixed cost", False),
 }
 
+# What tables and charts show; rework and yield loss each in one column, whatever their kind.
+SHOWN: dict[str, str] = {
+    group: words
+    for group, (words, _) in GROUPS.items()
+    if not group.startswith(("rework", "yield"))
+} | {"rework": "Rework", "yield": "Yield loss"}
+
 
 def group_of(element: str) -> str:
     """The group of an element such as ``labour.gelcoat``."""
@@ -62,8 +69,14 @@ def label_of(element: str) -> str:
 
 
 def by_group(elements: Mapping[str, Figure], zero: Figure) -> dict[str, Figure]:
-    """The sum of the elements of each group that occurs."""
+    """The sum of the elements of each shown group that occurs."""
     terms: dict[str, list[Figure]] = {}
     for element, figure in elements.items():
-        terms.setdefault(group_of(element), []).append(figure)
-    return {group: total(terms[group], zero) for group in GROUPS if group in terms}
+        terms.setdefault(shown_group(element), []).append(figure)
+    return {group: total(terms[group], zero) for group in SHOWN if group in terms}
+
+
+def shown_group(element: str) -> str:
+    """The column an element is shown in."""
+    group = group_of(element)
+    return group if group in SHOWN else group.partition("_")[0]

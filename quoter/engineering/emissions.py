@@ -10,6 +10,10 @@ from __future__ import annotations
 from quoter.figures import N
 
 KILOGRAMS_PER_MEGAGRAM = 1000.0
+# What a yard gives off in a year, kg, that makes it a major source: 9.1 Mg of a single HAP or
+# 22.7 Mg of all together. Source: 40 CFR 63 Subpart VVVV, Table 1, footnote 1.
+MAJOR_SINGLE_HAP = 9100.0
+MAJOR_COMBINED_HAP = 22700.0
 
 
 def resin_atomised(hap_percent: N) -> N:

@@ -6,7 +6,7 @@ differentiates finished results, `trail` explains one.
 
 from __future__ import annotations
 
-from quoter.figures.figure import Figure, N, Origin, constant, entered
+from quoter.figures.figure import Figure, N, Origin, constant, entered, stated
 from quoter.figures.ops import (
     at_least,
     at_most,
@@ -34,6 +34,7 @@ __all__ = [
     "round_down",
     "round_to",
     "round_up",
+    "stated",
     "total",
     "where",
 ]

@@ -103,7 +103,8 @@ class Figure:
         return make("div", lift(other), self)
 
     def __pow__(self, exponent: Figure | float) -> Figure:
-        """Power; a number with a unit takes whole constant exponents only."""
+        """Power; a number with a unit takes constant exponents that leave it a unit: whole ones,
+        and halves where every power in it is even."""
         return make("pow", self, lift(exponent))
 
     def __rpow__(self, base: float) -> Figure:
@@ -139,6 +140,11 @@ def lift(number: Figure | float) -> Figure:
 def constant(value: float, unit_text: str = "", label: str = "") -> Figure:
     """A number of the method itself (a physical constant, a conversion), with its unit."""
     return Figure(value, unit(unit_text), label=label)
+
+
+def stated(number: Figure, key: str, label: str) -> Figure:
+    """A result as a given number: without what it was computed from, under a name of its own."""
+    return Figure(number.value, number.unit, "const", (), label, key, number.form)
 
 
 def entered(quantity: Quantity, key: str, label: str, origin: Origin) -> Figure:

@@ -128,9 +128,10 @@ def _power(units: Units, values: Values) -> Unit:
         raise TypeError(f"an exponent can't have a unit, found [{units[1]}]")
     if units[0] == NONE:
         return NONE
-    if values[1] != int(values[1]):
+    powers = [(symbol, exponent * values[1]) for symbol, exponent in units[0].parts]
+    if 2 * values[1] != int(2 * values[1]) or any(power != int(power) for _, power in powers):
         raise TypeError(f"[{units[0]}] to the power of {values[1]:g} has no unit")
-    return units[0] ** int(values[1])
+    return Unit(tuple((symbol, int(power)) for symbol, power in powers if power))
 
 
 def _chosen(units: Units, values: Values) -> Unit:

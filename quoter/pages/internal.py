@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quoter.costing.elements import GROUPS
+from quoter.costing.elements import SHOWN
 from quoter.figures import Figure
 from quoter.pages.environment import asset, locale_of, page_environment, render
 from quoter.pages.money import half_up
@@ -107,7 +107,7 @@ def review_pages(pricing: Pricing, warnings: Sequence[Problem]) -> dict[str, byt
         target=decimal(pricing.terms.target),
         floor=decimal(pricing.terms.floor),
         provisions=decimal(pricing.terms.provisions),
-        groups={group: words for group, (words, _) in GROUPS.items()},
+        groups=SHOWN,
         models=review(pricing),
         warnings=warnings,
     )
@@ -168,7 +168,7 @@ def _sale(sale: Sale) -> SaleRow:
 
 def _groups(item: Priced) -> dict[str, Decimal]:
     found = item.assembly.groups
-    return {group: decimal(found[group]) if group in found else Decimal(0) for group in GROUPS}
+    return {group: decimal(found[group]) if group in found else Decimal(0) for group in SHOWN}
 
 
 def _longest(items: Iterable[Priced]) -> Decimal:

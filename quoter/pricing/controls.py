@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 
 from quoter.costing.assembly import Assembly
-from quoter.costing.elements import GROUPS
+from quoter.costing.elements import SHOWN
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import absolute, equal, less, less_or_equal
 from quoter.pricing.configured import Configured
@@ -115,7 +115,7 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
     base, extras = priced.boat.assembly, priced.extras
     by_group = [
         _configured_group(group, base, [item.assembly for item in extras.values()], boat)
-        for group in GROUPS
+        for group in SHOWN
     ]
     rebuilt = total(by_group, boat.cost)
     rebuilt = rebuilt.named("control.configured.cost", f"{name}: cost by element group")

@@ -51,6 +51,8 @@ PALETTE = (
     "C9BDF2",
     "85898A",
     "650E12",
+    "FF9687",
+    "0F0F2D",
 )
 _EMU_OF_A_POINT = 12_700
 _STRONG, _BODY = 1200, 900  # hundredths of a point

@@ -11,6 +11,8 @@ from quoter.engineering.tooling import (
     pulls_per_year,
     pulls_to_write_off,
     sets_needed,
+    units_to_bear,
+    yearly_charge,
 )
 from quoter.engineering.yields import per_good_unit, rework_time, rolled_yield, start_quantity
 from quoter.figures import round_up
@@ -19,6 +21,8 @@ from tests.checks.table import Check
 
 DEFINITION = "definition, by hand"
 BOOK = "OpenStax, Principles of Accounting"
+BREAK_EVEN = f"{BOOK} vol. 2, 3.2, price 100, variable 20, fixed 18,000, target 16,000"
+SENSITIVITY = f"{BOOK} vol. 2, 3.5, price 3.75, variable 1.50, fixed 2,475, each changed in turn"
 DEPRECIATION = f"{BOOK} vol. 1, 11.3, units of production"
 COST_CARD = f"{BOOK} vol. 2, 8.1"
 LABOUR_DOLLAR = f"{BOOK} vol. 2, 4.4"
@@ -49,6 +53,19 @@ TOOLING_CHECKS = (
     Check(
         (cost_per_pull, "12000 EUR", "2000 EUR", "500 EUR", "300 pulls", "4 EUR/pull"),
         "49 EUR/pull",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
+    Check((units_to_bear, "18000 USD", "80 USD"), "225", BREAK_EVEN, "published", exact=True),
+    Check((units_to_bear, "34000 USD", "80 USD"), "425", BREAK_EVEN, "published", exact=True),
+    Check((units_to_bear, "2475 USD", "2.25 USD"), "1100", SENSITIVITY, "published", exact=True),
+    Check((units_to_bear, "2475 USD", "2.75 USD"), "900", SENSITIVITY, "published", exact=True),
+    Check((units_to_bear, "2475 USD", "2.20 USD"), "1125", SENSITIVITY, "published", exact=True),
+    Check((units_to_bear, "2700 USD", "2.25 USD"), "1200", SENSITIVITY, "published", exact=True),
+    Check(
+        (yearly_charge, "12000 EUR", "1000 EUR", "1000 EUR", "5"),
+        "2400 EUR",
         DEFINITION,
         "derived",
         exact=True,

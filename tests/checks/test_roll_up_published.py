@@ -150,7 +150,7 @@ def test_rolled_yield(tmp_path: Path, passes: list[str], rolled: float) -> None:
     assert made.passed is not None
     assert made.passed.value == pytest.approx(rolled, abs=0.0005)
     assert made.cost.value == pytest.approx(21.0 / made.passed.value, rel=EXACT)
-    assert made.groups["yield_variable"].value == pytest.approx(made.cost.value - 21.0, rel=1e-9)
+    assert made.groups["yield"].value == pytest.approx(made.cost.value - 21.0, rel=1e-9)
 
 
 def test_units_to_start(tmp_path: Path) -> None:

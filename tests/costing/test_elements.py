@@ -11,6 +11,7 @@ from quoter.costing.elements import (
     group_of,
     in_element_order,
     label_of,
+    shown_group,
     summed,
     varies,
 )
@@ -32,7 +33,7 @@ def test_cost_is_the_sum_of_its_elements_and_of_its_groups() -> None:
         assert same(sum(figure.value for figure in made.groups.values()), made.cost.value), key
         for group, figure in made.groups.items():
             assert same(
-                figure.value, sum(v for e, v in elements.items() if group_of(e) == group)
+                figure.value, sum(v for e, v in elements.items() if shown_group(e) == group)
             ), f"{key}, {group}"
         assert same(sum(v for e, v in elements.items() if varies(e)), made.variable.value), key
         assert made.cost.unit == made.variable.unit == NOTHING.unit

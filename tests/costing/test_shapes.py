@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
+import math
 import re
 from pathlib import Path
 
 import pytest
 
+from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
-from tests.catalogues.written import priced, write_catalogue
-from tests.demo import DEMO, assemblies, demo
+from tests.catalogues.written import FOLDER, priced, write_catalogue
+from tests.demo import assemblies, demo
 
 CLOSE = 1e-12
+SMALL = FOLDER / "small"
 
 
 def test_a_model_s_own_shape_changes_the_take_off() -> None:
@@ -72,46 +75,35 @@ def test_the_blocks_of_a_panel_fill_exactly_what_its_zones_leave() -> None:
     assert tried > 8
 
 
-def test_a_wider_panel_takes_a_larger_block(tmp_path: Path) -> None:
-    """A panel made wider for one option gets the core that fits it, not the old one."""
-    changes = {
-        "options.yaml": (
-            "      - {part: hatch_lid}\n",
-            "      - {part: hatch_lid, shape: {width: 700 mm}}\n",
-        ),
-        "parts.yaml": (
-            "{name: field, laminate: lid_field, area: 0.203 m2, gap: 20 mm, core: 15 mm}",
-            "{name: field, laminate: lid_field, share: 64.7 %, gap: 20 mm, core: 15 mm}",
-        ),
-    }
-    wide = priced(write_catalogue(tmp_path / "c", {}, changes, base=DEMO)).costing.parts
-    lid = wide["part.hatch_lid__deck_hatch__1"]
-    (block,) = (use.assembly for use in lid.recipe.uses)
-    area = lid.recipe.drivers["area"].value
-    assert area > 0.7 * 0.55
-    expected = area * 0.647 * 0.015
-    assert block.recipe.drivers["volume"].value == pytest.approx(expected, rel=CLOSE)
-    old = assemblies()["part.hatch_lid"].recipe.uses[0].assembly
-    assert block.cost.value > old.cost.value
+def test_a_wider_panel_takes_a_larger_block(small_pricing: Pricing) -> None:
+    """A lid made larger for one option gets the core that fits it, not the lid's own."""
+    parts = small_pricing.costing.parts
+    for key, area in (("part.lid", 0.25), ("part.lid__side_door__2", 0.56)):
+        lid = parts[key]
+        (block,) = (use.assembly for use in lid.recipe.uses)
+        corners = (4 - math.pi) * 0.050**2
+        assert lid.recipe.drivers["area"].value == pytest.approx(area - corners, rel=CLOSE)
+        volume = block.recipe.drivers["volume"].value
+        assert volume == pytest.approx((area - corners) * 0.020, rel=CLOSE)
 
 
 def test_one_option_may_use_a_part_in_two_shapes(tmp_path: Path) -> None:
     changes = {
         "options.yaml": (
-            "      - {part: hatch_lid}\n",
+            "      - {part: block, quantity: 3}\n",
             "      - {part: topsides_white, shape: {area: 1 m2}}\n"
             "      - {part: topsides_white, shape: {area: 3 m2}}\n"
-            "      - {part: hatch_lid}\n",
+            "      - {part: block, quantity: 3}\n",
         )
     }
-    made = priced(write_catalogue(tmp_path / "c", {}, changes, base=DEMO))
-    small, large, _ = made.models["open_68"].options["deck_hatch"].assembly.recipe.uses
-    areas = [use.assembly.recipe.drivers["area"].value for use in (small, large)]
+    made = priced(write_catalogue(tmp_path / "c", {}, changes, base=SMALL))
+    one, other, _ = made.models["skiff"].options["box"].assembly.recipe.uses
+    areas = [use.assembly.recipe.drivers["area"].value for use in (one, other)]
     assert areas == [1.0, 3.0]
-    assert small.assembly.recipe.key != large.assembly.recipe.key
+    assert one.assembly.recipe.key != other.assembly.recipe.key
 
 
-def test_a_shape_of_its_own_and_the_part_s_own_do_not_mix(tmp_path: Path) -> None:
+def test_a_shape_of_its_own_and_the_part_s_own_do_not_mix() -> None:
     """The wide step's flange is larger than the single door's, whichever option is costed first."""
     flanges = {
         option: demo().models["weekender_86"].options[option].assembly.recipe.uses[1].assembly
@@ -122,17 +114,11 @@ def test_a_shape_of_its_own_and_the_part_s_own_do_not_mix(tmp_path: Path) -> Non
 
 
 def test_a_block_measured_for_another_panel_is_a_problem(tmp_path: Path) -> None:
-    changes = {
-        "parts.yaml": (
-            "shape: {area: 0.42 m2, thickness: 22 mm}",
-            "shape: {area: 0.42 m2, thickness: 30 mm}",
-        )
-    }
+    changes = {"parts.yaml": ("shape: {volume: 4.957 L}", "shape: {volume: 6 L}")}
     with pytest.raises(CatalogueError) as caught:
-        priced(write_catalogue(tmp_path / "c", {}, changes, base=DEMO))
+        priced(write_catalogue(tmp_path / "c", {}, changes, base=SMALL))
     told = re.sub(r":\d+:\d+:", ":", str(caught.value))
     assert told == (
-        "parts.yaml: core 'core_side_door' holds 12.6 L, "
-        "the zones of 'side_door' leave 9.2 L for it\n"
+        "parts.yaml: core 'block' holds 6.0 L, the zones of 'lid' leave 5.0 L for it\n"
         "    make the block's shape and the zones' core agree"
     )

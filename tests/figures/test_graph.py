@@ -13,7 +13,7 @@ from tests.demo import all_figures, demo, results
 from tests.figures.made import an_input, written
 from tests.figures.random_graphs import Graph, graphs
 
-LONG = 50_000
+LONG = 20_000
 
 
 def test_arguments_come_before_what_uses_them_and_each_once() -> None:

@@ -25,6 +25,7 @@ TRAPS = (
     *("[]", "{}", "[a]", "{a: b}", "- x", "a: b", "&a x", "*a", "|", ">", "<<", "'", '"', "#"),
     *("100 %", "0 %", "0.000001 kg", "99999999999 kg", "5 kg", "3 h", "2 m", "4 m2", "9 m3"),
     *("1 EUR", "1 USD", "1 EUR/kg", "1 EUR/drum", "5 each", "2 min/m", "50 kPa", "hull", "lid"),
+    *("5 kg [4 to 6]", "5 [4 to Infinity]", "5 kg [sNaN to 6]", "30 % [20 to 40 triangular]"),
     *("\t", "\x00", "\x07", "\x85", "\u2028", "\ufffe", "é", "帆", "\\", "%", "@", "`"),
 )
 # Words of another library have no place in a message.

@@ -65,6 +65,16 @@ def test_a_price_for_one_model_outranks_one_for_all() -> None:
     }
 
 
+@pytest.mark.parametrize("last", [MODEL, ""], ids=["model's later", "model's earlier"])
+def test_a_model_s_own_price_stands_even_beside_a_newer_one_for_all(
+    tmp_path: Path, last: str
+) -> None:
+    rows = [("2025-01-01", MODEL, 300), ("2025-01-01", "", 100)]
+    rows += [("2026-01-01", last, 300 if last else 200)]
+    book = "".join(f"{day},{model},{OPTION},{price} USD,\n" for day, model, price in rows)
+    assert unit_option(tmp_path / "c", book).list_price.value == 300.0
+
+
 def test_the_newest_published_price_in_force_counts(tmp_path: Path) -> None:
     rows = [("2025-01-01", 100), ("2026-01-01", 200), ("2026-06-01", 300)]
     book = "".join(f"{day},,{OPTION},{price} USD,\n" for day, price in rows)

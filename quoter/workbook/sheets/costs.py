@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from quoter.costing.assembly import Assembly
-from quoter.costing.elements import GROUPS, label_of
+from quoter.costing.elements import SHOWN, label_of
 from quoter.pricing.price import Priced, PricedModel
 from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
 
@@ -29,7 +29,7 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
                 "Cost of each option by element",
                 "option_costs",
                 "Options",
-                tuple(label for label, _ in GROUPS.values()),
+                tuple(SHOWN.values()),
                 "Cost",
                 "Option",
                 "Stacked bars: the cost of every option, divided into its elements",
@@ -43,7 +43,7 @@ def _by_group(assemblies: Iterable[Assembly], title: str, name: str) -> Table:
         Row(
             (
                 assembly_name(assembly),
-                *(assembly.groups.get(group) for group in GROUPS),
+                *(assembly.groups.get(group) for group in SHOWN),
                 assembly.cost,
                 assembly.variable,
             ),
@@ -53,7 +53,7 @@ def _by_group(assemblies: Iterable[Assembly], title: str, name: str) -> Table:
     )
     columns = (
         Column(title, width=WIDE),
-        *(Column(label) for label, _ in GROUPS.values()),
+        *(Column(label) for label in SHOWN.values()),
         Column("Full cost"),
         Column("of which variable"),
     )

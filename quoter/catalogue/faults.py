@@ -1,0 +1,13 @@
+"""A fault of one value, as pydantic carries it to where it becomes a Problem."""
+
+from __future__ import annotations
+
+from pydantic_core import PydanticCustomError
+
+
+def fault(what: str, hint: str) -> PydanticCustomError:
+    """A fault of one value, for `reading` to turn into a Problem at its place.
+
+    `what` goes on from the value's name: "'12' needs a unit", "is empty".
+    """
+    return PydanticCustomError("catalogue", "{what}", {"what": what, "hint": hint})

@@ -1,0 +1,147 @@
+"""What a shop paper may show: materials, moulds and work with their times, and nothing of money.
+
+No attribute here can hold a price, a cost or a supplier, so that what hangs on a wall can't
+show one.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from decimal import Decimal
+
+CUT = ("glass",)
+MIXED = ("resin", "gelcoat", "catalyst", "foam")
+
+
+@dataclass(frozen=True, slots=True)
+class MaterialRow:
+    """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
+
+    `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
+    `share` is a catalyst's, of the resin or gelcoat issued.
+    """
+
+    name: str
+    use: str
+    kind: str
+    area: Decimal | None
+    layers: Decimal | None
+    net: Decimal
+    issued: Decimal
+    batch_net: Decimal
+    batch_issued: Decimal
+    unit: str
+    digits: int
+    share: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class StepRow:
+    """An operation: times for one and for a batch in minutes, cure in hours.
+
+    `enters` names what comes in here; `passes` is the fraction that goes on, None for all.
+    """
+
+    number: int
+    name: str
+    station: str
+    crew: Decimal | None
+    setup: Decimal | None
+    one: Decimal
+    batch: Decimal
+    cure: Decimal | None
+    machine: Decimal | None
+    passes: Decimal | None
+    enters: tuple[str, ...]
+    hazards: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class PartPaper:
+    """A part, or the option's own work: how many of it one boat takes, and its batch.
+
+    `passed` is the fraction that comes through all steps, None for all; `mix` the parts by mass of
+    a foam's components A and B; `time` [min] that of all steps for one. `area` [m2], `perimeter`
+    [m] and `volume` [m3] are as far as its shape gives them.
+    """
+
+    id: str
+    name: str
+    quantity: Decimal
+    batch: Decimal
+    area: Decimal | None
+    perimeter: Decimal | None
+    volume: Decimal | None
+    passed: Decimal | None
+    mix: tuple[Decimal, Decimal] | None
+    materials: tuple[MaterialRow, ...]
+    steps: tuple[StepRow, ...]
+    time: Decimal
+    batch_time: Decimal
+
+    @property
+    def plies(self) -> tuple[MaterialRow, ...]:
+        """What is cut from rolls."""
+        return tuple(row for row in self.materials if row.kind in CUT)
+
+    @property
+    def mixes(self) -> tuple[MaterialRow, ...]:
+        """What is mixed and applied: resin, gelcoat, their catalyst, foam."""
+        return tuple(row for row in self.materials if row.kind in MIXED)
+
+    @property
+    def goods(self) -> tuple[MaterialRow, ...]:
+        """What comes ready-made: hardware, sheet core, consumables."""
+        return tuple(row for row in self.materials if row.kind not in (*CUT, *MIXED))
+
+
+@dataclass(frozen=True, slots=True)
+class DrawRow:
+    """All of a material that one boat takes, and a batch of boats."""
+
+    name: str
+    kind: str
+    one: Decimal
+    batch: Decimal
+    unit: str
+    digits: int
+
+
+@dataclass(frozen=True, slots=True)
+class MouldRow:
+    """A mould that must stand ready, for which part, and how often it is pulled."""
+
+    name: str
+    part: str
+    one: Decimal
+    batch: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """A part that is not made, or only a share of it, since the option takes its place."""
+
+    name: str
+    quantity: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Paper:
+    """The shop paper of an option on a model; `batch` is how many boats share a set-up."""
+
+    model_id: str
+    model: str
+    hull_colour: str
+    option_id: str
+    option: str
+    batch: Decimal
+    parts: tuple[PartPaper, ...]
+    left_out: tuple[LeftOut, ...]
+    moulds: tuple[MouldRow, ...]
+    draws: tuple[DrawRow, ...]
+
+    @property
+    def hazards(self) -> tuple[str, ...]:
+        """The hazards of all its steps, each once."""
+        found = (hazard for part in self.parts for step in part.steps for hazard in step.hazards)
+        return tuple(dict.fromkeys(found))
