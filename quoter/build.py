@@ -41,6 +41,7 @@ def price_catalogue(
     catalogue, warnings = load_catalogue(folder, as_of)
     problems = Problems()
     costing = roll_up(catalogue, problems)
+    problems.quote(catalogue.excerpt)
     problems.stop_if_any()
     if strict and warnings:
         raise CatalogueError(warnings)

@@ -43,7 +43,8 @@ def a_rise() -> Figure:
 def slope_of(result: Figure, figure: Figure, slope: float, key: str, name: str) -> Figure:
     """The slope of a result by an input as a given number, with its unit."""
     number = Figure(slope, result.unit / figure.unit)
-    return stated(number, f"{key}.slope.{figure.key}", f"{name}: slope by {figure.label}")
+    place = figure.origin.place if figure.origin else None
+    return stated(number, f"{key}.slope.{figure.key}", f"{name}: slope by {figure.label}", place)
 
 
 def live_effects(

@@ -65,7 +65,8 @@ def live_spreads(results: Sequence[Figure]) -> dict[Figure, LiveSpread]:
 def _spread(figure: Figure, spread: Spread) -> LiveSpread:
     def edge(value: float, which: str) -> Figure:
         number = Figure(value, figure.unit, form=figure.form)
-        return stated(number, f"risk.{figure.key}.{which}", f"{figure.label}: {which}")
+        place = figure.origin.place if figure.origin else None
+        return stated(number, f"risk.{figure.key}.{which}", f"{figure.label}: {which}", place)
 
     low, high = edge(spread.low, "low"), edge(spread.high, "high")
     if spread.shape == "triangular":

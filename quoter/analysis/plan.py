@@ -15,6 +15,7 @@ from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.engineering.tooling import pulls_per_year, sets_needed
 from quoter.figures import Figure, at_least, constant, round_up, total
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.problems import Place
 
 NONE = constant(0.0)
 NO_EMISSION = constant(0.0, "kg")
@@ -22,17 +23,20 @@ MONTHS = constant(12.0)
 # So little that nothing depends on it, where a plan without demand would divide by nothing.
 TRACE, TRACE_HOURS = constant(1e-9), constant(1e-9, "h")
 
-Given = Callable[[Figure, str, str], Figure]
+Given = Callable[[Figure, str, str, Place], Figure]
 
 
-def traced(figure: Figure, _key: str, _label: str) -> Figure:
+def traced(figure: Figure, _key: str, _label: str, _place: Place) -> Figure:
     """A figure with all that it was computed from."""
     return figure
 
 
 @dataclass(frozen=True, slots=True)
 class OptionDemand:
-    """An option on a model: its take rate, units a year, and margin a year at the first buyer."""
+    """A planned option on a model: take rate, units a year, and margin a year at the first buyer.
+
+    What has no take rate in the catalogue is not planned.
+    """
 
     model: str
     option: str
@@ -92,8 +96,8 @@ class MaterialNeed:
 class Plan:
     """The planned year; `bottleneck` is the station with the highest utilisation.
 
-    `unit_margins` are of the boat (under the model's id) and of its options, by (model, option);
-    `draws` what the units draw, by resource.
+    `unit_margins` are by (model, option), of the boat by (model, ""); `draws` is what the units
+    draw on each resource, `yearly` what all of them draw a year.
     """
 
     boats: dict[str, Figure] = field(default_factory=dict)
@@ -106,6 +110,7 @@ class Plan:
     margins: dict[str, Figure] = field(default_factory=dict)
     unit_margins: dict[tuple[str, str], Figure] = field(default_factory=dict)
     draws: dict[Draw, list[UnitDraw]] = field(default_factory=dict)
+    yearly: dict[Draw, Figure] = field(default_factory=dict)
 
     @property
     def bottleneck(self) -> StationLoad | None:
@@ -118,7 +123,7 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
 
     Args:
         pricing: the finished costing with prices
-        given: what becomes of each amount, margin and price per unit (with a key and a label):
+        given: what becomes of each amount, margin and price per unit (with key, label, place):
             itself, or `figures.stated` for a plan that rests on them as they are
     """
     plan, known = Plan(), dict[str, Draws]()
@@ -129,10 +134,11 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
             _add_model(pricing, plan, priced, boats, known, given)
     for draw, units in plan.draws.items():
         amounts = [unit.yearly for unit in units]
-        named = total(amounts, amounts[0]).named(
-            f"plan.{draw.kind}.{draw.id}", f"Plan: {draw.kind} {draw.id.replace('_', ' ')} a year"
+        plan.yearly[draw] = total(amounts, amounts[0]).named(
+            f"plan.{draw.kind}.{draw.id}", f"{draw.words}, a year"
         )
-        _place(pricing.costing, plan, draw, named, given)
+    for draw in plan.draws:
+        _place(pricing.costing, plan, draw, given)
     return plan
 
 
@@ -166,16 +172,16 @@ def _add_model(
     margins = [boats * _unit_margin(plan, priced, "", given)]
     rates = take_rates(pricing, model)
     for id, item in priced.extras.items():
-        take = rates.get(id, NONE)
-        label = f"{model.name}: {item.assembly.name}"
+        if id not in rates:
+            continue
+        take, label = rates[id], f"{model.name}: {item.assembly.name}"
         units = (boats * take).named(f"{key}.{id}.units", f"{label}, units a year")
         margin = (units * _unit_margin(plan, priced, id, given)).named(
             f"{key}.{id}.margin", f"{label}, margin a year"
         )
         plan.options.append(OptionDemand(str(model.id), id, take, units, margin))
         margins.append(margin)
-        if id in rates:
-            _draw(plan, priced, item.assembly, draws_of(item.assembly, known), units, given)
+        _draw(plan, priced, item.assembly, draws_of(item.assembly, known), units, given)
     plan.margins[str(model.id)] = total(margins, margins[0]).named(
         f"{key}.margin", f"{model.name}: margin a year with its options"
     )
@@ -183,32 +189,28 @@ def _add_model(
 
 def _unit_margin(plan: Plan, priced: PricedModel, option: str, given: Given) -> Figure:
     """The margin of a boat or an option of it at the first class of buyer."""
-    item = priced.options | priced.packages | {"": priced.boat}
-    margin = next(iter(item[option].sales.values())).margin
+    item = priced.extras[option] if option else priced.boat
+    margin = next(iter(item.sales.values())).margin
     key = f"plan.{priced.model.id}.unit_margin.{option or 'boat'}"
-    stated = given(margin, key, f"{priced.model.name}: {item[option].assembly.name}, margin of one")
-    plan.unit_margins[str(priced.model.id), option] = stated
-    return stated
+    label = f"{priced.model.name}: {item.assembly.name}, margin of one"
+    one = given(margin, key, label, item.assembly.recipe.place)
+    plan.unit_margins[str(priced.model.id), option] = one
+    return one
 
 
 def _draw(
     plan: Plan, priced: PricedModel, owner: Assembly, each: Draws, units: Figure, given: Given
 ) -> None:
     for draw, amount in each.items():
-        what = f"{draw.kind} {draw.id.replace('_', ' ')}"
         key = f"{owner.recipe.key}.unit.{draw.kind}.{draw.id}"
-        one = given(amount, key, f"{priced.model.name}: {owner.name}, {what} of one")
+        label = f"{priced.model.name}: {owner.name}, {draw.words} of one"
+        one = given(amount, key, label, owner.recipe.place)
         drawn = UnitDraw(owner, str(priced.model.id), one, units, one * units)
         plan.draws.setdefault(draw, []).append(drawn)
 
 
-def _place(
-    costing: Costing,
-    plan: Plan,
-    draw: Draw,
-    yearly: Figure,
-    given: Given,
-) -> None:
+def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
+    yearly = plan.yearly[draw]
     if draw.kind == "material":
         plan.materials.append(_material(costing, draw.id, yearly, given))
     elif draw.kind == "part":
@@ -216,16 +218,11 @@ def _place(
     elif draw.kind == "emission":
         plan.emission = yearly
     elif draw.kind == "hours":
-        load = _all_of(plan, Draw("base", draw.id))
+        load = plan.yearly[Draw("base", draw.id)]
         plan.stations.append(_station(costing, draw.id, yearly, load))
     elif draw.kind == "pulls":
-        occupied = _all_of(plan, Draw("occupied", draw.id))
+        occupied = plan.yearly[Draw("occupied", draw.id)]
         plan.moulds.append(_mould(costing, draw.id, yearly, occupied))
-
-
-def _all_of(plan: Plan, draw: Draw) -> Figure:
-    amounts = [unit.yearly for unit in plan.draws[draw]]
-    return total(amounts, amounts[0])
 
 
 def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> MaterialNeed:
@@ -236,7 +233,8 @@ def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> Materi
     if material.pack is not None:
         whole = round_up(monthly / pack_content(material) * constant(1.0, "1/pack"))
         packs = whole.named(f"{key}.packs", f"{name}: whole packs a month")
-    price = given(costing.rates.prices[id], f"{key}.price", f"{name}: landed price")
+    price = costing.rates.prices[id]
+    price = given(price, f"{key}.price", f"{name}: landed price", material.place)
     cost = (monthly * price).named(f"{key}.cost", f"{name}: cost a month")
     return MaterialNeed(id, monthly, packs, price, cost)
 
@@ -244,7 +242,6 @@ def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> Materi
 def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationLoad:
     rate = costing.rates.stations[id]
     overhead, name, key = rate.station.overhead, rate.station.name, f"plan.station.{id}"
-    load = load.named(f"{key}.load", f"{name}: load on its absorption base")
     used = (load / overhead.capacity).named(f"{key}.used", f"{name}: utilisation", "percent")
     budget = (overhead.variable + overhead.fixed).named(f"{key}.budget", f"{name}: budget a year")
     absorbed = overhead_cost(rate.variable + rate.fixed, load)

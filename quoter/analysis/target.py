@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
+from quoter.figures.ops import less_or_equal
 from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import Priced
 from quoter.pricing.sale import Terms
@@ -24,11 +25,12 @@ class Attack:
 class Target:
     """The cost the list price allows at the target margin, the gap to the cost, and the levers.
 
-    A positive `gap` is cost above what the price allows.
+    A positive `gap` is cost above what the price allows; `met` is 1 where there is none.
     """
 
     allowed: Figure
     gap: Figure
+    met: Figure
     attacks: tuple[Attack, ...]
 
 
@@ -39,7 +41,7 @@ def target_of(terms: Terms, priced: Priced) -> Target:
     allowed = cost_for_price(net, terms.provisions, terms.target)
     allowed = allowed.named(f"{key}.allowed_cost", f"{assembly.name}: cost the price allows")
     gap = (assembly.cost - allowed).named(f"{key}.gap", f"{assembly.name}: cost above the target")
-    return Target(allowed, gap, _attacks(assembly, gap))
+    return Target(allowed, gap, less_or_equal(assembly.cost, allowed), _attacks(assembly, gap))
 
 
 def _attacks(assembly: Assembly, gap: Figure) -> tuple[Attack, ...]:

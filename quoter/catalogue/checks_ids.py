@@ -86,5 +86,6 @@ def unknown(records: Records, kinds: Iterable[str], word: Text, called: str) -> 
     hint = nearest(word, records.named(kinds))
     other = next((kind for kind, ids in records.ids.items() if word in ids), None)
     if other is not None:
-        hint = f"{quoted(word)} is a {Ref((other,)).named}"
+        named = Ref((other,)).named
+        hint = f"{quoted(word)} is {'an' if named[0] in 'aeiou' else 'a'} {named}"
     return Problem(word.place, f"unknown {called} {quoted(word)}", hint)

@@ -78,6 +78,10 @@ _SAID: tuple[tuple[str, str, str], ...] = (
         "keep one document in a file: remove the line '---'",
     ),
 )
+_RANGE_IN_BRACES = (
+    "a bracket in the middle of a value",
+    "put a value with a range in quotes, as in {fixed: \"45 min [30 to 60]\"}",
+)
 _OTHERWISE = "check the indentation, quotes and brackets of this line and the one above"
 
 
@@ -130,7 +134,14 @@ def _told(fault: yaml.MarkedYAMLError, text: str) -> MalformedError:
     mark = fault.context_mark if begun and fault.context_mark else fault.problem_mark
     if mark is None:
         return MalformedError(1, 1, what, hint)
-    here = "".join(text.split("\n")[mark.line : mark.line + 1])[mark.column :]
-    if here.startswith("\t"):
+    stop = fault.problem_mark
+    if begun and stop is not None and _from(text, stop).startswith("["):
+        return MalformedError(stop.line + 1, stop.column + 1, *_RANGE_IN_BRACES)
+    if _from(text, mark).startswith("\t"):
         what, hint = "a tab, which YAML does not take", "indent with spaces"
     return MalformedError(mark.line + 1, mark.column + 1, what, hint)
+
+
+def _from(text: str, mark: yaml.Mark) -> str:
+    """The rest of the line from a mark on."""
+    return "".join(text.split("\n")[mark.line : mark.line + 1])[mark.column :]

@@ -19,6 +19,15 @@ from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 
 Kind = Literal["material", "hours", "base", "pulls", "occupied", "emission", "part"]
+WORDS: dict[Kind, str] = {
+    "material": "material issued",
+    "hours": "paid hours",
+    "base": "amount that overhead is absorbed on",
+    "pulls": "pulls",
+    "occupied": "hours in the mould",
+    "emission": "given off",
+    "part": "parts",
+}
 ONE = constant(1.0)
 
 
@@ -29,6 +38,11 @@ class Draw:
 
     kind: Kind
     id: str
+
+    @property
+    def words(self) -> str:
+        """What is drawn, in words."""
+        return f"{WORDS[self.kind]}, {self.id.removeprefix('part.').replace('_', ' ')}"
 
 
 Draws = dict[Draw, Figure]

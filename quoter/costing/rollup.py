@@ -33,11 +33,15 @@ class ModelCost:
 
 @dataclass(slots=True)
 class Costing:
-    """The result every output reads: rates, parts by key, models by id."""
+    """The result every output reads: rates, parts by key, models by id.
+
+    `alternatives` are open-mould parts to compare a closed-mould panel with, by the panel's id.
+    """
 
     catalogue: Catalogue
     rates: Rates
     parts: dict[str, Assembly] = field(default_factory=dict)
+    alternatives: dict[str, Assembly] = field(default_factory=dict)
     models: dict[str, ModelCost] = field(default_factory=dict)
 
     @property
@@ -54,7 +58,17 @@ def roll_up(catalogue: Catalogue, problems: Problems) -> Costing:
         standard = [Use(options[str(name)], ONE, name.place) for name in model.standard]
         base = cost_base_boat(costing.rates, model, standard)
         costing.models[str(model.id)] = ModelCost(model, base, options)
+    _add_alternatives(costing, problems)
     return costing
+
+
+def _add_alternatives(costing: Costing, problems: Problems) -> None:
+    models = costing.catalogue.records.models.values()
+    colour = next((str(model.hull_colour) for model in models), "")
+    for part in costing.catalogue.records.of("open_mould").values():
+        if part.alternative_to is not None:
+            made = cost_part(costing, part, None, "", colour, problems)
+            costing.alternatives[str(part.alternative_to)] = made
 
 
 def _options(costing: Costing, model: Model, problems: Problems) -> dict[str, Assembly]:

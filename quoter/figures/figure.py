@@ -142,9 +142,13 @@ def constant(value: float, unit_text: str = "", label: str = "") -> Figure:
     return Figure(value, unit(unit_text), label=label)
 
 
-def stated(number: Figure, key: str, label: str) -> Figure:
-    """A result as a given number: without what it was computed from, under a name of its own."""
-    return Figure(number.value, number.unit, "const", (), label, key, number.form)
+def stated(number: Figure, key: str, label: str, place: Place | None = None) -> Figure:
+    """A result as a given number: without what it was computed from, under a name of its own.
+
+    `place` is the catalogue line it is about.
+    """
+    origin = None if place is None else Origin(place)
+    return Figure(number.value, number.unit, "const", (), label, key, number.form, origin)
 
 
 def entered(quantity: Quantity, key: str, label: str, origin: Origin) -> Figure:

@@ -9,16 +9,12 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
-CUT = ("glass",)
-MIXED = ("resin", "gelcoat", "catalyst", "foam")
-
 
 @dataclass(frozen=True, slots=True)
 class MaterialRow:
     """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
 
     `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
-    `share` is a catalyst's, of the resin or gelcoat issued.
     """
 
     name: str
@@ -32,6 +28,17 @@ class MaterialRow:
     batch_issued: Decimal
     unit: str
     digits: int
+
+
+@dataclass(frozen=True, slots=True)
+class MixRow:
+    """Gelcoat, resin or a foam's component to mix, and the catalyst that goes with it, if any.
+
+    `share` is the catalyst's, of what is issued.
+    """
+
+    what: MaterialRow
+    catalyst: MaterialRow | None
     share: Decimal | None
 
 
@@ -45,7 +52,7 @@ class StepRow:
     number: int
     name: str
     station: str
-    crew: Decimal | None
+    crew: Decimal
     setup: Decimal | None
     one: Decimal
     batch: Decimal
@@ -60,9 +67,10 @@ class StepRow:
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
-    `passed` is the fraction that comes through all steps, None for all; `mix` the parts by mass of
-    a foam's components A and B; `time` [min] that of all steps for one. `area` [m2], `perimeter`
-    [m] and `volume` [m3] are as far as its shape gives them.
+    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `plies` are
+    cut from rolls, `goods` come ready-made, and `mix` is the parts by mass of a foam's components
+    A and B. `passed` is the fraction that comes through all steps, None for all; `time` [min] is
+    that of all steps for one.
     """
 
     id: str
@@ -74,25 +82,12 @@ class PartPaper:
     volume: Decimal | None
     passed: Decimal | None
     mix: tuple[Decimal, Decimal] | None
-    materials: tuple[MaterialRow, ...]
+    plies: tuple[MaterialRow, ...]
+    mixes: tuple[MixRow, ...]
+    goods: tuple[MaterialRow, ...]
     steps: tuple[StepRow, ...]
     time: Decimal
     batch_time: Decimal
-
-    @property
-    def plies(self) -> tuple[MaterialRow, ...]:
-        """What is cut from rolls."""
-        return tuple(row for row in self.materials if row.kind in CUT)
-
-    @property
-    def mixes(self) -> tuple[MaterialRow, ...]:
-        """What is mixed and applied: resin, gelcoat, their catalyst, foam."""
-        return tuple(row for row in self.materials if row.kind in MIXED)
-
-    @property
-    def goods(self) -> tuple[MaterialRow, ...]:
-        """What comes ready-made: hardware, sheet core, consumables."""
-        return tuple(row for row in self.materials if row.kind not in (*CUT, *MIXED))
 
 
 @dataclass(frozen=True, slots=True)

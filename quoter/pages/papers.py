@@ -8,7 +8,7 @@ from decimal import Decimal
 from quoter.catalogue.materials import Gelcoat, Resin, said
 from quoter.catalogue.parts import CorePart
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.assembly import Assembly, entry_of
+from quoter.costing.assembly import Assembly, MaterialCost, entry_of
 from quoter.costing.operations import OperationCost
 from quoter.costing.order import ONE, Made, in_building_order, left_out
 from quoter.costing.rates import Rates
@@ -19,13 +19,13 @@ from quoter.pages.paper_views import (
     DrawRow,
     LeftOut,
     MaterialRow,
+    MixRow,
     MouldRow,
     Paper,
     PartPaper,
     StepRow,
 )
 from quoter.pricing.price import Priced, PricedModel, Pricing
-from quoter.takeoff.quantities import Line
 
 ASSETS = {
     "assets/base.css": "shared/base.css",
@@ -34,6 +34,10 @@ ASSETS = {
 }
 DIGITS = {"kg": 3, "g": 1, "m": 2, "m2": 2, "m3": 3}
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
+# Classes of material by what is done with them; all others come ready-made.
+CUT = ("glass",)
+MIXED = ("gelcoat", "resin", "foam")
+DOSED = ("catalyst",)
 NO_TIME = constant(0.0, "h")
 
 
@@ -111,7 +115,17 @@ def _part(catalogue: Catalogue, rates: Rates, made: Made) -> PartPaper:
         volume=_given(recipe.drivers.get("volume")),
         passed=_given(assembly.passed),
         mix=_mix(catalogue, recipe.id),
-        materials=tuple(_materials(catalogue, rates, assembly)),
+        plies=tuple(
+            _row(rates, assembly, material)
+            for material in assembly.materials
+            if material.material_class in CUT
+        ),
+        mixes=tuple(_mixes(catalogue, rates, assembly)),
+        goods=tuple(
+            _row(rates, assembly, material)
+            for material in assembly.materials
+            if material.material_class not in (*CUT, *MIXED, *DOSED)
+        ),
         steps=tuple(
             _step(catalogue, rates, assembly, index, step)
             for index, step in enumerate(assembly.operations)
@@ -129,22 +143,25 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     return decimal(foam.parts_a), decimal(foam.parts_b)
 
 
-def _materials(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[MaterialRow]:
-    shares: dict[tuple[str, str], Decimal] = {}
+def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[MixRow]:
+    """Each mix with its catalyst, which has a line of its own for the same stage and use."""
+    doses = {
+        (material.line.stage, material.line.use): _row(rates, assembly, material)
+        for material in assembly.materials
+        if material.material_class in DOSED
+    }
     for material in assembly.materials:
-        line = material.line
-        record = catalogue.records.materials[line.material]
-        if isinstance(record, Resin | Gelcoat):
-            shares[line.stage, line.use] = decimal(record.catalyst_fraction)
-        catalyst = material.material_class == "catalyst"
-        share = shares.get((line.stage, line.use)) if catalyst else None
-        yield _material(line, rates.names[line.material], material.material_class, share, assembly)
+        if material.material_class in MIXED:
+            line = material.line
+            record = catalogue.records.materials[line.material]
+            dosed = isinstance(record, Resin | Gelcoat)
+            share = decimal(record.catalyst_fraction) if dosed else None
+            yield MixRow(_row(rates, assembly, material), doses.get((line.stage, line.use)), share)
 
 
-def _material(
-    line: Line, name: str, kind: str, share: Decimal | None, assembly: Assembly
-) -> MaterialRow:
-    batch = assembly.recipe.batch
+def _row(rates: Rates, assembly: Assembly, material: MaterialCost) -> MaterialRow:
+    line, kind, batch = material.line, material.material_class, assembly.recipe.batch
+    name = rates.names[line.material]
     net, issued = _weighed(kind, line.net), _weighed(kind, line.issued)
     return MaterialRow(
         name=name,
@@ -158,13 +175,12 @@ def _material(
         batch_issued=decimal(for_batch(issued, batch)),
         unit=_unit(issued),
         digits=_digits(issued),
-        share=share,
     )
 
 
 def _weighed(kind: str, amount: Figure) -> Figure:
     """Catalyst is weighed in grams."""
-    return amount.shown_in("g") if kind == "catalyst" else amount
+    return amount.shown_in("g") if kind in DOSED else amount
 
 
 def _unit(amount: Figure) -> str:
@@ -185,7 +201,7 @@ def _step(
         number=index + 1,
         name=str(operation.name),
         station=str(catalogue.records.stations[str(operation.station)].name),
-        crew=_given(operation.crew),
+        crew=_count(operation.crew),
         setup=None if operation.setup is None else _minutes(operation.setup),
         one=_minutes(step.standard),
         batch=_minutes(for_batch(step.standard, assembly.recipe.batch)),
@@ -223,22 +239,20 @@ def _draws(rates: Rates, made: Sequence[Made], batch: Figure | None) -> Iterator
             issued = material.line.issued
             amount = issued if one.quantity is ONE else issued * one.quantity
             found.setdefault(material.line.material, []).append(amount)
-    kinds = list(
-        dict.fromkeys(("glass", "gelcoat", "resin", "catalyst", "foam", *rates.classes.values()))
-    )
+    kinds = list(dict.fromkeys((*CUT, *MIXED, *DOSED, *rates.classes.values())))
     for id in sorted(found, key=lambda id: kinds.index(rates.classes[id])):
         kind = rates.classes[id]
-        one = _weighed(kind, total(found[id], found[id][0]))
-        both = decimal(one), decimal(for_batch(one, batch))
-        yield DrawRow(rates.names[id], kind, *both, _unit(one), _digits(one))
+        boat = _weighed(kind, total(found[id], found[id][0]))
+        both = decimal(boat), decimal(for_batch(boat, batch))
+        yield DrawRow(rates.names[id], kind, *both, _unit(boat), _digits(boat))
 
 
 def _given(figure: Figure | None) -> Decimal | None:
     return None if figure is None else decimal(figure)
 
 
-def _count(batch: Figure | None) -> Decimal:
-    return Decimal(1) if batch is None else decimal(batch)
+def _count(number: Figure | None) -> Decimal:
+    return Decimal(1) if number is None else decimal(number)
 
 
 def _minutes(time: Figure) -> Decimal:

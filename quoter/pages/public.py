@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from quoter.catalogue.factory import Company, Market
-from quoter.catalogue.options import Option
+from quoter.catalogue.options import Option, Package
 from quoter.figures import Figure
 from quoter.pages.environment import asset, locale_of, mail_link, page_environment, render, web_link
 from quoter.pages.views import (
@@ -14,6 +14,7 @@ from quoter.pages.views import (
     ModelView,
     OptionView,
     OtherOption,
+    PackageView,
     SheetView,
     StandardView,
 )
@@ -85,7 +86,9 @@ def _company(company: Company) -> CompanyView:
 def _model(pricing: Pricing, market: Market, priced: PricedModel) -> ModelView:
     model, extras = priced.model, priced.extras
     groups: dict[str, list[OptionView]] = {}
-    for extra in extras.values():
+    for id, extra in extras.items():
+        if id in priced.packages:
+            continue
         option = _option_of(extra)
         view = _option(pricing, market, priced, extra)
         groups.setdefault(_plain(option.group), []).append(view)
@@ -100,6 +103,25 @@ def _model(pricing: Pricing, market: Market, priced: PricedModel) -> ModelView:
         price=public_price(priced.boat.list_price, market, pricing.catalogue.currency),
         standard=tuple(_standard(option) for option in standard),
         groups=tuple(GroupView(name, tuple(options)) for name, options in groups.items()),
+        packages=tuple(_package(pricing, market, priced, p) for p in priced.offered_packages),
+    )
+
+
+def _package(pricing: Pricing, market: Market, on: PricedModel, package: Package) -> PackageView:
+    """A package; its saving is the difference of the public prices, so that it adds up on paper."""
+    currency = pricing.catalogue.currency
+    item = on.packages[str(package.id)]
+    inside = [on.options[str(name)] for name in package.options]
+    price = public_price(item.list_price, market, currency)
+    apart = [public_price(option.list_price, market, currency) for option in inside]
+    return PackageView(
+        id=_plain(package.id),
+        name=_plain(package.name),
+        text=_plain(package.text),
+        price=price,
+        saving=sum(apart, Decimal(0)) - price,
+        mass=_decimal(item.assembly.mass),
+        options=tuple(_other(on, _option_of(option)) for option in inside),
     )
 
 
@@ -120,6 +142,9 @@ def _option(pricing: Pricing, market: Market, on: PricedModel, priced: Priced) -
     needed = [str(id) for id in option.requires]
     barred = {str(id) for id in option.conflicts}
     barred |= {id for id, other in every.items() if str(option.id) in map(str, other.conflicts)}
+    if option.at_most_one is not None:
+        barred |= {id for id, other in every.items() if other.at_most_one == option.at_most_one}
+        barred.discard(str(option.id))
     return OptionView(
         id=_plain(option.id),
         name=_plain(option.name),

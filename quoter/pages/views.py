@@ -42,6 +42,19 @@ class OptionView:
 
 
 @dataclass(frozen=True, slots=True)
+class PackageView:
+    """Options sold together: the price, and what that saves against their own prices."""
+
+    id: str
+    name: str
+    text: str
+    price: Decimal
+    saving: Decimal
+    mass: Decimal
+    options: tuple[OtherOption, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class GroupView:
     """The options of one group, in the catalogue's order."""
 
@@ -74,6 +87,7 @@ class ModelView:
     price: Decimal
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
+    packages: tuple[PackageView, ...]
 
     @property
     def options(self) -> tuple[OptionView, ...]:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from quoter.figures import Figure, Origin, dot
 from quoter.figures.figure import entered
 from quoter.pricing.price import PricedModel
-from quoter.pricing.rules import Rule, rules_of
+from quoter.pricing.rules import Rule, all_hold, rules_of
 from quoter.pricing.sale import Sale, Terms, sales
 from quoter.problems import Place
 from quoter.units import quantity
@@ -17,7 +17,8 @@ from quoter.units import quantity
 class Configured:
     """A boat and a quantity of each extra option; all amounts are of the whole boat.
 
-    `quantities` are inputs of 0, 1 or more, by option id.
+    `quantities` are inputs of 0, 1 or more, by id of option or package; `kept` is 1 where all of
+    an option's rules hold, `all_kept` where every rule does.
     """
 
     quantities: dict[str, Figure]
@@ -28,6 +29,8 @@ class Configured:
     hours: Figure
     sales: dict[str, Sale]
     rules: list[Rule]
+    kept: dict[str, Figure]
+    all_kept: Figure
 
 
 def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Configured:
@@ -66,6 +69,13 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
     mass = whole(
         boat.assembly.mass, {id: item.assembly.mass for id, item in extras.items()}, "mass"
     )
+    rules = rules_of(priced, quantities)
+    kept = {
+        id: all_hold([rule.holds for rule in rules if rule.option == id]).named(
+            f"{key}.kept.{id}", f"{priced.options[id].assembly.name}: rules kept"
+        )
+        for id in dict.fromkeys(rule.option for rule in rules)
+    }
     return Configured(
         quantities,
         list_price,
@@ -74,5 +84,7 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
         mass,
         whole(boat.assembly.all_hours, hours, "hours"),
         sales(terms, list_price, cost, variable, key, name),
-        rules_of(priced, quantities),
+        rules,
+        kept,
+        all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
     )

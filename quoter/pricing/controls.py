@@ -7,23 +7,29 @@ from dataclasses import dataclass
 
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
-from quoter.figures import Figure, constant, dot, total
-from quoter.figures.ops import absolute, equal, less, less_or_equal
+from quoter.figures import Figure, dot, total
+from quoter.figures.ops import absolute, less, less_or_equal
 from quoter.pricing.configured import Configured
 from quoter.pricing.price import PricedModel
+from quoter.pricing.rules import all_hold
 from quoter.pricing.sale import Terms
+from quoter.problems import Place
 
 AGREEMENT = 1e-9  # relative; sums of floating numbers differ by less, mistakes by more
 
 
 @dataclass(frozen=True, slots=True)
 class Control:
-    """A statement about the costing, the two amounts it compares (if any), and 1 if it holds."""
+    """A statement about the costing, the two amounts it compares (if any), and 1 if it holds.
+
+    `place` is the catalogue line of what it is about, where that is a single one.
+    """
 
     what: str
     one: Figure | None
     other: Figure | None
     holds: Figure
+    place: Place | None = None
 
 
 def assemblies_of(priced: PricedModel) -> list[Assembly]:
@@ -54,14 +60,13 @@ def controls_of(terms: Terms, priced: PricedModel, boat: Configured) -> list[Con
     found.extend(_boat(terms, priced, boat))
     for assembly in assemblies:
         for limit in assembly.recipe.limits:
-            found.append(Control(limit.what, None, None, limit.holds))
+            found.append(Control(limit.what, None, None, limit.holds, limit.place))
     return found
 
 
 def master(controls: list[Control]) -> Figure:
     """1 where every control holds."""
-    held = total([control.holds for control in controls], constant(0.0))
-    return equal(held, constant(float(len(controls))))
+    return all_hold([control.holds for control in controls])
 
 
 def _policy(terms: Terms) -> Iterator[Control]:
@@ -83,6 +88,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         assembly.cost,
         groups,
         agree(assembly.cost, groups),
+        assembly.recipe.place,
     )
     lines = [material.cost for material in assembly.materials]
     used = [
@@ -95,7 +101,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         bought = bought.named(f"{key}.control.lines", f"{name}: sum of take-off lines")
         material = assembly.groups["material"]
         what = f"{name}: material is the sum of its take-off lines and parts"
-        yield Control(what, material, bought, agree(material, bought))
+        yield Control(what, material, bought, agree(material, bought), assembly.recipe.place)
     hours = [operation.paid for operation in assembly.operations]
     hours += [
         total(list(use.assembly.hours.values()), use.assembly.all_hours) * use.quantity
@@ -107,7 +113,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         stated = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
         stated = stated.named(f"{key}.control.net_hours", f"{name}: hours by station")
         what = f"{name}: hours by station are the sum of its operations and parts"
-        yield Control(what, stated, worked, agree(stated, worked))
+        yield Control(what, stated, worked, agree(stated, worked), assembly.recipe.place)
 
 
 def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Control]:
@@ -120,7 +126,7 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
     rebuilt = total(by_group, boat.cost)
     rebuilt = rebuilt.named("control.configured.cost", f"{name}: cost by element group")
     what = f"{name}: cost is the sum over element groups of boat and options"
-    yield Control(what, boat.cost, rebuilt, agree(boat.cost, rebuilt))
+    yield Control(what, boat.cost, rebuilt, agree(boat.cost, rebuilt), priced.model.place)
     for sale in boat.sales.values():
         kept = sale.net * (1 - terms.provisions)
         kept = kept.named(
@@ -131,7 +137,7 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
             f"{name}, {sale.buyer.name}: cost and margin",
         )
         what = f"{name}, {sale.buyer.name}: net price less provisions is cost and margin"
-        yield Control(what, kept, spent, agree(kept, spent))
+        yield Control(what, kept, spent, agree(kept, spent), sale.buyer.place)
 
 
 def _configured_group(

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 from quoter.catalogue.options import Option
 from quoter.figures import Figure, at_most, constant, total
-from quoter.figures.ops import less_or_equal
+from quoter.figures.ops import equal, less_or_equal
 from quoter.pricing.price import PricedModel
 
 NONE = constant(0.0)
@@ -32,6 +32,12 @@ def rules_of(priced: PricedModel, quantities: Mapping[str, Figure]) -> list[Rule
     """
     boat = boarded(priced, quantities)
     return [rule for id in priced.options for rule in _rules(priced, id, boat)]
+
+
+def all_hold(conditions: list[Figure]) -> Figure:
+    """1 where every condition holds; also where there is none."""
+    held = total(conditions, NONE)
+    return equal(held, constant(float(len(conditions))))
 
 
 def boarded(priced: PricedModel, quantities: Mapping[str, Figure]) -> dict[str, Figure]:

@@ -8,6 +8,7 @@ from quoter.figures import Figure
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.workbook.places import shown_in
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
@@ -18,7 +19,9 @@ from quoter.workbook.sheets.quantities import (
     takeoff_sheet,
     tooling_sheet,
 )
+from quoter.workbook.sheets.questions import emission_sheet, sensitivity_sheet, target_sheet
 from quoter.workbook.sheets.rates import input_sheet, price_sheet, station_sheet
+from quoter.workbook.sheets.risk import risk_sheet
 from quoter.workbook.table import Book
 from quoter.workbook.writer import write_book
 
@@ -48,42 +51,33 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
         "Sources name the catalogue's file and line.",
     )
     names = dict(_names(priced, boat))
-    roots = [proved, *names.values(), *(s.holds for s in boat.sales.values())]
+    shown = (
+        front_sheet(priced, boat, proved, subtitle),
+        cost_sheet(priced, parts),
+        element_sheet(priced),
+        margin_sheet(priced),
+        target_sheet(pricing.terms, priced),
+        sensitivity_sheet(priced, build_id),
+        risk_sheet(priced, build_id),
+        emission_sheet(priced, costing.rates, assemblies),
+        takeoff_sheet(assemblies, costing.rates),
+        part_sheet(assemblies),
+        labour_sheet(assemblies),
+        hours_sheet(priced, costing),
+        tooling_sheet(assemblies, costing),
+        price_sheet(costing, list(used)),
+        station_sheet(costing),
+    )
+    checks = check_sheet(controls, proved)
+    inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
     return Book(
         f"{priced.model.name}: costing",
-        (
-            front_sheet(priced, boat, proved, subtitle),
-            cost_sheet(priced, parts),
-            element_sheet(priced),
-            margin_sheet(priced),
-            takeoff_sheet(assemblies, costing.rates),
-            part_sheet(assemblies),
-            labour_sheet(assemblies),
-            hours_sheet(priced, costing),
-            tooling_sheet(assemblies, costing),
-            price_sheet(costing, list(used)),
-            station_sheet(costing),
-            input_sheet([*roots, *_shown(pricing, priced)]),
-            check_sheet(controls, proved),
-            method_sheet(about),
-        ),
+        (*shown, inputs, checks, method_sheet(about)),
         f"{company} {priced.model.name}, internal. Price list {list_day}, build {build_id}",
         catalogue.currency,
         names,
         workings_before="Checks",
     )
-
-
-def _shown(pricing: Pricing, priced: PricedModel) -> list[Figure]:
-    """Figures the sheets show beside the key results, whose inputs belong on the input sheet."""
-    found: list[Figure] = []
-    for rate in pricing.costing.rates.stations.values():
-        found += [rate.labour, rate.variable, rate.fixed, rate.station.efficiency]
-    for item in (priced.boat, *priced.options.values()):
-        found += [item.recommended, item.list_price, item.assembly.mass, item.assembly.all_hours]
-        found += [sale.holds for sale in item.sales.values()]
-        found += [sale.contribution_fraction for sale in item.sales.values()]
-    return found
 
 
 def _names(priced: PricedModel, boat: Configured) -> Iterator[tuple[str, Figure]]:

@@ -20,6 +20,8 @@ from openpyxl.chart.series import Series, SeriesLabel
 from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.chart.text import RichText, Text
 from openpyxl.chart.title import Title
+from openpyxl.drawing.colors import ColorChoice
+from openpyxl.drawing.fill import PatternFillProperties
 from openpyxl.drawing.line import LineProperties
 from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor
 from openpyxl.drawing.text import (
@@ -51,9 +53,10 @@ PALETTE = (
     "C9BDF2",
     "85898A",
     "650E12",
-    "FF9687",
-    "0F0F2D",
 )
+# Beyond the colours, the same ones again in stripes and in dots.
+_PATTERNS = ("", "wdUpDiag", "pct50")
+MOST_SERIES = len(PALETTE) * len(_PATTERNS)
 _EMU_OF_A_POINT = 12_700
 _STRONG, _BODY = 1200, 900  # hundredths of a point
 
@@ -75,7 +78,7 @@ def native(drawing: Drawing, areas: Mapping[str, Area], widths: Sequence[float])
     chart.title = _title(asked.title, round(_STRONG * drawing.scale), SEA, bold=True)
     chart.title.overlay = False
     body = round(_BODY * drawing.scale)
-    _axes(chart, asked, _unit(area, asked.values[0]), body)
+    _axes(chart, asked, area, body)
     if len(asked.values) > 1:
         chart.legend.position = "b"
         chart.legend.txPr = _letters(body, INK)
@@ -109,7 +112,16 @@ def _series(chart: Chart, area: Area, index: int) -> Series:
     series.val = NumDataSource(numRef=NumRef(f=_range(area, heading), numCache=numbers))
     series.cat = _categories(chart, area)
     edge = LineProperties(solidFill="FFFFFF", w=6350)
-    series.spPr = GraphicalProperties(solidFill=PALETTE[index], ln=edge)
+    series.spPr = GraphicalProperties(ln=edge)
+    turn, colour = divmod(index, len(PALETTE))
+    if turn:
+        series.spPr.pattFill = PatternFillProperties(
+            prst=_PATTERNS[turn],
+            fgClr=ColorChoice(srgbClr=PALETTE[colour]),
+            bgClr=ColorChoice(srgbClr="FFFFFF"),
+        )
+    else:
+        series.spPr.solidFill = PALETTE[colour]
     return series
 
 
@@ -131,12 +143,16 @@ def _range(area: Area, heading: str) -> str:
     return f"{quoted(area.sheet)}!${letter}${area.lines[0]}:${letter}${area.lines[-1]}"
 
 
-def _unit(area: Area, heading: str) -> str:
-    figures = [figure_of(cell) for cell in area.lanes[heading].cells]
-    return next((unit_text(figure.unit) for figure in figures if figure is not None), "")
+def _unit(area: Area, heading: str) -> tuple[str, bool]:
+    """The unit of a column's numbers, and whether they read as percentages."""
+    for figure in map(figure_of, area.lanes[heading].cells):
+        if figure is not None:
+            return unit_text(figure.unit), figure.form == "percent"
+    return "", False
 
 
-def _axes(chart: BarChart, asked: Chart, unit: str, size: int) -> None:
+def _axes(chart: BarChart, asked: Chart, area: Area, size: int) -> None:
+    unit, percent = _unit(area, asked.values[0])
     category, value = chart.x_axis, chart.y_axis
     for axis in (category, value):
         axis.delete = False  # left unsaid, recent applications hide the axis
@@ -146,7 +162,9 @@ def _axes(chart: BarChart, asked: Chart, unit: str, size: int) -> None:
     value.title = _title(
         f"{asked.value_title} [{unit}]" if unit else asked.value_title, size, MUTED
     )
-    value.number_format = "#,##0.###" if unit == "" else "#,##0"
+    value.number_format = "0%" if percent else "#,##0" if unit else "#,##0.###"
+    if asked.from_zero:
+        value.scaling.min = 0
     value.majorGridlines = ChartLines(GraphicalProperties(ln=LineProperties(solidFill=RULE)))
     if asked.kind == "bars":
         category.scaling.orientation = "maxMin"  # the first line on top, as in the table

@@ -41,7 +41,7 @@ def in_words(found: Nearest) -> str:
     return f"{text} and others" if len(found.places) > MOST else text
 
 
-def nearest_to(figures: Iterable[Figure]) -> Mapping[Figure, Nearest]:
+def nearest_to(figures: Iterable[Figure]) -> dict[Figure, Nearest]:
     """The nearest catalogue lines of every figure the given ones rest on, theirs included.
 
     A named figure is a step of its own; of lines equally near, all count.
@@ -57,13 +57,12 @@ def nearest_to(figures: Iterable[Figure]) -> Mapping[Figure, Nearest]:
 
 
 def _of_arguments(figure: Figure, found: Mapping[Figure, Nearest]) -> Nearest:
-    steps, places = NOWHERE.steps, dict[str, None]()
-    for arg in figure.args:
+    steps, places = NOWHERE.steps, NOWHERE.places
+    for arg in dict.fromkeys(figure.args):
         near = found[arg]
         away = near.steps + bool(arg.key and arg.args)
-        if near.places and away <= steps:
-            places = places if away == steps else {}
-            steps = away
-            if len(places) <= MOST:
-                places.update(dict.fromkeys(near.places))
-    return Nearest(steps, tuple(places)[: MOST + 1])
+        if away < steps:
+            steps, places = away, near.places
+        elif away == steps and near.places and len(places) <= MOST and near.places != places:
+            places = tuple(dict.fromkeys(places + near.places))[: MOST + 1]
+    return Nearest(steps, places) if places else NOWHERE

@@ -117,6 +117,7 @@ class Chart:
     """A bar chart of a table's lines: `values` and `categories` are headings of its columns.
 
     `bars` lie (for long names), `columns` stand. `description` says in words what it shows.
+    `from_zero` is for values that are never negative, so that their lengths compare.
     """
 
     title: str
@@ -128,6 +129,7 @@ class Chart:
     description: str
     kind: Literal["bars", "columns"] = "bars"
     stacked: bool = True
+    from_zero: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.figures.trail import expression, is_stop
+from quoter.workbook.sources import Nearest, in_words, nearest_to, source_of
 from quoter.workbook.table import Column, Row, Sheet, Table
 
 TABLE = "workings"
@@ -26,6 +27,7 @@ class Workings:
     title: str
     figures: list[Figure]
     labels: dict[Figure, str] = field(default_factory=dict)
+    nearest: dict[Figure, Nearest] = field(default_factory=dict)
 
     def add_part(self, figure: Figure, whole: Figure) -> int:
         """Give a part of a formula its own row; the number of rows before it."""
@@ -37,6 +39,7 @@ class Workings:
     def sheet(self) -> Sheet:
         """The sheet as it stands."""
         words = _lengths_in_words(self.figures)
+        self.nearest |= nearest_to(figure for figure in self.figures if figure not in self.nearest)
         rows = tuple(self._row(figure, words) for figure in self.figures)
         columns = (Column("Figure"), Column(VALUE), Column("How it is worked out", width=64))
         return Sheet(
@@ -50,15 +53,7 @@ class Workings:
         how = "as given" if not figure.args else "long: see the formula in the cell"
         if figure.args and words[figure] <= _LONGEST_WORDS:
             how = expression(figure)
-        return Row((label, figure, how), source_of(figure))
-
-
-def source_of(figure: Figure) -> str:
-    """Where an input was written down, and since when it holds."""
-    if figure.origin is None:
-        return ""
-    since = f", from {figure.origin.effective}" if figure.origin.effective else ""
-    return f"{figure.origin.place}{since}"
+        return Row((label, figure, how), source_of(figure) or in_words(self.nearest[figure]))
 
 
 def _lengths_in_words(figures: Iterable[Figure]) -> dict[Figure, int]:

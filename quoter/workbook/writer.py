@@ -16,7 +16,7 @@ from openpyxl.workbook.properties import CalcProperties
 from openpyxl.writer.excel import ExcelWriter
 
 from quoter.figures import Figure
-from quoter.workbook.charts import PALETTE, native
+from quoter.workbook.charts import MOST_SERIES, native
 from quoter.workbook.fill import Filled, Formulas
 from quoter.workbook.grid import Area, Grid
 from quoter.workbook.layout import lay_out
@@ -115,8 +115,8 @@ def _check_chart(chart: Chart, headings: Mapping[str, Sequence[str]]) -> None:
             raise LimitError(
                 f"chart '{chart.title}': table '{chart.table}' needs one column '{heading}'"
             )
-    if len(chart.values) > len(PALETTE):
-        raise LimitError(f"chart '{chart.title}' has more than {len(PALETTE)} series")
+    if len(chart.values) > MOST_SERIES:
+        raise LimitError(f"chart '{chart.title}' has more than {MOST_SERIES} series")
     if not chart.values or not chart.description.strip():
         raise LimitError(f"chart '{chart.title}' needs values, and a description in words")
 

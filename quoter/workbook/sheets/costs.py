@@ -7,6 +7,7 @@ from collections.abc import Iterable, Sequence
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.pricing.price import Priced, PricedModel
+from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
 
 WIDE = 34.0
@@ -117,7 +118,16 @@ def margin_sheet(priced: PricedModel) -> Sheet:
 
 def _prices(sold: Sequence[Priced]) -> Table:
     rows = tuple(
-        Row((item.assembly.name, item.assembly.cost, item.recommended, item.list_price, item.basis))
+        Row(
+            (
+                item.assembly.name,
+                item.assembly.cost,
+                item.recommended,
+                item.list_price,
+                item.basis,
+            ),
+            _source_of_price(item),
+        )
         for item in sold
     )
     columns = (
@@ -128,6 +138,12 @@ def _prices(sold: Sequence[Priced]) -> Table:
         Column("List price from"),
     )
     return Table(columns, rows, title="List prices", name="prices")
+
+
+def _source_of_price(item: Priced) -> str:
+    """The line of the price book or the model, or that of what the price is worked out for."""
+    listed = item.list_price.op == "ref" and item.list_price.args[0].op == "input"
+    return sources_of(item.list_price) if listed else str(item.assembly.recipe.place)
 
 
 def _margins(sold: Sequence[Priced], buyer: str, name: str) -> Table:
@@ -144,7 +160,8 @@ def _margins(sold: Sequence[Priced], buyer: str, name: str) -> Table:
                     sale.margin,
                     sale.margin_fraction,
                     Flag(sale.holds, "holds", "BELOW FLOOR"),
-                )
+                ),
+                str(item.assembly.recipe.place),
             )
         )
     columns = (

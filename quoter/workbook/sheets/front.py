@@ -36,19 +36,21 @@ def front_sheet(priced: PricedModel, boat: Configured, master: Figure, subtitle:
             _sales(boat),
             _options(priced, boat),
             Contents(),
+            _rules(priced, boat),
         ),
         owner=True,
     )
 
 
 def _configured(priced: PricedModel, boat: Configured, master: Figure) -> Table:
-    base = priced.boat
+    base, line = priced.boat, str(priced.model.place)
     rows = (
-        Row(("List price", base.list_price, boat.list_price)),
-        Row(("Full cost", base.assembly.cost, boat.cost)),
-        Row(("of which variable", base.assembly.variable, boat.variable)),
-        Row(("Mass", base.assembly.mass, boat.mass)),
-        Row(("Paid hours", base.assembly.all_hours, boat.hours)),
+        Row(("List price", base.list_price, boat.list_price), line),
+        Row(("Full cost", base.assembly.cost, boat.cost), line),
+        Row(("of which variable", base.assembly.variable, boat.variable), line),
+        Row(("Mass", base.assembly.mass, boat.mass), line),
+        Row(("Paid hours", base.assembly.all_hours, boat.hours), line),
+        Row(("Rules between options", None, Flag(boat.all_kept, "kept", "BROKEN"))),
         Row(("All checks of this workbook", None, Flag(master))),
     )
     columns = (Column("The boat", width=34), Column("Base boat"), Column("As configured"))
@@ -66,7 +68,8 @@ def _sales(boat: Configured) -> Table:
                 sale.margin,
                 sale.margin_fraction,
                 Flag(sale.holds, "holds", "BELOW FLOOR"),
-            )
+            ),
+            source=str(sale.buyer.place),
         )
         for sale in boat.sales.values()
     )
@@ -80,6 +83,24 @@ def _sales(boat: Configured) -> Table:
         Column("Floor"),
     )
     return Table(columns, rows, title="What the configured boat leaves", name="sales")
+
+
+def _kept(boat: Configured, option: str) -> Flag | None:
+    """Whether the selection keeps every rule of an option."""
+    kept = boat.kept.get(option)
+    return None if kept is None else Flag(kept, "kept", "BROKEN")
+
+
+def _rules(priced: PricedModel, boat: Configured) -> Table:
+    rows = tuple(
+        Row(
+            (rule.words, Flag(rule.holds, "kept", "BROKEN")),
+            source=str(priced.options[rule.option].assembly.recipe.place),
+        )
+        for rule in boat.rules
+    )
+    columns = (Column("Rule", width=64), Column("This boat"))
+    return Table(columns, rows, title="Rules between options", name="rules")
 
 
 def _options(priced: PricedModel, boat: Configured) -> Table:
@@ -97,6 +118,7 @@ def _options(priced: PricedModel, boat: Configured) -> Table:
                     sale.margin,
                     sale.margin_fraction,
                     Flag(sale.holds, "holds", "BELOW FLOOR"),
+                    _kept(boat, id),
                     item.assembly.mass,
                     item.assembly.all_hours,
                     item.basis,
@@ -113,6 +135,7 @@ def _options(priced: PricedModel, boat: Configured) -> Table:
         Column(f"Margin, {buyer}"),
         Column("Margin of net"),
         Column("Floor"),
+        Column("Rules"),
         Column("Mass added"),
         Column("Paid hours"),
         Column("Price from"),

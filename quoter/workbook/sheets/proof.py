@@ -6,6 +6,8 @@ from collections.abc import Sequence
 
 from quoter.figures import Figure
 from quoter.pricing.controls import Control
+from quoter.workbook.docstrings import chapters
+from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Column, Flag, Row, Sheet, Table, Text
 
 METHOD = (
@@ -27,6 +29,13 @@ METHOD = (
     "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
     "margin = net x (1 - provisions) - full cost; recommended list price = "
     "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule.",
+    "Target cost: what the net price allows at the target margin; the gap to the full cost, and "
+    "the cut that would close it in each element alone.",
+    "Sensitivity: effect = value x slope x rise, the slope being the cost's derivative by the "
+    "input at this build. Risk: means and deviations from low, likely and high values, added up "
+    "through the slopes, beside percentiles of a simulation.",
+    "Emissions: organic HAP by the point values of 40 CFR 63 Subpart VVVV, for what is laid or "
+    "sprayed in an open mould.",
 )
 CAUTIONS = (
     "A cost estimate is no structural approval: an opening in a hull side and its framing need "
@@ -41,7 +50,8 @@ def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     """Every control total and limit, each OK or CHECK."""
     rows = [Row(("All checks", None, None, Flag(master)), kind="total")]
     rows += [
-        Row((control.what, control.one, control.other, Flag(control.holds))) for control in controls
+        Row((control.what, control.one, control.other, Flag(control.holds)), _source(control))
+        for control in controls
     ]
     columns = (
         Column("Check", width=64),
@@ -55,7 +65,13 @@ def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     return Sheet("Checks", explained, (Table(columns, tuple(rows), title="", name="checks"),))
 
 
-def method_sheet(about: Sequence[str]) -> Sheet:
+def _source(control: Control) -> str:
+    if control.place is not None:
+        return str(control.place)
+    return sources_of(control.one) if control.one is not None else ""
+
+
+def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
     """What is computed and how, and what no cost estimate can say."""
     return Sheet(
         "Method",
@@ -64,8 +80,25 @@ def method_sheet(about: Sequence[str]) -> Sheet:
             Text(("Cautions",), "heading"),
             Text(CAUTIONS, "caution"),
             Text(("Method",), "heading"),
-            Text(METHOD),
+            Text(tuple(method)),
             Text(("This workbook",), "heading"),
             Text(tuple(about)),
+            _methods(),
         ),
     )
+
+
+def _methods() -> Table:
+    """Every formula as its docstring tells it."""
+    rows = []
+    for chapter in chapters():
+        rows.append(Row((chapter.title, None, None, None), kind="group"))
+        rows += [Row((m.sentence, m.equation, m.limits, m.source)) for m in chapter.methods]
+    columns = (
+        Column("Method", width=46),
+        Column("Equation", width=58),
+        Column("Limits", width=38),
+        Column("Source", width=42),
+    )
+    title = "Methods: every formula a costing can use, whether or not this one needed it"
+    return Table(columns, tuple(rows), title=title, name="methods")

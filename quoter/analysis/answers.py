@@ -1,0 +1,185 @@
+"""All that is asked of one option on one model, gathered: what its page shows."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, field, replace
+
+from quoter.analysis.emission import ORGANIC_HAP
+from quoter.analysis.plan import NO_EMISSION, Plan
+from quoter.analysis.risk import Risk, risks_of
+from quoter.analysis.sensitivity import Effect, effects_on
+from quoter.analysis.target import Target, target_of
+from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
+from quoter.catalogue.factory import Mould
+from quoter.catalogue.parts import OpenMouldPart
+from quoter.costing.assembly import Assembly
+from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.order import Made, in_building_order
+from quoter.costing.rollup import Costing, cost_part
+from quoter.engineering.tooling import pulls_per_year
+from quoter.figures import Figure, constant
+from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.problems import Problems
+
+ALWAYS = constant(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class MouldedPart:
+    """A part that comes out of moulds: its cost by volume, and when a second set of each pays.
+
+    `pulls` are those planned a year, by mould id; `second` lacks the moulds whose capacity is not
+    known, and those of parts that bring no contribution.
+    """
+
+    made: Made
+    moulds: tuple[Mould, ...]
+    curve: Curve
+    pulls: dict[str, Figure]
+    second: tuple[SecondSet, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Alternative:
+    """An open-mould part and the closed-mould panel that does the same job.
+
+    `volume` is the pulls a year from which the panel costs no more, None where it never does.
+    """
+
+    by_hand: Assembly
+    panel: Assembly
+    volume: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Answers:
+    """What is asked of an option on a model; a standard one has no price, hence no target."""
+
+    model: PricedModel
+    priced: Priced
+    standard: bool
+    effects: list[Effect]
+    risk: Risk
+    target: Target | None
+    moulded: tuple[MouldedPart, ...]
+    alternatives: tuple[Alternative, ...]
+    emission: Figure
+
+
+@dataclass(slots=True)
+class _Known:
+    """What many options share, worked out once."""
+
+    pricing: Pricing
+    plan: Plan
+    apart: Costing
+    draws: dict[str, Draws] = field(default_factory=dict)
+    curves: dict[str, Curve] = field(default_factory=dict)
+    alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
+
+
+def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
+    """The answers for every option on every model, in the catalogue's order."""
+    costing = pricing.costing
+    # Parts that are costed only to be compared must not appear in the costing itself.
+    apart = replace(costing, parts=dict(costing.parts))
+    known = _Known(pricing, plan, apart)
+    asked = [(model, item) for model in pricing.models.values() for item in model.options.items()]
+    risks = risks_of([priced.assembly.cost for _, (_, priced) in asked])
+    return [
+        _answers(known, model, id, priced, risk)
+        for (model, (id, priced)), risk in zip(asked, risks, strict=True)
+    ]
+
+
+def _answers(known: _Known, model: PricedModel, id: str, priced: Priced, risk: Risk) -> Answers:
+    standard = id not in model.extras
+    made = in_building_order(priced.assembly)
+    contribution = None if standard else next(iter(priced.sales.values())).contribution
+    return Answers(
+        model=model,
+        priced=priced,
+        standard=standard,
+        effects=effects_on(priced.assembly.cost),
+        risk=risk,
+        target=None if standard else target_of(known.pricing.terms, priced),
+        moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
+        alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),
+        emission=draws_of(priced.assembly, known.draws).get(ORGANIC_HAP, NO_EMISSION),
+    )
+
+
+def _moulded(known: _Known, made: Made, contribution: Figure | None) -> MouldedPart:
+    part = made.assembly
+    moulds = _moulds(known, part)
+    capacity = _capacity(known, part, moulds)
+    if part.recipe.key not in known.curves:
+        limits = {id: figure.value for id, figure in capacity.items()}
+        known.curves[part.recipe.key] = curve_of(part, moulds, limits)
+    second = []
+    if contribution is not None:
+        by_pull = contribution / made.quantity
+        found = (
+            second_set(mould, capacity[str(mould.id)], by_pull, part.recipe.key)
+            for mould in moulds
+            if str(mould.id) in capacity
+        )
+        second = [answer for answer in found if answer is not None]
+    pulls = {str(load.mould.id): load.pulls for load in known.plan.moulds}
+    pulls = {str(mould.id): pulls[str(mould.id)] for mould in moulds if str(mould.id) in pulls}
+    return MouldedPart(made, tuple(moulds), known.curves[part.recipe.key], pulls, tuple(second))
+
+
+def _moulds(known: _Known, part: Assembly) -> list[Mould]:
+    records = known.pricing.catalogue.records.moulds
+    return [records[id] for id, _ in part.tooling]
+
+
+def _capacity(known: _Known, part: Assembly, moulds: Sequence[Mould]) -> dict[str, Figure]:
+    """Pulls a year one set can make, by mould id: as planned, else by this part alone."""
+    policy = known.pricing.catalogue.yard.policy
+    found = {str(load.mould.id): load.capacity for load in known.plan.moulds}
+    capacity = {}
+    for id in (str(mould.id) for mould in moulds):
+        planned = found.get(id)
+        if planned is None and policy.working_hours is not None:
+            draws = draws_of(part, known.draws)
+            occupied = draws[Draw("occupied", id)] / draws[Draw("pulls", id)]
+            available = policy.mould_availability
+            if occupied.value:
+                planned = pulls_per_year(
+                    policy.working_hours, occupied, ALWAYS if available is None else available
+                )
+        if planned is not None:
+            capacity[id] = planned
+    return capacity
+
+
+def _alternatives(known: _Known, hull_colour: str, made: Sequence[Made]) -> list[Alternative]:
+    """Each pair of which the option makes one, both in the open-mould part's own shape."""
+    parts = known.pricing.catalogue.records.of("open_mould")
+    used = {one.assembly.recipe.id for one in made}
+    return [
+        _alternative(known, part, hull_colour)
+        for part in parts.values()
+        if part.alternative_to is not None and used & {str(part.id), str(part.alternative_to)}
+    ]
+
+
+def _alternative(known: _Known, part: OpenMouldPart, hull_colour: str) -> Alternative:
+    key = (str(part.id), hull_colour)
+    if key not in known.alternatives:
+        panels = known.pricing.catalogue.records.of("closed_mould")
+        panel = panels[str(part.alternative_to)]
+        # Whatever is wrong with the parts was told when they were checked.
+        one, other = (
+            cost_part(known.apart, which, None, "", hull_colour, Problems())
+            for which in (part, panel)
+        )
+        moulds = _moulds(known, one), _moulds(known, other)
+        capacity = _capacity(known, one, moulds[0]) | _capacity(known, other, moulds[1])
+        limits = {id: figure.value for id, figure in capacity.items()}
+        volume = pays_from(one, moulds[0], other, moulds[1], limits)
+        known.alternatives[key] = Alternative(one, other, volume)
+    return known.alternatives[key]

@@ -1,0 +1,102 @@
+"""The workbook of the planned year: live over volumes, resting on stated amounts per unit."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+
+from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.plan_controls import plan_controls
+from quoter.analysis.year import Year, year_of
+from quoter.figures import Figure, stated
+from quoter.pricing.controls import master
+from quoter.pricing.price import Pricing
+from quoter.workbook.places import shown_in
+from quoter.workbook.sheets.plan import (
+    demand_sheet,
+    draw_sheet,
+    material_need_sheet,
+    mould_sheet,
+    station_load_sheet,
+    volume_sheet,
+)
+from quoter.workbook.sheets.plan_front import plan_front_sheet
+from quoter.workbook.sheets.proof import check_sheet, method_sheet
+from quoter.workbook.sheets.rates import input_sheet
+from quoter.workbook.table import Book
+
+METHOD = (
+    "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
+    "unit draws, scrap and rework included; a month is a twelfth of the year.",
+    "Mould: hours a pull takes = work while the part is in the mould, shared by the crew, and cure; "
+    "pulls one set can give = working hours / hours a pull takes x availability; sets needed = "
+    "pulls / pulls of one set, rounded up.",
+    "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
+    "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
+    "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
+    "class of buyer.",
+)
+
+
+def live_plan(pricing: Pricing) -> Plan:
+    """The plan over the volumes alone: amounts, margins and prices per unit are given numbers."""
+    return plan_of(pricing, stated)
+
+
+def plan_book(pricing: Pricing, plan: Plan, build_id: str) -> Book:
+    """The workbook of a plan, before it becomes a file."""
+    costing, catalogue = pricing.costing, pricing.catalogue
+    year = year_of(plan, costing.rates.nothing)
+    controls = plan_controls(pricing, plan, year)
+    proved = master(controls).named("control.all", "All checks hold")
+    shown = (
+        plan_front_sheet(pricing, plan, year, proved),
+        volume_sheet(pricing, plan),
+        demand_sheet(pricing, plan),
+        mould_sheet(plan, year),
+        station_load_sheet(costing, plan, year),
+        material_need_sheet(costing, plan, year),
+        draw_sheet(costing, plan, build_id),
+    )
+    checks = check_sheet(controls, proved)
+    names = dict(_names(plan, year))
+    company, list_day = catalogue.yard.company.name, catalogue.price_list
+    about = (
+        f"Live over boats a year, take rates, capacities, budgets, planned pulls and the calendar. "
+        f"Amounts, margins and landed prices per unit are numbers of build {build_id}: they do not "
+        "follow a change here. For a changed recipe, price or wage build the catalogue anew; the "
+        "workbook of each model shows how they come about.",
+        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, build {build_id}.",
+        "Sources name the catalogue's file and line.",
+    )
+    return Book(
+        f"{company}: planned year",
+        (
+            *shown,
+            input_sheet([*shown_in([*shown, checks]), *names.values()]),
+            checks,
+            method_sheet(about, METHOD),
+        ),
+        f"{company} planned year, internal. Price list {list_day}, build {build_id}",
+        catalogue.currency,
+        names,
+        workings_before="Checks",
+    )
+
+
+def _names(plan: Plan, year: Year) -> Iterator[tuple[str, Figure]]:
+    """Defined names of key results: year_*, model_*, station_* and mould_*."""
+    yield "year_boats", year.boats
+    yield "year_margin", year.margin
+    yield "year_hours", year.hours
+    yield "year_material_month", year.material
+    yield "year_emission", plan.emission
+    for model, margin in plan.margins.items():
+        yield f"model_{model}_margin", margin
+    for load in plan.stations:
+        yield f"station_{load.station}_hours", load.hours
+        yield f"station_{load.station}_utilisation", load.utilisation
+        yield f"station_{load.station}_under", load.under
+    for pulled in plan.moulds:
+        yield f"mould_{pulled.mould.id}_pulls", pulled.pulls
+        if pulled.sets is not None:
+            yield f"mould_{pulled.mould.id}_sets", pulled.sets

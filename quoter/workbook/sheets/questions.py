@@ -1,0 +1,216 @@
+"""Sheets that answer an estimator's questions: what moves a cost, what a price allows, what goes
+into the air."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from quoter.analysis.effects import LiveEffect, a_rise, live_effects
+from quoter.analysis.emission import emissions_of
+from quoter.analysis.target import Target, target_of
+from quoter.costing.assembly import Assembly
+from quoter.costing.elements import SHOWN
+from quoter.costing.rates import Rates
+from quoter.figures import Figure
+from quoter.pricing.price import Priced, PricedModel
+from quoter.pricing.sale import Terms
+from quoter.workbook.sheets.costs import WIDE, assembly_name
+from quoter.workbook.sources import source_of
+from quoter.workbook.table import Chart, Column, Entry, Flag, Row, Sheet, Table, Text
+
+MOST_EFFECTS = 12
+
+ABOUT_SLOPES = (
+    "Effect = value x slope x rise. Values follow the sheet Inputs, the rise is yours to change, "
+    "and the effects follow both. The slopes are numbers of build {build}: how far the cost moves "
+    "with the input where that build stood. They do not follow.",
+    "Where a slope holds exactly, the cost is a straight line in that input: the effect is exact "
+    "for every rise until a limit or a rounding step is passed, or another input has changed. "
+    "Where it holds nearly, the cost bends, and the effect is good for small rises. "
+    "Exact in any case: change the input on Inputs and read the cost again.",
+)
+ABOUT_EMISSION = (
+    "An estimate by the point values of 40 CFR 63 Subpart VVVV, not a compliance record. "
+    "What is scrapped or mended counts; resin injected into a closed mould enters at zero "
+    "(63.5728), the gelcoat sprayed before it does not.",
+    "A base boat is stated, not built up from parts: of it only the mass as stated and the "
+    "standard options are in these numbers, not the moulding of its own hull and deck.",
+)
+
+
+def sensitivity_sheet(priced: PricedModel, build_id: str) -> Sheet:
+    """The inputs that move each option's cost most, ranked, with the effect of a rise."""
+    rise = a_rise()
+    first = max(priced.extras.values(), default=priced.boat, key=lambda i: i.assembly.cost.value)
+    others = [item for item in (priced.boat, *priced.options.values()) if item is not first]
+    name = first.assembly.name
+    asked = Table(
+        (Column("Asked", width=WIDE), Column("Rise")),
+        (Row(("Rise of each input in turn", Entry(rise))),),
+    )
+    chart = Chart(
+        f"What a rise of each input adds to the cost of one {name}",
+        "effects_first",
+        "Input",
+        ("Effect of the rise",),
+        "Effect of the rise",
+        "Input",
+        f"Bars, the largest effect on top: what the rise of each input does to the cost of {name}",
+    )
+    return Sheet(
+        "Sensitivity",
+        f"{priced.model.name}: which inputs move a cost most",
+        (
+            asked,
+            Text(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
+            _effects([first], rise, name, "effects_first"),
+            _effects(others, rise, "The base boat and the other options", "effects_others"),
+        ),
+        charts=(chart,),
+    )
+
+
+def _effects(sold: Sequence[Priced], rise: Figure, title: str, name: str) -> Table:
+    rows = []
+    for item in sold:
+        assembly = item.assembly
+        effects = live_effects(
+            assembly.cost, rise, assembly.recipe.key, assembly.name, MOST_EFFECTS
+        )
+        if len(sold) > 1:
+            rows.append(Row((assembly.name, *(None,) * 5), kind="group"))
+        rows += [_effect(effect) for effect in effects]
+    columns = (
+        Column("Input", width=52),
+        Column("Value"),
+        Column("Slope of this build"),
+        Column("Effect of the rise"),
+        Column("Of the cost"),
+        Column("The slope holds", width=9),
+    )
+    return Table(columns, tuple(rows), title=title, name=name)
+
+
+def _effect(effect: LiveEffect) -> Row:
+    holds = "exactly" if effect.straight else "nearly"
+    cells = (
+        effect.figure.label,
+        effect.figure,
+        effect.slope,
+        effect.effect,
+        effect.fraction,
+        holds,
+    )
+    return Row(cells, source_of(effect.figure))
+
+
+def target_sheet(terms: Terms, priced: PricedModel) -> Sheet:
+    """What cost each list price allows, and the cut that each element alone would take."""
+    sold = [priced.boat, *priced.options.values(), *priced.packages.values()]
+    found = [(item, target_of(terms, item)) for item in sold]
+    buyer = terms.buyers[0].name
+    return Sheet(
+        "Targets",
+        f"{priced.model.name}: what each list price lets a thing cost, and how far it is from it",
+        (
+            Text(
+                (
+                    "Cost allowed = net price x (1 - provisions - target margin), at the first "
+                    f"class of buyer ({buyer}). The gap is cost above it; negative is room left.",
+                    "A cut closes the gap in one element alone, all others as they are. Above "
+                    "100 % the element alone can't; negative is by how much it may grow.",
+                )
+            ),
+            _targets(found),
+            _cuts(found),
+        ),
+    )
+
+
+def _targets(found: Sequence[tuple[Priced, Target]]) -> Table:
+    rows = tuple(
+        Row(
+            (
+                item.assembly.name,
+                item.list_price,
+                next(iter(item.sales.values())).net,
+                target.allowed,
+                item.assembly.cost,
+                target.gap,
+                Flag(target.met, "on target", "ABOVE"),
+            ),
+            str(item.assembly.recipe.place),
+        )
+        for item, target in found
+    )
+    columns = (
+        Column("Boat, option or package", width=WIDE),
+        Column("List price"),
+        Column("Net price"),
+        Column("Cost allowed"),
+        Column("Full cost"),
+        Column("Gap"),
+        Column("Cost"),
+    )
+    return Table(columns, rows, title="Target costs", name="targets")
+
+
+def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
+    occurring = {attack.group for _, target in found for attack in target.attacks if attack.cut is not None}
+    groups = [group for group in SHOWN if group in occurring]
+    rows = []
+    for item, target in found:
+        cuts = {attack.group: attack.cut for attack in target.attacks}
+        cells = (item.assembly.name, *(cuts.get(group) for group in groups))
+        rows.append(Row(cells, str(item.assembly.recipe.place)))
+    columns = (
+        Column("Boat, option or package", width=WIDE),
+        *(Column(SHOWN[group], form="percent") for group in groups),
+    )
+    return Table(columns, tuple(rows), title="Cut needed in one element alone", name="cuts")
+
+
+def emission_sheet(priced: PricedModel, rates: Rates, assemblies: Sequence[Assembly]) -> Sheet:
+    """Mass added and organic HAP given off, by boat and option, and by material line."""
+    rows = tuple(
+        Row((item.assembly.name, item.assembly.mass, gas), str(item.assembly.recipe.place))
+        for item, gas in emissions_of(priced, rates)
+    )
+    columns = (
+        Column("Boat, option or package", width=WIDE),
+        Column("Mass added"),
+        Column("Organic HAP"),
+    )
+    by_unit = Table(columns, rows, title="By good unit", name="emissions")
+    return Sheet(
+        "Emissions",
+        f"{priced.model.name}: mass each option adds, and organic HAP its making gives off",
+        (Text(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
+    )
+
+
+def _emitting(assemblies: Sequence[Assembly], rates: Rates) -> Table:
+    rows = tuple(
+        Row(
+            (
+                assembly_name(assembly),
+                rates.names[material.line.material],
+                material.line.use,
+                material.line.issued,
+                material.line.emission,
+            ),
+            str(material.line.place),
+        )
+        for assembly in assemblies
+        for material in assembly.materials
+        if material.line.emission is not None
+    )
+    columns = (
+        Column("Part or option", width=WIDE),
+        Column("Material", width=30),
+        Column("Use", width=22),
+        Column("Issued"),
+        Column("Organic HAP"),
+    )
+    title = "By material, per unit worked on (before what yields take)"
+    return Table(columns, rows, title=title, name="emitting")

@@ -1,0 +1,117 @@
+"""The sheet of risk: ranges of inputs, and how sure each cost is because of them."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+
+from quoter.analysis.first_order import LiveRisk, LiveSpread, live_risks, live_spreads
+from quoter.costing.assembly import Assembly
+from quoter.figures import Figure
+from quoter.pricing.price import PricedModel
+from quoter.workbook.sheets.costs import WIDE
+from quoter.workbook.sources import source_of
+from quoter.workbook.table import Block, Column, Row, Sheet, Table, Text
+
+NO_RANGES = (
+    "No input behind these costs has a low and a high value in the catalogue, so nothing can be "
+    "said here about how sure they are. Give the inputs you doubt a range, as in "
+    "'4.10 EUR/kg [3.80 to 4.60]', and this sheet shows what it means for each cost."
+)
+ABOUT = (
+    "Ranges are the catalogue's; the likely value is the one on Inputs and follows it. "
+    "Three-point: mean = (low + 4 x likely + high) / 6, standard deviation = (high - low) / 6. "
+    "Triangular: mean = (low + likely + high) / 3, variance = (low² + likely² + high² - low x "
+    "likely - low x high - likely x high) / 18.",
+    "To first order, and live: mean = cost + sum of slope x (mean - likely); standard deviation = "
+    "root of the sum of (slope x standard deviation)²; share of variance = each square of that sum "
+    "over the whole. Inputs vary independently. The slopes are numbers of build {build}.",
+    "Simulated, as of build {build}: all inputs drawn together from their ranges, evenly "
+    "stratified, each result worked out anew. P10 means that one result in ten is below it. "
+    "These numbers do not follow a changed input; build the catalogue anew for that.",
+)
+
+
+def risk_sheet(priced: PricedModel, build_id: str) -> Sheet:
+    """Low, likely and high inputs, and mean, deviation and percentiles of each cost."""
+    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    spreads = live_spreads([assembly.cost for assembly in sold])
+    blocks: tuple[Block, ...] = (Text((NO_RANGES,)),)
+    if spreads:
+        asked = [(assembly.recipe.key, assembly.name, assembly.cost) for assembly in sold]
+        risks = zip(sold, live_risks(asked, spreads), strict=True)
+        known = [(assembly, risk) for assembly, risk in risks if risk is not None]
+        blocks = (
+            Text(tuple(line.format(build=build_id) for line in ABOUT)),
+            _results(known),
+            _ranges(spreads),
+            _causes(known),
+        )
+    heading = f"{priced.model.name}: how sure each cost is, where inputs may be lower or higher"
+    return Sheet("Risk", heading, blocks)
+
+
+def _ranges(spreads: Mapping[Figure, LiveSpread]) -> Table:
+    rows = tuple(
+        Row(
+            (
+                figure.label,
+                spread.low,
+                figure,
+                spread.high,
+                spread.shape,
+                spread.mean,
+                spread.shift,
+                spread.deviation,
+            ),
+            source_of(figure),
+        )
+        for figure, spread in spreads.items()
+    )
+    columns = (
+        Column("Input", width=52),
+        Column("Low"),
+        Column("Likely"),
+        Column("High"),
+        Column("Shape", width=12),
+        Column("Mean"),
+        Column("Mean less likely"),
+        Column("Standard deviation"),
+    )
+    return Table(columns, rows, title="Inputs with a range", name="ranges")
+
+
+def _results(known: Sequence[tuple[Assembly, LiveRisk]]) -> Table:
+    rows = tuple(
+        Row(
+            (assembly.name, risk.result, risk.mean, risk.deviation, *risk.simulated.values()),
+            str(assembly.recipe.place),
+        )
+        for assembly, risk in known
+    )
+    columns = (
+        Column("Boat or option", width=WIDE),
+        Column("Full cost"),
+        Column("Mean"),
+        Column("Standard deviation"),
+        *(Column(f"{what}, simulated") for what in ("Mean", "Standard deviation")),
+        *(Column(f"{what}, simulated") for what in ("P10", "P50", "P90")),
+    )
+    return Table(columns, rows, title="Costs", name="risks")
+
+
+def _causes(known: Iterable[tuple[Assembly, LiveRisk]]) -> Table:
+    rows = []
+    for assembly, risk in known:
+        rows.append(Row((assembly.name, None, None, None, None), kind="group"))
+        for share in risk.shares:
+            spread = share.spread
+            cells = (spread.figure.label, share.slope, spread.deviation, share.deviation)
+            rows.append(Row((*cells, share.share), source_of(spread.figure)))
+    columns = (
+        Column("Input", width=52),
+        Column("Slope of this build"),
+        Column("Standard deviation of the input"),
+        Column("Standard deviation it causes"),
+        Column("Share of variance"),
+    )
+    return Table(columns, tuple(rows), title="What causes it", name="causes")
