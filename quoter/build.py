@@ -9,15 +9,18 @@ from datetime import date
 from pathlib import Path
 
 from quoter import __version__
+from quoter.analysis.plan import plan_of
 from quoter.catalogue.load import load_catalogue
 from quoter.costing.rollup import roll_up
 from quoter.pages.costing_json import costing_json
 from quoter.pages.internal import review_pages
+from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
+from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish import guard, publish, secrets_of
-from quoter.workbook.books import model_books
+from quoter.workbook.books import every_book
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,8 +59,11 @@ def render(folder: Path, as_of: date | None, *, strict: bool, say: Callable[[str
     say("writing the price sheet")
     public = public_pages(pricing)
     guard(public, secrets_of(pricing))
-    internal = {f"review/{name}": page for name, page in review_pages(pricing, warnings).items()}
-    for name, book in model_books(pricing, build_id, say):
+    say("writing the review and the shop papers")
+    review = review_pages(pricing, warnings) | question_pages(pricing, plan_of(pricing))
+    internal = {f"review/{name}": page for name, page in review.items()}
+    internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
+    for name, book in every_book(pricing, build_id, say):
         internal[f"workbooks/{name}"] = book
     internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)

@@ -17,7 +17,10 @@ from typing import NoReturn
 import click
 
 from quoter import __version__
+from quoter.analysis.bridge import Bridge, BridgeError
 from quoter.build import build, price_catalogue
+from quoter.compare import as_json as compared_as_json
+from quoter.compare import change_files, compare_priced, compare_records, report_lines
 from quoter.figures.trail import explain
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import CatalogueError, Problem, nearest
@@ -28,9 +31,11 @@ from quoter.why import UnknownFigureError, as_data, find_figure, tree_lines
 
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 OutFolder = click.Path(file_okay=False, path_type=Path)
+OutFile = click.Path(dir_okay=False, path_type=Path)
+Day = click.DateTime(["%Y-%m-%d"])
 as_of_option = click.option(
     "--as-of",
-    type=click.DateTime(["%Y-%m-%d"]),
+    type=Day,
     metavar="DATE",
     help="Use the prices, wages and rates in force on this day (default: the newest price list).",
 )
@@ -114,6 +119,34 @@ def why_command(
             click.echo(line)
 
 
+@main.command("compare")
+@click.argument("old", type=click.Path(exists=True, path_type=Path))
+@click.argument("new", type=click.Path(exists=True, path_type=Path), required=False)
+@click.option("--from", "since", type=Day, metavar="DATE", help="The day of the old costs.")
+@click.option("--to", "until", type=Day, metavar="DATE", help="The day of the new costs.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+@click.option("--html", type=OutFile, help="Write a page with charts to this file.")
+@click.option("--xlsx", type=OutFile, help="Write a workbook to this file.")
+def compare_command(
+    old: Path,
+    new: Path | None,
+    since: datetime | None,
+    until: datetime | None,
+    as_json: bool,
+    html: Path | None,
+    xlsx: Path | None,
+) -> None:
+    """Tell what moved costs between two days, two catalogues or two costing.json files."""
+    bridge, company = _compared(old, new, since, until)
+    for file, content in change_files(bridge, company, html, xlsx):
+        try:
+            file.write_bytes(content)
+        except OSError as fault:
+            raise click.FileError(str(file), fault.strerror) from fault
+        click.echo(f"wrote {file}", err=True)
+    click.echo(compared_as_json(bridge) if as_json else "\n".join(report_lines(bridge)))
+
+
 @main.command("schema")
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
@@ -160,6 +193,29 @@ def _priced(catalogue: Path, as_of: datetime | None, strict: bool) -> tuple[Pric
         return price_catalogue(catalogue, _day(as_of), strict=strict)
     except CatalogueError as fault:
         _stop(catalogue, fault.problems)
+
+
+def _compared(
+    old: Path, new: Path | None, since: datetime | None, until: datetime | None
+) -> tuple[Bridge, str]:
+    """The comparison that the words of a command ask for, and the yard's name where it is known."""
+    if new is None and since is None:
+        raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
+    records = old.is_file()
+    if records and (new is None or since or until):
+        raise click.UsageError("a costing.json is compared with another one, and takes no days")
+    if new is not None and new.is_file() != records:
+        raise click.UsageError("compare two folders or two files, not one of each")
+    try:
+        if new is not None and records:
+            return compare_records(old, new), ""
+        before, _ = _priced(old, since, strict=False)
+        after, _ = _priced(new or old, until, strict=False)
+        bridge = compare_priced(before, after, old.name, (new or old).name)
+    except BridgeError as fault:
+        click.secho(str(fault), fg="red", err=True)
+        sys.exit(1)
+    return bridge, str(after.catalogue.yard.company.name)
 
 
 def _wanted(pricing: Pricing, model: str, option: str | None) -> Priced:

@@ -25,7 +25,7 @@ costing
 pricing
 quotes | analysis
 workbook | pages
-publish | why
+publish | why | compare
 build
 cli
 __main__

@@ -22,13 +22,14 @@ NOISE = 1e-12  # of the result; what floating numbers add to a difference
 class LiveEffect:
     """An input, its slope on a result, the effect of a rise, and that as a fraction of the result.
 
-    `straight` says that a rise and a fall of ten percent, worked out anew, do what the slope says.
+    `straight` says that a rise and a fall of ten percent, worked out anew, do what the slope says;
+    of a result of nothing there is no fraction.
     """
 
     figure: Figure
     slope: Figure
     effect: Figure
-    fraction: Figure
+    fraction: Figure | None
     straight: bool
 
 
@@ -67,11 +68,13 @@ def live_effects(
         effect = (each.figure * slope * rise).named(
             f"{key}.effect.{each.figure.key}", f"{name}: effect of {each.figure.label}"
         )
-        fraction = (effect / result).named(
-            f"{key}.effect_fraction.{each.figure.key}",
-            f"{name}: effect of {each.figure.label}, of the whole",
-            "percent",
-        )
+        fraction = None
+        if result.value:
+            fraction = (effect / result).named(
+                f"{key}.effect_fraction.{each.figure.key}",
+                f"{name}: effect of {each.figure.label}, of the whole",
+                "percent",
+            )
         effects.append(LiveEffect(each.figure, slope, effect, fraction, is_straight))
     return tuple(effects)
 

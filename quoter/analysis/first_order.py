@@ -22,7 +22,7 @@ DIGITS = 9  # of a simulated number; far more than samples can tell
 
 @dataclass(frozen=True, slots=True)
 class LiveSpread:
-    """An uncertain input with its mean, how far that is from the likely value, and its deviation."""
+    """An uncertain input: its mean, how far that is from the likely value, and its deviation."""
 
     figure: Figure
     low: Figure

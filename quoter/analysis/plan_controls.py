@@ -2,13 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 
 from quoter.analysis.plan import MONTHS, NONE, Plan, UnitDraw
 from quoter.analysis.year import ONE, Year, highest_of
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw
-from quoter.figures import Figure, constant, dot, stated, total
+from quoter.figures import Figure, dot, stated, total
 from quoter.figures.ops import both, less_or_equal
 from quoter.pricing.controls import Control, agree
 from quoter.pricing.price import PricedModel, Pricing

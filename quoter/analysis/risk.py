@@ -55,7 +55,8 @@ def risks_of(outputs: Sequence[Figure], size: int = SAMPLES) -> list[Risk]:
     risks = []
     for output, values in zip(outputs, evaluate(outputs, samples), strict=True):
         every = np.broadcast_to(np.asarray(values, dtype=float), (size,))
-        p10, p50, p90 = (float(p) for p in np.quantile(every, [0.1, 0.5, 0.9]))
+        # Hazen: the k-th of n stratified samples stands at the chance of (k - 1/2) / n.
+        p10, p50, p90 = (float(p) for p in np.quantile(every, [0.1, 0.5, 0.9], method="hazen"))
         risks.append(
             Risk(float(every.mean()), float(every.std()), p10, p50, p90, _shares(output, spreads))
         )

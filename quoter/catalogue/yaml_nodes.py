@@ -80,7 +80,7 @@ _SAID: tuple[tuple[str, str, str], ...] = (
 )
 _RANGE_IN_BRACES = (
     "a bracket in the middle of a value",
-    "put a value with a range in quotes, as in {fixed: \"45 min [30 to 60]\"}",
+    'put a value with a range in quotes, as in {fixed: "45 min [30 to 60]"}',
 )
 _OTHERWISE = "check the indentation, quotes and brackets of this line and the one above"
 

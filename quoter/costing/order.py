@@ -1,4 +1,4 @@
-"""The parts of an option in the order they are built: cores before panels, parts before the rest."""
+"""The parts of an option in building order: cores before panels, parts before the rest."""
 
 from __future__ import annotations
 

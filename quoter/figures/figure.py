@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar, Literal, NoReturn, TypeVar
 
@@ -49,7 +49,7 @@ class Figure:
     value: float
     unit: Unit = NONE
     op: str = "const"
-    args: tuple[Figure, ...] = ()
+    args: tuple[Figure, ...] = field(default=(), repr=False)  # a graph would print for hours
     label: str = ""
     key: str = ""
     form: str = ""

@@ -111,9 +111,7 @@ def lines(
     points = []
     before = 1
     for volume, value, count in zip(across, values, sets, strict=True):
-        points.append(
-            Point(x(volume), y(Decimal(repr(value))), count if count != before else None)
-        )
+        points.append(Point(x(volume), y(Decimal(repr(value))), count if count != before else None))
         before = count
     path = "M" + "L".join(f"{point.x} {point.y}" for point in points)
     marked = mark is not None and across[0] <= mark <= across[-1]

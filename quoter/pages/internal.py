@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.costing.elements import SHOWN
-from quoter.figures import Figure
 from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.figured import decimal
 from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Sale
@@ -118,11 +118,6 @@ def review(pricing: Pricing) -> tuple[ModelReview, ...]:
     """Every model with its boat and options, in the catalogue's order."""
     largest = _longest(model.boat for model in pricing.models.values())
     return tuple(_model(model, largest) for model in pricing.models.values())
-
-
-def decimal(figure: Figure) -> Decimal:
-    """A figure's value with every digit it has."""
-    return Decimal(repr(figure.value))
 
 
 def _model(model: PricedModel, largest_boat: Decimal) -> ModelReview:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from decimal import Decimal
 
-from quoter.catalogue.materials import Gelcoat, Resin, said
+from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.parts import CorePart
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.assembly import Assembly, MaterialCost, entry_of
@@ -14,7 +14,7 @@ from quoter.costing.order import ONE, Made, in_building_order, left_out
 from quoter.costing.rates import Rates
 from quoter.figures import Figure, constant, total
 from quoter.pages.environment import asset, locale_of, page_environment, render
-from quoter.pages.internal import decimal
+from quoter.pages.figured import decimal, maybe, unit_words
 from quoter.pages.paper_views import (
     DrawRow,
     LeftOut,
@@ -33,7 +33,6 @@ ASSETS = {
     "assets/paper.css": "internal/papers/paper.css",
 }
 DIGITS = {"kg": 3, "g": 1, "m": 2, "m2": 2, "m3": 3}
-RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 # Classes of material by what is done with them; all others come ready-made.
 CUT = ("glass",)
 MIXED = ("gelcoat", "resin", "foam")
@@ -110,10 +109,10 @@ def _part(catalogue: Catalogue, rates: Rates, made: Made) -> PartPaper:
         name=assembly.name,
         quantity=decimal(made.quantity),
         batch=_count(batch),
-        area=_given(recipe.drivers.get("area")),
-        perimeter=_given(recipe.drivers.get("perimeter")),
-        volume=_given(recipe.drivers.get("volume")),
-        passed=_given(assembly.passed),
+        area=maybe(recipe.drivers.get("area")),
+        perimeter=maybe(recipe.drivers.get("perimeter")),
+        volume=maybe(recipe.drivers.get("volume")),
+        passed=maybe(assembly.passed),
         mix=_mix(catalogue, recipe.id),
         plies=tuple(
             _row(rates, assembly, material)
@@ -154,8 +153,9 @@ def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[M
         if material.material_class in MIXED:
             line = material.line
             record = catalogue.records.materials[line.material]
-            dosed = isinstance(record, Resin | Gelcoat)
-            share = decimal(record.catalyst_fraction) if dosed else None
+            share = None
+            if isinstance(record, Resin | Gelcoat):
+                share = decimal(record.catalyst_fraction)
             yield MixRow(_row(rates, assembly, material), doses.get((line.stage, line.use)), share)
 
 
@@ -167,13 +167,13 @@ def _row(rates: Rates, assembly: Assembly, material: MaterialCost) -> MaterialRo
         name=name,
         use="" if line.use == name else line.use,
         kind=kind,
-        area=_given(line.area),
-        layers=_given(line.layers),
+        area=maybe(line.area),
+        layers=maybe(line.layers),
         net=decimal(net),
         issued=decimal(issued),
         batch_net=decimal(for_batch(net, batch)),
         batch_issued=decimal(for_batch(issued, batch)),
-        unit=_unit(issued),
+        unit=unit_words(issued),
         digits=_digits(issued),
     )
 
@@ -181,10 +181,6 @@ def _row(rates: Rates, assembly: Assembly, material: MaterialCost) -> MaterialRo
 def _weighed(kind: str, amount: Figure) -> Figure:
     """Catalyst is weighed in grams."""
     return amount.shown_in("g") if kind in DOSED else amount
-
-
-def _unit(amount: Figure) -> str:
-    return said(amount.unit).translate(RAISED)
 
 
 def _digits(amount: Figure) -> int:
@@ -205,9 +201,9 @@ def _step(
         setup=None if operation.setup is None else _minutes(operation.setup),
         one=_minutes(step.standard),
         batch=_minutes(for_batch(step.standard, assembly.recipe.batch)),
-        cure=_given(operation.cure),
+        cure=maybe(operation.cure),
         machine=None if operation.machine is None else _minutes(operation.machine),
-        passes=_given(operation.passes),
+        passes=maybe(operation.passes),
         enters=tuple(dict.fromkeys(_entering(rates, assembly, index))),
         hazards=tuple(str(hazard) for hazard in operation.hazards),
     )
@@ -244,11 +240,7 @@ def _draws(rates: Rates, made: Sequence[Made], batch: Figure | None) -> Iterator
         kind = rates.classes[id]
         boat = _weighed(kind, total(found[id], found[id][0]))
         both = decimal(boat), decimal(for_batch(boat, batch))
-        yield DrawRow(rates.names[id], kind, *both, _unit(boat), _digits(boat))
-
-
-def _given(figure: Figure | None) -> Decimal | None:
-    return None if figure is None else decimal(figure)
+        yield DrawRow(rates.names[id], kind, *both, unit_words(boat), _digits(boat))
 
 
 def _count(number: Figure | None) -> Decimal:

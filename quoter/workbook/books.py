@@ -1,4 +1,4 @@
-"""The workbooks of a costing: one per model, live, with every input on a sheet of its own."""
+"""The workbooks of a costing: one per model, live, with all inputs on a sheet, and the plan's."""
 
 from __future__ import annotations
 
@@ -9,6 +9,7 @@ from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.workbook.places import shown_in
+from quoter.workbook.plan_book import live_plan, plan_book
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
@@ -22,8 +23,19 @@ from quoter.workbook.sheets.quantities import (
 from quoter.workbook.sheets.questions import emission_sheet, sensitivity_sheet, target_sheet
 from quoter.workbook.sheets.rates import input_sheet, price_sheet, station_sheet
 from quoter.workbook.sheets.risk import risk_sheet
-from quoter.workbook.table import Book
+from quoter.workbook.table import Book, Sheet
 from quoter.workbook.writer import write_book
+
+
+def every_book(
+    pricing: Pricing, build_id: str, say: Callable[[str], None]
+) -> Iterator[tuple[str, bytes]]:
+    """File name and bytes of each model's workbook and, where volumes are planned, of the plan."""
+    yield from model_books(pricing, build_id, say)
+    plan = live_plan(pricing)
+    if plan.boats:
+        say("writing the workbook of the planned year")
+        yield "plan.xlsx", write_book(plan_book(pricing, plan, build_id))
 
 
 def model_books(
@@ -37,13 +49,10 @@ def model_books(
 
 def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
     """The workbook of one model, before it becomes a file."""
-    costing, catalogue = pricing.costing, pricing.catalogue
+    catalogue = pricing.catalogue
     boat = configure(pricing.terms, priced, {})
     controls = controls_of(pricing.terms, priced, boat)
     proved = master(controls).named("control.all", "All checks hold")
-    assemblies = assemblies_of(priced)
-    used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
-    parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     subtitle = f"{priced.model.name}: cost, price and margin in {catalogue.currency}"
     about = (
@@ -51,8 +60,26 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
         "Sources name the catalogue's file and line.",
     )
     names = dict(_names(priced, boat))
-    shown = (
-        front_sheet(priced, boat, proved, subtitle),
+    front = front_sheet(priced, boat, proved, subtitle)
+    shown = (front, *_sheets(pricing, priced, build_id))
+    checks = check_sheet(controls, proved)
+    inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
+    return Book(
+        f"{priced.model.name}: costing",
+        (*shown, inputs, checks, method_sheet(about)),
+        f"{company} {priced.model.name}, internal. Price list {list_day}, build {build_id}",
+        catalogue.currency,
+        names,
+        workings_before="Checks",
+    )
+
+
+def _sheets(pricing: Pricing, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
+    """The sheets between the summary and the inputs: results first, then quantities and rates."""
+    costing, assemblies = pricing.costing, assemblies_of(priced)
+    used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
+    parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
+    return (
         cost_sheet(priced, parts),
         element_sheet(priced),
         margin_sheet(priced),
@@ -67,16 +94,6 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
         tooling_sheet(assemblies, costing),
         price_sheet(costing, list(used)),
         station_sheet(costing),
-    )
-    checks = check_sheet(controls, proved)
-    inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
-    return Book(
-        f"{priced.model.name}: costing",
-        (*shown, inputs, checks, method_sheet(about)),
-        f"{company} {priced.model.name}, internal. Price list {list_day}, build {build_id}",
-        catalogue.currency,
-        names,
-        workings_before="Checks",
     )
 
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from typing import Literal
 
 from openpyxl.chart import BarChart
 from openpyxl.chart.axis import ChartLines
@@ -55,8 +56,8 @@ PALETTE = (
     "650E12",
 )
 # Beyond the colours, the same ones again in stripes and in dots.
-_PATTERNS = ("", "wdUpDiag", "pct50")
-MOST_SERIES = len(PALETTE) * len(_PATTERNS)
+_PATTERNS: tuple[Literal["wdUpDiag", "pct50"], ...] = ("wdUpDiag", "pct50")
+MOST_SERIES = len(PALETTE) * (1 + len(_PATTERNS))
 _EMU_OF_A_POINT = 12_700
 _STRONG, _BODY = 1200, 900  # hundredths of a point
 
@@ -115,11 +116,10 @@ def _series(chart: Chart, area: Area, index: int) -> Series:
     series.spPr = GraphicalProperties(ln=edge)
     turn, colour = divmod(index, len(PALETTE))
     if turn:
-        series.spPr.pattFill = PatternFillProperties(
-            prst=_PATTERNS[turn],
-            fgClr=ColorChoice(srgbClr=PALETTE[colour]),
-            bgClr=ColorChoice(srgbClr="FFFFFF"),
-        )
+        pattern = PatternFillProperties(_PATTERNS[turn - 1])
+        pattern.foreground, pattern.background = ColorChoice(), ColorChoice()
+        pattern.foreground.RGB, pattern.background.RGB = PALETTE[colour], "FFFFFF"
+        series.spPr.pattFill = pattern
     else:
         series.spPr.solidFill = PALETTE[colour]
     return series
@@ -158,6 +158,7 @@ def _axes(chart: BarChart, asked: Chart, area: Area, size: int) -> None:
         axis.delete = False  # left unsaid, recent applications hide the axis
         axis.txPr = _letters(size, INK)
         axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=MUTED))
+    category.tickLblPos = "low"  # beside the chart, not across bars that are negative
     category.title = _title(asked.category_title, size, MUTED)
     value.title = _title(
         f"{asked.value_title} [{unit}]" if unit else asked.value_title, size, MUTED

@@ -57,6 +57,11 @@ def unit_text(unit: Unit) -> str:
     )
 
 
+def unit_of(figure: Figure) -> str | None:
+    """The unit to say beside a number; None where the number shows it itself or has none."""
+    return None if says_unit(figure) else unit_text(figure.unit) or None
+
+
 def says_unit(figure: Figure) -> bool:
     """Whether the number itself shows its unit: an amount of money or a percentage."""
     return figure.form == "percent" or bool(currency_of(figure.unit))

@@ -43,7 +43,7 @@ _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 
 
 def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> Grid:
-    """The grid of a sheet whose blocks are tables and texts; `named` are all that charts may show.
+    """The grid of a sheet whose contents are a table by now; `named` are all charts may show.
 
     Raises:
         LimitError: when a table's rows don't fit its columns.
@@ -61,6 +61,8 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> Grid:
         under_heading = isinstance(block, Text) and block.kind == "heading"
         if isinstance(block, Table):
             _table(grid, block, lanes, columns)
+        elif isinstance(block, Chart):
+            _charts(grid, (block,), named)
         elif isinstance(block, Text):
             for line in block.lines:
                 is_heading = block.kind == "heading"
@@ -217,7 +219,7 @@ def _role(cell: Cell, lane: Lane, row: Row) -> str:
 
 
 def _charts(grid: Grid, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
-    """Charts in rows of one or two under the blocks, none across the end of a page."""
+    """Charts in rows of one or two, none across the end of a page."""
     total = sum(column_points(width) for width in grid.widths)
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
     scale = min(max(total / _PAGE_WIDE, 1.0), _CHART_LARGEST)

@@ -27,9 +27,9 @@ from quoter.workbook.table import Book
 METHOD = (
     "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
     "unit draws, scrap and rework included; a month is a twelfth of the year.",
-    "Mould: hours a pull takes = work while the part is in the mould, shared by the crew, and cure; "
-    "pulls one set can give = working hours / hours a pull takes x availability; sets needed = "
-    "pulls / pulls of one set, rounded up.",
+    "Mould: hours a pull takes = work while the part is in the mould, shared by the crew, and "
+    "cure; pulls one set can give = working hours / hours a pull takes x availability; sets "
+    "needed = pulls / pulls of one set, rounded up.",
     "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
     "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
     "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
@@ -89,7 +89,8 @@ def _names(plan: Plan, year: Year) -> Iterator[tuple[str, Figure]]:
     yield "year_margin", year.margin
     yield "year_hours", year.hours
     yield "year_material_month", year.material
-    yield "year_emission", plan.emission
+    if plan.emission.args:
+        yield "year_emission", plan.emission
     for model, margin in plan.margins.items():
         yield f"model_{model}_margin", margin
     for load in plan.stations:

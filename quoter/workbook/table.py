@@ -109,9 +109,6 @@ class Contents:
     title: str = "Contents"
 
 
-Block = Table | Text | Contents
-
-
 @dataclass(frozen=True, slots=True)
 class Chart:
     """A bar chart of a table's lines: `values` and `categories` are headings of its columns.
@@ -132,9 +129,14 @@ class Chart:
     from_zero: bool = False
 
 
+Block = Table | Text | Contents | Chart
+
+
 @dataclass(frozen=True, slots=True)
 class Sheet:
     """A sheet: title in A1, a line that explains it, blocks from top to bottom, charts, notes.
+
+    `charts` stand under the blocks; one that is a block itself stands in its place.
 
     A figure shown on several sheets has its formula on the first one that is an `owner`, and is
     referred to from the others. An entry or choice always owns its figure.
@@ -163,6 +165,11 @@ class Book:
     names: Mapping[str, Figure] = field(default_factory=dict)
     workings: str = "Workings"
     workings_before: str = ""
+
+
+def charts_of(sheet: Sheet) -> list[Chart]:
+    """Every chart of a sheet, from top to bottom."""
+    return [block for block in sheet.blocks if isinstance(block, Chart)] + list(sheet.charts)
 
 
 def figure_of(cell: Cell) -> Figure | None:

@@ -32,7 +32,17 @@ from quoter.workbook.page import set_up
 from quoter.workbook.places import Spot, Spots, place, shown_in, spot, without_cell
 from quoter.workbook.seal import SheetParts, seal
 from quoter.workbook.styles import StyleBook
-from quoter.workbook.table import Book, Chart, Column, Contents, Link, Row, Sheet, Table
+from quoter.workbook.table import (
+    Book,
+    Chart,
+    Column,
+    Contents,
+    Link,
+    Row,
+    Sheet,
+    Table,
+    charts_of,
+)
 from quoter.workbook.workings import HEADING, TABLE, VALUE, Workings
 from quoter.workbook.xml import Texts, sheet_data
 
@@ -103,7 +113,7 @@ def _check(book: Book) -> None:
     if twice := [name for name, count in names.items() if count > 1]:
         raise LimitError(f"more than one table is called '{twice[0]}'")
     headings = {table.name: [column.heading for column in table.columns] for table in tables}
-    for chart in (chart for sheet in book.sheets for chart in sheet.charts):
+    for chart in (chart for sheet in book.sheets for chart in charts_of(sheet)):
         _check_chart(chart, headings)
 
 

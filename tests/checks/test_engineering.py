@@ -14,11 +14,19 @@ from tests.checks import (
     test_labour,
     test_laminate,
     test_rates,
+    test_uncertainty,
 )
 from tests.checks.formulas import FORMULAS
 from tests.checks.table import Check, functions_in, verify
 
-TABLES = (test_closed_mould, test_emissions, test_labour, test_laminate, test_rates)
+TABLES = (
+    test_closed_mould,
+    test_emissions,
+    test_labour,
+    test_laminate,
+    test_rates,
+    test_uncertainty,
+)
 CHECKS = [check for module in TABLES for check in module.CHECKS]
 
 

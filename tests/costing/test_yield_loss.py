@@ -87,7 +87,8 @@ def test_hours_in_a_scrapped_panel_s_core_are_lost_with_it() -> None:
     panel = assemblies()["part.side_door__gel_white"]
     (core,) = panel.recipe.uses
     own = sum(
-        done.paid.value * (1 / passing_from(panel, index) - 1)
+        (done.paid.value + (done.rework.paid.value if done.rework else 0.0))
+        * (1 / passing_from(panel, index) - 1)
         for index, done in enumerate(panel.operations)
     )
     scrapped = core.assembly.all_hours.value * (

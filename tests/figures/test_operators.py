@@ -203,3 +203,11 @@ def test_a_figure_can_be_shown_in_a_unit_people_read(
     figure = an_input(metres).shown_in(shown)
     assert figure.value == pytest.approx(expected, rel=1e-12)
     assert figure.unit == unit(shown)
+
+
+def test_a_figure_of_a_large_graph_prints_on_one_line() -> None:
+    figure = constant(1.0)
+    for _ in range(200):
+        figure = figure + figure
+    assert repr(figure).startswith("Figure(value=")
+    assert len(repr(figure)) < 200

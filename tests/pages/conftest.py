@@ -6,8 +6,11 @@ from pathlib import Path
 
 import pytest
 
+from quoter.analysis.plan import plan_of
 from quoter.pages.internal import review_pages
+from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
+from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problem
 
@@ -33,11 +36,14 @@ def demo_site(demo_pricing: Pricing) -> dict[str, bytes]:
 def demo_folder(
     demo_site: dict[str, bytes], demo_pricing: Pricing, tmp_path_factory: pytest.TempPathFactory
 ) -> Path:
-    """site/ and internal/review/ of the demonstration yard as files."""
+    """site/, internal/review/ and internal/papers/ of the demonstration yard as files."""
     folder = tmp_path_factory.mktemp("pages")
     pages = {f"site/{path}": content for path, content in demo_site.items()}
-    for path, content in review_pages(demo_pricing, [WARNING]).items():
-        pages[f"internal/review/{path}"] = content
+    review = review_pages(demo_pricing, [WARNING])
+    review |= question_pages(demo_pricing, plan_of(demo_pricing))
+    pages |= {f"internal/review/{path}": content for path, content in review.items()}
+    papers = paper_pages(demo_pricing)
+    pages |= {f"internal/papers/{path}": content for path, content in papers.items()}
     for path, content in pages.items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(content)

@@ -30,6 +30,10 @@ PAGES = [
     "site/models/open_68.html",
     "site/models/coastal_98.html",
     "internal/review/index.html",
+    "internal/review/plan.html",
+    "internal/review/coastal_98/side_step.html",
+    "internal/papers/index.html",
+    "internal/papers/coastal_98/side_step.html",
 ]
 WIDE = ViewportSize(width=1280, height=900)
 NARROW = ViewportSize(width=320, height=640)
@@ -146,6 +150,8 @@ def test_colours_follow_the_scheme_and_motion_the_wish(tab: Tab, demo_folder: Pa
         ("site/models/open_68.html", 4),
         ("site/models/coastal_98.html", 5),
         ("internal/review/index.html", 14),
+        ("internal/review/plan.html", 7),
+        ("internal/review/coastal_98/side_step.html", 5),
     ],
 )
 def test_pages_print_on_a_few_sheets_with_nothing_lost(
@@ -163,6 +169,25 @@ def test_pages_print_on_a_few_sheets_with_nothing_lost(
     flat = re.sub(r"[\s\N{SOFT HYPHEN}-]", "", text)
     for piece in tab.locator("td.figure, .amount, .price strong").all_inner_texts():
         assert re.sub(r"[\s-]", "", piece) in flat, piece
+
+
+def test_every_shop_paper_prints_on_three_sheets_at_most_with_nothing_lost(
+    tab: Tab, demo_folder: Path, tmp_path: Path
+) -> None:
+    papers = sorted((demo_folder / "internal" / "papers").glob("*/*.html"))
+    assert len(papers) > 50
+    printed = tmp_path / "page.pdf"
+    for paper in papers:
+        tab.goto(paper.as_uri())
+        tab.pdf(path=printed, prefer_css_page_size=True, print_background=True)
+        told = said("pdfinfo", str(printed))
+        (count,) = map(int, re.findall(r"Pages: +(\d+)", told))
+        assert 1 <= count <= 3, paper.stem
+        assert "(A4)" in told
+        text = said("pdftotext", "-raw", str(printed), "-")
+        flat = re.sub(r"[\s\N{SOFT HYPHEN}-]", "", text)
+        for piece in tab.locator("td.figure, .step th, .hazard, .caution li").all_inner_texts():
+            assert re.sub(r"[\s-]", "", piece) in flat, f"{paper.stem}: {piece}"
 
 
 def test_print_keeps_rows_whole_and_repeats_heads(tab: Tab, demo_folder: Path) -> None:

@@ -17,8 +17,16 @@ from tests.pages.variants import small_with
 WORKBOOKS = ("../workbooks/skiff.xlsx", "../workbooks/cutter.xlsx")
 
 
-def test_page_is_well_formed_and_leads_to_the_workbooks(review: dict[str, bytes]) -> None:
-    assert faults("index.html", review, WORKBOOKS) == []
+def test_page_is_well_formed_and_leads_to_the_workbooks(
+    review: dict[str, bytes], small_pricing: Pricing
+) -> None:
+    pages = {f"review/{path}": page for path, page in review.items()}
+    elsewhere = {"review/plan.html": b"", "papers/index.html": b""}
+    for model in small_pricing.models.values():
+        for option in model.options:
+            name = f"{model.model.id}/{option}.html"
+            elsewhere |= {f"review/{name}": b"", f"papers/{name}": b""}
+    assert faults("review/index.html", pages | elsewhere, WORKBOOKS) == []
     links = [a.attributes["href"] for a in Page(review["index.html"]).all("a")]
     assert [link for link in links if link.endswith(".xlsx")] == list(WORKBOOKS)
 

@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from quoter.analysis.plan import MouldLoad, Plan, UnitDraw
+from quoter.analysis.plan import MouldLoad, Plan, StationLoad, UnitDraw
 from quoter.analysis.year import MouldFlags, Year
+from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
@@ -42,7 +41,9 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
         "Boats a year, and the part of them that takes an option: change them, the year follows",
         (
             Table((asked[0], Column("Boats a year")), boats, "Boats", "boats"),
-            Table((*asked, Column("Take rate"), Column("Units a year")), options, "Options", "takes"),
+            Table(
+                (*asked, Column("Take rate"), Column("Units a year")), options, "Options", "takes"
+            ),
         ),
         notes=(
             "What has no take rate in volumes.csv is not planned; what has 0 % is, "
@@ -106,7 +107,7 @@ def mould_sheet(plan: Plan, year: Year) -> Sheet:
         Column("One set", width=12),
     )
     known = any(load.capacity is not None for load in plan.moulds)
-    notes = (
+    notes: tuple[str, ...] = (
         "Hours a pull takes are work while the part is in the mould, shared by the crew, and cure. "
         "Pulls one set can give = working hours / hours a pull takes x availability.",
         "Planned pulls are those the mould's cost is spread over: above them each pull bears more "
@@ -137,21 +138,10 @@ def _mould(load: MouldLoad, flags: MouldFlags) -> Row:
 
 def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
     """Hours against capacity, and overhead absorbed against budget."""
-    rows = []
-    for load in plan.stations:
-        station = costing.stations[load.station]
-        cells = (
-            str(station.name),
-            load.hours,
-            load.load,
-            station.overhead.capacity,
-            load.utilisation,
-            Flag(year.most_loaded[load.station], "MOST", "no", alarm="yes"),
-            load.budget,
-            load.absorbed,
-            load.under,
-        )
-        rows.append(Row(cells, str(station.place)))
+    rows = [
+        _load(load, costing.stations[load.station], year.most_loaded[load.station])
+        for load in plan.stations
+    ]
     together = (year.hours, None, None, None, None, year.budget, year.absorbed, year.under)
     rows.append(Row(("All stations", *together), kind="total"))
     columns = (
@@ -182,6 +172,21 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         (Table(columns, tuple(rows), name="loads"),),
         charts=(chart,),
     )
+
+
+def _load(load: StationLoad, station: Station, most: Figure) -> Row:
+    cells = (
+        str(station.name),
+        load.hours,
+        load.load,
+        station.overhead.capacity,
+        load.utilisation,
+        Flag(most, "MOST", "no", alarm="yes"),
+        load.budget,
+        load.absorbed,
+        load.under,
+    )
+    return Row(cells, str(station.place))
 
 
 def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:

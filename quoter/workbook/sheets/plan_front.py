@@ -13,14 +13,15 @@ HOW_TO_READ = (
     "Framed, tinted cells are yours to change: boats a year and take rates on Volumes, capacities, "
     "budgets and the calendar on Inputs. All other cells are formulas over them, or numbers of "
     "this build that say so.",
-    "Money is in home currency without tax. Margins are those at the first class of buyer, {buyer}; "
-    "costs are positive, overhead under-absorbed is negative where more is absorbed than budgeted.",
+    "Money is in home currency without tax. Margins are those at the first class of buyer, "
+    "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
+    "budgeted.",
 )
 ABOUT_EMISSION = (
-    "Organic HAP by the point values of 40 CFR 63 Subpart VVVV against the yearly amounts that make "
-    "a major source (Table 1, footnote 1). An estimate of what options and their parts give off, not "
-    "a compliance record: hulls and decks of the base boats are stated, not built up, and are not "
-    "in it, nor is what tooling and cleaning give off."
+    "Organic HAP by the point values of 40 CFR 63 Subpart VVVV against the yearly amounts that "
+    "make a major source (Table 1, footnote 1). An estimate of what options and their parts give "
+    "off, not a compliance record: hulls and decks of the base boats are stated, not built up, "
+    "and are not in it, nor is what tooling and cleaning give off."
 )
 
 
@@ -45,9 +46,7 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
 
 def _models(pricing: Pricing, plan: Plan, year: Year) -> Table:
     rows = [
-        Row(
-            (str(pricing.models[model].model.name), boats, plan.margins[model]), sources_of(boats)
-        )
+        Row((str(pricing.models[model].model.name), boats, plan.margins[model]), sources_of(boats))
         for model, boats in plan.boats.items()
     ]
     rows.append(Row(("All models", year.boats, year.margin), kind="total"))
@@ -65,12 +64,13 @@ def _proof(proved: Figure) -> Table:
 
 
 def _whole(year: Year) -> Table:
-    rows = (
-        Row(("Materials a month", year.material)),
-        Row(("Paid hours a year", year.hours)),
-        Row(("Overhead budgets a year", year.budget)),
-        Row(("Overhead under-absorbed", year.under)),
-    )
+    found = {
+        "Materials a month": year.material,
+        "Paid hours a year": year.hours,
+        "Overhead budgets a year": year.budget,
+        "Overhead under-absorbed": year.under,
+    }
+    rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
     return Table((Column("The year", width=34), Column("In all")), rows, name="whole")
 
 

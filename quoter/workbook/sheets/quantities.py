@@ -6,6 +6,7 @@ from collections.abc import Sequence
 
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
+from quoter.costing.operations import OperationCost
 from quoter.costing.rates import Rates
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
@@ -84,9 +85,7 @@ def _uses(assemblies: Sequence[Assembly]) -> Table:
 
 def _notable(assemblies: Sequence[Assembly]) -> Table:
     rows = tuple(
-        Row(
-            (assembly_name(assembly), figure.label.partition(": ")[2], figure), sources_of(figure)
-        )
+        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure), sources_of(figure))
         for assembly in assemblies
         for figure in assembly.recipe.notable
     )
@@ -100,27 +99,7 @@ def _notable(assemblies: Sequence[Assembly]) -> Table:
 
 def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
     """Every operation with its standard time, paid hours and cost."""
-    rows = []
-    for assembly in assemblies:
-        for cost in assembly.operations:
-            operation = cost.operation
-            rows.append(
-                Row(
-                    (
-                        assembly_name(assembly),
-                        str(operation.name),
-                        str(operation.station).replace("_", " "),
-                        cost.standard,
-                        cost.paid,
-                        cost.labour,
-                        cost.variable,
-                        cost.fixed,
-                        operation.passes,
-                        ", ".join(operation.hazards) or None,
-                    ),
-                    source=str(operation.place),
-                )
-            )
+    rows = [_operation(assembly, cost) for assembly in assemblies for cost in assembly.operations]
     columns = (
         Column("Part or option", width=30),
         Column("Operation", width=30),
@@ -140,17 +119,32 @@ def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
     )
 
 
+def _operation(assembly: Assembly, cost: OperationCost) -> Row:
+    operation = cost.operation
+    cells = (
+        assembly_name(assembly),
+        str(operation.name),
+        str(operation.station).replace("_", " "),
+        cost.standard,
+        cost.paid,
+        cost.labour,
+        cost.variable,
+        cost.fixed,
+        operation.passes,
+        ", ".join(operation.hazards) or None,
+    )
+    return Row(cells, source=str(operation.place))
+
+
 def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     """Paid hours of the boat and every option by station."""
     sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
     stations = [id for id in costing.stations if any(id in item.hours for item in sold)]
     names = [str(costing.stations[id].name) for id in stations]
+    whole = ("Rework", "Lost to yield", "All paid hours")
     columns = (
         Column("Option", width=34),
-        *(Column(name, decimals=2) for name in names),
-        Column("Rework", decimals=2),
-        Column("Lost to yield", decimals=2),
-        Column("All paid hours", decimals=2),
+        *(Column(name, decimals=2) for name in (*names, *whole)),
     )
     tables = []
     for title, name, items in (

@@ -14,16 +14,19 @@ from quoter.costing.rates import Rates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Terms
+from quoter.workbook.formats import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
 from quoter.workbook.table import Chart, Column, Entry, Flag, Row, Sheet, Table, Text
 
 MOST_EFFECTS = 12
+LONG = 44.0  # digits for the name of an input
 
 ABOUT_SLOPES = (
     "Effect = value x slope x rise. Values follow the sheet Inputs, the rise is yours to change, "
     "and the effects follow both. The slopes are numbers of build {build}: how far the cost moves "
-    "with the input where that build stood. They do not follow.",
+    "with one unit of the input (with 100 % of a percentage) where that build stood. They do not "
+    "follow.",
     "Where a slope holds exactly, the cost is a straight line in that input: the effect is exact "
     "for every rise until a limit or a rounding step is passed, or another input has changed. "
     "Where it holds nearly, the cost bends, and the effect is good for small rises. "
@@ -44,8 +47,9 @@ def sensitivity_sheet(priced: PricedModel, build_id: str) -> Sheet:
     first = max(priced.extras.values(), default=priced.boat, key=lambda i: i.assembly.cost.value)
     others = [item for item in (priced.boat, *priced.options.values()) if item is not first]
     name = first.assembly.name
+    foremost = _effects([first], rise, name, "effects_first")
     asked = Table(
-        (Column("Asked", width=WIDE), Column("Rise")),
+        (Column("Asked", width=LONG), Column("Rise")),
         (Row(("Rise of each input in turn", Entry(rise))),),
     )
     chart = Chart(
@@ -63,30 +67,33 @@ def sensitivity_sheet(priced: PricedModel, build_id: str) -> Sheet:
         (
             asked,
             Text(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
-            _effects([first], rise, name, "effects_first"),
-            _effects(others, rise, "The base boat and the other options", "effects_others"),
+            foremost,
+            *([chart] if foremost.rows else []),
+            _effects(others, rise, "The base boat and the other options", "effects_others", True),
         ),
-        charts=(chart,),
     )
 
 
-def _effects(sold: Sequence[Priced], rise: Figure, title: str, name: str) -> Table:
+def _effects(
+    sold: Sequence[Priced], rise: Figure, title: str, name: str, grouped: bool = False
+) -> Table:
     rows = []
     for item in sold:
         assembly = item.assembly
         effects = live_effects(
             assembly.cost, rise, assembly.recipe.key, assembly.name, MOST_EFFECTS
         )
-        if len(sold) > 1:
-            rows.append(Row((assembly.name, *(None,) * 5), kind="group"))
+        if grouped:
+            rows.append(Row((assembly.name, *(None,) * 6), kind="group"))
         rows += [_effect(effect) for effect in effects]
     columns = (
-        Column("Input", width=52),
-        Column("Value"),
-        Column("Slope of this build"),
-        Column("Effect of the rise"),
-        Column("Of the cost"),
-        Column("The slope holds", width=9),
+        Column("Input", width=LONG),
+        Column("Value", unit="", width=14),
+        Column("Unit", width=10),
+        Column("Slope of this build", unit="cost per unit", width=14),
+        Column("Effect of the rise", width=14),
+        Column("Of the cost", width=10),
+        Column("The slope holds", width=10),
     )
     return Table(columns, tuple(rows), title=title, name=name)
 
@@ -96,6 +103,7 @@ def _effect(effect: LiveEffect) -> Row:
     cells = (
         effect.figure.label,
         effect.figure,
+        unit_of(effect.figure),
         effect.slope,
         effect.effect,
         effect.fraction,
@@ -156,11 +164,10 @@ def _targets(found: Sequence[tuple[Priced, Target]]) -> Table:
 
 
 def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
-    occurring = {attack.group for _, target in found for attack in target.attacks if attack.cut is not None}
-    groups = [group for group in SHOWN if group in occurring]
+    every = [{attack.group: attack.cut for attack in target.attacks} for _, target in found]
+    groups = [group for group in SHOWN if any(cuts.get(group) is not None for cuts in every)]
     rows = []
-    for item, target in found:
-        cuts = {attack.group: attack.cut for attack in target.attacks}
+    for (item, _), cuts in zip(found, every, strict=True):
         cells = (item.assembly.name, *(cuts.get(group) for group in groups))
         rows.append(Row(cells, str(item.assembly.recipe.place)))
     columns = (

@@ -8,9 +8,12 @@ from quoter.analysis.first_order import LiveRisk, LiveSpread, live_risks, live_s
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
-from quoter.workbook.sheets.costs import WIDE
+from quoter.workbook.formats import unit_of
+from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
 from quoter.workbook.table import Block, Column, Row, Sheet, Table, Text
+
+MONEY = 14.0  # digits of an amount
 
 NO_RANGES = (
     "No input behind these costs has a low and a high value in the catalogue, so nothing can be "
@@ -55,6 +58,7 @@ def _ranges(spreads: Mapping[Figure, LiveSpread]) -> Table:
         Row(
             (
                 figure.label,
+                unit_of(figure),
                 spread.low,
                 figure,
                 spread.high,
@@ -68,14 +72,15 @@ def _ranges(spreads: Mapping[Figure, LiveSpread]) -> Table:
         for figure, spread in spreads.items()
     )
     columns = (
-        Column("Input", width=52),
-        Column("Low"),
-        Column("Likely"),
-        Column("High"),
+        Column("Input", width=LONG),
+        Column("Unit", width=10),
+        Column("Low", unit="", width=MONEY),
+        Column("Likely", unit="", width=MONEY),
+        Column("High", unit="", width=MONEY),
         Column("Shape", width=12),
-        Column("Mean"),
-        Column("Mean less likely"),
-        Column("Standard deviation"),
+        Column("Mean", unit="", width=MONEY),
+        Column("Mean less likely", unit="", width=MONEY),
+        Column("Standard deviation", unit="", width=MONEY),
     )
     return Table(columns, rows, title="Inputs with a range", name="ranges")
 
@@ -89,12 +94,13 @@ def _results(known: Sequence[tuple[Assembly, LiveRisk]]) -> Table:
         for assembly, risk in known
     )
     columns = (
-        Column("Boat or option", width=WIDE),
-        Column("Full cost"),
-        Column("Mean"),
-        Column("Standard deviation"),
-        *(Column(f"{what}, simulated") for what in ("Mean", "Standard deviation")),
-        *(Column(f"{what}, simulated") for what in ("P10", "P50", "P90")),
+        Column("Boat or option", width=LONG),
+        Column("Full cost", width=MONEY),
+        Column("Mean", width=MONEY),
+        Column("Standard deviation", width=MONEY),
+        Column("Mean, simulated", width=MONEY),
+        Column("Standard deviation, simulated", width=MONEY),
+        *(Column(f"{what}, simulated", width=MONEY) for what in ("P10", "P50", "P90")),
     )
     return Table(columns, rows, title="Costs", name="risks")
 
@@ -102,16 +108,15 @@ def _results(known: Sequence[tuple[Assembly, LiveRisk]]) -> Table:
 def _causes(known: Iterable[tuple[Assembly, LiveRisk]]) -> Table:
     rows = []
     for assembly, risk in known:
-        rows.append(Row((assembly.name, None, None, None, None), kind="group"))
+        rows.append(Row((assembly.name, None, None, None), kind="group"))
         for share in risk.shares:
             spread = share.spread
-            cells = (spread.figure.label, share.slope, spread.deviation, share.deviation)
-            rows.append(Row((*cells, share.share), source_of(spread.figure)))
+            cells = (spread.figure.label, share.slope, share.deviation, share.share)
+            rows.append(Row(cells, source_of(spread.figure)))
     columns = (
-        Column("Input", width=52),
-        Column("Slope of this build"),
-        Column("Standard deviation of the input"),
-        Column("Standard deviation it causes"),
-        Column("Share of variance"),
+        Column("Input", width=LONG),
+        Column("Slope of this build", unit="cost per unit", width=MONEY),
+        Column("Standard deviation it causes", width=MONEY),
+        Column("Share of variance", width=MONEY),
     )
     return Table(columns, tuple(rows), title="What causes it", name="causes")

@@ -1,0 +1,299 @@
+"""The bridge from old costs to new: per boat, option, model and material class, by cause.
+
+Causes are prices by material class, exchange, wages, overhead, recipes, volumes and moulds, and
+yields. Each gets its Shapley share, so shares add up to the change and depend on no order.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field
+
+from quoter.analysis.causes import (
+    EXCHANGE,
+    OVERHEAD,
+    PRICES,
+    RECIPES,
+    VOLUMES,
+    WAGES,
+    YIELDS,
+    Swap,
+    swaps_of,
+    words_of,
+)
+from quoter.analysis.plan import take_rates
+from quoter.analysis.shapley import shares_of
+from quoter.costing.assembly import Assembly
+from quoter.figures import Figure, constant
+from quoter.figures.graph import in_order
+from quoter.pricing.price import PricedModel, Pricing
+
+BOAT = ""
+AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
+MATERIAL = "material."
+NOTHING = constant(0.0)
+
+
+class BridgeError(Exception):
+    """Raised when two costings can't be compared; the message says why."""
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """A cost before and after in home currency, and each cause's share of the difference."""
+
+    name: str
+    old: float
+    new: float
+    shares: Mapping[str, float]
+
+    @property
+    def change(self) -> float:
+        """What was added."""
+        return self.new - self.old
+
+    @property
+    def fraction(self) -> float | None:
+        """The change as a fraction of the old cost; None where that was nothing."""
+        return self.change / self.old if self.old else None
+
+    @property
+    def largest(self) -> list[tuple[str, float]]:
+        """The causes that moved it, the largest first."""
+        moved = [(cause, share) for cause, share in self.shares.items() if share]
+        return sorted(moved, key=lambda pair: -abs(pair[1]))
+
+
+@dataclass(frozen=True, slots=True)
+class ModelChange:
+    """A model: its boat with standard equipment, its options by id, and what they come to.
+
+    Where both sides plan boats, `total` and `classes` (by material class) are those of the new
+    plan's year, at the new volumes on both sides, and `planned`; else of one boat. `added` and
+    `dropped` are options that stand on one side only.
+    """
+
+    id: str
+    name: str
+    planned: bool
+    boat: Change
+    options: Mapping[str, Change]
+    total: Change
+    classes: Mapping[str, Change]
+    added: tuple[str, ...] = ()
+    dropped: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Bridge:
+    """The whole comparison: `causes` by id in words, models by id, and the yard's total.
+
+    `old` and `new` say what is compared; the
+    causes that moved most come first. `by_cause` is false where only results were at hand, so
+    that "causes" are cost elements. The total and classes are of the models that are `planned`,
+    where any are.
+    """
+
+    old: str
+    new: str
+    currency: str
+    causes: Mapping[str, str]
+    models: Mapping[str, ModelChange]
+    total: Change
+    classes: Mapping[str, Change]
+    planned: bool
+    added: tuple[str, ...] = ()
+    dropped: tuple[str, ...] = ()
+    by_cause: bool = field(default=True)
+
+
+@dataclass(frozen=True, slots=True)
+class Pair:
+    """A boat (option "") or option as it is on both sides."""
+
+    model: str
+    option: str
+    old: Assembly
+    new: Assembly
+
+
+def bridge_of(before: Pricing, after: Pricing, old: str = "", new: str = "") -> Bridge:
+    """Compare two priced catalogues.
+
+    Args:
+        before: the old one
+        after: the new one
+        old: what to call the old one, or else the day of its prices
+        new: the same of the new one
+    Raises:
+        BridgeError: when their home currencies differ.
+    """
+    currency = after.catalogue.currency
+    if before.catalogue.currency != currency:
+        raise BridgeError(
+            f"the old costs are in {before.catalogue.currency}, the new ones in {currency}"
+        )
+    pairs = list(_pairs(before, after))
+    found = _changes(before, after, pairs)
+    models = {id: _model(before, after, id, found) for id in after.models if id in before.models}
+    return gathered(
+        old or str(before.catalogue.as_of),
+        new or str(after.catalogue.as_of),
+        currency,
+        models,
+        tuple(str(m.model.name) for id, m in after.models.items() if id not in before.models),
+        tuple(str(m.model.name) for id, m in before.models.items() if id not in after.models),
+    )
+
+
+def gathered(
+    old: str,
+    new: str,
+    currency: str,
+    models: Mapping[str, ModelChange],
+    added: tuple[str, ...],
+    dropped: tuple[str, ...],
+    words: Mapping[str, str] | None = None,
+) -> Bridge:
+    """The bridge of finished models; `words` names the causes if they are cost elements."""
+    planned = any(model.planned for model in models.values())
+    counted = [model for model in models.values() if model.planned or not planned]
+    total = summed("All models", [(1.0, model.total) for model in counted])
+    classes = dict.fromkeys(name for model in counted for name in model.classes)
+    moved = {
+        cause
+        for model in models.values()
+        for change in (model.boat, *model.options.values())
+        for cause, share in change.shares.items()
+        if share
+    }
+    ranked = sorted(moved, key=lambda c: (-abs(total.shares.get(c, 0.0)), c))
+    return Bridge(
+        old,
+        new,
+        currency,
+        {c: words[c] if words else words_of(c) for c in ranked},
+        models,
+        total,
+        {
+            name: summed(
+                class_words(name),
+                [(1.0, model.classes[name]) for model in counted if name in model.classes],
+            )
+            for name in classes
+        },
+        planned,
+        added,
+        dropped,
+        words is None,
+    )
+
+
+def class_words(name: str) -> str:
+    """What people call a material class."""
+    return name.replace("_", " ").capitalize()
+
+
+def summed(name: str, weighted: Sequence[tuple[float, Change]]) -> Change:
+    """The weighted sum of changes."""
+    causes = dict.fromkeys(cause for _, change in weighted for cause in change.shares)
+    return Change(
+        name,
+        sum(weight * change.old for weight, change in weighted),
+        sum(weight * change.new for weight, change in weighted),
+        {
+            cause: sum(weight * change.shares.get(cause, 0.0) for weight, change in weighted)
+            for cause in causes
+        },
+    )
+
+
+def _pairs(before: Pricing, after: Pricing) -> Iterator[Pair]:
+    for id, model in after.models.items():
+        if id not in before.models:
+            continue
+        was = before.models[id]
+        yield Pair(id, BOAT, was.boat.assembly, model.boat.assembly)
+        for option, priced in model.options.items():
+            if option in was.options:
+                yield Pair(id, option, was.options[option].assembly, priced.assembly)
+
+
+def _changes(
+    before: Pricing, after: Pricing, pairs: Sequence[Pair]
+) -> dict[tuple[str, str, str], Change]:
+    """The change of each pair's cost, under class "", and of each of its material classes."""
+    outputs: dict[tuple[str, str, str], tuple[str, Figure, Figure]] = {}
+    for pair in pairs:
+        outputs[pair.model, pair.option, ""] = (pair.new.name, pair.old.cost, pair.new.cost)
+        for element in dict.fromkeys([*pair.new.elements, *pair.old.elements]):
+            if element.startswith(MATERIAL):
+                name = element.removeprefix(MATERIAL)
+                sides = [side.elements.get(element, NOTHING) for side in (pair.old, pair.new)]
+                outputs[pair.model, pair.option, name] = (class_words(name), sides[0], sides[1])
+    old, new = [out[1] for out in outputs.values()], [out[2] for out in outputs.values()]
+    swaps = {
+        which: _reaching(swaps_of(before.costing, after.costing, which), side)
+        for which, side in ((False, old), (True, new))
+    }
+    shares = shares_of(old, new, swaps, _causes(swap for side in swaps.values() for swap in side))
+    return {
+        key: Change(name, was.value, now.value, share)
+        for (key, (name, was, now)), share in zip(outputs.items(), shares, strict=True)
+    }
+
+
+def _reaching(swaps: Sequence[Swap], outputs: Sequence[Figure]) -> list[Swap]:
+    """The swaps that some output depends on."""
+    known = set(in_order(outputs))
+    return [swap for swap in swaps if swap.figure in known]
+
+
+def _causes(swaps: Iterable[Swap]) -> list[str]:
+    """The causes at work: prices by class, then the rest; one that moves nothing is left out."""
+    moving = {cause for swap in swaps for cause in swap.causes if swap.by(cause)}
+    prices = sorted(cause for cause in moving if cause.startswith(PRICES))
+    return prices + [cause for cause in AFTER_PRICES if cause in moving or cause == RECIPES]
+
+
+def _model(
+    before: Pricing, after: Pricing, id: str, found: Mapping[tuple[str, str, str], Change]
+) -> ModelChange:
+    was, now = before.models[id], after.models[id]
+    planned = _weights(before, after, now)
+    weights = planned or {BOAT: 1.0}
+    weighted: dict[str, list[tuple[float, Change]]] = {}
+    for (model, option, name), change in found.items():
+        if model == id and option in weights:
+            weighted.setdefault(name, []).append((weights[option], change))
+    return ModelChange(
+        id,
+        str(now.model.name),
+        planned is not None,
+        found[id, BOAT, ""],
+        {option: found[id, option, ""] for option in now.options if (id, option, "") in found},
+        summed(str(now.model.name), weighted.pop("")),
+        {name: summed(class_words(name), each) for name, each in weighted.items()},
+        tuple(item.assembly.name for o, item in now.options.items() if o not in was.options),
+        tuple(item.assembly.name for o, item in was.options.items() if o not in now.options),
+    )
+
+
+def _weights(before: Pricing, after: Pricing, model: PricedModel) -> dict[str, float] | None:
+    """Boats ("") and options a year by the new plan; None unless both sides plan the model."""
+    id = str(model.model.id)
+    boats = planned_boats(after, id)
+    if boats is None or planned_boats(before, id) is None:
+        return None
+    rates = take_rates(after, model.model)
+    return {BOAT: boats} | {
+        option: boats * rates[option].value for option in model.extras if option in rates
+    }
+
+
+def planned_boats(pricing: Pricing, model: str) -> float | None:
+    """Boats of a model a year; None where none are planned."""
+    rows = pricing.catalogue.records.volumes
+    found = (row.boats for row in rows if row.model == model and row.boats is not None)
+    boats = next(found, None)
+    return boats.value if boats is not None and boats.value else None

@@ -1,0 +1,177 @@
+"""The page of a comparison: what moved each cost, as tables with bars by cause. For the yard."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from babel import Locale
+
+from quoter.analysis.bridge import Bridge, Change, ModelChange
+from quoter.analysis.finding import BY_ELEMENT, finding
+from quoter.pages.charts import BAR_WIDTH
+from quoter.pages.environment import page_environment, render
+from quoter.pages.money import half_up, number
+
+COLOURS = 8  # the last is for all causes that have none of their own
+PENCE = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Piece:
+    """A piece of a bar, in hundredths of its width, in the colour of that number."""
+
+    colour: int
+    start: Decimal
+    width: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Cause:
+    """A cause in words, with its colour in the bars."""
+
+    name: str
+    colour: int
+
+
+@dataclass(frozen=True, slots=True)
+class ChangeRow:
+    """A cost before and after, each cause's share, and the bar of shares with its zero.
+
+    Raising shares run right of the zero, lowering ones left; `about` says the same in words.
+    """
+
+    name: str
+    old: Decimal
+    new: Decimal
+    change: Decimal
+    fraction: Decimal | None
+    shares: tuple[Decimal, ...]
+    pieces: tuple[Piece, ...]
+    zero: Decimal
+    about: str
+
+
+@dataclass(frozen=True, slots=True)
+class ModelView:
+    """A model with its boat, its options, and those that stand on one side only."""
+
+    id: str
+    name: str
+    boat: ChangeRow
+    options: tuple[ChangeRow, ...]
+    added: tuple[str, ...]
+    dropped: tuple[str, ...]
+
+
+def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
+    """The page as one file that needs no other.
+
+    Args:
+        bridge: the comparison
+        locale: whose numbers it is written in
+        company: the yard's name, where it is known
+    """
+    causes = _causes(bridge)
+    rows = _Rows(bridge, [cause.colour for cause in causes], locale)
+    models = [_model(model, rows) for model in bridge.models.values()]
+    totals = [bridge.total, *(model.total for model in bridge.models.values())]
+    return render(
+        page_environment(locale, bridge.currency),
+        "internal/change.html",
+        company=company,
+        old=bridge.old,
+        new=bridge.new,
+        finding=finding(bridge),
+        note="" if bridge.by_cause else BY_ELEMENT,
+        planned=bridge.planned,
+        causes=causes,
+        colours=COLOURS,
+        totals=rows.of(totals),
+        classes=rows.of(bridge.classes.values()),
+        models=models,
+        added=bridge.added,
+        dropped=bridge.dropped,
+    )
+
+
+def _causes(bridge: Bridge) -> list[Cause]:
+    """The causes in their order; the largest get colours of their own."""
+    words = bridge.causes.values()
+    return [Cause(cause, min(place, COLOURS)) for place, cause in enumerate(words, 1)]
+
+
+def _model(model: ModelChange, rows: _Rows) -> ModelView:
+    (boat,) = rows.of([model.boat])
+    options = rows.of(model.options.values())
+    return ModelView(model.id, model.name, boat, options, model.added, model.dropped)
+
+
+class _Rows:
+    """Changes as rows of one page."""
+
+    def __init__(self, bridge: Bridge, colours: Sequence[int], locale: Locale) -> None:
+        self._causes: Mapping[str, str] = bridge.causes
+        self._colours = colours
+        self._currency = bridge.currency
+        self._locale = locale
+
+    def of(self, changes: Iterable[Change]) -> tuple[ChangeRow, ...]:
+        """Rows whose bars share one scale and one zero."""
+        found = list(changes)
+        shares = [[self._exact(c.shares.get(cause, 0.0)) for cause in self._causes] for c in found]
+        up = max((_sum(row, 1) for row in shares), default=Decimal(0))
+        down = max((_sum(row, -1) for row in shares), default=Decimal(0))
+        scale = BAR_WIDTH / (up + down) if up + down else Decimal(0)
+        return tuple(
+            self._row(change, row, down * scale, scale)
+            for change, row in zip(found, shares, strict=True)
+        )
+
+    @staticmethod
+    def _exact(amount: float) -> Decimal:
+        return Decimal(repr(amount))
+
+    def _row(
+        self, change: Change, shares: Sequence[Decimal], zero: Decimal, scale: Decimal
+    ) -> ChangeRow:
+        pieces = []
+        right = left = zero
+        for share, colour in zip(shares, self._colours, strict=True):
+            width = abs(share) * scale
+            if share < 0:
+                left -= width
+            if share:
+                start = right if share > 0 else left
+                pieces.append(Piece(colour, half_up(start, 3), half_up(width, 3)))
+            if share > 0:
+                right += width
+        return ChangeRow(
+            change.name,
+            self._exact(change.old),
+            self._exact(change.new),
+            self._exact(change.change),
+            None if change.fraction is None else self._exact(change.fraction),
+            tuple(shares),
+            tuple(pieces),
+            half_up(zero, 3),
+            self._about(change, shares),
+        )
+
+    def _about(self, change: Change, shares: Sequence[Decimal]) -> str:
+        told = [
+            f"{words} {self._signed(share)}"
+            for words, share in zip(self._causes.values(), shares, strict=True)
+            if half_up(share, PENCE)
+        ]
+        whole = f"{change.name}: {self._signed(self._exact(change.change))} {self._currency}"
+        return f"{whole}; {', '.join(told)}" if told else f"{whole}; no cause moved it"
+
+    def _signed(self, amount: Decimal) -> str:
+        sign = "+" if half_up(amount, PENCE) > 0 else ""
+        return sign + number(amount, self._locale, PENCE)
+
+
+def _sum(shares: Sequence[Decimal], sign: int) -> Decimal:
+    return sum((abs(share) for share in shares if share * sign > 0), Decimal(0))

@@ -1,0 +1,200 @@
+"""The sheets of questions: what follows an input, what is a number of the build and says so."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from quoter.costing.assembly import Assembly
+from quoter.figures import Figure
+from quoter.pricing.price import Pricing
+from quoter.workbook import Book, Chart, Choice, Entry, Sheet, Table, Text
+from quoter.workbook.books import model_book
+from quoter.workbook.fill import Filled
+from quoter.workbook.table import charts_of
+from quoter.workbook.writer import compose
+
+MODEL = "weekender_86"
+
+
+@pytest.fixture(scope="module")
+def book(demo_pricing: Pricing) -> Book:
+    return model_book(demo_pricing, demo_pricing.models[MODEL], "abc")
+
+
+@pytest.fixture(scope="module")
+def cells(book: Book) -> dict[str, dict[str, Filled]]:
+    """Every cell by sheet and address, rows of a table's lines apart from its texts."""
+    draft = compose(book)
+    return {
+        grid.sheet.title: {f"{'ABCDEFGHIJKLMNOPQRSTUVWXYZ'[c.column - 1]}{c.row}": c for c in filled
+                           if c.column <= 26}
+        for grid, filled in zip(draft.grids, draft.cells, strict=True)
+    }  # fmt: skip
+
+
+def sheet_of(book: Book, title: str) -> Sheet:
+    return next(sheet for sheet in book.sheets if sheet.title == title)
+
+
+def table(book: Book, title: str, name: str) -> Table:
+    blocks = sheet_of(book, title).blocks
+    return next(block for block in blocks if isinstance(block, Table) and block.name == name)
+
+
+def words(sheet: Sheet) -> str:
+    return " ".join(line for block in sheet.blocks if isinstance(block, Text)
+                    for line in block.lines)  # fmt: skip
+
+
+def column(found: Table, heading: str) -> list[Any]:
+    index = [each.heading for each in found.columns].index(heading)
+    return [row.cells[index] for row in found.rows if row.kind == "line"]
+
+
+def test_an_effect_is_value_by_slope_by_rise_and_the_slope_a_bare_number(
+    cells: dict[str, dict[str, Filled]],
+) -> None:
+    found = cells["Sensitivity"]
+    rise = next(cell for cell in found.values() if cell.role == "entry")
+    head = next(c for c in found.values() if c.value == "Input")
+    row, at_rise = head.row + 1, f"B{rise.row}"
+    value = found[f"B{row}"].formula
+    assert value.startswith("Inputs!B")
+    assert found[f"E{row}"].formula == f"({value}*D{row})*{at_rise}"
+    assert found[f"D{row}"].formula == ""
+    assert isinstance(found[f"D{row}"].value, float)
+    assert found[f"F{row}"].formula.startswith(f"E{row}/Costs!")
+
+
+def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(book: Book) -> None:
+    sheet = sheet_of(book, "Sensitivity")
+    first = table(book, "Sensitivity", "effects_first")
+    others = table(book, "Sensitivity", "effects_others")
+    groups = [row.cells[0] for row in others.rows if row.kind == "group"]
+    options = sheet_of(book, "Costs").blocks[0]
+    assert isinstance(options, Table)
+    named = {row.cells[0] for row in options.rows} | {"Orvesund 8.6 Weekender"}
+    assert {first.title, *groups} == named
+    assert max(len(first.rows), 12) == 12
+    assert {*column(first, "The slope holds"), *column(others, "The slope holds")} == {
+        "exactly", "nearly",
+    }  # fmt: skip
+    assert "numbers of build abc" in words(sheet)
+    (chart,) = charts_of(sheet)
+    assert (chart.table, chart.values) == ("effects_first", ("Effect of the rise",))
+
+
+def test_risk_lists_the_ranges_and_says_what_is_simulated(book: Book) -> None:
+    ranges = table(book, "Risk", "ranges")
+    assert len(ranges.rows) == 3
+    for row in ranges.rows:
+        assert row.source
+    results = table(book, "Risk", "risks")
+    for heading in ("Mean", "Standard deviation"):
+        assert all(figure.args for figure in column(results, heading))
+    for heading in ("Mean, simulated", "P10, simulated", "P50, simulated", "P90, simulated"):
+        assert all(figure.op == "const" for figure in column(results, heading))
+    assert "Simulated, as of build abc" in words(sheet_of(book, "Risk"))
+
+
+def test_shares_of_variance_add_up_to_the_whole(book: Book) -> None:
+    causes = table(book, "Risk", "causes")
+    shares: dict[str, float] = {}
+    name = ""
+    for row in causes.rows:
+        if row.kind == "group":
+            name = str(row.cells[0])
+        else:
+            figure = row.cells[-1]
+            assert isinstance(figure, Figure)
+            shares[name] = shares.get(name, 0.0) + figure.value
+    assert shares == pytest.approx(dict.fromkeys(shares, 1.0))
+
+
+def test_without_ranges_the_sheet_of_risk_says_so_in_a_sentence(small_pricing: Pricing) -> None:
+    priced = next(iter(small_pricing.models.values()))
+    sheet = sheet_of(model_book(small_pricing, priced, "abc"), "Risk")
+    assert not any(isinstance(block, Table) for block in sheet.blocks)
+    assert words(sheet).startswith("No input behind these costs has a low and a high value")
+
+
+def test_targets_allow_what_the_price_leaves_after_provisions_and_target_margin(
+    book: Book, demo_pricing: Pricing
+) -> None:
+    found = table(book, "Targets", "targets")
+    terms = demo_pricing.terms
+    kept = 1 - terms.provisions.value - terms.target.value
+    for net, allowed, cost, gap in zip(
+        *(column(found, name) for name in ("Net price", "Cost allowed", "Full cost", "Gap")),
+        strict=True,
+    ):
+        assert allowed.value == pytest.approx(net.value * kept)
+        assert gap.value == pytest.approx(cost.value - allowed.value)
+
+
+def test_a_cut_in_one_element_alone_closes_the_gap(book: Book, demo_pricing: Pricing) -> None:
+    cuts = table(book, "Targets", "cuts")
+    gaps = column(table(book, "Targets", "targets"), "Gap")
+    labour = column(cuts, "Labour")
+    priced = demo_pricing.models[MODEL]
+    items = [priced.boat, *priced.options.values(), *priced.packages.values()]
+    for item, cut, gap in zip(items, labour, gaps, strict=True):
+        assert cut.value * item.assembly.groups["labour"].value == pytest.approx(gap.value)
+
+
+def of_lines(assembly: Assembly) -> float:
+    """Organic HAP of an assembly's lines and those of what it consumes, if nothing were lost."""
+    own = [m.line.emission.value for m in assembly.materials if m.line.emission is not None]
+    return sum(own) + sum(of_lines(u.assembly) * u.quantity.value for u in assembly.recipe.uses)
+
+
+def test_emissions_of_a_unit_are_its_lines_carried_through_its_yields(
+    book: Book, demo_pricing: Pricing
+) -> None:
+    lines = column(table(book, "Emissions", "emitting"), "Organic HAP")
+    assert len(lines) > 20
+    assert all(gas.value > 0 for gas in lines)
+    found = table(book, "Emissions", "emissions")
+    units = dict(zip(column(found, "Boat, option or package"), column(found, "Organic HAP"),
+                     strict=True))  # fmt: skip
+    item = demo_pricing.models[MODEL].options["side_single"].assembly
+    assert of_lines(item) < units[item.name].value < 1.2 * of_lines(item)
+    said = words(sheet_of(book, "Emissions"))
+    assert "not a compliance record" in said
+    assert "stated, not built up from parts" in said
+
+
+def test_every_number_of_a_model_names_a_line_of_the_catalogue(book: Book) -> None:
+    bare = [
+        row.cells[0]
+        for sheet in book.sheets
+        for block in sheet.blocks
+        if isinstance(block, Table)
+        for row in block.rows
+        if row.kind == "line" and not row.source
+        and any(isinstance(cell, Figure | Entry | Choice) for cell in row.cells)
+    ]  # fmt: skip
+    assert bare == ["Rise of each input in turn"]
+
+
+def test_a_chart_among_the_blocks_stands_between_its_neighbours(book: Book) -> None:
+    sheet = sheet_of(book, "Sensitivity")
+    at = next(n for n, block in enumerate(sheet.blocks) if isinstance(block, Chart))
+    grid = next(g for g in compose(book).grids if g.sheet.title == "Sensitivity")
+    (drawing,) = grid.drawings
+    before, after = sheet.blocks[at - 1], sheet.blocks[at + 1]
+    assert isinstance(before, Table)
+    assert isinstance(after, Table)
+    below = drawing.row + drawing.height / 15
+    assert grid.areas[before.name].lines[-1] < drawing.row < below <= grid.areas[after.name].first
+
+
+def test_the_sheets_of_two_builds_of_the_same_catalogue_are_the_same(
+    book: Book, demo_pricing: Pricing
+) -> None:
+    again = model_book(demo_pricing, demo_pricing.models[MODEL], "abc")
+    one, other = compose(book), compose(replace(again))
+    assert one.cells == other.cells
