@@ -48,6 +48,10 @@ def test_two_days_of_a_catalogue_are_told_in_a_sentence_and_a_table(card: Path) 
     result = quoter(card, "--from", "2026-01-01", "--to", "2026-03-01")
     assert (result.exit_code, result.stderr) == (0, "")
     told = result.stdout.splitlines()
+    assert told[0] == (
+        "The total did not change on the boat; One unit (Card) moved most, by +3.00 USD (+1.8 %), "
+        "first of all by other prices."
+    )
     assert told[1] == "Costs in USD, 2026-01-01 to 2026-03-01."
     assert re.split(r"\s{2,}", told[3].strip()) == [*HEADS]
     assert re.split(r"\s{2,}", told[-1]) == [
@@ -83,14 +87,19 @@ def test_two_folders_compare(card: Path) -> None:
 
 
 def test_options_and_models_of_one_side_are_named(tmp_path: Path) -> None:
+    step = (
+        "  - {id: step, name: Boarding step, group: Fittings, kind: fitting, text: A step aft.,\n"
+        "     lead_time: from stock, goods: [{item: cleat, quantity: 1}]}\n"
+    )
     text = (SMALL / "options.yaml").read_text("utf-8")
-    head, _, tail = text.partition("  - id: box\n")
-    rest = tail[tail.index("  - id: green") :]
-    options = (head + rest).replace("    conflicts: [box]\n", "")
-    other = priced(write_catalogue(tmp_path / "other", {"options.yaml": options}, base=SMALL))
-    lines = list(report_lines(bridge_of(priced(SMALL), other)))
-    assert "Tern Skiff, options dropped: Foam box" in lines
-    assert not any("Foam box" in line and "EUR" in line for line in lines)
+    text = text.replace("  - id: box\n", step + "  - id: box\n")
+    more = priced(write_catalogue(tmp_path / "more", {"options.yaml": text}, base=SMALL))
+    less = priced(SMALL)
+    for sides, word in (((less, more), "new"), ((more, less), "dropped")):
+        bridge = bridge_of(*sides)
+        assert f"Tern Skiff, options {word}: Boarding step" in list(report_lines(bridge))
+        assert "step" not in bridge.models["skiff"].options
+        assert json.loads(as_json(bridge))["models"]["skiff"]["boat"]["change"] == 0
 
 
 # Two costing.json files
@@ -109,7 +118,7 @@ def test_two_results_compare_by_element_and_say_so(tmp_path: Path) -> None:
     assert "shares are those of cost elements, not of causes" in result.stdout
     bridge = compare_records(old, new)
     assert not bridge.by_cause
-    change = bridge.models["skiff"].options["side_door"]
+    change = bridge.models["cutter"].options["side_door"]
     assert sum(change.shares.values()) == pytest.approx(change.change, rel=1e-9)
     assert change.largest[0][0] == "labour"
     assert change.shares["material"] == 0
@@ -189,8 +198,8 @@ def test_bars_hold_every_share_from_one_zero() -> None:
     """Rising shares stand right of the zero, falling ones left, each as wide as its amount."""
     bridge = bridge_of(edited({}), edited(CHANGED))
     page = Page(change_page(bridge, Locale("en")))
-    change = bridge.total
-    svg = next(e for e in page.elements if e.attributes.get("aria-label", "").startswith("All mo"))
+    change = bridge.models["cutter"].options["side_door"]
+    svg = next(e for e in page.elements if e.attributes.get("aria-label", "").startswith("Side d"))
     pieces = [e for e in page.elements if e.tag == "rect" and svg in e.within]
     shares = [share for share in (change.shares[c] for c in bridge.causes) if share]
     assert len(pieces) == len(shares) == 3
@@ -251,3 +260,15 @@ def test_json_and_page_agree() -> None:
     for model in data["models"].values():
         for option in model["options"].values():
             assert f"{Decimal(repr(option['new'])):,.2f}" in text
+
+
+def test_sides_without_a_common_model_are_told_apart(tmp_path: Path) -> None:
+    text = (COST_CARD / "models.yaml").read_text("utf-8").replace("id: card", "id: other")
+    other = write_catalogue(tmp_path / "other", {"models.yaml": text})
+    target, page = tmp_path / "c.xlsx", tmp_path / "c.html"
+    result = quoter(COST_CARD, other, "--xlsx", target, "--html", page)
+    assert result.exit_code == 0
+    assert result.stdout.startswith("The two sides have no model in common")
+    assert "new models: Card\nmodels dropped: Card\n" in result.stdout
+    assert schema_errors(target) == []
+    assert Page(page.read_bytes()).faults == []

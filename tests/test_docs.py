@@ -44,7 +44,7 @@ def test_readme_names_every_option_of(name: str) -> None:
 
 
 EVENT = re.compile(
-    r"^ +\$ quoter (?P<line>.+)$"
+    r"^ +\$ quoter (?P<line>[^\n]+)$"
     r"|Under `(?P<list>\w+):` of `(?P<file>[\w.]+)`.*?```yaml\n(?P<block>.*?)```",
     re.MULTILINE | re.DOTALL,
 )
@@ -82,7 +82,7 @@ def _write_under(file: Path, key: str, block: str) -> None:
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
 def test_readme_describes_every_key_of(record: type[Record]) -> None:
-    words = set(re.findall(r"[A-Za-z_]+", " ".join(re.findall(r"`([^`]+)`", README))))
+    words = set(re.findall(r"[A-Za-z_]+", " ".join(re.findall(r"`([^`\n]+)`", README))))
     assert set(record.model_fields) - EVERYWHERE - words == set()
 
 

@@ -32,14 +32,24 @@ def finding(bridge: Bridge) -> str:
 
 
 def _level(bridge: Bridge) -> str:
+    """What to say where the total stands still."""
     changes = [
-        change
+        (model.name, change)
         for model in bridge.models.values()
         for change in (model.boat, *model.options.values())
+        if change.largest
     ]
-    if not any(change.largest for change in changes):
+    if not changes:
         return "Nothing changed: every boat and option costs what it did."
-    return "Costs as a whole did not change, but what they are made of did."
+    model, most = max(changes, key=lambda pair: abs(pair[1].change))
+    if abs(most.change) <= LEAST * abs(most.old):
+        return "No cost changed, but what the costs are made of did."
+    cause = bridge.causes[most.largest[0][0]]
+    amount = _signed(most.change, bridge.currency)
+    return (
+        f"The total did not change {_basis(bridge)}; {most.name} ({model}) moved most, by "
+        f"{amount}{_percent(most)}, first of all by {cause.lower()}."
+    )
 
 
 def _verb(name: str) -> str:

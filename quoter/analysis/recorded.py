@@ -59,11 +59,16 @@ def _model(id: str, was: Record, now: Record) -> ModelChange:
 
 
 def _change(was: Record, now: Record) -> Change:
-    shares = dict.fromkeys(SHOWN, 0.0)
-    for sign, elements in ((-1, was["elements"]), (1, now["elements"])):
-        for element, cost in elements.items():
-            shares[shown_group(element)] += sign * cost
+    old, new = _groups(was["elements"]), _groups(now["elements"])
+    shares = {group: new[group] - old[group] for group in SHOWN}
     return Change(now["name"], was["cost"], now["cost"], shares)
+
+
+def _groups(elements: Record) -> dict[str, float]:
+    found = dict.fromkeys(SHOWN, 0.0)
+    for element, cost in elements.items():
+        found[shown_group(element)] += cost
+    return found
 
 
 def _classes(was: Record, now: Record) -> Iterator[tuple[str, Change]]:

@@ -63,6 +63,8 @@ def shares_of(
         swaps: figures to replace in the old (False) and the new (True) graph
         causes: all causes, recipes among them, in any order
     """
+    if not old:
+        return []
     import numpy as np
 
     at = causes.index(RECIPES)

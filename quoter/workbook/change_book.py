@@ -124,7 +124,7 @@ def _charts(bridge: Bridge) -> tuple[Chart, ...]:
         "totals",
         "Model",
         words,
-        f"Change, {bridge.currency}",
+        "Change",
         "Model",
         "A stacked bar for each model: how much of its change in cost each cause brought. "
         + finding(bridge),

@@ -6,6 +6,7 @@ import math
 
 import pytest
 
+from quoter.analysis.distributions import Shape
 from quoter.analysis.first_order import LiveRisk, live_risks, live_spreads
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import evaluate
@@ -14,11 +15,10 @@ from quoter.units import unit
 
 
 def ranged(
-    low: float, likely: float, high: float, name: str, of: str = "", shape: str = "three-point"
+    low: float, likely: float, high: float, name: str, of: str = "", shape: Shape = "three-point"
 ) -> Figure:
     place = Place("prices/2031-01-01.csv", 4, 1, name)
-    spread = "triangular" if shape == "triangular" else "three-point"
-    origin = Origin(place, f"{likely} {of}", low=low, high=high, spread=spread)
+    origin = Origin(place, f"{likely} {of}", low=low, high=high, spread=shape)
     return Figure(likely, unit(of), "input", (), name, name, origin=origin)
 
 

@@ -116,6 +116,19 @@ def test_a_credit_takes_off_what_the_deleted_part_draws(year: Pricing) -> None:
         assert lid[draw] == pytest.approx(expected, rel=1e-9), draw
 
 
+def test_scrapping_an_option_does_not_scrap_what_it_deletes(tmp_path: Path) -> None:
+    """Every other lid is scrapped, with its cover; half a tray is saved once."""
+    changes = {"options.yaml": ("fixed: 30 min}", "fixed: 30 min, passes: 50 %}")}
+    made = priced(write_catalogue(tmp_path / "c", {}, changes, base=FOLDER / "year"))
+    lid, tray = draws(option(made, "lid")), draws(made.costing.parts["part.tray"])
+    assert lid["part", "part.cover"] == pytest.approx(2.0, rel=CLOSE)
+    assert lid["part", "part.tray"] == pytest.approx(-0.5, rel=CLOSE)
+    assert lid["pulls", "tray_mould"] == pytest.approx(-0.5 / TRAY, rel=CLOSE)
+    cover = draws(made.costing.parts["part.cover"])["material", "mat"]
+    expected = 2 * cover - 0.5 * tray["material", "mat"]
+    assert lid["material", "mat"] == pytest.approx(expected, rel=CLOSE)
+
+
 def test_a_package_draws_what_its_options_do(year: Pricing) -> None:
     both = draws(year.models["dinghy"].packages["both"].assembly)
     bench, locker = (draws(option(year, id)) for id in ("bench", "locker"))

@@ -33,6 +33,8 @@ OPERATORS = [
     ("power", AREA**2, 2.25, "m4", "pow"),
     ("negative power", AREA**-1, 1 / 1.5, "1/m2", "pow"),
     ("power of a plain number", RATIO**0.5, 0.5, "", "pow"),
+    ("root of a square", (MASS * MASS / AREA**2) ** 0.5, 4.0, "kg/m2", "pow"),
+    ("half power", AREA**0.5 * AREA**1.5, 2.25, "m4", "mul"),
     ("negative", -MASS, -6.0, "kg", "neg"),
     ("number plus figure", 1 + RATIO, 1.25, "", "add"),
     ("number minus figure", 1 - RATIO, 0.75, "", "sub"),

@@ -92,6 +92,16 @@ MISMATCHES: list[tuple[str, Callable[[], object], str]] = [
         "pow: [kg] to the power of 0.5 has no unit (glass = 6 [kg], const = 0.5 [])",
     ),
     (
+        "root of an odd power beside an even one",
+        lambda: (AREA * MASS) ** 0.5,
+        "pow: [kg m2] to the power of 0.5 has no unit (mul = 9 [kg m2], const = 0.5 [])",
+    ),
+    (
+        "third root of a volume",
+        lambda: (AREA * constant(2.0, "m")) ** (1 / 3),
+        "pow: [m3] to the power of 0.333333 has no unit (mul = 3 [m3], const = 0.333333 [])",
+    ),
+    (
         "sum of unlike products",
         lambda: dot([MASS, AREA], [RATIO, RATIO]),
         "dot: units differ: [kg], [m2] "

@@ -134,9 +134,8 @@ def test_elements_still_add_up(data: st.DataObject) -> None:
         made = item.assembly
         cost, *elements = evaluate([made.cost, *made.elements.values()], replaced)
         assert same(cost, sum(elements))
-        hours, *stations = evaluate(
-            [made.all_hours, *made.hours.values(), made.yield_hours], replaced
-        )
+        others = [made.yield_hours, made.rework_hours]
+        hours, *stations = evaluate([made.all_hours, *made.hours.values(), *others], replaced)
         assert same(hours, sum(stations))
 
 

@@ -81,10 +81,11 @@ def test_several_of_an_option_need_and_exclude_as_one_does(tmp_path: Path) -> No
         tmp_path / "c",
         option("cleat", "most: 4; requires: [rail]; conflicts: [step]")
         + option("rail")
-        + option("step")
+        + option("step", "conflicts: [hook]")
         + option("hook", "most: 3; at_most_one: fitting for ropes"),
     )
     assert breaches(made, cleat=3, rail=1, hook=3) == []
+    assert breaches(made, step=1, hook=3) == ["Step can't be had with Hook"]
     assert breaches(made, cleat=3, step=1) == ["Cleat needs Rail", "Cleat can't be had with Step"]
 
 

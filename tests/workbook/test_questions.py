@@ -66,7 +66,7 @@ def test_an_effect_is_value_by_slope_by_rise_and_the_slope_a_bare_number(
     assert found[f"E{row}"].formula == f"({value}*D{row})*{at_rise}"
     assert found[f"D{row}"].formula == ""
     assert isinstance(found[f"D{row}"].value, float)
-    assert found[f"F{row}"].formula.startswith(f"E{row}/Costs!")
+    assert found[f"F{row}"].formula.startswith(f"E{row}/")
 
 
 def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(book: Book) -> None:
