@@ -9,10 +9,13 @@ from datetime import date
 from pathlib import Path
 
 from quoter import __version__
+from quoter.analysis.bridge import bridge_of
 from quoter.analysis.plan import plan_of
 from quoter.catalogue.load import load_catalogue
 from quoter.costing.rollup import roll_up
+from quoter.pages.changes import change_page
 from quoter.pages.costing_json import costing_json
+from quoter.pages.environment import locale_of
 from quoter.pages.internal import review_pages
 from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
@@ -60,13 +63,29 @@ def render(folder: Path, as_of: date | None, *, strict: bool, say: Callable[[str
     public = public_pages(pricing)
     guard(public, secrets_of(pricing))
     say("writing the review and the shop papers")
-    review = review_pages(pricing, warnings) | question_pages(pricing, plan_of(pricing))
+    review = _change_since_last_list(folder, pricing)
+    review |= review_pages(pricing, warnings, changed=bool(review))
+    review |= question_pages(pricing, plan_of(pricing))
     internal = {f"review/{name}": page for name, page in review.items()}
     internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
     for name, book in every_book(pricing, build_id, say):
         internal[f"workbooks/{name}"] = book
     internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)
+
+
+def _change_since_last_list(folder: Path, pricing: Pricing) -> dict[str, bytes]:
+    """The page of what moved since the price list before, when there is one."""
+    last = pricing.catalogue.last_list
+    if last is None:
+        return {}
+    try:
+        before, _ = price_catalogue(folder, last)
+    except CatalogueError:
+        return {}  # not everything had a price yet that day; nothing to compare with
+    bridge = bridge_of(before, pricing, str(last), str(pricing.catalogue.as_of))
+    company, market = pricing.catalogue.yard.company, pricing.catalogue.yard.markets[0]
+    return {"change.html": change_page(bridge, locale_of(market), str(company.name))}
 
 
 def build(

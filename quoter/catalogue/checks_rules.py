@@ -32,7 +32,10 @@ def _why_not(records: Records, wanted: Sequence[Option], model: Model) -> str:
     """
     required = {id for option in wanted for id in _with_required(records, option)}
     standard = {str(name) for name in model.standard if str(name) in records.options}
-    there = {id for id in standard if offered(records.options[id], model)} | required
+    # What a wanted option credits makes room for it.
+    left_out = {str(c.option) for id in required for c in records.options[id].credits}
+    kept = {id for id in standard - left_out if offered(records.options[id], model)}
+    there = kept | required
     known = [records.options[id] for id in sorted(there)]
     for needed in known:
         if str(needed.id) in required and not offered(needed, model):

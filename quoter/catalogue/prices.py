@@ -35,6 +35,12 @@ class Catalogue:
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
 
     @property
+    def last_list(self) -> date | None:
+        """The date of the price list before the newest one in force, if there is one."""
+        earlier = [day for day in self.records.price_lists if day < self.price_list]
+        return max(earlier, default=None)
+
+    @property
     def currency(self) -> str:
         """The home currency."""
         return str(self.yard.company.currency)

@@ -205,11 +205,16 @@ def _own_elements(
         if operation.rework is not None:
             terms.setdefault("rework_variable", []).append(operation.rework.variable)
             terms.setdefault("rework_fixed", []).append(operation.rework.fixed)
-        conversion = [operation.labour, operation.variable, operation.fixed]
-        terms.setdefault("general_overhead", []).append(
-            overhead_cost(rates.general, total(conversion, rates.nothing))
-        )
+        terms.setdefault("general_overhead", []).append(_general(operation, rates))
     return {element: total(terms[element], rates.nothing) for element in in_element_order(terms)}
+
+
+def _general(operation: OperationCost, rates: Rates) -> Figure:
+    """General overhead on all conversion at an operation: labour, station overhead and rework."""
+    conversion = [operation.labour, operation.variable, operation.fixed]
+    if operation.rework is not None:
+        conversion += [operation.rework.variable, operation.rework.fixed]
+    return overhead_cost(rates.general, total(conversion, rates.nothing))
 
 
 def entry_of(recipe: Recipe, stage: str) -> int:
@@ -240,9 +245,7 @@ def _yield(
     route[0].variable += [per_pull for _, per_pull in tooling]
     for at, operation in zip(route, operations, strict=True):
         at.variable += [operation.labour, operation.variable]
-        conversion = [operation.labour, operation.variable, operation.fixed]
-        general = overhead_cost(rates.general, total(conversion, rates.nothing))
-        at.fixed += [operation.fixed, general]
+        at.fixed += [operation.fixed, _general(operation, rates)]
         at.hours.append(operation.paid)
         if operation.rework is not None:
             at.variable.append(operation.rework.variable)

@@ -86,12 +86,15 @@ class ModelReview:
         return (self.boat, *self.options)
 
 
-def review_pages(pricing: Pricing, warnings: Sequence[Problem]) -> dict[str, bytes]:
+def review_pages(
+    pricing: Pricing, warnings: Sequence[Problem], *, changed: bool = False
+) -> dict[str, bytes]:
     """Path below internal/review/ -> content.
 
     Args:
         pricing: the finished costing with prices
         warnings: what the catalogue's reading and costing found worth a look
+        changed: whether change.html stands beside it
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
@@ -110,6 +113,7 @@ def review_pages(pricing: Pricing, warnings: Sequence[Problem]) -> dict[str, byt
         groups=SHOWN,
         models=review(pricing),
         warnings=warnings,
+        changed=changed,
     )
     return {"index.html": page} | {path: asset(source) for path, source in ASSETS.items()}
 

@@ -6,7 +6,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 
 from quoter.catalogue.options import Option
-from quoter.figures import Figure, at_most, constant, total
+from quoter.figures import Figure, at_least, at_most, constant, total
 from quoter.figures.ops import equal, less_or_equal
 from quoter.pricing.price import PricedModel
 
@@ -46,7 +46,7 @@ def boarded(priced: PricedModel, quantities: Mapping[str, Figure]) -> dict[str, 
     found = {}
     for id in priced.options:
         if id in standard:
-            found[id] = ONE
+            found[id] = _left_of_standard(priced, id, quantities)
             continue
         holders = [
             quantities[package.id]
@@ -55,6 +55,18 @@ def boarded(priced: PricedModel, quantities: Mapping[str, Figure]) -> dict[str, 
         ]
         found[id] = total([quantities.get(id, NONE), *holders], NONE)
     return found
+
+
+def _left_of_standard(priced: PricedModel, id: str, quantities: Mapping[str, Figure]) -> Figure:
+    """1 for a standard option, 0 once a chosen option takes its place and credits it."""
+    instead = [
+        quantities[other]
+        for other, item in priced.options.items()
+        if other in quantities
+        and item.option is not None
+        and any(credit.option == id for credit in item.option.credits)
+    ]
+    return at_least(1.0 - total(instead, NONE), NONE) if instead else ONE
 
 
 def _rules(priced: PricedModel, id: str, boat: Mapping[str, Figure]) -> Iterator[Rule]:

@@ -35,7 +35,8 @@ def every_book(
     plan = live_plan(pricing)
     if plan.boats:
         say("writing the workbook of the planned year")
-        yield "plan.xlsx", write_book(plan_book(pricing, plan, build_id))
+        name = "plan" if "plan" not in pricing.models else "planned_year"
+        yield f"{name}.xlsx", write_book(plan_book(pricing, plan, build_id))
 
 
 def model_books(

@@ -78,16 +78,12 @@ def test_conversion_elements_are_the_costs_of_operations_moulds_and_parts() -> N
                 "overhead_variable": operation.variable.value,
                 "overhead_fixed": operation.fixed.value,
             }
+            if operation.rework is not None:
+                costs["rework_variable"] = operation.rework.variable.value
+                costs["rework_fixed"] = operation.rework.fixed.value
             general = sum(costs.values()) * demo().costing.rates.general.value
             for element, cost in {**costs, "general_overhead": general}.items():
                 own[element] = own.get(element, 0.0) + cost
-            if operation.rework is not None:
-                again = operation.rework
-                for element, cost in (
-                    ("rework_variable", again.variable.value),
-                    ("rework_fixed", again.fixed.value),
-                ):
-                    own[element] = own.get(element, 0.0) + cost
         for element, cost in own.items():
             stated = made.elements.get(element, NOTHING).value
             assert same(stated, cost + of_parts(made, element)), f"{key}, {element}"

@@ -53,7 +53,8 @@ def test_each_cost_is_divided_by_what_passes_from_its_operation_on() -> None:
             costs[index] += (done.labour.value + done.variable.value + done.fixed.value) * general
             hours[index] += done.paid.value
             if done.rework is not None:
-                costs[index] += done.rework.variable.value + done.rework.fixed.value
+                again = done.rework.variable.value + done.rework.fixed.value
+                costs[index] += again * general
                 hours[index] += done.rework.paid.value
         for use in made.recipe.uses:
             at = entry_of(made, "core")

@@ -176,3 +176,16 @@ def test_a_boat_shorter_than_an_option_s_minimum_is_not_offered_it(tmp_path: Pat
         "long": {"door", "step"},
         MODEL: {"step"},
     }
+
+
+def test_what_a_chosen_option_credits_makes_room_for_it(tmp_path: Path) -> None:
+    one = "at_most_one: door"
+    credit = "credits: [{option: plain}]"
+    rules = f"{one}; {credit}"
+    options = option("plain", one) + option("wide", rules) + option("odd", rules)
+    made = yard(tmp_path / "c", options, standard="plain")
+    assert breaches(made) == []
+    assert breaches(made, wide=1) == []
+    assert "a boat can have one door" in breaches(made, wide=1, odd=1)
+    left = boarded(model(made), chosen(made, wide=1).quantities)
+    assert left["plain"].value == 0
