@@ -88,7 +88,8 @@ def test_prices_are_the_list_prices_as_the_market_shows_them(
     for model in sheet.models:
         priced = small_pricing.models[model.id]
         assert model.price == expected(priced.boat.list_price)
-        shown = {choice.id: choice.price for choice in (*model.options, *model.packages)}
+        shown = {option.id: option.price for option in model.options}
+        shown |= {package.id: package.price for package in model.packages}
         assert shown == {id: expected(extra.list_price) for id, extra in priced.extras.items()}
     # Worked by hand: 440 EUR in the price book, 25 % tax on top.
     hatch = next(option for option in sheet.models[0].options if option.id == "hatch")

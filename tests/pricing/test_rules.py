@@ -180,7 +180,7 @@ def test_a_boat_shorter_than_an_option_s_minimum_is_not_offered_it(tmp_path: Pat
 
 def test_what_a_chosen_option_credits_makes_room_for_it(tmp_path: Path) -> None:
     one = "at_most_one: door"
-    credit = "credits: [{option: plain}]"
+    credit = "credits: [{option: plain, share: 50 %}]"
     rules = f"{one}; {credit}"
     options = option("plain", one) + option("wide", rules) + option("odd", rules)
     made = yard(tmp_path / "c", options, standard="plain")
