@@ -29,7 +29,8 @@ def test_why_draws_a_tree_from_a_price_down_to_catalogue_lines() -> None:
     result = quoter("why", DEMO, *DOOR)
     lines = result.stdout.splitlines()
     assert result.exit_code == 0
-    assert lines[0].startswith("Side entry, single: recommended list price: 4100 EUR  = ")
+    price = demo().models[DOOR[0]].options[DOOR[1]].recommended.value
+    assert lines[0].startswith(f"Side entry, single: recommended list price: {price:g} EUR  = ")
     for place in (
         r"policy, target margin: 30 %  \[yard\.yaml:\d+ target_margin\] \(invented\)$",
         r"3\.48 EUR/kg  \[prices/2026-11-01\.csv:\d+ price, since 2026-11-01\]",
