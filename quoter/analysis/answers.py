@@ -120,6 +120,8 @@ def _moulded(known: _Known, made: Made, contribution: Figure | None) -> MouldedP
     second = []
     if contribution is not None:
         by_pull = contribution / made.quantity
+        if part.passed is not None:
+            by_pull = by_pull * part.passed  # a pull brings only the parts that pass
         found = (
             second_set(mould, capacity[str(mould.id)], by_pull, part.recipe.key)
             for mould in moulds
