@@ -14,6 +14,7 @@ from quoter.units import UnitError, unit
 
 PROJECT = Path(__file__).resolve().parent.parent
 ENGINEERING = PROJECT / "quoter" / "engineering"
+MARGIN = PROJECT / "quoter" / "pricing" / "margin.py"
 
 HEADER = re.compile(r"(Args|Returns|Raises|Limits|Source):(.*)")
 ENTRY = re.compile(r"( +)(\*{0,2}\w+):(.*)")
@@ -98,10 +99,11 @@ def public_functions(file: Path) -> list[ast.FunctionDef]:
     return [function for function in found if not function.name.startswith("_")]
 
 
-def faults_in(folder: Path, root: Path) -> list[str]:
+def faults_in(where: Path, root: Path) -> list[str]:
+    files = sorted(where.rglob("*.py")) if where.is_dir() else [where]
     return [
         f"{file.relative_to(root).as_posix()}:{function.lineno}: {function.name}: {fault}"
-        for file in sorted(folder.rglob("*.py"))
+        for file in files
         for function in public_functions(file)
         for fault in function_faults(function)
     ]
@@ -109,7 +111,8 @@ def faults_in(folder: Path, root: Path) -> list[str]:
 
 def test_every_formula_tells_its_equation_units_limits_source_and_example() -> None:
     assert any(public_functions(file) for file in ENGINEERING.rglob("*.py"))
-    assert "\n".join(faults_in(ENGINEERING, PROJECT)) == ""
+    assert public_functions(MARGIN)
+    assert "\n".join(faults_in(ENGINEERING, PROJECT) + faults_in(MARGIN, PROJECT)) == ""
 
 
 GOOD = '''def resin_mass(area: N, fibre_weight: N, fibre_fraction: N) -> N:

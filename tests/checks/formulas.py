@@ -1,4 +1,4 @@
-"""Every public formula of quoter.engineering, with the units and the example of its docstring."""
+"""Every public formula of engineering and pricing, with its docstring's units and example."""
 
 from __future__ import annotations
 
@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quoter import engineering
+from quoter.pricing import margin
 from tests.test_docstrings import BRACKETS, described, sections
 
 
@@ -63,11 +64,11 @@ def _example(function: Callable[..., Any], docstring: str) -> tuple[Any, ...]:
 
 
 def every_formula() -> Iterator[Formula]:
-    for module in pkgutil.iter_modules(engineering.__path__, f"{engineering.__name__}."):
-        for name, function in inspect.getmembers(
-            importlib.import_module(module.name), inspect.isfunction
-        ):
-            if function.__module__ == module.name and not name.startswith("_"):
+    found = pkgutil.iter_modules(engineering.__path__, f"{engineering.__name__}.")
+    for name in (*(module.name for module in found), margin.__name__):
+        module = importlib.import_module(name)
+        for called, function in inspect.getmembers(module, inspect.isfunction):
+            if function.__module__ == name and not called.startswith("_"):
                 yield formula_of(function)
 
 

@@ -13,6 +13,7 @@ from tests.checks import (
     test_emissions,
     test_labour,
     test_laminate,
+    test_margin,
     test_rates,
     test_uncertainty,
 )
@@ -24,6 +25,7 @@ TABLES = (
     test_emissions,
     test_labour,
     test_laminate,
+    test_margin,
     test_rates,
     test_uncertainty,
 )

@@ -1,0 +1,53 @@
+"""Net price, contribution, margin, markup and the rounding rule against published examples."""
+
+from __future__ import annotations
+
+from quoter.pricing.margin import (
+    cost_for_price,
+    fraction_of_price,
+    left_after,
+    margin_from_markup,
+    net_price,
+    price_for_margin,
+    price_from_markup,
+    rounded_down,
+    rounded_nearest,
+    rounded_up,
+)
+from tests.checks import table
+from tests.checks.table import Check
+
+BOOK = "OpenStax, Principles of Accounting vol. 2"
+BREAK_EVEN = f"{BOOK}, 3.2, price 100, variable cost 20"
+SENSITIVITY = f"{BOOK}, 3.5, price 3.75, variable cost 1.50"
+COST_PLUS = f"{BOOK}, 9.4, cost plus 30 %"
+DEFINITION = "definitions of margin and markup, by hand"
+
+CHECKS = (
+    Check((left_after, "100 USD", "0", "20 USD"), "80 USD", BREAK_EVEN, "published", True),
+    Check((left_after, "3.75 USD", "0", "1.50 USD"), "2.25 USD", SENSITIVITY, "published", True),
+    Check((left_after, "4000 EUR", "5 %", "2000 EUR"), "1800 EUR", DEFINITION, "derived", True),
+    Check((fraction_of_price, "80 USD", "100 USD"), "80 %", BREAK_EVEN, "published", True),
+    Check((net_price, "5000 EUR", "20 %"), "4000 EUR", DEFINITION, "derived", True),
+    Check((price_from_markup, "10 USD", "30 %"), "13 USD", COST_PLUS, "published", True),
+    Check((price_from_markup, "12 USD", "30 %"), "15.60 USD", COST_PLUS, "published", True),
+    Check((margin_from_markup, "25 %"), "20 %", DEFINITION, "derived", True),
+    Check((margin_from_markup, "50 %"), "33.333 %", DEFINITION, "derived"),
+    Check((margin_from_markup, "66.667 %"), "40.000 %", DEFINITION, "derived"),
+    Check((margin_from_markup, "100 %"), "50 %", DEFINITION, "derived", True),
+    # A margin of 20 % is a markup of 25 %; with provisions and a discount by hand.
+    Check((price_for_margin, "100 USD", "0", "20 %", "0"), "125 USD", DEFINITION, "derived", True),
+    Check((price_for_margin, "1300 EUR", "5 %", "30 %", "20 %"), "2500 EUR", DEFINITION, "derived"),
+    Check((cost_for_price, "125 USD", "0", "20 %"), "100 USD", DEFINITION, "derived", True),
+    Check((cost_for_price, "2000 EUR", "5 %", "30 %"), "1300 EUR", DEFINITION, "derived", True),
+    Check((rounded_up, "4321 EUR", "100 EUR", "90 EUR"), "4390 EUR", DEFINITION, "derived", True),
+    Check((rounded_down, "4321 EUR", "100 EUR", "90 EUR"), "4290 EUR", DEFINITION, "derived", True),
+    Check(
+        (rounded_nearest, "4345 EUR", "10 EUR", "0 EUR"), "4350 EUR", DEFINITION, "derived", True
+    ),
+)
+
+
+@table.each(CHECKS)
+def test_margin(check: Check) -> None:
+    table.verify(check)
