@@ -11,7 +11,7 @@ from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
 from quoter.engineering.tooling import units_to_bear, yearly_charge
 from quoter.figures import Figure
-from quoter.figures.graph import evaluate, inputs_of
+from quoter.figures.graph import evaluate, input_behind
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
@@ -65,18 +65,13 @@ def curve_of(
         if capacity.get(str(mould.id)):
             sets = np.ceil(np.round(pulls / capacity[str(mould.id)], 9))
         most = np.maximum(most, sets)
-        replaced[_input(mould.pulls_per_year)] = pulls
+        replaced[input_behind(mould.pulls_per_year)] = pulls
         for figure in (mould.cost, mould.refurbishment, mould.salvage, mould.life):
             if figure is not None:
-                replaced[_input(figure)] = sets * _input(figure).value
+                replaced[input_behind(figure)] = sets * input_behind(figure).value
     values = np.broadcast_to(evaluate([part.cost], replaced)[0], pulls.shape)
     costs = tuple(float(value) for value in values)
     return Curve(part.name, tuple(volumes), costs, tuple(int(count) for count in most))
-
-
-def _input(figure: Figure) -> Figure:
-    """The input behind a catalogue value, which may be a conversion of it."""
-    return inputs_of([figure])[0]
 
 
 def pays_from(

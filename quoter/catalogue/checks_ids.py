@@ -11,6 +11,7 @@ from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.values import Ref
 from quoter.figures import Figure
+from quoter.figures.graph import input_behind
 from quoter.problems import Place, Problem, nearest, quoted
 
 
@@ -41,9 +42,10 @@ def _within(value: Any) -> Iterator[Record]:
 
 def figure_place(figure: Figure) -> Place:
     """Where the input behind a catalogue figure stands."""
-    while figure.origin is None:
-        figure = figure.args[0]
-    return figure.origin.place
+    origin = input_behind(figure).origin
+    if origin is None:
+        raise ValueError(f"the input {figure.key} has no place")
+    return origin.place
 
 
 def check_references(records: Records) -> Iterator[Problem]:

@@ -268,10 +268,14 @@ def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Fig
     for use in recipe.uses:
         for station, hours in use.assembly.hours.items():
             terms.setdefault(station, []).append(hours * use.quantity)
+    return hours_by_station(terms, recipe.key, recipe.name)
+
+
+def hours_by_station(terms: Mapping[str, list[Figure]], key: str, name: str) -> dict[str, Figure]:
+    """The sum of each station's hours, with a name of its own."""
     return {
         station: total(hours, NO_HOURS).named(
-            f"{recipe.key}.hours.{station}",
-            f"{recipe.name}: hours, {station.replace('_', ' ')}",
+            f"{key}.hours.{station}", f"{name}: hours, {station.replace('_', ' ')}"
         )
         for station, hours in terms.items()
     }

@@ -5,10 +5,9 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from quoter.catalogue.options import Model
-from quoter.costing.assembly import Assembly, Recipe, Use, finished
+from quoter.costing.assembly import Assembly, Recipe, Use, finished, hours_by_station
 from quoter.costing.elements import summed
 from quoter.costing.rates import Rates
-from quoter.costing.yield_loss import NO_HOURS
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import handling_cost, material_cost
@@ -22,43 +21,54 @@ def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assem
     a stated boat has no operations.
     """
     key, name, base = f"boat.{model.id}", str(model.name), model.base
-    nothing = rates.nothing
+    consumed = [use.assembly for use in standard]
+    own = _own_elements(rates, model, key)
+    elements = summed([own, *(made.elements for made in consumed)], rates.nothing, key, name)
+    hours = {str(station): [stated] for station, stated in base.hours.items()}
+    for made in consumed:
+        for station, taken in made.hours.items():
+            hours.setdefault(station, []).append(taken)
+    return finished(
+        Recipe(str(model.id), key, name, model.place, uses=tuple(standard)),
+        (),
+        (),
+        (),
+        elements,
+        hours_by_station(hours, key, name),
+        [made.yield_hours for made in consumed],
+        [made.rework_hours for made in consumed],
+        [base.mass, *(made.mass for made in consumed)],
+        None,
+        rates.nothing,
+    )
+
+
+def _own_elements(rates: Rates, model: Model, key: str) -> dict[str, Figure]:
+    """The elements of what is stated for the boat itself."""
+    base, nothing = model.base, rates.nothing
     terms: dict[str, list[Figure]] = {}
-    for material_class, cost in base.material.items():
-        terms.setdefault(f"material.{material_class}", []).append(cost)
-        terms.setdefault("handling", []).append(handling_cost(cost, rates.handling))
+
+    def add(element: str, cost: Figure) -> None:
+        terms.setdefault(element, []).append(cost)
+
+    bought = [(str(name), cost) for name, cost in base.material.items()]
     for id, amount in base.materials.items():
         cost = material_cost(amount, rates.prices[str(id)])
-        cost = cost.named(f"{key}.materials.{id}", f"{name}: {rates.names[str(id)]}, cost")
-        terms.setdefault(f"material.{rates.classes[str(id)]}", []).append(cost)
-        terms.setdefault("handling", []).append(handling_cost(cost, rates.handling))
+        cost = cost.named(f"{key}.materials.{id}", f"{model.name}: {rates.names[str(id)]}, cost")
+        bought.append((rates.classes[str(id)], cost))
+    for material_class, cost in bought:
+        add(f"material.{material_class}", cost)
+        add("handling", handling_cost(cost, rates.handling))
     for station, hours in base.hours.items():
         rate = rates.stations[str(station)]
         labour = labour_cost(hours, rate.labour)
         on = labour if rate.station.overhead.base == "labour cost" else hours
         variable, fixed = overhead_cost(rate.variable, on), overhead_cost(rate.fixed, on)
-        terms.setdefault(f"labour.{station}", []).append(labour)
-        terms.setdefault("overhead_variable", []).append(variable)
-        terms.setdefault("overhead_fixed", []).append(fixed)
-        general = overhead_cost(rates.general, total([labour, variable, fixed], nothing))
-        terms.setdefault("general_overhead", []).append(general)
+        add(f"labour.{station}", labour)
+        add("overhead_variable", variable)
+        add("overhead_fixed", fixed)
+        conversion = total([labour, variable, fixed], nothing)
+        add("general_overhead", overhead_cost(rates.general, conversion))
     if base.tooling is not None:
-        terms["tooling"] = [base.tooling]
-    own = {element: total(figures, nothing) for element, figures in terms.items()}
-    consumed = [use.assembly.elements for use in standard]
-    elements = summed([own, *consumed], nothing, key, name)
-    hours_by_station = {str(station): [hours] for station, hours in base.hours.items()}
-    for use in standard:
-        for station, hours in use.assembly.hours.items():
-            hours_by_station.setdefault(station, []).append(hours)
-    masses = [base.mass, *(use.assembly.mass for use in standard)]
-    lost = [use.assembly.yield_hours for use in standard]
-    again = [use.assembly.rework_hours for use in standard]
-    recipe = Recipe(str(model.id), key, name, model.place, uses=tuple(standard))
-    by_station = {
-        station: total(figures, NO_HOURS).named(
-            f"{key}.hours.{station}", f"{name}: hours, {station.replace('_', ' ')}"
-        )
-        for station, figures in hours_by_station.items()
-    }
-    return finished(recipe, (), (), (), elements, by_station, lost, again, masses, None, nothing)
+        add("tooling", base.tooling)
+    return {element: total(figures, nothing) for element, figures in terms.items()}

@@ -37,6 +37,13 @@ def inputs_of(outputs: Iterable[Figure]) -> list[Figure]:
     return [figure for figure in in_order(outputs) if figure.op == "input"]
 
 
+def input_behind(figure: Figure) -> Figure:
+    """The input of a catalogue value, which may be a conversion of it to base units."""
+    while figure.op != "input":
+        figure = figure.args[0]
+    return figure
+
+
 def evaluate(outputs: Sequence[Figure], replaced: Mapping[Figure, Any] | None = None) -> list[Any]:
     """The outputs' values with some inputs replaced by other numbers or by numpy arrays.
 

@@ -9,7 +9,7 @@ from quoter.analysis.plan import MaterialNeed, Plan, StationLoad
 from quoter.analysis.year import Year, year_of
 from quoter.costing.purchasing import pack_content
 from quoter.costing.rollup import Costing
-from quoter.figures.graph import inputs_of
+from quoter.figures.graph import input_behind
 from quoter.pages.charts import bars
 from quoter.pages.figured import decimal, maybe, unit_words, variant_of
 from quoter.pages.question_views import (
@@ -114,7 +114,7 @@ def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
     material = costing.catalogue.records.materials[need.material]
     bought, pack = None, ""
     if material.pack is not None:
-        written = inputs_of([material.pack])[0]
+        written = input_behind(material.pack)
         amount = need.amount / pack_content(material) * written
         bought = Amount(decimal(amount), unit_words(amount))
         pack = written.origin.text if written.origin is not None else ""

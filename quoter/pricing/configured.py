@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 
 from quoter.figures import Figure, Origin, dot
 from quoter.figures.figure import entered
-from quoter.pricing.price import PricedModel
+from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.rules import Rule, all_hold, rules_of
 from quoter.pricing.sale import Sale, Terms, sales
 from quoter.problems import Place
@@ -37,7 +38,37 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
     """The configured boat with `chosen` quantities by option id (others 0)."""
     extras = priced.extras
     key, name = f"configured.{priced.model.id}", f"{priced.model.name} configured"
-    quantities = {
+    quantities = _quantities(extras, chosen, key)
+
+    def whole(what: str, of: Callable[[Priced], Figure]) -> Figure:
+        """The boat's own amount and that of each extra times its quantity."""
+        amount = of(priced.boat)
+        if extras:
+            amount = amount + dot(list(quantities.values()), [of(i) for i in extras.values()])
+        return amount.named(f"{key}.{what}", f"{name}: {what.replace('_', ' ')}")
+
+    list_price = whole("list_price", lambda item: item.list_price)
+    cost = whole("cost", lambda item: item.assembly.cost)
+    variable = whole("variable_cost", lambda item: item.assembly.variable)
+    rules = rules_of(priced, quantities)
+    kept = _kept(priced, rules, key)
+    return Configured(
+        quantities,
+        list_price,
+        cost,
+        variable,
+        whole("mass", lambda item: item.assembly.mass),
+        whole("hours", lambda item: item.assembly.all_hours),
+        sales(terms, list_price, cost, variable, key, name),
+        rules,
+        kept,
+        all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
+    )
+
+
+def _quantities(extras: dict[str, Priced], chosen: dict[str, int], key: str) -> dict[str, Figure]:
+    """An input for how many of each extra, by id."""
+    return {
         id: entered(
             quantity(str(chosen.get(id, 0))),
             f"{key}.quantity.{id}",
@@ -46,45 +77,13 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
         )
         for id, item in extras.items()
     }
-    boat = priced.boat
-    hours = {id: item.assembly.all_hours for id, item in extras.items()}
 
-    def whole(base: Figure, each: dict[str, Figure], what: str) -> Figure:
-        if not extras:
-            return base.named(f"{key}.{what}", f"{name}: {what.replace('_', ' ')}")
-        chosen_sum = dot(list(quantities.values()), [each[id] for id in quantities])
-        return (base + chosen_sum).named(f"{key}.{what}", f"{name}: {what.replace('_', ' ')}")
 
-    list_price = whole(
-        boat.list_price, {id: item.list_price for id, item in extras.items()}, "list_price"
-    )
-    cost = whole(
-        boat.assembly.cost, {id: item.assembly.cost for id, item in extras.items()}, "cost"
-    )
-    variable = whole(
-        boat.assembly.variable,
-        {id: item.assembly.variable for id, item in extras.items()},
-        "variable_cost",
-    )
-    mass = whole(
-        boat.assembly.mass, {id: item.assembly.mass for id, item in extras.items()}, "mass"
-    )
-    rules = rules_of(priced, quantities)
-    kept = {
+def _kept(priced: PricedModel, rules: list[Rule], key: str) -> dict[str, Figure]:
+    """By option, 1 where the selection keeps all its rules."""
+    return {
         id: all_hold([rule.holds for rule in rules if rule.option == id]).named(
             f"{key}.kept.{id}", f"{priced.options[id].assembly.name}: rules kept"
         )
         for id in dict.fromkeys(rule.option for rule in rules)
     }
-    return Configured(
-        quantities,
-        list_price,
-        cost,
-        variable,
-        mass,
-        whole(boat.assembly.all_hours, hours, "hours"),
-        sales(terms, list_price, cost, variable, key, name),
-        rules,
-        kept,
-        all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
-    )

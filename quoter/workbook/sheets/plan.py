@@ -8,7 +8,7 @@ from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
-from quoter.figures.graph import inputs_of
+from quoter.figures.graph import input_behind
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sources import sources_of
@@ -20,7 +20,9 @@ NAME = 30.0
 def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
     """Boats a year and take rates: the cells that a planner changes."""
     boats = tuple(
-        Row((str(pricing.models[model].model.name), Entry(_input(figure))), sources_of(figure))
+        Row(
+            (str(pricing.models[model].model.name), Entry(input_behind(figure))), sources_of(figure)
+        )
         for model, figure in plan.boats.items()
     )
     options = tuple(
@@ -28,7 +30,7 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             (
                 str(pricing.models[o.model].model.name),
                 pricing.models[o.model].extras[o.option].assembly.name,
-                Entry(_input(o.take)),
+                Entry(input_behind(o.take)),
                 o.units,
             ),
             sources_of(o.take),
@@ -50,10 +52,6 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             "and can be raised here.",
         ),
     )
-
-
-def _input(figure: Figure) -> Figure:
-    return inputs_of([figure])[0]
 
 
 def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
