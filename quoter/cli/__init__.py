@@ -1,0 +1,33 @@
+"""The commands: parse words, call one function each, print.
+
+Exit codes: 0 fine, 1 problems in the input, 2 wrong usage.
+"""
+
+from __future__ import annotations
+
+import os
+
+import click
+
+from quoter import __version__
+from quoter.cli import asking, making
+
+
+@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+@click.version_option(__version__, prog_name="quoter")
+@click.pass_context
+def main(context: click.Context) -> None:
+    """Cost a boat builder's options and publish their prices from a folder of text files."""
+    if os.environ.get("NO_COLOR"):
+        context.color = False
+
+
+for _command in (
+    making.build_command,
+    making.check_command,
+    asking.why_command,
+    asking.compare_command,
+    making.schema_command,
+    making.demo_command,
+):
+    main.add_command(_command)

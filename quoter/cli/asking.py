@@ -1,0 +1,99 @@
+"""Commands that ask why a figure is what it is, and what moved it."""
+
+from __future__ import annotations
+
+import json
+import sys
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from quoter.analysis.bridge import Bridge, BridgeError
+from quoter.cli.words import Day, Folder, OutFile, as_of_option, price, wanted
+from quoter.compare import as_json as compared_as_json
+from quoter.compare import change_files, compare_priced, compare_records, report_lines
+from quoter.figures.trail import explain
+from quoter.why import UnknownFigureError, as_data, find_figure, tree_lines
+
+
+@click.command("why")
+@click.argument("catalogue", type=Folder)
+@click.argument("model")
+@click.argument("option", required=False)
+@click.option("--figure", "name", default="recommended", metavar="NAME", help="Which figure.")
+@click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a tree.")
+@as_of_option
+def why_command(
+    catalogue: Path,
+    model: str,
+    option: str | None,
+    name: str,
+    depth: int,
+    as_json: bool,
+    as_of: datetime | None,
+) -> None:
+    """Explain a figure of a model or option, from a price down to lines of the catalogue."""
+    pricing, _ = price(catalogue, as_of, strict=False)
+    found = wanted(pricing, model, option)
+    try:
+        step = explain(find_figure(found, name), depth)
+    except UnknownFigureError as fault:
+        raise click.UsageError(str(fault)) from fault
+    if as_json:
+        click.echo(json.dumps(as_data(step), indent=1, ensure_ascii=False))
+    else:
+        for line in tree_lines(step):
+            click.echo(line)
+
+
+@click.command("compare")
+@click.argument("old", type=click.Path(exists=True, path_type=Path))
+@click.argument("new", type=click.Path(exists=True, path_type=Path), required=False)
+@click.option("--from", "since", type=Day, metavar="DATE", help="The day of the old costs.")
+@click.option("--to", "until", type=Day, metavar="DATE", help="The day of the new costs.")
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+@click.option("--html", type=OutFile, help="Write a page with charts to this file.")
+@click.option("--xlsx", type=OutFile, help="Write a workbook to this file.")
+def compare_command(
+    old: Path,
+    new: Path | None,
+    since: datetime | None,
+    until: datetime | None,
+    as_json: bool,
+    html: Path | None,
+    xlsx: Path | None,
+) -> None:
+    """Tell what moved costs between two days, two catalogues or two costing.json files."""
+    bridge, company = _compared(old, new, since, until)
+    for file, content in change_files(bridge, company, html, xlsx):
+        try:
+            file.write_bytes(content)
+        except OSError as fault:
+            raise click.FileError(str(file), fault.strerror) from fault
+        click.echo(f"wrote {file}", err=True)
+    click.echo(compared_as_json(bridge) if as_json else "\n".join(report_lines(bridge)))
+
+
+def _compared(
+    old: Path, new: Path | None, since: datetime | None, until: datetime | None
+) -> tuple[Bridge, str]:
+    """The comparison that the words of a command ask for, and the yard's name where it is known."""
+    if new is None and since is None:
+        raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
+    records = old.is_file()
+    if records and (new is None or since or until):
+        raise click.UsageError("a costing.json is compared with another one, and takes no days")
+    if new is not None and new.is_file() != records:
+        raise click.UsageError("compare two folders or two files, not one of each")
+    try:
+        if new is not None and records:
+            return compare_records(old, new), ""
+        before, _ = price(old, since, strict=False)
+        after, _ = price(new or old, until, strict=False)
+        bridge = compare_priced(before, after, old.name, (new or old).name)
+    except BridgeError as fault:
+        click.secho(str(fault), fg="red", err=True)
+        sys.exit(1)
+    return bridge, str(after.catalogue.yard.company.name)

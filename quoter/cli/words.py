@@ -1,0 +1,81 @@
+"""What the commands share: kinds of arguments, a catalogue priced or its problems told."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable, Iterable
+from datetime import date, datetime
+from pathlib import Path
+from typing import NoReturn
+
+import click
+
+from quoter.build import price_catalogue
+from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.problems import CatalogueError, Problem, nearest
+
+Folder = click.Path(exists=True, file_okay=False, path_type=Path)
+OutFolder = click.Path(file_okay=False, path_type=Path)
+OutFile = click.Path(dir_okay=False, path_type=Path)
+Day = click.DateTime(["%Y-%m-%d"])
+as_of_option = click.option(
+    "--as-of",
+    type=Day,
+    metavar="DATE",
+    help="Use the prices, wages and rates in force on this day (default: the newest price list).",
+)
+strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
+
+
+def day(as_of: datetime | None) -> date | None:
+    """The day an option names, if it names one."""
+    return as_of.date() if as_of else None
+
+
+def progress() -> Callable[[str], None]:
+    """Says each step on a terminal and nothing in a pipe."""
+    terminal = sys.stderr.isatty()
+
+    def say(step: str) -> None:
+        if terminal:
+            click.secho(f"… {step}", dim=True, err=True)
+
+    return say
+
+
+def price(catalogue: Path, as_of: datetime | None, strict: bool) -> tuple[Pricing, list[Problem]]:
+    """A catalogue priced, with its warnings; its problems are told and end the command."""
+    try:
+        return price_catalogue(catalogue, day(as_of), strict=strict)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+
+
+def wanted(pricing: Pricing, model: str, option: str | None) -> Priced:
+    """The boat or option that a command's words name."""
+    found: PricedModel | None = pricing.models.get(model)
+    if found is None:
+        raise click.UsageError(f"unknown model '{model}': {nearest(model, pricing.models)}")
+    if option is None:
+        return found.boat
+    if option not in found.options:
+        hint = nearest(option, found.options)
+        raise click.UsageError(f"'{model}' has no option '{option}': {hint}")
+    return found.options[option]
+
+
+def tell(catalogue: Path, problems: Iterable[Problem]) -> None:
+    """Print problems with the catalogue's folder before their places."""
+    for problem in problems:
+        first, _, rest = f"{catalogue.as_posix().rstrip('/')}/{problem}".partition("\n")
+        click.secho(first, fg="yellow" if problem.warning else "red", err=True)
+        if rest:
+            click.echo(rest, err=True)
+
+
+def stop(catalogue: Path, problems: list[Problem]) -> NoReturn:
+    """Print problems and end the command."""
+    tell(catalogue, problems)
+    count = len(problems)
+    click.echo(f"{count} problem{'' if count == 1 else 's'}; nothing was written", err=True)
+    sys.exit(1)
