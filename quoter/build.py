@@ -2,27 +2,21 @@
 
 from __future__ import annotations
 
-import hashlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from quoter import __version__
-from quoter.analysis.bridge import bridge_of
-from quoter.analysis.plan import plan_of
 from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.mark import fingerprint
 from quoter.costing.rollup import roll_up
-from quoter.pages.changes import change_page
 from quoter.pages.costing_json import costing_json
-from quoter.pages.environment import locale_of
-from quoter.pages.internal import review_pages
 from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
-from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish import guard, publish, secrets_of
+from quoter.review import review_files
 from quoter.workbook.books import every_book
 
 
@@ -37,14 +31,19 @@ class Report:
 
 
 def price_catalogue(
-    folder: Path, as_of: date | None = None, *, strict: bool = False
+    folder: Path, as_of: date | None = None, *, strict: bool = False, settings: Sequence[str] = ()
 ) -> tuple[Pricing, list[Problem]]:
     """Read, check, cost and price a catalogue; also returns its warnings.
 
+    Args:
+        folder: the catalogue's
+        as_of: the day asked about (by default that of the newest price list)
+        strict: whether warnings stop it
+        settings: what if something were otherwise, each as KEY=VALUE
     Raises:
         CatalogueError: with every problem; in strict mode with the warnings too.
     """
-    catalogue, warnings = load_catalogue(folder, as_of)
+    catalogue, warnings = load_catalogue(folder, as_of, settings)
     problems = Problems()
     costing = roll_up(catalogue, problems)
     problems.quote(catalogue.excerpt)
@@ -54,18 +53,25 @@ def price_catalogue(
     return set_prices(costing), warnings
 
 
-def render(folder: Path, as_of: date | None, *, strict: bool, say: Callable[[str], None]) -> Report:
+def render(
+    folder: Path,
+    as_of: date | None,
+    *,
+    strict: bool,
+    say: Callable[[str], None],
+    settings: Sequence[str] = (),
+) -> Report:
     """Everything a build writes, in memory."""
     say("reading and costing the catalogue")
-    pricing, warnings = price_catalogue(folder, as_of, strict=strict)
-    build_id = fingerprint(folder)
+    pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
+    build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
+    build_id += " (a what-if)" if settings else ""
     say("writing the price sheet")
     public = public_pages(pricing)
     guard(public, secrets_of(pricing))
     say("writing the review and the shop papers")
-    review = _change_since_last_list(folder, pricing)
-    review |= review_pages(pricing, warnings, changed=bool(review))
-    review |= question_pages(pricing, plan_of(pricing))
+    before = at_last_list(folder, pricing)
+    review = review_files(pricing, before, warnings)
     internal = {f"review/{name}": page for name, page in review.items()}
     internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
     for name, book in every_book(pricing, build_id, say):
@@ -74,50 +80,41 @@ def render(folder: Path, as_of: date | None, *, strict: bool, say: Callable[[str
     return Report(pricing, warnings, public, internal)
 
 
-def _change_since_last_list(folder: Path, pricing: Pricing) -> dict[str, bytes]:
-    """The page of what moved since the price list before, when there is one."""
+def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
+    """The catalogue priced on the day of the price list before, to compare with; if there is one.
+
+    It is read anew, since figures of one reading are one and the same in both.
+    """
     last = pricing.catalogue.last_list
-    if last is None:
-        return {}
     try:
-        before, _ = price_catalogue(folder, last)
+        return None if last is None else price_catalogue(folder, last)[0]
     except CatalogueError:
-        return {}  # not everything had a price yet that day; nothing to compare with
-    bridge = bridge_of(before, pricing, str(last), str(pricing.catalogue.as_of))
-    company, market = pricing.catalogue.yard.company, pricing.catalogue.yard.markets[0]
-    return {"change.html": change_page(bridge, locale_of(market), str(company.name))}
+        return None  # not everything had a price yet that day
 
 
 def build(
     folder: Path,
-    site: Path,
+    site: Path | None,
     internal: Path,
     as_of: date | None = None,
     *,
     strict: bool = False,
+    settings: Sequence[str] = (),
     say: Callable[[str], None] = lambda _: None,
 ) -> Report:
     """Build a catalogue into its two folders, which change only when everything succeeded.
+
+    Without a `site`, nothing public is written. With `settings`, each as KEY=VALUE, it is a
+    what-if.
 
     Raises:
         CatalogueError: the catalogue has problems.
         LeakError: a public page would hold something secret.
         FolderError: an output folder is not ours to replace, or can't be written.
     """
-    report = render(folder, as_of, strict=strict, say=say)
-    publish({site: report.public, internal: report.internal}, keep=[folder])
+    report = render(folder, as_of, strict=strict, say=say, settings=settings)
+    outputs = {internal: report.internal}
+    if site is not None:
+        outputs = {site: report.public} | outputs
+    publish(outputs, keep=[folder])
     return report
-
-
-def fingerprint(folder: Path) -> str:
-    """Identifies the program's version and the catalogue's every byte, wherever it stands.
-
-    Other folders within the catalogue's, such as those a build writes, are no part of it.
-    """
-    digest = hashlib.sha256(__version__.encode())
-    files = [*folder.glob("*"), *folder.glob("prices/*")]
-    files = [path for path in files if path.suffix in (".yaml", ".csv")]
-    for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
-        digest.update(path.relative_to(folder).as_posix().encode() + b"\0")
-        digest.update(path.read_bytes() + b"\0")
-    return digest.hexdigest()[:12]

@@ -12,6 +12,7 @@ from babel import Locale
 from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.analysis.recorded import bridge_of_records
+from quoter.columns import columns
 from quoter.pages.changes import change_page
 from quoter.pages.costing_json import VERSION
 from quoter.pricing.price import Pricing
@@ -77,7 +78,7 @@ def report_lines(bridge: Bridge) -> Iterator[str]:
         yield BY_ELEMENT
     yield f"Costs in {bridge.currency}, {bridge.old} to {bridge.new}."
     yield ""
-    yield from _columns([HEADS, *_rows(bridge)])
+    yield from columns([HEADS, *_rows(bridge)], RIGHT)
     for words, names in (("new models", bridge.added), ("models dropped", bridge.dropped)):
         if names:
             yield f"{words}: {', '.join(names)}"
@@ -103,16 +104,6 @@ def _cells(bridge: Bridge, change: Change) -> tuple[str, ...]:
     ]
     money = (f"{change.old:,.2f}", f"{change.new:,.2f}", f"{change.change:+,.2f}")
     return (*money, percent, "; ".join(causes))
-
-
-def _columns(rows: list[tuple[str, ...]]) -> Iterator[str]:
-    widths = [max(len(row[n]) for row in rows) for n in range(len(HEADS))]
-    for row in rows:
-        cells = [
-            cell.rjust(width) if n in RIGHT else cell.ljust(width)
-            for n, (cell, width) in enumerate(zip(row, widths, strict=True))
-        ]
-        yield "  ".join(cells).rstrip()
 
 
 def as_json(bridge: Bridge) -> str:

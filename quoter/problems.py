@@ -16,12 +16,16 @@ UNPRINTABLE = re.compile(r"[\x00-\x08\x0b-\x1f\x7f-\x9f\u2028\u2029\ud800-\udfff
 
 @dataclass(frozen=True, slots=True, order=True)
 class Place:
-    """Where a value stands: file from the catalogue's folder, line, column (from 1)."""
+    """Where a value stands: file from the catalogue's folder, line, column (from 1).
+
+    In a spreadsheet they are row and column, and `cell` is what people call it: ``Prices!C14``.
+    """
 
     file: str
     line: int = 0
     column: int = 0
     key: str = ""
+    cell: str = ""
 
     def __str__(self) -> str:
         """The form editors make clickable: ``file:line key``."""
@@ -30,7 +34,9 @@ class Place:
 
     @property
     def clickable(self) -> str:
-        """``file:line:column`` as compilers print it."""
+        """``file:line:column`` as compilers print it, or the file and its cell."""
+        if self.cell:
+            return f"{self.file}, {self.cell}"
         return ":".join([self.file, *(str(n) for n in (self.line, self.column) if n)])
 
 

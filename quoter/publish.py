@@ -234,7 +234,9 @@ def _is_money(figure: Figure) -> bool:
 def _public_texts(pricing: Pricing) -> Iterator[str]:
     yard = pricing.catalogue.yard
     yield from (str(value) for value in yard.company.model_dump().values() if value)
-    yield from (str(value) for value in yard.price_sheet.model_dump().values())
+    edition = pricing.catalogue.edition
+    yield f"{edition.version}, {edition.model_year}, {edition.valid_from}, {edition.valid_until}"
+    yield from (str(term) for term in yard.price_sheet.terms)
     for model in pricing.models.values():
         sizes = f"{model.model.length.value:.2f} m, {model.model.beam.value:.2f} m"
         yield f"{model.model.name}, {model.model.text}, {sizes}"

@@ -2,14 +2,17 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from typing import Any
+from collections.abc import Callable, Iterator, Sequence
+from typing import Any, TypeVar
 
-from quoter.figures import Figure
+from quoter.catalogue.settings import COMMAND_LINE
+from quoter.figures import Figure, Origin
 from quoter.figures.graph import in_order
 from quoter.figures.trail import Step, expression
 from quoter.pricing.price import Priced
 from quoter.problems import nearest
+
+Tree = TypeVar("Tree")
 
 
 class UnknownFigureError(Exception):
@@ -34,25 +37,45 @@ def find_figure(priced: Priced, name: str) -> Figure:
     raise UnknownFigureError(f"no figure is called '{name}': {nearest(name, short)}")
 
 
-def tree_lines(step: Step, before: str = "", last: bool | None = None) -> Iterator[str]:
+def tree_lines(step: Step) -> Iterator[str]:
     """The explanation as an indented tree, a figure a line: value, formula, and where it stands."""
-    figure = step.figure
+    return drawn(step, _line, lambda inner: inner.steps)
+
+
+def drawn(
+    node: Tree,
+    words: Callable[[Tree], str],
+    parts: Callable[[Tree], Sequence[Tree]],
+    before: str = "",
+    last: bool | None = None,
+) -> Iterator[str]:
+    """Any tree as lines, each a node in words, under what it is a part of."""
     branch = "" if last is None else "└─ " if last else "├─ "
-    yield f"{before}{branch}{figure.label or figure.key}: {amount(figure)}{_told(step)}"
+    yield f"{before}{branch}{words(node)}"
     below = before if last is None else before + ("   " if last else "│  ")
-    for index, inner in enumerate(step.steps):
-        yield from tree_lines(inner, below, index == len(step.steps) - 1)
+    for index, inner in enumerate(parts(node)):
+        yield from drawn(inner, words, parts, below, index == len(parts(node)) - 1)
+
+
+def _line(step: Step) -> str:
+    figure = step.figure
+    return f"{figure.label or figure.key}: {amount(figure)}{_told(step)}"
 
 
 def _told(step: Step) -> str:
-    origin = step.figure.origin
-    if origin is not None:
-        since = f", since {origin.effective}" if origin.effective else ""
-        note = f" ({origin.note})" if origin.note else ""
-        return f"  [{origin.place}{since}]{note}"
+    if step.figure.origin is not None:
+        return f"  {written_at(step.figure.origin)}"
     if step.again:
         return "  (explained above)"
     return f"  = {step.expression}" if step.expression else ""
+
+
+def written_at(origin: Origin) -> str:
+    """Where a value is written, since when it holds, and its note."""
+    since = f", since {origin.effective}" if origin.effective else ""
+    note = f" ({origin.note})" if origin.note else ""
+    place = "set on the command line" if origin.place.file == COMMAND_LINE else origin.place
+    return f"[{place}{since}]{note}"
 
 
 def amount(figure: Figure) -> str:

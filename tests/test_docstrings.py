@@ -14,7 +14,10 @@ from quoter.units import UnitError, unit
 
 PROJECT = Path(__file__).resolve().parent.parent
 ENGINEERING = PROJECT / "quoter" / "engineering"
-MARGIN = PROJECT / "quoter" / "pricing" / "margin.py"
+PRICED = tuple(
+    PROJECT / "quoter" / "pricing" / f"{name}.py"
+    for name in ("margin", "exchange", "repricing", "surcharge")
+)
 
 HEADER = re.compile(r"(Args|Returns|Raises|Limits|Source):(.*)")
 ENTRY = re.compile(r"( +)(\*{0,2}\w+):(.*)")
@@ -111,8 +114,9 @@ def faults_in(where: Path, root: Path) -> list[str]:
 
 def test_every_formula_tells_its_equation_units_limits_source_and_example() -> None:
     assert any(public_functions(file) for file in ENGINEERING.rglob("*.py"))
-    assert public_functions(MARGIN)
-    assert "\n".join(faults_in(ENGINEERING, PROJECT) + faults_in(MARGIN, PROJECT)) == ""
+    assert all(public_functions(file) for file in PRICED)
+    found = [fault for where in (ENGINEERING, *PRICED) for fault in faults_in(where, PROJECT)]
+    assert "\n".join(found) == ""
 
 
 GOOD = '''def resin_mass(area: N, fibre_weight: N, fibre_fraction: N) -> N:

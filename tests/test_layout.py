@@ -15,7 +15,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 # Lowest first; rooms on one line are siblings. `__init__` is the package's own file.
 LAYERS = """
 __init__
-problems
+problems | columns
 units | resources
 figures
 engineering | catalogue
@@ -23,9 +23,10 @@ schema
 takeoff
 costing
 pricing
-quotes | analysis
+quotes | analysis | importing
 workbook | pages
-publish | why | compare
+publish | why | compare | reprice | review
+why_change
 build
 cli
 __main__

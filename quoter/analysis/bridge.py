@@ -21,8 +21,8 @@ from quoter.analysis.causes import (
     swaps_of,
     words_of,
 )
-from quoter.analysis.plan import take_rates
 from quoter.analysis.shapley import shares_of
+from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
@@ -260,7 +260,7 @@ def _model(
     before: Pricing, after: Pricing, id: str, found: Mapping[tuple[str, str, str], Change]
 ) -> ModelChange:
     was, now = before.models[id], after.models[id]
-    planned = _weights(before, after, now)
+    planned = planned_weights(before, after, now)
     weights = planned or {BOAT: 1.0}
     weighted: dict[str, list[tuple[float, Change]]] = {}
     for (model, option, name), change in found.items():
@@ -279,13 +279,13 @@ def _model(
     )
 
 
-def _weights(before: Pricing, after: Pricing, model: PricedModel) -> dict[str, float] | None:
+def planned_weights(before: Pricing, after: Pricing, model: PricedModel) -> dict[str, float] | None:
     """Boats ("") and options a year by the new plan; None unless both sides plan the model."""
     id = str(model.model.id)
     boats = planned_boats(after, id)
     if boats is None or planned_boats(before, id) is None:
         return None
-    rates = take_rates(after, model.model)
+    rates = take_rates(after.catalogue.records, id)
     return {BOAT: boats} | {
         option: boats * rates[option].value for option in model.extras if option in rates
     }
@@ -293,7 +293,5 @@ def _weights(before: Pricing, after: Pricing, model: PricedModel) -> dict[str, f
 
 def planned_boats(pricing: Pricing, model: str) -> float | None:
     """Boats of a model a year; None where none are planned."""
-    rows = pricing.catalogue.records.volumes
-    found = (row.boats for row in rows if row.model == model and row.boats is not None)
-    boats = next(found, None)
+    boats = boats_planned(pricing.catalogue.records, model)
     return boats.value if boats is not None and boats.value else None

@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Mould
-from quoter.catalogue.options import Model
+from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
 from quoter.costing.purchasing import pack_content
@@ -128,7 +128,7 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
     """
     plan, known = Plan(), dict[str, Draws]()
     for id, priced in pricing.models.items():
-        boats = _boats(pricing, id)
+        boats = boats_planned(pricing.catalogue.records, id)
         if boats is not None:
             plan.boats[id] = boats
             _add_model(pricing, plan, priced, boats, known, given)
@@ -140,21 +140,6 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
     return plan
-
-
-def _boats(pricing: Pricing, model: str) -> Figure | None:
-    rows = pricing.catalogue.records.volumes
-    return next((r.boats for r in rows if r.model == model and r.boats is not None), None)
-
-
-def take_rates(pricing: Pricing, model: Model) -> Mapping[str, Figure]:
-    """The take rate of each option of a model that has one, by option id."""
-    rows = pricing.catalogue.records.volumes
-    return {
-        str(row.option): row.take_rate
-        for row in rows
-        if row.model == model.id and row.take_rate is not None
-    }
 
 
 def _add_model(
@@ -170,7 +155,7 @@ def _add_model(
     _draw(plan, priced, priced.boat.assembly, base, boats, given)
     key = f"plan.{model.id}"
     margins = [boats * _unit_margin(plan, priced, "", given)]
-    rates = take_rates(pricing, model)
+    rates = take_rates(pricing.catalogue.records, str(model.id))
     for id, item in priced.extras.items():
         if id not in rates:
             continue

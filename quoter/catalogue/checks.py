@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from quoter.catalogue.checks_ids import check_references, every_record
+from quoter.catalogue.checks_markets import check_markets, check_price_book
 from quoter.catalogue.checks_options import (
     check_models,
     check_option_models,
@@ -18,13 +19,14 @@ from quoter.catalogue.checks_prices import (
     check_packs,
     check_prices,
 )
+from quoter.catalogue.checks_received import check_price_files, check_rate_file, check_rises
 from quoter.catalogue.checks_rules import (
     check_credits,
     check_options_can_be_chosen,
     check_packages,
     check_standard_options_agree,
 )
-from quoter.catalogue.checks_volumes import check_price_book, check_volumes
+from quoter.catalogue.checks_volumes import check_volumes
 from quoter.catalogue.checks_work import check_operations
 from quoter.catalogue.checks_yard import (
     check_home_currency,
@@ -33,6 +35,8 @@ from quoter.catalogue.checks_yard import (
     check_stations,
     check_wages,
 )
+from quoter.catalogue.editions import check_editions
+from quoter.catalogue.indices import check_surcharges
 from quoter.catalogue.records import Records
 from quoter.problems import Problem
 
@@ -49,6 +53,12 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_packs,
     check_exchange,
     check_laminates,
+    check_price_files,
+    check_rate_file,
+    check_rises,
+    check_editions,
+    check_markets,
+    check_surcharges,
     check_shapes,
     check_zones,
     check_goods,

@@ -25,6 +25,7 @@ def every_record(records: Records) -> Iterator[Record]:
     for rows in records.price_lists.values():
         yield from rows
     yield from (*records.exchange, *records.wages, *records.volumes, *records.book)
+    yield from (*records.editions, *records.rises, *records.indices)
 
 
 def _within(value: Any) -> Iterator[Record]:

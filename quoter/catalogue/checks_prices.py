@@ -33,10 +33,11 @@ def check_prices(records: Records) -> Iterator[Problem]:
     """A price must be of a known material, in its supplier's currency, per a unit that converts."""
     for rows in records.price_lists.values():
         for row in rows:
-            yield from _price_faults(records, row)
+            yield from price_faults(records, row)
 
 
-def _price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
+def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
+    """What is wrong with one price."""
     if row.material in records.ids.get("foam", {}):
         what = f"foam '{row.material}' is not bought as such"
         yield Problem(row.material.place, what, "list the prices of its two components")
@@ -52,19 +53,20 @@ def _price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
         hint = f"'{supplier.id}' sells in {supplier.currency}: write it so, or correct the supplier"
         yield Problem(place, what, hint)
     material = records.materials.get(str(row.material))
-    if material and not _price_converts(material, row.price):
+    if material and not price_converts(material, row.price):
         what = f"'{row.material}' can't be priced per {said(price_per(row.price))}"
-        yield Problem(place, what, _price_hint(material, price_per(row.price)))
+        yield Problem(place, what, price_hint(material, price_per(row.price)))
 
 
-def _price_converts(material: Material, price: Figure) -> bool:
+def price_converts(material: Material, price: Figure) -> bool:
+    """Whether a price says what one unit of a material, as it is counted, costs."""
     per = price_per(price)
     if per == PACK:
         return material.pack is not None  # what it holds is for `check_packs`
-    return _converts(material, per)
+    return converts(material, per)
 
 
-def _converts(material: Material, per: Unit) -> bool:
+def converts(material: Material, per: Unit) -> bool:
     """Whether an amount in a unit says how much of a material it is."""
     if per == unit("m2") and isinstance(material, Glass):
         return True
@@ -73,7 +75,8 @@ def _converts(material: Material, per: Unit) -> bool:
     return per == counted_in(material)
 
 
-def _price_hint(material: Material, per: Unit) -> str:
+def price_hint(material: Material, per: Unit) -> str:
+    """What a price of a material should be per, instead of what it is."""
     counted = said(counted_in(material))
     if per == PACK:
         return f"say how much a pack holds, such as 'pack: 20 {counted}', or price it per {counted}"
@@ -87,7 +90,7 @@ def _price_hint(material: Material, per: Unit) -> str:
 def check_packs(records: Records) -> Iterator[Problem]:
     """A pack must hold the material in a unit it can be counted in."""
     for material in records.materials.values():
-        if material.pack is not None and not _converts(material, material.pack.unit * PACK):
+        if material.pack is not None and not converts(material, material.pack.unit * PACK):
             held, counted = said(material.pack.unit * PACK), said(counted_in(material))
             what = f"a pack of '{material.id}' is in {held}, the material in {counted}"
             yield Problem(figure_place(material.pack), what, f"write the pack in {counted}")

@@ -1,4 +1,4 @@
-"""Rules of the tables about models and options: planned volumes and the price book."""
+"""Rules of the planned volumes."""
 
 from __future__ import annotations
 
@@ -15,8 +15,8 @@ from quoter.problems import Problem
 def check_volumes(records: Records) -> Iterator[Problem]:
     """A line gives boats a year of a model, or the take rate of an option offered on it."""
     for row in records.volumes:
-        yield from _unknown(records, row.model, row.option)
-        yield from _not_offered(records, row.model, row.option)
+        yield from unknown_names(records, row.model, row.option)
+        yield from not_offered(records, row.model, row.option)
         if fault := _filled_wrongly(row):
             hint = "a line has a model and boats, or a model, an option and a take rate"
             yield Problem(row.place, fault, hint)
@@ -34,20 +34,15 @@ def _filled_wrongly(row: VolumeRow) -> str:
     return ""
 
 
-def check_price_book(records: Records) -> Iterator[Problem]:
-    """A published price must be of an option that exists, on a model that exists or on all."""
-    for row in records.book:
-        yield from _unknown(records, row.model, row.option)
-        yield from _not_offered(records, row.model, row.option)
-
-
-def _unknown(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+def unknown_names(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+    """That a line names a model or option that does not exist."""
     for kind, word in (("model", model), ("option", option)):
         if word and records.lacks((kind,), word):
             yield unknown(records, (kind,), word, kind)
 
 
-def _not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+def not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+    """That a line is about an option its model is not offered with."""
     boat, choice = records.models.get(str(model)), records.options.get(str(option))
     if boat and choice and not offered(choice, boat):
         what = f"option '{option}' is not offered on '{model}'"

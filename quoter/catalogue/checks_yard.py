@@ -15,11 +15,14 @@ from quoter.units import unit
 
 
 def check_home_currency(records: Records) -> Iterator[Problem]:
-    """Only a supplier's price may be in a foreign currency: all else adds up without a rate."""
+    """Only a supplier's price, or one in a market of its own currency, may be foreign: all else
+    adds up without a rate."""
     if records.home is None:
         return
     priced = {id(row) for rows in records.price_lists.values() for row in rows}
-    priced |= {id(row) for row in records.exchange}
+    priced |= {id(row) for row in (*records.exchange, *records.book, *records.rises)}
+    for market in records.yard.markets if records.yard is not None else ():
+        priced.add(id(market.rounding))
     for record in every_record(records):
         if id(record) in priced:
             continue
@@ -46,10 +49,6 @@ def check_policy(records: Records) -> Iterator[Problem]:
         return
     yield from _policy_faults(records.yard.policy)
     yield from _yard_lists(records.yard)
-    sheet = records.yard.price_sheet
-    if sheet.valid_until < sheet.valid_from:
-        what = f"the price sheet ends on {sheet.valid_until}, before it begins"
-        yield Problem(sheet.place, what, f"expected a day after {sheet.valid_from}")
 
 
 def _policy_faults(policy: Policy) -> Iterator[Problem]:

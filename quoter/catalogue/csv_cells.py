@@ -5,12 +5,22 @@ from __future__ import annotations
 import re
 from collections.abc import Iterator
 from dataclasses import dataclass
+from functools import cache
 
 from quoter.problems import MalformedError, quoted
 
-# Blanks, then a text in double quotes (a quote within is doubled), or anything up to a comma.
-_CELL = re.compile(r'[ \t]*+(?:"([^"]*(?:""[^"]*)*)"[ \t]*|((?:[^",\n][^,\n]*)?))(?=,|\n|\Z)')
 _SEPARATORS = {";": "semicolons", "\t": "tabs"}
+_CALLED = {",": "comma", ";": "semicolon", "\t": "tab"}
+
+
+@cache
+def _cell(mark: str) -> re.Pattern[str]:
+    """Blanks, then a text in double quotes (one within is doubled), or anything up to a mark."""
+    blank = "[ ]" if mark == "\t" else "[ \\t]"
+    inside = r'"([^"]*(?:""[^"]*)*)"'
+    return re.compile(
+        rf'{blank}*+(?:{inside}{blank}*|((?:[^"{mark}\n][^{mark}\n]*)?))(?={mark}|\n|\Z)'
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,8 +32,10 @@ class Cell:
     column: int
 
 
-def csv_rows(text: str) -> Iterator[list[Cell]]:
+def csv_rows(text: str, mark: str = ",") -> Iterator[list[Cell]]:
     """The rows that hold anything, as RFC 4180 writes them; lines end with a line feed.
+
+    `mark` parts the cells: a comma, a semicolon or a tab.
 
     Raises:
         MalformedError: at the quote that is never closed, or closed in the middle of a cell.
@@ -31,9 +43,9 @@ def csv_rows(text: str) -> Iterator[list[Cell]]:
     row: list[Cell] = []
     position, line, line_start = 0, 1, 0
     while position < len(text):
-        found = _CELL.match(text, position)
+        found = _cell(mark).match(text, position)
         if not found:
-            raise _bad_quote(text, position, line, line_start)
+            raise _bad_quote(text, position, line, line_start, mark)
         begin = found.start(1) - 1 if found[1] is not None else found.start(2)
         words = found[2] if found[1] is None else found[1].replace('""', '"')
         row.append(Cell(words.strip(), line, begin - line_start + 1))
@@ -41,7 +53,7 @@ def csv_rows(text: str) -> Iterator[list[Cell]]:
         if breaks:
             line, line_start = line + breaks, text.rindex("\n", position, found.end()) + 1
         position = found.end() + 1
-        if text[found.end() : position] == ",":
+        if text[found.end() : position] == mark:
             if position < len(text):
                 continue
             row.append(Cell("", line, position - line_start + 1))
@@ -52,14 +64,15 @@ def csv_rows(text: str) -> Iterator[list[Cell]]:
         row = []
 
 
-def _bad_quote(text: str, position: int, line: int, line_start: int) -> MalformedError:
+def _bad_quote(text: str, position: int, line: int, line_start: int, mark: str) -> MalformedError:
     quote = text.index('"', position)
     end = re.compile(r'[^"]*(?:""[^"]*)*"').match(text, quote + 1)
     column = quote - line_start + 1
     if end is None:
-        hint = "close it before the next comma; a quote within a quoted text is written twice"
+        within = "a quote within a quoted text is written twice"
+        hint = f"close it before the next {_CALLED[mark]}; {within}"
         return MalformedError(line, column, "a double quote is opened and never closed", hint)
-    stray = quoted(text[end.end() :].partition("\n")[0].partition(",")[0].strip())
+    stray = quoted(text[end.end() :].partition("\n")[0].partition(mark)[0].strip())
     what = f"the text in double quotes is followed by {stray}"
     return MalformedError(line, column, what, "a quote within a quoted text is written twice")
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.received import PriceFile, RateFile
 from quoter.catalogue.record import Many, Record
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
@@ -22,13 +23,21 @@ class Company(Record):
 
 
 class PriceSheet(Record):
-    """What the published list says of itself; everything here is public."""
+    """What the published list says of itself; everything here is public.
 
-    version: f.Words
-    model_year: f.Words
-    valid_from: f.Day
-    valid_until: f.Day
+    A yard that rebuilds earlier months keeps all but the terms in editions.csv.
+    """
+
+    version: f.Words | None = None
+    model_year: f.Words | None = None
+    valid_from: f.Day | None = None
+    valid_until: f.Day | None = None
     terms: Many[f.Words] = ()
+
+    @property
+    def edition(self) -> tuple[object, ...]:
+        """What belongs in editions.csv where there is one."""
+        return self.version, self.model_year, self.valid_from, self.valid_until
 
 
 class Provision(Record):
@@ -47,6 +56,15 @@ class Rounding(Record):
     ending: Annotated[Figure, f.measure("0 EUR", "money")] | None = None
 
 
+class Repricing(Record):
+    """When a published price moves: not by less than `hold_within`, never by more than
+    `largest_step` at once, both as fractions of the price; and down only where it `may_fall`."""
+
+    hold_within: f.Fraction
+    largest_step: Annotated[Figure, f.measure("8 %", "", low=0.0, high=1.0, above_low=True)]
+    may_fall: f.Truth = False
+
+
 class Policy(Record):
     """The rules a price follows; `working_hours` a year and `mould_availability` are for moulds."""
 
@@ -56,12 +74,14 @@ class Policy(Record):
     material_handling: f.Fraction
     general_overhead: Annotated[Figure, f.measure("10 %", "", low=0.0)]
     rounding: Rounding
+    repricing: Repricing | None = None
     glass_density: f.Density
     water_density: f.Density
     fibre_fraction_low: f.Fraction
     fibre_fraction_high: f.Fraction
     working_hours: f.Duration | None = None
     mould_availability: f.Passed | None = None
+    import_limit: f.Fraction | None = None
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
 
 
@@ -75,7 +95,10 @@ class DealerClass(Record):
 
 
 class Market(Record):
-    """A market: its tax and whether its price lists show prices with or without it."""
+    """A market: its tax, and whether its price lists show prices with or without it.
+
+    One with a currency of its own rounds prices in it by a rule of its own.
+    """
 
     id: f.Identifier
     name: f.Words
@@ -83,6 +106,29 @@ class Market(Record):
     tax_name: f.Words
     tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
     prices: Annotated[str, f.choice("with tax", "without tax")]
+    currency: f.Currency | None = None
+    rounding: Rounding | None = None
+    note: f.Note | None = None
+
+
+class Surcharge(Record):
+    """A clause for quotes that stay open: what a price may follow, from when on and how far.
+
+    `threshold` is how far the index must move before anything counts, `share` how much of the
+    price follows it, `cap` the most that a price may rise; `only_excess` counts just what lies
+    beyond the threshold. All but the note may go to a customer.
+    """
+
+    id: f.Identifier
+    name: f.Words
+    index: f.Identifier
+    threshold: f.Loss
+    share: f.Passed
+    cap: f.Passed | None = None
+    only_excess: f.Truth
+    downward: f.Truth
+    leave_above: f.Fraction | None = None
+    open_for: Annotated[Figure, f.measure("30", "", low=0.0, whole=True)]
     note: f.Note | None = None
 
 
@@ -94,6 +140,8 @@ class Yard(Record):
     policy: Policy
     dealer_classes: Many[DealerClass]
     markets: Many[Market]
+    rate_file: RateFile | None = None
+    surcharges: Many[Surcharge] = ()
 
 
 class Overhead(Record):
@@ -134,6 +182,7 @@ class Supplier(Record):
     currency: f.Currency
     freight: f.Fraction | None = None
     duty: f.Fraction | None = None
+    price_file: PriceFile | None = None
     note: f.Note | None = None
 
 

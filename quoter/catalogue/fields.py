@@ -17,6 +17,7 @@ from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure
 from quoter.problems import quoted
+from quoter.units import Unit, UnitError, to_base, unit
 
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
@@ -85,6 +86,35 @@ def _date(text: Text) -> date:
     return day
 
 
+_PRICED_PER = tuple(to_base(unit(word))[0] for word in ("kg", "m3", "m2", "m", "each", "pack"))
+
+
+def _per(text: Text) -> Text:
+    try:
+        priced_per(text)
+    except UnitError as bad:
+        raise fault(bad.what, bad.hint) from bad
+    return text
+
+
+def priced_per(text: str) -> Unit:
+    """The unit that a price is for, such as ``lb`` or ``drum``, in base symbols.
+
+    Raises:
+        UnitError: it is none, or none that a price can be for.
+    """
+    hint = "write for example 'kg', 'lb', 'gal', 'm', 'drum' or 'each'"
+    if not text.strip():
+        raise UnitError("has no value", hint)
+    try:
+        base, _ = to_base(unit(text))
+    except UnitError as bad:
+        raise UnitError(f"is an {bad.what}", bad.hint if bad.likely else hint) from bad
+    if base not in _PRICED_PER:
+        raise UnitError(f"{quoted(text)} is nothing that a price is for", hint)
+    return base
+
+
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
         raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
@@ -112,6 +142,7 @@ Note = Annotated[Text, Plain(_note)]
 Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
 Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"))]
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
+Per = Annotated[Text, Plain(_per, _string("lb"))]
 Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]
@@ -140,6 +171,13 @@ Price = Annotated[
         "4.10 EUR/kg",
         *("money/kg", "money/m3", "money/m2", "money/m", "money/each", "money/pack"),
         low=0.0,
+    ),
+]
+Rise = Annotated[
+    Figure,
+    measure(
+        "0.10 EUR/kg",
+        *("money/kg", "money/m3", "money/m2", "money/m", "money/each", "money/pack", ""),
     ),
 ]
 Pack = Annotated[

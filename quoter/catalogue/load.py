@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -15,6 +15,7 @@ from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.reading import read, read_lists
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records, Unread
+from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.problems import Place, Problem, Problems, quoted
 
@@ -47,8 +48,13 @@ CSV_FILES: dict[str, tuple[type[Record], tuple[str, ...]]] = {
     "wages.csv": (tables.WageRow, ("group", "date")),
     "exchange.csv": (tables.ExchangeRow, ("currency", "date")),
     "volumes.csv": (tables.VolumeRow, ("model", "option")),
-    "price_book.csv": (tables.BookRow, ("model", "option", "date")),
+    "price_book.csv": (tables.BookRow, ("market", "model", "option", "date")),
+    "editions.csv": (tables.EditionRow, ("valid_from",)),
+    "indices.csv": (tables.IndexRow, ("index", "date")),
+    "rises.csv": (tables.RiseRow, ("supplier", "family", "effective", "date")),
 }
+# Columns that a file may leave out; they count as empty.
+SPARED = {"price_book.csv": ("market",)}
 PRICE_KEYS = ("material", "supplier")
 NEEDED = (
     *("yard.yaml", "stations.yaml", "suppliers.yaml", "materials.yaml", "options.yaml"),
@@ -63,27 +69,50 @@ NAMESPACES = (
 )
 
 
-def load_catalogue(folder: Path, as_of: date | None = None) -> tuple[Catalogue, list[Problem]]:
+def load_catalogue(
+    folder: Path, as_of: date | None = None, settings: Sequence[str] = ()
+) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default that of its newest price list) and warnings.
 
+    Args:
+        folder: the catalogue's
+        as_of: the day asked about
+        settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
     problems = Problems()
-    sources = Sources(folder, problems)
-    check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
-    if not folder.is_dir():
-        problems.stop_if_any()
-    records = _read_all(sources)
-    for check in CHECKS:
-        problems.extend(check(records))
+    given = read_settings(settings, problems)
+    records, sources = read_records(folder, problems, given)
+    sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
+    catalogue = apply_settings(given, sources, records, catalogue, as_of, problems)
     problems.gather()
     problems.quote(sources.excerpt)
     problems.stop_if_any()
     if catalogue is None:
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     return replace(catalogue, excerpt=sources.excerpt), problems.warnings
+
+
+def read_records(
+    folder: Path, problems: Problems, given: Mapping[str, Text] | None = None
+) -> tuple[Records, Sources]:
+    """A catalogue's records, checked among each other but for no date yet, and their texts.
+
+    What is wrong is recorded. Values `given` by key take the place of the YAML files' own.
+
+    Raises:
+        CatalogueError: the folder does not exist.
+    """
+    sources = Sources(folder, problems, given=given or {})
+    check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
+    if not folder.is_dir():
+        problems.stop_if_any()
+    records = _read_all(sources)
+    for check in CHECKS:
+        problems.extend(check(records))
+    return records, sources
 
 
 def _read_all(sources: Sources) -> Records:
@@ -114,6 +143,9 @@ def _read_all(sources: Sources) -> Records:
         wages=rows["wages.csv"],
         volumes=rows["volumes.csv"],
         book=rows["price_book.csv"],
+        editions=rows["editions.csv"],
+        indices=rows["indices.csv"],
+        rises=rows["rises.csv"],
         unread=unread,
     )
 
@@ -172,7 +204,7 @@ def _rows(
     """The rows that could be read; what the others are about is remembered as unread."""
     table = kind.__name__
     seen: dict[tuple[str, ...], Block] = {}
-    for raw in sources.csv(name, tuple(kind.model_fields), keys):
+    for raw in sources.csv(name, tuple(kind.model_fields), keys, SPARED.get(name, ())):
         told = tuple(str(raw.get(key, "")) for key in keys)
         if told in seen and any(told):
             what = f"a second line for {' and '.join(quoted(word) for word in told if word)}"

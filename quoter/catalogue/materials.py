@@ -12,11 +12,15 @@ from quoter.units import Unit, unit
 
 
 class Material(Record):
-    """What every purchased material has; `pack` is how much one purchase unit holds."""
+    """What every purchased material has; `pack` is how much one purchase unit holds.
+
+    Rises that a supplier announces are of a whole `family`, such as all polyester resins.
+    """
 
     id: f.Identifier
     name: f.Words
     supplier: Annotated[Text, f.ref("supplier")] | None = None
+    family: f.Identifier | None = None
     pack: f.Pack | None = None
     loss: f.Loss | None = None
     waste_on_net: f.Number | None = None

@@ -2,13 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Hashable
+from collections.abc import Callable, Hashable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
+from quoter.catalogue.editions import Edition, edition_on
 from quoter.catalogue.factory import Yard
+from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
 from quoter.problems import Place, Problems, closest, quoted
@@ -19,9 +21,11 @@ Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
-    """Checked records and, by id, the dated rows in force on `as_of`.
+    """Checked records and, by id, the dated rows in force on `as_of`; `book` by market, model
+    and option, each empty for all, and without an option for the boat.
 
-    `excerpt` gives the line a place points at, for problems found later.
+    `settings` are what the command line set instead, by key. `excerpt` gives the line a place
+    points at, for problems found later.
     """
 
     records: Records
@@ -31,7 +35,9 @@ class Catalogue:
     prices: dict[str, PriceRow]
     exchange: dict[str, ExchangeRow]
     wages: dict[str, WageRow]
-    book: dict[tuple[str, str], BookRow]
+    book: dict[tuple[str, str, str], BookRow]
+    edition: Edition
+    settings: Mapping[str, str] = field(default_factory=dict)
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
 
     @property
@@ -68,16 +74,17 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
         return None
     found = InForce(
         day,
-        _prices(records, lists, problems),
-        _newest(records.exchange, day, lambda row: str(row.currency)),
-        _newest(records.wages, day, lambda row: str(row.group)),
+        _prices(records, day, problems),
+        newest(records.exchange, day, rate_key),
+        newest(records.wages, day, wage_key),
     )
     _need_prices(records, found, problems)
     _need_wages(records, found, problems)
     _need_rates(records, found, problems)
+    look_up_indices(records, day, problems)
     if records.yard is None:
         return None
-    book = _newest(records.book, day, lambda row: (str(row.model), str(row.option)))
+    book = newest(records.book, day, book_key)
     catalogue = Catalogue(
         records,
         records.yard,
@@ -87,33 +94,80 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
         found.exchange,
         found.wages,
         book,
+        edition_on(records, day),
     )
     _warn_stale(catalogue, problems)
     return catalogue
 
 
-def _prices(records: Records, lists: list[date], problems: Problems) -> dict[str, PriceRow]:
-    """The newest price of each material; where several suppliers quote, of the preferred one."""
-    found: dict[str, PriceRow] = {}
-    for id, material in records.materials.items():
-        for day in reversed(lists):
-            rows = [row for row in records.price_lists[day] if row.material == id]
-            if material.supplier:
-                rows = [row for row in rows if row.supplier == material.supplier]
-            names = dict.fromkeys(f"'{row.supplier}'" for row in rows)
-            if len(names) > 1:
-                what = f"{' and '.join(names)} both quote '{id}' on {day}"
-                problems.add(material.place, what, "say which with 'supplier:' in this material")
-            if rows:
-                found[id] = rows[0]
-                break
+def rate_key(row: ExchangeRow) -> str:
+    """What a rate is of: its currency."""
+    return str(row.currency)
+
+
+def wage_key(row: WageRow) -> str:
+    """What a wage is of: its wage group."""
+    return str(row.group)
+
+
+def book_key(row: BookRow) -> tuple[str, str, str]:
+    """What a published price is of: market, model and option."""
+    return str(row.market), str(row.model), str(row.option)
+
+
+def published(catalogue: Catalogue, market: str, model: str, option: str) -> BookRow | None:
+    """The published price in force of an option on a model, or of the boat itself (option "").
+
+    A price of the market outranks one of all markets, one of the model one of all models.
+    """
+    models = (model, "") if option else (model,)
+    keys = [(where, on, option) for where in (market, "") for on in models]
+    return next((catalogue.book[key] for key in keys if key in catalogue.book), None)
+
+
+def quotes(records: Records, day: date) -> dict[str, list[PriceRow]]:
+    """Material -> its lines in the newest list up to a day that prices it.
+
+    Where the material names its supplier, other suppliers' lines don't count. Lines of more than
+    one supplier leave open which holds.
+    """
+    found: dict[str, list[PriceRow]] = {}
+    materials = records.materials
+    for listed in sorted((d for d in records.price_lists if d <= day), reverse=True):
+        here: dict[str, list[PriceRow]] = {}
+        for row in records.price_lists[listed]:
+            material = materials.get(str(row.material))
+            if material is not None and material.supplier in (None, row.supplier):
+                here.setdefault(str(row.material), []).append(row)
+        found = here | found
     return found
 
 
-def _newest(rows: list[Row], day: date, key: Callable[[Row], Key]) -> dict[Key, Row]:
+def newest(rows: list[Row], day: date, key: Callable[[Row], Key]) -> dict[Key, Row]:
+    """The newest row up to a day, by what the rows are of."""
     found: dict[Key, Row] = {}
     for row in sorted((row for row in rows if row.date <= day), key=lambda row: row.date):
         found[key(row)] = row
+    return found
+
+
+def listed_on(row: PriceRow) -> date:
+    """The date of the price list that a line stands in."""
+    return date.fromisoformat(PurePosixPath(row.place.file).stem)
+
+
+def _prices(records: Records, day: date, problems: Problems) -> dict[str, PriceRow]:
+    """The newest price of each material; where several suppliers quote, of the preferred one."""
+    found: dict[str, PriceRow] = {}
+    told = quotes(records, day)
+    for id, material in records.materials.items():
+        rows = told.get(id, [])
+        names = dict.fromkeys(f"'{row.supplier}'" for row in rows)
+        if len(names) > 1:
+            what = f"{' and '.join(names)} both quote '{id}' on {listed_on(rows[0])}"
+            problems.add(material.place, what, "say which with 'supplier:' in this material")
+        if rows:
+            found[id] = rows[0]
     return found
 
 
@@ -153,23 +207,23 @@ def _need_wages(records: Records, found: InForce, problems: Problems) -> None:
 
 
 def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
-    for row in found.prices.values():
-        supplier = records.suppliers.get(str(row.supplier))
-        if supplier is None or records.home is None:
-            continue
-        currency = str(supplier.currency)
+    sellers = [records.suppliers.get(str(row.supplier)) for row in found.prices.values()]
+    needed = [supplier.currency for supplier in sellers if supplier is not None]
+    markets = records.yard.markets if records.yard is not None else ()
+    needed += [market.currency for market in markets if market.currency is not None]
+    for currency in needed if records.home is not None else ():
         if currency in (records.home, *found.exchange):
             continue
-        if not records.unread.may_hold("ExchangeRow", currency):
+        if not records.unread.may_hold("ExchangeRow", str(currency)):
             what = f"no rate for {currency} is in force on {found.day}"
             hint = f"add a line to exchange.csv with a rate in {currency}/{records.home}"
-            problems.add(supplier.currency.place, what, hint)
+            problems.add(currency.place, what, hint)
 
 
 def _warn_stale(catalogue: Catalogue, problems: Problems) -> None:
     days = int(catalogue.yard.policy.prices_stale_after_days.value)
     for id, row in catalogue.prices.items():
-        since = date.fromisoformat(PurePosixPath(row.place.file).stem)
+        since = listed_on(row)
         if (catalogue.as_of - since).days > days:
             what = f"the price of '{id}' is of {since}, older than {days} days on {catalogue.as_of}"
             problems.warn(row.place, what, "ask the supplier, or list it again")

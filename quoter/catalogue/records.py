@@ -11,7 +11,16 @@ from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier, Yard
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
-from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, VolumeRow, WageRow
+from quoter.catalogue.tables import (
+    BookRow,
+    EditionRow,
+    ExchangeRow,
+    IndexRow,
+    PriceRow,
+    RiseRow,
+    VolumeRow,
+    WageRow,
+)
 
 AnyPart = OpenMouldPart | ClosedMouldPart | CorePart
 MATERIAL_KINDS = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
@@ -32,6 +41,10 @@ class Unread:
     missing: dict[str, str] = field(default_factory=dict)
     rows: dict[str, set[str]] = field(default_factory=dict)
     tables: set[str] = field(default_factory=set)
+
+    def touches(self, table: str) -> bool:
+        """Whether something of a table could not be read."""
+        return table in self.tables or table in self.rows
 
     def may_hold(self, table: str, word: str) -> bool:
         """Whether a table may well hold a line for something that was found in no line."""
@@ -56,6 +69,9 @@ class Records:
     wages: list[WageRow]
     volumes: list[VolumeRow]
     book: list[BookRow]
+    editions: list[EditionRow]
+    indices: list[IndexRow]
+    rises: list[RiseRow]
     unread: Unread = field(default_factory=Unread)
 
     def lacks(self, kinds: Iterable[str], word: str) -> bool:

@@ -7,6 +7,7 @@ turn into something else on the way.
 from __future__ import annotations
 
 import re
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 from typing import Any
@@ -19,21 +20,25 @@ from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed
 
 
 class Text(str):
-    """A scalar as written, with its place, key path, what to call it and since when it holds."""
+    """A scalar as written, with its place, key path, what to call it and since when it holds.
 
-    __slots__ = ("effective", "key", "label", "meanings", "place")
+    `was` is what the file says where the command line sets something else.
+    """
+
+    __slots__ = ("effective", "key", "label", "meanings", "place", "was")
     place: Place
     key: str
     label: str
     effective: str
     meanings: dict[Any, Any]
+    was: str
 
     @classmethod
     def at(cls, words: str, place: Place, key: str = "", label: str = "", since: str = "") -> Text:
         """The text `words` standing at `place`, in force since a date where it has one."""
         text = cls(words)
         text.place, text.key, text.label, text.effective = place, key, label, since
-        text.meanings = {}
+        text.meanings, text.was = {}, ""
         return text
 
 
@@ -78,7 +83,8 @@ class Sources:
     """The catalogue folder being read: remembers lines for excerpts and collects problems.
 
     `doubtful` names the files that could not be read, or not as a whole: what refers to them is
-    not to be blamed.
+    not to be blamed. `given` are values set by key path on the command line, which take the place
+    of the YAML files' own; `scalars` are the key paths of all these.
     """
 
     folder: Path
@@ -87,6 +93,8 @@ class Sources:
     blocks: dict[str, Block] = field(default_factory=dict)
     nodes: dict[int, tuple[Any, Any]] = field(default_factory=dict)
     doubtful: set[str] = field(default_factory=set)
+    given: Mapping[str, Text] = field(default_factory=dict)
+    scalars: dict[str, None] = field(default_factory=dict)
 
     def excerpt(self, place: Place) -> str:
         """The line a place points at."""
@@ -115,10 +123,17 @@ class Sources:
         self.blocks[name] = block
         return block
 
-    def csv(self, name: str, columns: tuple[str, ...], keys: tuple[str, ...]) -> list[Block]:
+    def csv(
+        self,
+        name: str,
+        columns: tuple[str, ...],
+        keys: tuple[str, ...],
+        spared: tuple[str, ...] = (),
+    ) -> list[Block]:
         """A CSV file as one block a row; its first line names the columns, in any order.
 
         `keys` are the columns that tell rows apart; with the file's name they name its figures.
+        Columns that are `spared` may be left out, and are empty then.
         """
         text = self._text(name)
         if text is None:
@@ -128,10 +143,14 @@ class Sources:
         except MalformedError as fault:
             self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
             return []
-        if not self._heads_fit(name, head, columns):
+        if not self._heads_fit(name, head, columns, spared):
             return []
         heads = [cell.text for cell in head]
-        return [self._row(name, heads, cells, keys) for cells in rows]
+        found = [self._row(name, heads, cells, keys) for cells in rows]
+        for row in found:
+            for column in spared:
+                row.setdefault(column, Text.at("", row.place))
+        return found
 
     def _text(self, name: str) -> str | None:
         """A file's text; None when it is missing, or can't be read as text (which is recorded)."""
@@ -181,7 +200,7 @@ class Sources:
             if bad := UNPRINTABLE.search(node.value):
                 what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
                 self._doubt(place, what, "remove it")
-            return Text.at(UNPRINTABLE.sub("?", node.value), place, path.key, path.label)
+            return self._scalar(UNPRINTABLE.sub("?", node.value), place, path)
         if isinstance(node, yaml.SequenceNode):
             items = Items()
             items.place = place
@@ -189,6 +208,16 @@ class Sources:
                 items.append(self._node(name, item, path.down(*_item_name(item, index))))
             return items
         return self._mapping(name, node, path, place)
+
+    def _scalar(self, words: str, place: Place, path: Trail) -> Text:
+        """A single value: the file's own, or that of the command line."""
+        self.scalars[path.key] = None
+        if path.key not in self.given:
+            return Text.at(words, place, path.key, path.label)
+        given = self.given[path.key]
+        text = Text.at(given, given.place, path.key, path.label)
+        text.was = words
+        return text
 
     def _mapping(self, name: str, node: Any, path: Trail, place: Place) -> Block:
         block = Block.at(place)
@@ -221,7 +250,9 @@ class Sources:
             hint = "begin a new item with '- '"
         self.problems.add(twice[0].place, what, f"it stands on line {line} already; {hint}")
 
-    def _heads_fit(self, name: str, head: list[Cell], columns: tuple[str, ...]) -> bool:
+    def _heads_fit(
+        self, name: str, head: list[Cell], columns: tuple[str, ...], spared: tuple[str, ...]
+    ) -> bool:
         if not head:
             hint = f"begin with a line that names the columns: {','.join(columns)}"
             self._doubt(Place(name, 1, 1), "the file is empty", hint)
@@ -245,7 +276,7 @@ class Sources:
                 self._doubt(place, f"unknown column {quoted(cell.text)}", hint)
                 fits = False
             named.add(cell.text)
-        missing = [column for column in columns if column not in named]
+        missing = [c for c in columns if c not in named and c not in spared]
         if missing and fits:
             hint = f"begin the file with {','.join(columns)}"
             self._doubt(Place(name, head[0].line, 1), f"no column '{missing[0]}'", hint)

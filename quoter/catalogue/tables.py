@@ -1,4 +1,5 @@
-"""Records of the CSV files: price lists, exchange rates, wages, volumes and published prices."""
+"""Records of the CSV files: price lists and rises, exchange rates, wages, volumes and published
+prices."""
 
 from __future__ import annotations
 
@@ -6,6 +7,7 @@ from typing import Annotated
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.record import Record
+from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
 
@@ -47,10 +49,52 @@ class VolumeRow(Record):
 
 
 class BookRow(Record):
-    """A line of price_book.csv: a published list price ex tax, of an option on one model or all."""
+    """A line of price_book.csv: a published list price ex tax of an option, on one model or all.
+
+    Without an option it is the boat's own. It holds in one market, in home currency or that
+    market's, or in all of them. The column `market` may be left out.
+    """
 
     date: f.Day
+    market: f.Note
     model: f.Note
-    option: f.Identifier
+    option: f.Note
     list_price: f.Money
+    note: f.Note
+
+
+class RiseRow(Record):
+    """A line of rises.csv: a supplier raises a family of materials by an amount or a percentage.
+
+    The newest line of a supplier, family and effective day says in which state the rise is.
+    """
+
+    date: f.Day
+    supplier: Annotated[Text, f.ref("supplier")]
+    family: f.Identifier
+    by: f.Rise
+    effective: f.Day
+    state: Annotated[str, f.choice("announced", "confirmed", "withdrawn")]
+    note: f.Note
+
+
+class IndexRow(Record):
+    """A line of indices.csv: a value of a series of the yard's own, in force from that day on."""
+
+    date: f.Day
+    index: f.Identifier
+    value: f.Positive
+    note: f.Note
+
+
+class EditionRow(Record):
+    """A line of editions.csv: what the price sheet says of itself from a day on.
+
+    All of it but the note is public.
+    """
+
+    valid_from: f.Day
+    valid_until: f.Day
+    version: f.Words
+    model_year: f.Words
     note: f.Note

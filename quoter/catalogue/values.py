@@ -111,6 +111,7 @@ class Measure(Reading):
             raise fault(bad.what, bad.hint if bad.likely else f"write {self._as_in}") from bad
         found = self._fitting(words, found)
         self._within(words, found)
+        note = note or (f"was {text.was}" if text.was else "")
         origin = Origin(text.place, words, text.effective, note)
         if spread is not None:
             origin = ranged(origin, found, spread)
@@ -272,8 +273,9 @@ class Ref(Reading):
     @property
     def named(self) -> str:
         """What people call a record of these kinds."""
-        if len(self.kinds) > 1 and "core" in self.kinds:
-            return "part"
+        for kind, together in (("core", "part"), ("resin", "material")):
+            if len(self.kinds) > 1 and kind in self.kinds:
+                return together
         return "bought item" if self.kinds == ("bought",) else self.kinds[0].replace("_", " ")
 
 

@@ -10,7 +10,7 @@ import os
 import click
 
 from quoter import __version__
-from quoter.cli import asking, making
+from quoter.cli import asking, buying, making, publishing, selling
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -27,6 +27,11 @@ for _command in (
     making.check_command,
     asking.why_command,
     asking.compare_command,
+    buying.import_prices_command,
+    buying.import_rates_command,
+    buying.rise_command,
+    publishing.reprice_command,
+    selling.surcharge_command,
     making.schema_command,
     making.demo_command,
 ):

@@ -10,42 +10,98 @@ from pathlib import Path
 import click
 
 from quoter.analysis.bridge import Bridge, BridgeError
-from quoter.cli.words import Day, Folder, OutFile, as_of_option, price, wanted
+from quoter.cli.words import Day, Folder, OutFile, as_of_option, price, set_option, wanted
 from quoter.compare import as_json as compared_as_json
 from quoter.compare import change_files, compare_priced, compare_records, report_lines
 from quoter.figures.trail import explain
 from quoter.why import UnknownFigureError, as_data, find_figure, tree_lines
+from quoter.why_change import (
+    CHANGE,
+    TOTAL,
+    Explainer,
+    Node,
+    UnknownChangeError,
+    change_data,
+    change_lines,
+    cut,
+)
 
 
 @click.command("why")
 @click.argument("catalogue", type=Folder)
-@click.argument("model")
+@click.argument("model", required=False)
 @click.argument("option", required=False)
-@click.option("--figure", "name", default="recommended", metavar="NAME", help="Which figure.")
+@click.option("--figure", "name", metavar="NAME", help="Which figure (else the recommended price).")
+@click.option("--since", type=Day, metavar="DATE", help="Why the cost moved since this day.")
+@click.option("--against", type=Folder, help="Why the cost differs from another catalogue's.")
 @click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a tree.")
+@set_option
 @as_of_option
 def why_command(
     catalogue: Path,
-    model: str,
+    model: str | None,
     option: str | None,
-    name: str,
+    name: str | None,
+    since: datetime | None,
+    against: Path | None,
     depth: int,
     as_json: bool,
+    settings: tuple[str, ...],
     as_of: datetime | None,
 ) -> None:
-    """Explain a figure of a model or option, from a price down to lines of the catalogue."""
-    pricing, _ = price(catalogue, as_of, strict=False)
-    found = wanted(pricing, model, option)
-    try:
-        step = explain(find_figure(found, name), depth)
-    except UnknownFigureError as fault:
-        raise click.UsageError(str(fault)) from fault
-    if as_json:
-        click.echo(json.dumps(as_data(step), indent=1, ensure_ascii=False))
+    """Explain a figure of a model or option, from a price down to lines of the catalogue.
+
+    With --since or --against, explain a change in cost: of an option, a boat (--figure change), a
+    model's total (--figure total) or, without a model, of all models.
+    """
+    if since or against:
+        folders, days = (against or catalogue, catalogue), (since, as_of)
+        node = _changed(folders, days, settings, model, option, name)
+        data, lines = change_data(cut(node, depth)), change_lines(cut(node, depth))
+    elif model is None:
+        raise click.UsageError("name a model, or a day with --since")
     else:
-        for line in tree_lines(step):
+        pricing, _ = price(catalogue, as_of, strict=False, settings=settings)
+        found = wanted(pricing, model, option)
+        try:
+            step = explain(find_figure(found, name or "recommended"), depth)
+        except UnknownFigureError as fault:
+            raise click.UsageError(str(fault)) from fault
+        data, lines = as_data(step), tree_lines(step)
+    if as_json:
+        click.echo(json.dumps(data, indent=1, ensure_ascii=False))
+    else:
+        for line in lines:
             click.echo(line)
+
+
+def _changed(
+    folders: tuple[Path, Path],
+    days: tuple[datetime | None, datetime | None],
+    settings: tuple[str, ...],
+    model: str | None,
+    option: str | None,
+    name: str | None,
+) -> Node:
+    """Why the cost of what the words name moved; what is set counts for the new side."""
+    allowed = [CHANGE, TOTAL] if model and not option else [CHANGE] if model else [TOTAL]
+    if name is not None and name not in allowed:
+        what = f"of a change, --figure is {' or '.join(allowed)} here, not '{name}'"
+        raise click.UsageError(what)
+    before, _ = price(folders[0], days[0], strict=False)
+    after, _ = price(folders[1], days[1], strict=False, settings=settings)
+    try:
+        bridge = compare_priced(before, after, folders[0].name, folders[1].name)
+        explainer = Explainer(before, after, bridge)
+        if model is None:
+            return explainer.yard()
+        return explainer.model(model) if name == TOTAL else explainer.item(model, option or "")
+    except UnknownChangeError as fault:
+        raise click.UsageError(str(fault)) from fault
+    except BridgeError as fault:
+        click.secho(str(fault), fg="red", err=True)
+        sys.exit(1)
 
 
 @click.command("compare")

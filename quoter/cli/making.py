@@ -17,6 +17,7 @@ from quoter.cli.words import (
     day,
     price,
     progress,
+    set_option,
     stop,
     strict_option,
     tell,
@@ -29,16 +30,35 @@ from quoter.schema import schemas
 
 @click.command("build")
 @click.argument("catalogue", type=Folder)
-@click.option("--site", type=OutFolder, default=Path("site"), help="Public folder.")
-@click.option("--internal", type=OutFolder, default=Path("internal"), help="Private folder.")
+@click.option("--site", type=OutFolder, help="Public folder (default: site).")
+@click.option("--internal", type=OutFolder, help="Private folder (default: internal).")
+@set_option
 @as_of_option
 @strict_option
 def build_command(
-    catalogue: Path, site: Path, internal: Path, as_of: datetime | None, strict: bool
+    catalogue: Path,
+    site: Path | None,
+    internal: Path | None,
+    settings: tuple[str, ...],
+    as_of: datetime | None,
+    strict: bool,
 ) -> None:
-    """Build the costed workbooks, the internal review and the public price sheet."""
+    """Build the costed workbooks, the internal review and the public price sheet.
+
+    With --set it is a what-if: it goes where --internal says, and publishes nothing unless --site
+    is given as well.
+    """
+    public, private = _folders(site, internal, settings)
     try:
-        report = build(catalogue, site, internal, day(as_of), strict=strict, say=progress())
+        report = build(
+            catalogue,
+            public,
+            private,
+            day(as_of),
+            strict=strict,
+            settings=settings,
+            say=progress(),
+        )
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
     except (LeakError, FolderError) as fault:
@@ -46,17 +66,35 @@ def build_command(
         sys.exit(1)
     tell(catalogue, report.warnings)
     books = sum(name.startswith("workbooks/") for name in report.internal)
-    click.echo(f"{site}: {len(report.public)} public files, open {site / 'index.html'}")
-    click.echo(f"{internal}: {books} workbooks, open {internal / 'review' / 'index.html'}")
+    if public is not None:
+        click.echo(f"{public}: {len(report.public)} public files, open {public / 'index.html'}")
+    click.echo(f"{private}: {books} workbooks, open {private / 'review' / 'index.html'}")
+
+
+def _folders(
+    site: Path | None, internal: Path | None, settings: tuple[str, ...]
+) -> tuple[Path | None, Path]:
+    """Where a build goes: a what-if only where it is told to."""
+    if not settings:
+        return site or Path("site"), internal or Path("internal")
+    if internal is None:
+        raise click.UsageError(
+            "with --set, name a folder of its own with --internal DIR, so that a what-if does not "
+            "take the place of the real costing"
+        )
+    return site, internal
 
 
 @click.command("check")
 @click.argument("catalogue", type=Folder)
+@set_option
 @as_of_option
 @strict_option
-def check_command(catalogue: Path, as_of: datetime | None, strict: bool) -> None:
+def check_command(
+    catalogue: Path, settings: tuple[str, ...], as_of: datetime | None, strict: bool
+) -> None:
     """Read and cost a catalogue, and list every problem with its file and line."""
-    pricing, warnings = price(catalogue, as_of, strict)
+    pricing, warnings = price(catalogue, as_of, strict, settings)
     tell(catalogue, warnings)
     options = sum(len(model.options) for model in pricing.models.values())
     listed = pricing.catalogue.price_list

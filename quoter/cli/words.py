@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import sys
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
 from typing import NoReturn
@@ -11,6 +11,7 @@ from typing import NoReturn
 import click
 
 from quoter.build import price_catalogue
+from quoter.catalogue.settings import COMMAND_LINE
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import CatalogueError, Problem, nearest
 
@@ -23,6 +24,13 @@ as_of_option = click.option(
     type=Day,
     metavar="DATE",
     help="Use the prices, wages and rates in force on this day (default: the newest price list).",
+)
+set_option = click.option(
+    "--set",
+    "settings",
+    multiple=True,
+    metavar="KEY=VALUE",
+    help="What if: a price, wage, rate or value were so, e.g. class.resin=+10%. May be repeated.",
 )
 strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
 
@@ -43,10 +51,12 @@ def progress() -> Callable[[str], None]:
     return say
 
 
-def price(catalogue: Path, as_of: datetime | None, strict: bool) -> tuple[Pricing, list[Problem]]:
+def price(
+    catalogue: Path, as_of: datetime | None, strict: bool, settings: Sequence[str] = ()
+) -> tuple[Pricing, list[Problem]]:
     """A catalogue priced, with its warnings; its problems are told and end the command."""
     try:
-        return price_catalogue(catalogue, day(as_of), strict=strict)
+        return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
 
@@ -64,16 +74,18 @@ def wanted(pricing: Pricing, model: str, option: str | None) -> Priced:
     return found.options[option]
 
 
-def tell(catalogue: Path, problems: Iterable[Problem]) -> None:
-    """Print problems with the catalogue's folder before their places."""
+def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
+    """Print problems, those of a catalogue with its folder before their places."""
+    folder = "" if catalogue is None else f"{catalogue.as_posix().rstrip('/')}/"
     for problem in problems:
-        first, _, rest = f"{catalogue.as_posix().rstrip('/')}/{problem}".partition("\n")
+        before = "" if problem.place.file == COMMAND_LINE else folder
+        first, _, rest = f"{before}{problem}".partition("\n")
         click.secho(first, fg="yellow" if problem.warning else "red", err=True)
         if rest:
             click.echo(rest, err=True)
 
 
-def stop(catalogue: Path, problems: list[Problem]) -> NoReturn:
+def stop(catalogue: Path | None, problems: list[Problem]) -> NoReturn:
     """Print problems and end the command."""
     tell(catalogue, problems)
     count = len(problems)

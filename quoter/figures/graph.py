@@ -67,6 +67,20 @@ def _values(order: Sequence[Figure], replaced: Mapping[Figure, Any]) -> dict[Fig
 
 def gradient(output: Figure) -> dict[Figure, float]:
     """d(output)/d(input) for every input, in the input's own written unit, by one backward pass."""
+    return {figure: slope for figure, slope in _slopes(output).items() if figure.op == "input"}
+
+
+def slopes_by(output: Figure, figures: Iterable[Figure]) -> dict[Figure, float]:
+    """d(output)/d(figure) for chosen figures, calculated ones too, by one backward pass.
+
+    Each slope is that of the figure as if it were given, 0 where the output does not rest on it.
+    """
+    slope = _slopes(output)
+    return {figure: slope.get(figure, 0.0) for figure in figures}
+
+
+def _slopes(output: Figure) -> dict[Figure, float]:
+    """d(output)/d(figure) for every figure it depends on, arguments first."""
     order = in_order([output])
     slope = dict.fromkeys(order, 0.0)
     slope[output] = 1.0
@@ -76,4 +90,4 @@ def gradient(output: Figure) -> dict[Figure, float]:
         partials = KERNEL[figure.op].slopes(figure.value, [arg.value for arg in figure.args])
         for arg, partial in zip(figure.args, partials, strict=True):
             slope[arg] += slope[figure] * partial
-    return {figure: slope[figure] for figure in order if figure.op == "input"}
+    return slope

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from shlex import quote
 
 from babel import Locale
 
@@ -39,9 +40,11 @@ class Cause:
 class ChangeRow:
     """A cost before and after, each cause's share, and the bar of shares with its zero.
 
-    Raising shares run right of the zero, lowering ones left; `about` says the same in words.
+    Raising shares run right of the zero, lowering ones left; `about` says the same in words. `id`
+    is what commands call the model or option, empty for what has none.
     """
 
+    id: str
     name: str
     old: Decimal
     new: Decimal
@@ -65,6 +68,32 @@ class ModelView:
     dropped: tuple[str, ...]
 
 
+@dataclass(frozen=True, slots=True)
+class Why:
+    """How the command begins and ends that explains a line; ids stand between the two."""
+
+    begin: str
+    end: str
+
+    @classmethod
+    def of(cls, bridge: Bridge) -> Why | None:
+        """The command for a comparison; None of two results, which no catalogue explains."""
+        if not bridge.by_cause:
+            return None
+        old, _, since = bridge.old.rpartition(", ")
+        new, _, until = bridge.new.rpartition(", ")
+        against = f" --against {quote(old)}" if old else ""
+        return cls(
+            f"quoter why {quote(new) if new else 'CATALOGUE'}",
+            f"{against} --since {since} --as-of {until}",
+        )
+
+    def line(self, *ids: str, figure: str = "") -> str:
+        """The command for what the ids name."""
+        asked = f" --figure {figure}" if figure else ""
+        return " ".join([self.begin, *ids]) + asked + self.end
+
+
 def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
     """The page as one file that needs no other.
 
@@ -76,7 +105,7 @@ def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
     causes = _causes(bridge)
     rows = _Rows(bridge, [cause.colour for cause in causes], locale)
     models = [_model(model, rows) for model in bridge.models.values()]
-    totals = [bridge.total, *(model.total for model in bridge.models.values())]
+    totals = {"": bridge.total} | {id: model.total for id, model in bridge.models.items()}
     return render(
         page_environment(locale, bridge.currency),
         "internal/change.html",
@@ -88,8 +117,9 @@ def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
         planned=bridge.planned,
         causes=causes,
         colours=COLOURS,
-        totals=rows.of(totals),
-        classes=rows.of(bridge.classes.values()),
+        why=Why.of(bridge),
+        totals=rows.of(totals.items()),
+        classes=rows.of(("", change) for change in bridge.classes.values()),
         models=models,
         added=bridge.added,
         dropped=bridge.dropped,
@@ -103,8 +133,8 @@ def _causes(bridge: Bridge) -> list[Cause]:
 
 
 def _model(model: ModelChange, rows: _Rows) -> ModelView:
-    (boat,) = rows.of([model.boat])
-    options = rows.of(model.options.values())
+    (boat,) = rows.of([("", model.boat)])
+    options = rows.of(model.options.items())
     return ModelView(model.id, model.name, boat, options, model.added, model.dropped)
 
 
@@ -117,16 +147,19 @@ class _Rows:
         self._currency = bridge.currency
         self._locale = locale
 
-    def of(self, changes: Iterable[Change]) -> tuple[ChangeRow, ...]:
-        """Rows whose bars share one scale and one zero."""
+    def of(self, changes: Iterable[tuple[str, Change]]) -> tuple[ChangeRow, ...]:
+        """Rows of changes by id, whose bars share one scale and one zero."""
         found = list(changes)
-        shares = [[self._exact(c.shares.get(cause, 0.0)) for cause in self._causes] for c in found]
+        shares = [
+            [self._exact(change.shares.get(cause, 0.0)) for cause in self._causes]
+            for _, change in found
+        ]
         up = max((_sum(row, 1) for row in shares), default=Decimal(0))
         down = max((_sum(row, -1) for row in shares), default=Decimal(0))
         scale = BAR_WIDTH / (up + down) if up + down else Decimal(0)
         return tuple(
-            self._row(change, row, down * scale, scale)
-            for change, row in zip(found, shares, strict=True)
+            self._row(id, change, row, down * scale, scale)
+            for (id, change), row in zip(found, shares, strict=True)
         )
 
     @staticmethod
@@ -134,7 +167,7 @@ class _Rows:
         return Decimal(repr(amount))
 
     def _row(
-        self, change: Change, shares: Sequence[Decimal], zero: Decimal, scale: Decimal
+        self, id: str, change: Change, shares: Sequence[Decimal], zero: Decimal, scale: Decimal
     ) -> ChangeRow:
         pieces = []
         right = left = zero
@@ -148,6 +181,7 @@ class _Rows:
             if share > 0:
                 right += width
         return ChangeRow(
+            id,
             change.name,
             self._exact(change.old),
             self._exact(change.new),

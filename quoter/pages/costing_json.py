@@ -19,6 +19,7 @@ def costing_json(pricing: Pricing, build_id: str) -> bytes:
         "currency": catalogue.currency,
         "as_of": str(catalogue.as_of),
         "price_list": str(catalogue.price_list),
+        **({"settings": dict(catalogue.settings)} if catalogue.settings else {}),
         "policy": {
             "target_margin": pricing.terms.target.value,
             "floor_margin": pricing.terms.floor.value,

@@ -47,14 +47,14 @@ def public_pages(pricing: Pricing) -> dict[str, bytes]:
 def sheet_view(pricing: Pricing, market: Market) -> SheetView:
     """What the sheet of a market shows, and nothing else of the costing."""
     yard = pricing.catalogue.yard
-    sheet = yard.price_sheet
+    edition = pricing.catalogue.edition
     return SheetView(
         company=_company(yard.company),
-        version=_plain(sheet.version),
-        model_year=_plain(sheet.model_year),
-        valid_from=sheet.valid_from,
-        valid_until=sheet.valid_until,
-        terms=_plains(sheet.terms),
+        version=edition.version,
+        model_year=edition.model_year,
+        valid_from=edition.valid_from,
+        valid_until=edition.valid_until,
+        terms=_plains(yard.price_sheet.terms),
         currency=pricing.catalogue.currency,
         tax_name=_plain(market.tax_name),
         tax=_decimal(market.tax),

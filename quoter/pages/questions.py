@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from decimal import Decimal
 
 from quoter.analysis.answers import Alternative, MouldedPart, answers_of
+from quoter.analysis.history import history_of
 from quoter.analysis.plan import Plan
 from quoter.analysis.risk import Risk, Share
 from quoter.analysis.sensitivity import RISE, Effect
@@ -16,6 +17,7 @@ from quoter.figures import Figure
 from quoter.pages.charts import bars, lines
 from quoter.pages.environment import asset, locale_of, page_environment, render
 from quoter.pages.figured import decimal, maybe, variant_of
+from quoter.pages.history_views import line_view
 from quoter.pages.planned import plan_view
 from quoter.pages.question_views import (
     AlternativeRow,
@@ -33,7 +35,10 @@ from quoter.pages.question_views import (
 from quoter.pricing.price import Priced, Pricing
 
 MOST_EFFECTS = 15
-ASSETS = {"assets/questions.css": "internal/questions/questions.css"}
+ASSETS = {
+    "assets/questions.css": "internal/questions/questions.css",
+    "assets/history.css": "internal/history.css",
+}
 
 
 def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
@@ -55,7 +60,9 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
         plan=plan_view(pricing, plan),
     )
     pages = {"plan.html": planned}
+    history, floor = history_of(pricing), decimal(pricing.terms.floor)
     for answer in answer_views(pricing, plan):
+        line = history.models[answer.model_id].options[answer.id]
         pages[f"{answer.model_id}/{answer.id}.html"] = render(
             environment,
             "internal/questions/option.html",
@@ -64,6 +71,9 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
             terms=pricing.terms,
             rise=Decimal(repr(RISE)),
             target_margin=decimal(pricing.terms.target),
+            floor=floor,
+            buyer=str(pricing.terms.buyers[0].name),
+            past=line_view(line, floor, catalogue.as_of, page=True, small=False),
             calendar=catalogue.yard.policy.working_hours is not None,
             answer=answer,
         )

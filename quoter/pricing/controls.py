@@ -53,7 +53,7 @@ def agree(one: Figure, other: Figure) -> Figure:
 
 def controls_of(terms: Terms, priced: PricedModel, boat: Configured) -> list[Control]:
     """Every control of a model's workbook."""
-    found = list(_policy(terms))
+    found = list(policy_controls(terms))
     assemblies = assemblies_of(priced)
     for assembly in assemblies:
         found.extend(_assembly(assembly))
@@ -69,7 +69,8 @@ def master(controls: list[Control]) -> Figure:
     return all_hold([control.holds for control in controls])
 
 
-def _policy(terms: Terms) -> Iterator[Control]:
+def policy_controls(terms: Terms) -> Iterator[Control]:
+    """What the policy's margins and provisions have to keep."""
     taken = (terms.provisions + terms.target).named(
         "control.taken", "provisions and target margin", "percent"
     )

@@ -9,7 +9,7 @@ from babel.numbers import get_currency_precision
 
 from quoter.catalogue.factory import DealerClass
 from quoter.catalogue.options import Model, Option, Package
-from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
 from quoter.costing.rollup import Costing, ModelCost
@@ -17,6 +17,8 @@ from quoter.figures import Figure, constant, total
 from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded_down
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
+
+RECOMMENDED = "recommended"  # the basis of a price that nobody published
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,25 +131,24 @@ def _package(
 
 
 def _boat(costing: Costing, terms: Terms, cost: ModelCost) -> Priced:
-    key = cost.base.recipe.key
-    listed = cost.model.list_price.named(f"{key}.list_price", f"{cost.model.name}: list price")
-    return _priced(costing, terms, cost.base, listed, "models.yaml")
+    key, catalogue = cost.base.recipe.key, costing.catalogue
+    row = published(catalogue, home_market(catalogue), str(cost.model.id), "")
+    price = cost.model.list_price if row is None else row.list_price
+    listed = price.named(f"{key}.list_price", f"{cost.model.name}: list price")
+    basis = "models.yaml" if row is None else book_basis(row)
+    return _priced(costing, terms, cost.base, listed, basis)
 
 
 def _option(
     costing: Costing, terms: Terms, assembly: Assembly, model: Model, option: Option
 ) -> Priced:
-    row = _published(costing.catalogue, str(model.id), str(option.id))
+    home = home_market(costing.catalogue)
+    row = published(costing.catalogue, home, str(model.id), str(option.id))
     if row is None:
-        return _priced(costing, terms, assembly, None, "recommended", option)
+        return _priced(costing, terms, assembly, None, RECOMMENDED, option)
     key, name = assembly.recipe.key, assembly.name
     listed = row.list_price.named(f"{key}.list_price", f"{name}: list price")
-    return _priced(costing, terms, assembly, listed, f"price book {row.date}", option)
-
-
-def _published(catalogue: Catalogue, model: str, option: str) -> BookRow | None:
-    """The published price for the model, else the one for all models."""
-    return catalogue.book.get((model, option)) or catalogue.book.get(("", option))
+    return _priced(costing, terms, assembly, listed, book_basis(row), option)
 
 
 def _priced(
@@ -164,6 +165,16 @@ def _priced(
         listed = recommended.named(f"{key}.list_price", f"{name}: list price")
     sold = sales(terms, listed, assembly.cost, assembly.variable, key, name) if listed.value else {}
     return Priced(assembly, recommended, listed, basis, sold, option)
+
+
+def home_market(catalogue: Catalogue) -> str:
+    """The id of the yard's first market."""
+    return str(catalogue.yard.markets[0].id)
+
+
+def book_basis(row: BookRow) -> str:
+    """What a published price rests on, in words."""
+    return f"price book {row.date}"
 
 
 def recommend(catalogue: Catalogue, terms: Terms, cost: Figure, key: str, name: str) -> Figure:

@@ -54,7 +54,7 @@ def test_a_day_in_the_past_has_the_prices_and_rates_of_its_time() -> None:
     assert catalogue.price_list == OCTOBER
     assert price_of(catalogue, "resin_lam") == "3.10 EUR/kg"
     assert catalogue.exchange["USD"].rate.value == 1.11
-    assert catalogue.book.keys() == {("", "hatch"), ("tarn_31", "side_door")}
+    assert catalogue.book.keys() == {("", "", "hatch"), ("", "tarn_31", "side_door")}
 
 
 def test_a_price_takes_effect_on_its_very_day() -> None:
@@ -65,8 +65,8 @@ def test_a_price_takes_effect_on_its_very_day() -> None:
 
 def test_a_published_price_of_the_future_is_not_in_force_yet(folder: Path) -> None:
     add(folder, "price_book.csv", "2026-12-01,,hatch,2600 EUR,")
-    assert load(folder).book["", "hatch"].list_price.value == 2400
-    assert load(folder, date(2026, 12, 1)).book["", "hatch"].list_price.value == 2600
+    assert load(folder).book["", "", "hatch"].list_price.value == 2400
+    assert load(folder, date(2026, 12, 1)).book["", "", "hatch"].list_price.value == 2600
 
 
 def test_the_order_of_lines_does_not_matter(folder: Path) -> None:

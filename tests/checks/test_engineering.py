@@ -14,6 +14,7 @@ from tests.checks import (
     test_labour,
     test_laminate,
     test_margin,
+    test_published_prices,
     test_rates,
     test_uncertainty,
 )
@@ -26,6 +27,7 @@ TABLES = (
     test_labour,
     test_laminate,
     test_margin,
+    test_published_prices,
     test_rates,
     test_uncertainty,
 )

@@ -10,7 +10,7 @@ import pytest
 from hypothesis import assume, given, settings
 
 from quoter.figures import Figure, at_least, at_most, constant, power_sum
-from quoter.figures.graph import evaluate, gradient, in_order, inputs_of
+from quoter.figures.graph import evaluate, gradient, in_order, inputs_of, slopes_by
 from tests.demo import demo, everything_priced
 from tests.figures.made import an_input, written
 from tests.figures.random_graphs import Graph, assume_no_kink, graphs
@@ -41,6 +41,18 @@ def test_an_input_that_makes_no_difference_has_a_slope_of_nought() -> None:
     assert gradient(at_least(a, b)) == {a: 0.0, b: 1.0}
     assert gradient(at_most(a, b)) == {a: 1.0, b: 0.0}
     assert gradient(a - a) == {a: 0.0}
+
+
+def test_a_slope_by_a_calculated_figure_is_as_if_it_were_given() -> None:
+    """Of figures that rest on each other, each slope is by that figure alone."""
+    price, rate, amount = an_input("6 EUR", "p"), an_input("2", "r"), an_input("5", "n")
+    landed = (price / rate).named("landed", "landed")
+    cost = landed * amount + landed
+    asked = [landed, price, amount, an_input("1", "elsewhere")]
+    assert list(slopes_by(cost, asked).values()) == [6.0, 3.0, 3.0, 0.0]
+    assert slopes_by(cost, [cost]) == {cost: 1.0}
+    (given,) = evaluate([cost], {landed: landed.value + 1})
+    assert given - cost.value == slopes_by(cost, [landed])[landed]
 
 
 @pytest.mark.parametrize(("power", "slope"), [(1.0, 1.0), (2.0, 0.0), (0.5, 0.0)])

@@ -6,13 +6,13 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.plan import plan_of
-from quoter.pages.internal import review_pages
+from quoter.build import at_last_list
 from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
-from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problem
+from quoter.review import review_files
+from tests.demo import DEMO
 
 WARNING = Problem(Place("prices/2026-02-01.csv", 5, 1), "is <old>", "list it again", warning=True)
 
@@ -24,7 +24,7 @@ def site(small_pricing: Pricing) -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def review(small_pricing: Pricing) -> dict[str, bytes]:
-    return review_pages(small_pricing, [WARNING])
+    return review_files(small_pricing, None, [WARNING])
 
 
 @pytest.fixture(scope="session")
@@ -39,8 +39,7 @@ def demo_folder(
     """site/, internal/review/ and internal/papers/ of the demonstration yard as files."""
     folder = tmp_path_factory.mktemp("pages")
     pages = {f"site/{path}": content for path, content in demo_site.items()}
-    review = review_pages(demo_pricing, [WARNING])
-    review |= question_pages(demo_pricing, plan_of(demo_pricing))
+    review = review_files(demo_pricing, at_last_list(DEMO, demo_pricing), [WARNING])
     pages |= {f"internal/review/{path}": content for path, content in review.items()}
     papers = paper_pages(demo_pricing)
     pages |= {f"internal/papers/{path}": content for path, content in papers.items()}

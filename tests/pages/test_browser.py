@@ -31,6 +31,7 @@ PAGES = [
     "site/models/coastal_98.html",
     "internal/review/index.html",
     "internal/review/plan.html",
+    "internal/review/history.html",
     "internal/review/coastal_98/side_step.html",
     "internal/papers/index.html",
     "internal/papers/coastal_98/side_step.html",

@@ -37,7 +37,11 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
         for name in ("href", "src", "action", "srcset", "poster", "data", "xlink:href"):
             if name in attributes and attributes[name] not in outside:
                 wrong += link_faults(path, attributes[name], site)
-    wrong += [f"<{tag}>" for tag in ("script", "iframe", "form", "style") if list(found.all(tag))]
+    wrong += [f"<{tag}>" for tag in ("iframe", "style") if list(found.all(tag))]
+    wrong += ["<script>" for script in found.all("script") if "src" not in script.attributes]
+    wrong += [
+        "<form> sends" for form in found.all("form") if {"action", "method"} & {*form.attributes}
+    ]
     levels = [int(e.tag[1]) for e in found.elements if re.fullmatch("h[1-6]", e.tag)]
     wrong += [
         f"h{before} is followed by h{after}"

@@ -14,12 +14,12 @@ from quoter.analysis.plan import plan_of
 from quoter.analysis.volume import curve_of
 from quoter.figures.graph import evaluate
 from quoter.pages.charts import bars, lines, ticks
-from quoter.pages.internal import review_pages
 from quoter.pages.money import number, percent
 from quoter.pages.papers import paper_pages
 from quoter.pages.question_views import AnswerView
 from quoter.pages.questions import MOST_EFFECTS, answer_views, question_pages
 from quoter.pricing.price import Pricing
+from quoter.review import review_files
 from tests.pages.asked import asked
 from tests.pages.parsed import Page
 from tests.pages.test_contrast import TEXT, contrast, schemes
@@ -77,15 +77,16 @@ def test_pages_are_sound_and_lead_to_one_another(
     fixture: str, request: pytest.FixtureRequest
 ) -> None:
     yard: Pricing = request.getfixturevalue(fixture)
-    review = review_pages(yard, []) | question_pages(yard, plan_of(yard))
+    review = review_files(yard, None, [])
     site = {f"review/{path}": page for path, page in review.items()}
     site |= {f"papers/{path}": page for path, page in paper_pages(yard).items()}
-    site |= {f"workbooks/{model}.xlsx": b"" for model in yard.models}
+    site |= {f"workbooks/{model}.xlsx": b"" for model in [*yard.models, "margin-review"]}
     asked_for = {f"review/{m}/{o}.html" for m, model in yard.models.items() for o in model.options}
     htmls = {path for path in site if path.startswith("review/") and path.endswith(".html")}
-    assert htmls == asked_for | {"review/index.html", "review/plan.html"}
+    beside = ("index", "costs", "plan", "history")
+    assert htmls == asked_for | {f"review/{name}.html" for name in beside}
     assert [f"{path}: {f}" for path in sorted(htmls) for f in faults(path, site, ())] == []
-    links = {a.attributes["href"] for a in Page(site["review/index.html"]).all("a")}
+    links = {a.attributes["href"] for a in Page(site["review/costs.html"]).all("a")}
     for model, priced in yard.models.items():
         for option in priced.options:
             assert {f"{model}/{option}.html", f"../papers/{model}/{option}.html"} <= links
@@ -377,5 +378,6 @@ def test_words_within_charts_stand_out(scheme: str) -> None:
 
 
 def test_each_page_says_where_it_is(pages: dict[str, bytes]) -> None:
-    titles = [Page(page).one("title").text for path, page in pages.items() if ".html" in path]
+    heads = [next(Page(page).all("title")) for path, page in pages.items() if ".html" in path]
+    titles = [title.text for title in heads]
     assert len(set(titles)) == len(titles)

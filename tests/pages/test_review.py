@@ -1,74 +1,82 @@
-"""The yard's review: every number it needs, breaches first and in words."""
+"""The margin review: every price with what it leaves, worst first, breaches in words."""
 
 from __future__ import annotations
 
-import re
 from pathlib import Path
 
 import pytest
 
-from quoter.pages.internal import review as reviewed
-from quoter.pages.internal import review_pages
+from quoter.build import at_last_list, price_catalogue
 from quoter.pricing.price import Pricing
-from tests.pages.parsed import Page
+from quoter.review import review_files
+from tests.demo import DEMO
+from tests.pages.parsed import Element, Page
 from tests.pages.test_public import faults
 from tests.pages.variants import small_with
 
-WORKBOOKS = ("../workbooks/skiff.xlsx", "../workbooks/cutter.xlsx")
+
+@pytest.fixture(scope="module")
+def demo_review() -> dict[str, bytes]:
+    pricing, warnings = price_catalogue(DEMO)
+    return review_files(pricing, at_last_list(DEMO, pricing), warnings)
 
 
-def test_page_is_well_formed_and_leads_to_the_workbooks(
+def test_page_is_well_formed_and_leads_to_what_is_there(
     review: dict[str, bytes], small_pricing: Pricing
 ) -> None:
     pages = {f"review/{path}": page for path, page in review.items()}
-    elsewhere = {"review/plan.html": b"", "papers/index.html": b""}
-    for model in small_pricing.models.values():
-        for option in model.options:
-            name = f"{model.model.id}/{option}.html"
-            elsewhere |= {f"review/{name}": b"", f"papers/{name}": b""}
-    assert faults("review/index.html", pages | elsewhere, WORKBOOKS) == []
-    links = [a.attributes["href"] for a in Page(review["index.html"]).all("a")]
-    assert [link for link in links if link.endswith(".xlsx")] == list(WORKBOOKS)
+    pages |= {"papers/index.html": b""}
+    book = "../workbooks/margin-review.xlsx"
+    assert faults("review/index.html", pages, (book,)) == []
 
 
-def test_breach_is_told_in_words_and_listed_first(review: dict[str, bytes]) -> None:
+def body_of(page: Page, table: str) -> list[list[Element]]:
+    """The cells of a table's rows, without its heads."""
+    whole = page.one("table", id=table)
+    rows = [row for row in page.all("tr") if whole in row.within]
+    cells = [e for e in page.elements if e.tag in ("td", "th") and whole in e.within]
+    return [[cell for cell in cells if row in cell.within] for row in rows[1:]]
+
+
+def lines_of(page: Page, table: str) -> list[dict[str, str]]:
+    return [
+        {cell.attributes["data-key"]: cell.text for cell in row} for row in body_of(page, table)
+    ]
+
+
+def test_a_breach_is_told_in_words_and_listed_first(review: dict[str, bytes]) -> None:
     page = Page(review["index.html"])
     assert "2 prices leave less than the floor of 15%" in page.one("main").text
-    breaches, skiff, *_ = [table.text for table in page.all("table")]
-    rows = [row.text for row in page.all("tr") if "below floor" in row.text]
+    first = lines_of(page, "worst")[0]
     # Worked by hand: 440 less 18 % is 360.80; less 2 % and the cost of 311.46 leaves 42.13,
     # 11.7 % of the net price.
-    assert rows[0].startswith("Tern Skiff Deck hatch Dealer price book 2026-02-01 440 ")
-    assert re.search(r" 361 311 42 11\.7% ▼ below floor$", rows[0])
-    assert breaches.count("below floor") == 2, "one class of buyer on each model"
-    assert skiff.index("Deck hatch") < skiff.index("Foam box")
-    assert "At the quay" not in breaches, "27 % are left there"
+    assert (first["model"], first["name"]) == ("Tern Skiff", "Deck hatch")
+    assert (first["list_price"], first["cost"], first["margin"]) == ("440", "311", "42")
+    assert (first["margin_fraction"], first["floor"]) == ("11.7%", "▼ below at Dealer")
+    assert first["basis"] == "price book 2026-02-01"
 
 
-def test_every_model_option_and_buyer_is_shown(
-    review: dict[str, bytes], small_pricing: Pricing
-) -> None:
-    page = Page(review["index.html"])
+def test_every_price_is_shown(review: dict[str, bytes], small_pricing: Pricing) -> None:
+    lines = lines_of(Page(review["index.html"]), "every")
+    wanted = sum(1 + len(model.extras) for model in small_pricing.models.values())
+    assert len(lines) == wanted > 5
     for model in small_pricing.models.values():
-        row = page.one("tr", id=f"{model.model.id}-boat").text
-        assert f"{model.boat.assembly.cost.value:,.0f}" in row
-        for id, item in model.options.items():
-            row = page.one("tr", id=f"{model.model.id}-{id}").text
-            for value in (item.list_price, item.recommended, item.assembly.cost):
-                assert f" {value.value:,.0f} " in row
-            fractions = [sale.margin_fraction.value for sale in item.sales.values()]
-            shown = [f"{fraction:.1%}" in row for fraction in fractions]
-            assert shown == [id in model.extras] * len(fractions)
-    assert "standard on this model" in page.one("tr", id="cutter-cleats").text
+        for item in (model.boat, *model.extras.values()):
+            sale = next(iter(item.sales.values()))
+            shown = [
+                line for line in lines if line["list_price"] == f"{item.list_price.value:,.0f}"
+            ]
+            assert f"{sale.margin_fraction.value:.1%}" in {row["margin_fraction"] for row in shown}
 
 
 def test_no_breach_is_said_too(tmp_path: Path) -> None:
     pricing = small_with(tmp_path, {"price_book.csv": {"440 EUR": "540 EUR"}})
-    page = Page(review_pages(pricing, [])["index.html"])
-    text = page.one("main").text
+    text = Page(review_files(pricing, None, [])["index.html"]).one("main").text
     assert "No price leaves less than the floor of 15% at any class of buyer." in text
-    assert "below floor" not in text
+    assert "below at" not in text
     assert "Warnings of the catalogue None." in text
+    assert "There is no earlier price list to compare with." in text
+    assert "The yard has no rule of repricing." in text
 
 
 def test_warnings_have_their_place_and_are_escaped(review: dict[str, bytes]) -> None:
@@ -76,28 +84,42 @@ def test_warnings_have_their_place_and_are_escaped(review: dict[str, bytes]) -> 
     assert "prices/2026-02-01.csv:5:1: is <old>; list it again" in page.one("main").text
 
 
-def test_cautions_are_shown(review: dict[str, bytes]) -> None:
-    text = Page(review["index.html"]).one("section", class_="caution").text
-    for word in ("approves no structure", "Styrene", "peroxide", "isocyanate", "dust", "vacuum"):
-        assert word in text
-
-
-@pytest.mark.parametrize("fixture", ["small_pricing", "demo_pricing"])
-def test_groups_add_up_to_the_cost_and_bars_stay_in_their_frame(
-    fixture: str, request: pytest.FixtureRequest
+def test_the_worst_and_the_most_eroded_are_ten_in_their_order(
+    demo_review: dict[str, bytes],
 ) -> None:
-    pricing: Pricing = request.getfixturevalue(fixture)
-    widest = []
-    for model in reviewed(pricing):
-        for row in model.rows:
-            assert float(sum(row.groups.values())) == pytest.approx(float(row.cost), rel=1e-9)
-            ends = [bar.start + bar.width for bar in row.bars]
-            starts = [bar.start for bar in row.bars]
-            gaps = [abs(s - e) for s, e in zip(starts[1:], ends, strict=False)]
-            assert max(gaps, default=0) <= 0.001
-            widest.append(max(ends, default=0))
-    assert float(max(widest)) == pytest.approx(100, abs=0.01)
+    page = Page(demo_review["index.html"])
+    margins = [float(line["margin_fraction"].rstrip("%")) for line in lines_of(page, "worst")]
+    assert len(margins) == 10
+    assert margins == sorted(margins)
+    assert margins[0] == min(
+        float(line["margin_fraction"].rstrip("%")) for line in lines_of(page, "every")
+    )
+    gained = [float(line["gained"]) for line in lines_of(page, "eroded")]
+    assert len(gained) == 10
+    assert gained == sorted(gained)
+    assert gained[-1] < 0
+
+
+def test_the_year_is_the_sum_of_units_times_margins(demo_review: dict[str, bytes]) -> None:
+    page = Page(demo_review["index.html"])
+    yearly = sum(
+        float(line["yearly"].replace(",", ""))
+        for line in lines_of(page, "every")
+        if line["yearly"] != "–"
+    )
+    _, _, _, margin, _ = body_of(page, "year")[-1]
+    shown = float(margin.text.replace(",", ""))
+    assert shown == pytest.approx(yearly, abs=0.5 * len(lines_of(page, "every")))
+
+
+def test_the_proposed_price_is_shown_with_its_reason(demo_review: dict[str, bytes]) -> None:
+    first, *_ = body_of(Page(demo_review["index.html"]), "proposed")
+    assert [cell.text for cell in first] == [
+        *("all models", "Cockpit roof", "all"),
+        *("2,880 EUR", "3,104 EUR", "3,110 EUR", "+8.0%", "24.9%", "30.1%"),
+        "moves to the target; above the floor again",
+    ]
 
 
 def test_page_is_the_same_every_time(small_pricing: Pricing) -> None:
-    assert review_pages(small_pricing, []) == review_pages(small_pricing, [])
+    assert review_files(small_pricing, None, []) == review_files(small_pricing, None, [])

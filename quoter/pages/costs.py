@@ -1,4 +1,4 @@
-"""The yard's own review of prices and margins, for its eyes only."""
+"""What each boat and option costs, by element, and what its price leaves. For the yard's eyes."""
 
 from __future__ import annotations
 
@@ -12,7 +12,6 @@ from quoter.pages.figured import decimal
 from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Sale
-from quoter.problems import Problem
 
 ASSETS = {
     "assets/base.css": "shared/base.css",
@@ -86,15 +85,12 @@ class ModelReview:
         return (self.boat, *self.options)
 
 
-def review_pages(
-    pricing: Pricing, warnings: Sequence[Problem], *, changed: bool = False
-) -> dict[str, bytes]:
+def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, bytes]:
     """Path below internal/review/ -> content.
 
     Args:
         pricing: the finished costing with prices
-        warnings: what the catalogue's reading and costing found worth a look
-        changed: whether change.html stands beside it
+        pages: the other pages of the review, each by address and name
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
@@ -102,7 +98,7 @@ def review_pages(
     environment = page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency)
     page = render(
         environment,
-        "internal/review.html",
+        "internal/costs.html",
         root="",
         catalogue=catalogue,
         buyers=[str(buyer.name) for buyer in pricing.terms.buyers],
@@ -112,10 +108,9 @@ def review_pages(
         provisions=decimal(pricing.terms.provisions),
         groups=SHOWN,
         models=review(pricing),
-        warnings=warnings,
-        changed=changed,
+        pages=pages,
     )
-    return {"index.html": page} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"costs.html": page} | {path: asset(source) for path, source in ASSETS.items()}
 
 
 def review(pricing: Pricing) -> tuple[ModelReview, ...]:

@@ -1,0 +1,62 @@
+"""Lines added to a dated table: what stands in it already keeps its every byte."""
+
+from __future__ import annotations
+
+import csv
+import io
+import os
+import tempfile
+from collections.abc import Iterable, Mapping, Sequence
+from pathlib import Path
+
+from quoter.catalogue.csv_cells import csv_rows
+
+
+def with_lines(
+    existing: bytes | None, columns: Sequence[str], rows: Iterable[Mapping[str, str]]
+) -> bytes:
+    """A table with rows at its end, in the order and with the line ends of the file as it is.
+
+    Args:
+        existing: the file's bytes, None for a new one; sound, since the catalogue was read
+        columns: columns of a new file
+        rows: by column; one that is not given stays empty, one the file lacks must be empty
+    Raises:
+        ValueError: a row has something for a column that the file does not have.
+    """
+    text = (existing or b"").decode("utf-8-sig")
+    ends = "\r\n" if "\r\n" in text else "\n"
+    head = next(csv_rows(text.replace("\r\n", "\n").replace("\r", "\n")), None)
+    names = [cell.text for cell in head] if head else list(columns)
+    added = io.StringIO()
+    writer = csv.writer(added, lineterminator=ends)
+    if not head:
+        writer.writerow(names)
+    elif not text.endswith(("\n", "\r")):
+        added.write(ends)
+    for row in rows:
+        lost = [name for name, value in row.items() if value and name not in names]
+        if lost:
+            raise ValueError(f"the file has no column {lost[0]}")
+        writer.writerow([row.get(name, "") for name in names])
+    return (existing or b"") + added.getvalue().encode("utf-8")
+
+
+def replace_file(path: Path, content: bytes) -> None:
+    """Put a file in place as a whole: at no moment is there half of it.
+
+    Raises:
+        OSError: the folder can't be written to; the file is as it was.
+    """
+    path.parent.mkdir(parents=True, exist_ok=True)
+    handle, name = tempfile.mkstemp(prefix=f".{path.name}.", dir=path.parent)
+    try:
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
+            file.flush()
+            os.fsync(file.fileno())
+        Path(name).chmod(path.stat().st_mode & 0o777 if path.exists() else 0o644)
+        Path(name).replace(path)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise

@@ -1,0 +1,60 @@
+"""Which edition of the price sheet holds on a day: its version, model year and validity."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from quoter.catalogue.records import Records
+from quoter.catalogue.tables import EditionRow
+from quoter.problems import Problem
+
+
+@dataclass(frozen=True, slots=True)
+class Edition:
+    """What a published price sheet says of itself; all of it is public."""
+
+    version: str
+    model_year: str
+    valid_from: date
+    valid_until: date
+
+
+def edition_on(records: Records, day: date) -> Edition:
+    """The newest edition that is valid from a day on or before `day`, else the first one."""
+    rows = sorted(records.editions, key=lambda row: row.valid_from)
+    if rows:
+        begun = [row for row in rows if row.valid_from <= day]
+        return _edition(begun[-1] if begun else rows[0])
+    sheet = records.yard.price_sheet if records.yard is not None else None
+    if sheet is None or sheet.valid_from is None or sheet.valid_until is None:
+        return Edition("", "", day, day)  # told as a problem by `check_editions`
+    version, year = str(sheet.version or ""), str(sheet.model_year or "")
+    return Edition(version, year, sheet.valid_from, sheet.valid_until)
+
+
+def _edition(row: EditionRow) -> Edition:
+    return Edition(str(row.version), str(row.model_year), row.valid_from, row.valid_until)
+
+
+def check_editions(records: Records) -> Iterator[Problem]:
+    """The price sheet says how long it is valid, in one place, and begins before it ends."""
+    for row in records.editions:
+        if row.valid_until < row.valid_from:
+            what = f"the price sheet ends on {row.valid_until}, before it begins"
+            yield Problem(row.place, what, f"expected a day after {row.valid_from}")
+    if records.yard is None:
+        return
+    sheet = records.yard.price_sheet
+    told = sum(value is not None for value in sheet.edition)
+    if records.editions and told:
+        what = "the price sheet's edition stands here and in editions.csv"
+        yield Problem(sheet.place, what, "keep it in editions.csv, and only the terms here")
+    elif not records.editions and told < len(sheet.edition):
+        what = "the price sheet lacks its version, model_year, valid_from or valid_until"
+        if not records.unread.touches("EditionRow"):
+            yield Problem(sheet.place, what, "write them here, or a line in editions.csv")
+    elif sheet.valid_from and sheet.valid_until and sheet.valid_until < sheet.valid_from:
+        what = f"the price sheet ends on {sheet.valid_until}, before it begins"
+        yield Problem(sheet.place, what, f"expected a day after {sheet.valid_from}")

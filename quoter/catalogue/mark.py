@@ -1,0 +1,60 @@
+"""A short mark of what a build was made from: the program, and all of the catalogue in force."""
+
+from __future__ import annotations
+
+import hashlib
+import re
+from collections.abc import Iterator, Mapping
+from datetime import date
+from pathlib import Path
+
+from quoter import __version__
+from quoter.catalogue.csv_cells import csv_rows
+from quoter.catalogue.fields import day_of
+
+# The column that says from when a line of a table holds.
+SINCE = {
+    "wages.csv": "date",
+    "exchange.csv": "date",
+    "price_book.csv": "date",
+    "rises.csv": "date",
+    "indices.csv": "date",
+    "editions.csv": "valid_from",
+}
+
+
+def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = None) -> str:
+    """Identifies the program's version and every line of a sound catalogue in force on a day.
+
+    What is set instead of the catalogue's own, by key, is part of it. Later price lists and later
+    lines of dated tables are no part of it, so that a month that is rebuilt has the mark it had.
+    Nor is where the folder stands, or what a build writes in it.
+    """
+    digest = hashlib.sha256(__version__.encode())
+    files = [*folder.glob("*.yaml"), *folder.glob("*.csv"), *folder.glob("prices/*.csv")]
+    for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
+        name = path.relative_to(folder).as_posix()
+        if name.startswith("prices/") and (day_of(path.stem) or as_of) > as_of:
+            continue
+        text = re.sub("\r\n?", "\n", path.read_bytes().decode("utf-8-sig"))
+        lines = text.split("\n")
+        if name in SINCE:
+            lines = list(_until(text, lines, SINCE[name], as_of))
+        digest.update(f"{name}\0".encode())
+        digest.update("\n".join(lines).rstrip("\n").encode() + b"\0")
+    for key, value in sorted((settings or {}).items()):
+        digest.update(f"{key}={value}\0".encode())
+    return digest.hexdigest()[:12]
+
+
+def _until(text: str, lines: list[str], column: str, as_of: date) -> Iterator[str]:
+    """The lines of a dated table without the rows that hold only later."""
+    head, *rows = csv_rows(text)
+    at = [cell.text for cell in head].index(column)
+    ends = [row[0].line for row in rows[1:]] + [len(lines) + 1]
+    later: set[int] = set()
+    for row, end in zip(rows, ends, strict=True):
+        day = day_of(row[at].text)
+        if day is not None and day > as_of:
+            later |= set(range(row[0].line, end))
+    yield from (line for number, line in enumerate(lines, 1) if number not in later)

@@ -1,0 +1,127 @@
+"""Commands that take in what suppliers and banks send: prices, rises and exchange rates."""
+
+from __future__ import annotations
+
+import sys
+from collections.abc import Callable
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from quoter.cli.words import Day, Folder, stop
+from quoter.importing.prices import UnknownNameError, import_prices
+from quoter.importing.rates import import_rates
+from quoter.importing.rise import Rise, note_rise
+from quoter.importing.writing import ChangedError, Import, write
+from quoter.problems import CatalogueError
+
+InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
+effective_option = click.option(
+    "--effective", type=Day, required=True, metavar="DATE", help="The day they take effect."
+)
+dry_run_option = click.option("--dry-run", is_flag=True, help="Show everything, write nothing.")
+accept_option = click.option("--accept", is_flag=True, help="Jumps beyond the limit are meant.")
+
+
+@click.command("import-prices")
+@click.argument("catalogue", type=Folder)
+@click.argument("file", type=InFile)
+@click.option("--supplier", required=True, metavar="ID", help="Whose file it is.")
+@effective_option
+@dry_run_option
+@accept_option
+@click.option(
+    "--limit",
+    type=click.FloatRange(min=0),
+    metavar="PERCENT",
+    help="How far a price may jump (default: the policy's import_limit, or 15).",
+)
+def import_prices_command(
+    catalogue: Path,
+    file: Path,
+    supplier: str,
+    effective: datetime,
+    dry_run: bool,
+    accept: bool,
+    limit: float | None,
+) -> None:
+    """Read a supplier's list of prices (CSV or XLSX) and write what moved as a dated list."""
+    fraction = None if limit is None else limit / 100
+    day = effective.date()
+    _carry_out(
+        catalogue,
+        lambda: import_prices(catalogue, file, supplier, day, fraction, accepted=accept),
+        dry_run,
+    )
+
+
+@click.command("import-rates")
+@click.argument("catalogue", type=Folder)
+@click.argument("file", type=InFile)
+@effective_option
+@dry_run_option
+@accept_option
+def import_rates_command(
+    catalogue: Path, file: Path, effective: datetime, dry_run: bool, accept: bool
+) -> None:
+    """Read published exchange rates (CSV or XLSX) and add those the yard uses to exchange.csv."""
+    day = effective.date()
+    _carry_out(catalogue, lambda: import_rates(catalogue, file, day, accepted=accept), dry_run)
+
+
+@click.command("rise")
+@click.argument("catalogue", type=Folder)
+@click.option("--supplier", required=True, metavar="ID", help="Whose prices rise.")
+@click.option("--family", required=True, metavar="ID", help="Which materials rise.")
+@click.option("--by", required=True, metavar="AMOUNT", help="By how much: '0.10 USD/lb' or '5 %'.")
+@effective_option
+@click.option(
+    "--state",
+    type=click.Choice(["announced", "confirmed", "withdrawn"]),
+    required=True,
+    help="Confirmed writes the raised prices; the others are noted only.",
+)
+@click.option("--dated", type=Day, required=True, metavar="DATE", help="The day of the letter.")
+@click.option("--note", default="", help="What to note beside it.")
+@dry_run_option
+@accept_option
+def rise_command(
+    catalogue: Path,
+    supplier: str,
+    family: str,
+    by: str,
+    effective: datetime,
+    state: str,
+    dated: datetime,
+    note: str,
+    dry_run: bool,
+    accept: bool,
+) -> None:
+    """Note a supplier's rise on a family of materials, and raise its prices once confirmed."""
+    rise = Rise(supplier, family, by, effective.date(), state, dated.date(), note)
+    _carry_out(catalogue, lambda: note_rise(catalogue, rise, accepted=accept), dry_run)
+
+
+def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> None:
+    """Show what an import would do, and do it unless something is wrong or it is a rehearsal."""
+    try:
+        made = make()
+    except UnknownNameError as unknown:
+        raise click.UsageError(str(unknown)) from unknown
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+    for line in made.shown:
+        click.echo(line)
+    if made.faults:
+        stop(None, made.faults)
+    if dry_run or not made.files:
+        why = "a dry run" if made.files else "nothing moved"
+        click.echo(f"{why}: nothing was written", err=True)
+        return
+    try:
+        write(catalogue, made.files)
+    except (ChangedError, OSError) as fault:
+        click.secho(f"{fault}; nothing was written", fg="red", err=True)
+        sys.exit(1)
+    click.echo(made.done, err=True)

@@ -1,0 +1,153 @@
+"""Commands about prices that a customer has in hand."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterator
+from datetime import datetime
+from pathlib import Path
+from typing import Any
+
+import click
+from babel.numbers import get_currency_precision
+
+from quoter.catalogue.factory import Surcharge
+from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.tables import IndexRow
+from quoter.catalogue.values import dimension
+from quoter.cli.words import Day, Folder, day, stop, tell
+from quoter.figures import Figure, constant
+from quoter.figures.trail import expression
+from quoter.pricing.clauses import Applied, apply_clause, clause_text, percent
+from quoter.problems import CatalogueError, nearest
+from quoter.units import UnitError, quantity
+from quoter.why import amount
+
+
+def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
+    """An amount of money as written, such as ``4350 EUR``."""
+    try:
+        found = quantity(text)
+    except UnitError as bad:
+        what = f"{bad.what}; {bad.hint or 'write for example 4350 EUR'}"
+        raise click.BadParameter(what, param=parameter) from bad
+    if str(dimension(found.base)) != "money" or found.number <= 0:
+        what = f"'{text}' is no price; write for example '4350 EUR'"
+        raise click.BadParameter(what, param=parameter)
+    written = found.number * float(found.factor)
+    return constant(written, str(found.base), "price of the quote")
+
+
+@click.command("surcharge")
+@click.argument("catalogue", type=Folder)
+@click.argument("clause")
+@click.option("--price", callback=_price, required=True, help="The price without tax.")
+@click.option("--quoted", type=Day, required=True, metavar="DATE", help="The day of the quote.")
+@click.option(
+    "--on", type=Day, metavar="DATE", help="The day asked about (else the newest list's)."
+)
+@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of steps in words.")
+def surcharge_command(
+    catalogue: Path,
+    clause: str,
+    price: Figure,
+    quoted: datetime,
+    on: datetime | None,
+    as_json: bool,
+) -> None:
+    """Apply a surcharge clause to a price quoted on a day, and tell every step."""
+    try:
+        found, warnings = load_catalogue(catalogue, day(on))
+        wanted = _clause(found, clause)
+        if found.as_of < quoted.date():
+            raise click.UsageError(f"the quote is of {quoted.date()}, after {found.as_of}")
+        applied = apply_clause(found, wanted, price, quoted.date(), found.as_of)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+    tell(catalogue, (w for w in warnings if w.place.file == "indices.csv"))
+    if as_json:
+        click.echo(json.dumps(_data(applied), indent=1, ensure_ascii=False))
+    else:
+        for line in _lines(applied):
+            click.echo(line)
+
+
+def _clause(catalogue: Catalogue, id: str) -> Surcharge:
+    known = {str(clause.id): clause for clause in catalogue.yard.surcharges}
+    if id not in known:
+        hint = nearest(id, known) if known else "yard.yaml lists none under 'surcharges:'"
+        raise click.UsageError(f"unknown surcharge clause '{id}': {hint}")
+    return known[id]
+
+
+def _lines(applied: Applied) -> Iterator[str]:
+    clause, steps = applied.clause, applied.steps
+    yield f"{clause.name}: a price of {_money(steps.price)} quoted on {applied.quoted},"
+    yield f"asked about on {applied.on}, {applied.days} days later."
+    yield ""
+    yield f"index '{clause.index}' on {applied.quoted}: {_row(applied.base)}"
+    yield f"index '{clause.index}' on {applied.on}: {_row(applied.now)}"
+    for given in (clause.threshold, clause.share, clause.cap, clause.leave_above):
+        if given is not None:
+            yield f"{given.label}: {amount(given)}{_place(given)}"
+    for step in steps.taken:
+        shown = _money(step) if str(step.unit) else amount(step)
+        yield f"{step.label}: {shown}  = {expression(step)}"
+    yield ""
+    if applied.open:
+        yield f"The quote stands without a surcharge for {clause.open_for.value:g} days."
+    yield f"To be paid: {_money(applied.adjusted)} without tax."
+    yield f"The customer {'may' if applied.may_leave else 'may not'} leave{_above(clause)}."
+    yield ""
+    yield "The clause, in words for the customer:"
+    for number, sentence in enumerate(clause_text(clause), 1):
+        yield f"{number}. {sentence}"
+
+
+def _row(row: IndexRow) -> str:
+    note = f" ({row.note})" if row.note else ""
+    return f"{amount(row.value)}{_place(row.value)}, since {row.date}{note}"
+
+
+def _place(figure: Figure) -> str:
+    return f"  [{figure.origin.place}]" if figure.origin is not None else ""
+
+
+def _money(figure: Figure) -> str:
+    currency = str(figure.unit)
+    return f"{figure.value:,.{get_currency_precision(currency)}f} {currency}"
+
+
+def _above(clause: Surcharge) -> str:
+    if clause.leave_above is None:
+        return "; the clause gives no such right"
+    return f": the clause says above {percent(clause.leave_above)} of the price"
+
+
+def _data(applied: Applied) -> dict[str, Any]:
+    steps = applied.steps
+    return {
+        "clause": str(applied.clause.id),
+        "index": str(applied.clause.index),
+        "quoted": str(applied.quoted),
+        "on": str(applied.on),
+        "days": applied.days,
+        "base": _row_data(applied.base),
+        "now": _row_data(applied.now),
+        "price": steps.price.value,
+        "currency": str(steps.price.unit),
+        "ratio": steps.ratio.value,
+        "counted": steps.counted.value,
+        "fraction": steps.fraction.value,
+        "surcharge": 0.0 if applied.open else steps.surcharge.value,
+        "adjusted": applied.adjusted.value,
+        "open": applied.open,
+        "may_leave": applied.may_leave,
+        "text": clause_text(applied.clause),
+    }
+
+
+def _row_data(row: IndexRow) -> dict[str, Any]:
+    place = row.place
+    return {"value": row.value.value, "date": str(row.date), "file": place.file, "line": place.line}

@@ -1,0 +1,183 @@
+"""What moves: new prices beside those in force, each in the unit of the old one, and how much."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from quoter.catalogue.counting import per_counted
+from quoter.catalogue.materials import material_class
+from quoter.catalogue.prices import listed_on, newest, quotes, rate_key
+from quoter.catalogue.records import Records
+from quoter.catalogue.tables import PriceRow
+from quoter.columns import columns
+from quoter.figures import Figure, Origin
+from quoter.figures.graph import input_behind
+from quoter.importing.offers import Offer
+from quoter.problems import Problem
+from quoter.units import quantity
+
+USUAL_LIMIT = 0.15  # where the policy has no import_limit
+SAME = 1e-9  # prices per different units that agree this well are one price
+
+
+def usual_limit(records: Records) -> float:
+    """By how much a price may jump without being accepted, as a fraction of the old one."""
+    limit = records.yard.policy.import_limit if records.yard is not None else None
+    return USUAL_LIMIT if limit is None else limit.value
+
+
+@dataclass(frozen=True, slots=True)
+class Move:
+    """An offer beside the price in force, if there is one.
+
+    `change` is the relative change of what one unit of the material costs before freight, None
+    for the first price; `as_old` is the new price in the unit of the old one.
+    """
+
+    offer: Offer
+    old: PriceRow | None
+    change: float | None
+    as_old: str = ""
+
+    @property
+    def moves(self) -> bool:
+        """Whether the price is another than before."""
+        return self.change is None or self.change != 0.0
+
+    def beyond(self, limit: float) -> bool:
+        """Whether the price jumps, up or down, by more than a limit."""
+        return self.change is not None and abs(self.change) - limit > SAME
+
+
+def moves_of(records: Records, offers: Sequence[Offer], day: date) -> list[Move]:
+    """Offers that take effect on a day, each beside the price that would be in force then."""
+    found = quotes(records, day)
+    return [_move(records, offer, found.get(str(offer.material.id), []), day) for offer in offers]
+
+
+def _move(records: Records, offer: Offer, rows: Sequence[PriceRow], day: date) -> Move:
+    own = [row for row in rows if row.supplier == offer.row.supplier]
+    if not rows:
+        return Move(offer, None, None)
+    old, new = (own or rows)[0], offer.row
+    if _written(old.price) == _written(new.price):
+        return Move(offer, old, 0.0)
+    before, after = (_at_home(records, offer, row, day) for row in (old, new))
+    if before is None or after is None or not before:
+        return Move(offer, old, None)
+    change = after / before - 1
+    if abs(change) < SAME:
+        change = 0.0
+    unit_of_old = written_price(old.price).partition(" ")[2]
+    as_old = ""
+    if unit_of_old != written_price(new.price).partition(" ")[2]:
+        number = _written(old.price)[0] * (1 + Decimal(change))
+        as_old = f"{float(number):.5g} {unit_of_old}"
+    return Move(offer, old, change, as_old)
+
+
+def _at_home(records: Records, offer: Offer, row: PriceRow, day: date) -> float | None:
+    """A price per what the material is counted in, in home currency; None without a rate."""
+    price = per_counted(offer.material, row.price).value
+    currency = str(records.suppliers[str(row.supplier)].currency)
+    if currency == records.home:
+        return price
+    rate = newest(records.exchange, day, rate_key).get(currency)
+    if rate is None:
+        # The same rate on both sides drops out.
+        return price if row.supplier == offer.row.supplier else None
+    return price / rate.rate.value
+
+
+def written_price(price: Figure) -> str:
+    """A price as it was written, without the range and note that may have followed it."""
+    return _origin(price).text
+
+
+def _origin(price: Figure) -> Origin:
+    origin = input_behind(price).origin
+    if origin is None:
+        raise ValueError(f"the price {price.key} has no origin")
+    return origin
+
+
+def _written(price: Figure) -> tuple[Decimal, str]:
+    """A price's number, exactly, and its unit."""
+    text = written_price(price)
+    return Decimal(text.partition(" ")[0]), str(quantity(text).unit)
+
+
+def move_faults(moves: Iterable[Move], day: date, limit: float | None) -> Iterator[Problem]:
+    """Jumps beyond a limit, if there is one, and prices that the list of the day has already."""
+    for move in moves:
+        place, new = move.offer.place, written_price(move.offer.row.price)
+        if move.old is None or not move.moves:
+            continue
+        old, id = written_price(move.old.price), move.offer.material.id
+        if listed_on(move.old) == day and move.old.supplier == move.offer.row.supplier:
+            what = f"'{id}' has a price of {day} already, {old}, and would have {new}"
+            hint = f"{move.old.place.clickable} stays as it is: name another day"
+            yield Problem(place, what, hint)
+        elif limit is not None and move.beyond(limit) and move.change is not None:
+            size = f"{abs(move.change) * 100:.1f} % {'more' if move.change > 0 else 'less'}"
+            what = f"'{id}' would cost {new}, {size} than the {old} in force"
+            hint = f"the limit is {limit * 100:g} %: check it, and use --accept if it is meant"
+            yield Problem(place, what, hint)
+
+
+def table_lines(moves: Sequence[Move], limit: float) -> Iterator[str]:
+    """Old and new prices for a terminal, without the columns that would be empty."""
+    if not moves:
+        return
+    heads = ("material", "code", "old", "new", "in the old unit", "change", "")
+    rows = [_row(move, limit) for move in moves]
+    kept = [n for n in range(len(heads)) if any(row[n] for row in rows)]
+    right = {at for at, n in enumerate(kept) if 2 <= n <= 5}
+    yield from columns([[row[n] for n in kept] for row in (heads, *rows)], right)
+    classes = list(class_changes(moves))
+    if classes:
+        yield ""
+        yield f"Mean change by class: {', '.join(classes)}."
+
+
+def _row(move: Move, limit: float) -> tuple[str, ...]:
+    old = "–" if move.old is None else written_price(move.old.price)
+    change = "" if move.change is None else f"{move.change * 100:+.1f} %"
+    new = written_price(move.offer.row.price)
+    told = "first price" if move.old is None else "" if move.moves else "unchanged"
+    if move.beyond(limit):
+        told = f"beyond {limit * 100:g} %"
+    return (str(move.offer.material.id), move.offer.code, old, new, move.as_old, change, told)
+
+
+def class_changes(moves: Iterable[Move]) -> Iterator[str]:
+    """The mean change of each class of material over its lines, unweighted, with their number."""
+    found: dict[str, list[float]] = {}
+    for move in moves:
+        if move.change is not None:
+            found.setdefault(material_class(move.offer.material), []).append(move.change)
+    for name in sorted(found):
+        changes = found[name]
+        count = f"{len(changes)} price{'' if len(changes) == 1 else 's'}"
+        yield f"{name} {sum(changes) / len(changes) * 100:+.1f} % ({count})"
+
+
+def remarks(records: Records, moves: Iterable[Move], day: date) -> Iterator[str]:
+    """What is worth knowing and no fault: another supplier, a range that ends, a later list."""
+    for move in moves:
+        if not move.moves:
+            continue
+        id, supplier = str(move.offer.material.id), str(move.offer.row.supplier)
+        if move.old is not None and move.old.supplier != supplier:
+            yield f"'{id}' was bought of '{move.old.supplier}' until now."
+        if move.old is not None and (origin := _origin(move.old.price)).low is not None:
+            yield f"'{id}' loses the range of its old price, {origin.low:g} to {origin.high:g}."
+        later = [listed for listed in records.price_lists if listed > day]
+        for listed in sorted(later):
+            rows = records.price_lists[listed]
+            if any(row.material == id and row.supplier == supplier for row in rows):
+                yield f"'{id}' has a price of {listed}, which holds from then on."
+                break

@@ -1,0 +1,285 @@
+"""The lines of a supplier's file become offers of the yard's materials, every fault told."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
+
+from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.checks_prices import converts
+from quoter.catalogue.counting import counted_per, pack_content
+from quoter.catalogue.factory import Supplier
+from quoter.catalogue.fields import priced_per
+from quoter.catalogue.materials import Material, counted_in, said
+from quoter.catalogue.received import PriceFile
+from quoter.catalogue.records import Records
+from quoter.figures.graph import input_behind
+from quoter.importing.amounts import amount_in, is_mark_of, number_in
+from quoter.importing.cells import CellFault, Row, SheetCell, alike, sound_text, squeezed
+from quoter.importing.offers import Offer, priced_row
+from quoter.importing.table import Table
+from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
+from quoter.units import UnitError, to_base, unit
+
+PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
+_PACK = re.compile(r"(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z")
+_SAID = {"code": "a code", "price": "a price", "per": "a unit", "currency": "a currency"}
+
+
+@dataclass(slots=True)
+class PriceLines:
+    """The lines below the headings of a supplier's file, and what is wrong with them."""
+
+    records: Records
+    supplier: Supplier
+    file: PriceFile
+    table: Table
+    effective: date
+    faults: list[Problem] = field(default_factory=list)
+    seen: dict[str, Place] = field(default_factory=dict)
+
+    def offers(self) -> list[Offer]:
+        """The price of every line that is sound."""
+        found = (self._offer(row) for row in self.table.below)
+        return [offer for offer in found if offer is not None]
+
+    def absent(self) -> list[tuple[str, str]]:
+        """Codes, with their materials, that the file does not have."""
+        known = ((squeezed(each.code), str(each.material)) for each in self.file.codes)
+        return [(code, material) for code, material in known if code not in self.seen]
+
+    def _tell(self, place: Place, what: str, hint: str) -> None:
+        self.faults.append(self.table.sheet.problem(place, what, hint))
+
+    def _offer(self, row: Row) -> Offer | None:
+        cells = self.table.cells(row)
+        if self._is_heading(cells) or not any(cell.text for cell in cells.values()):
+            return None
+        if long := self.table.too_long(row):
+            self.faults.append(long)
+            return None
+        material = self._material(cells)
+        if material is None:
+            return None
+        sound = len(self.faults)
+        self._check_name(cells)
+        self._check_supplier(material, cells["code"])
+        self._check_currency(cells)
+        number, per = self._number(cells), self._per(cells)
+        self._check_pack(material, cells)
+        if number is None or per is None or len(self.faults) > sound:
+            return None
+        return self._priced(material, cells, number, per)
+
+    def _is_heading(self, cells: dict[str, SheetCell]) -> bool:
+        """Whether the row repeats the headings, as every page of a long list does."""
+        heads = self.file.headings
+        code, price = cells["code"].text, cells["price"].text
+        return alike(code) == alike(heads.code) and alike(price) == alike(heads.price)
+
+    def _material(self, cells: dict[str, SheetCell]) -> Material | None:
+        """The material a line is of; None for one that is not followed, a title or a fault."""
+        cell = cells["code"]
+        try:
+            code = sound_text(cell, "a code")
+        except CellFault as bad:
+            self._tell(cell.place, bad.what, bad.hint)
+            return None
+        materials = {squeezed(each.code): str(each.material) for each in self.file.codes}
+        ignored = {squeezed(each) for each in self.file.ignored}
+        if code in ignored:
+            return None
+        if code not in materials:
+            self._tell_unknown(cells, code, {*materials, *ignored})
+            return None
+        if code in self.seen:
+            hint = f"the first is at {self.seen[code].clickable}: keep one of them"
+            self._tell(cell.place, f"a second line of the code {quoted(code)}", hint)
+            return None
+        self.seen[code] = cell.place
+        return self.records.materials[materials[code]]
+
+    def _tell_unknown(self, cells: dict[str, SheetCell], code: str, known: Iterable[str]) -> None:
+        others = [cell.text for role, cell in cells.items() if role != "code"]
+        if not code:
+            if self._is_amount(cells["price"]):
+                hint = "write the code, or take the price out"
+                self._tell(cells["code"].place, "a price without a code", hint)
+            return
+        if not any(others) and not closest(code, known):
+            return  # a title between the lines, or a remark below them
+        called = f" ({cells['name'].text})" if "name" in cells and cells["name"].text else ""
+        home = self.file.codes[0].place if self.file.codes else self.file.place
+        hint = _and_then(
+            nearest(code, known), f"new codes go to 'codes' or 'ignored' at {home.clickable}"
+        )
+        self._tell(cells["code"].place, f"unknown code {quoted(code)}{called}", hint)
+
+    def _is_amount(self, cell: SheetCell) -> bool:
+        try:
+            amount_in(cell, self.file.decimal, "a price")
+        except CellFault:
+            return False
+        return True
+
+    def _check_name(self, cells: dict[str, SheetCell]) -> None:
+        """What can't be printed in a name may be the remains of a damaged line."""
+        cell = cells.get("name")
+        if cell is not None and (bad := UNPRINTABLE.search(cell.text)):
+            self._tell(cell.place, f"an unprintable character, #x{ord(bad[0]):02x}", "remove it")
+
+    def _check_supplier(self, material: Material, cell: SheetCell) -> None:
+        """A price of a supplier that the material is not bought of would never be in force."""
+        if material.supplier is None or material.supplier == self.supplier.id:
+            return
+        place = material.supplier.place.clickable
+        what = f"'{material.id}' is bought of '{material.supplier}'"
+        hint = f"list the code under 'ignored', or change 'supplier:' at {place}"
+        self._tell(cell.place, what, hint)
+
+    def _check_currency(self, cells: dict[str, SheetCell]) -> None:
+        cell = cells.get("currency")
+        if cell is None:
+            return
+        text = self._text(cell, "currency")
+        if text is not None and not is_mark_of(text, str(self.supplier.currency)):
+            self._tell_currency(cell, text)
+
+    def _tell_currency(self, cell: SheetCell, mark: str) -> None:
+        sells = f"'{self.supplier.id}' sells in {self.supplier.currency}"
+        place = self.supplier.currency.place.clickable
+        what = f"the price is in {quoted(mark)}" if mark else "no currency"
+        hint = f"{sells}: write it so, or correct the supplier at {place}"
+        self._tell(cell.place, what, hint)
+
+    def _text(self, cell: SheetCell, role: str) -> str | None:
+        """What a cell says on one line; None, and told, where it is nothing that can be read."""
+        try:
+            return sound_text(cell, _SAID[role])
+        except CellFault as bad:
+            self._tell(cell.place, bad.what, bad.hint)
+            return None
+
+    def _number(self, cells: dict[str, SheetCell]) -> Decimal | None:
+        cell = cells["price"]
+        if not cell.text and cell.kind == "text":
+            hint = "ask the supplier, or take the line out: the old price stays then"
+            self._tell(cell.place, "a line without a price", hint)
+            return None
+        try:
+            number, mark = amount_in(cell, self.file.decimal, "a price")
+        except CellFault as bad:
+            self._tell(cell.place, bad.what, bad.hint)
+            return None
+        if mark and not is_mark_of(mark, str(self.supplier.currency)):
+            self._tell_currency(cell, mark)
+            return None
+        if number <= 0:
+            what = "a price of nothing" if not number else f"{quoted(cell.text)} is below nothing"
+            self._tell(cell.place, what, "write the price, or take the line out")
+            return None
+        return number
+
+    def _per(self, cells: dict[str, SheetCell]) -> str | None:
+        """The unit that a price is for, as the catalogue writes it."""
+        cell = cells.get("per")
+        if cell is None:
+            return str(self.file.per)
+        text = self._text(cell, "per")
+        if text is None:
+            return None
+        try:
+            return self._unit(text)
+        except CellFault as bad:
+            self._tell(cell.place, bad.what, bad.hint)
+            return None
+
+    def _unit(self, text: str) -> str:
+        """The catalogue's unit for a supplier's word, by the list of words or as it stands.
+
+        Raises:
+            CellFault: the word is not known.
+        """
+        means = {alike(each.word): str(each.means) for each in self.file.units}
+        if alike(text) in means:
+            return means[alike(text)]
+        plain = re.sub(r"^(?:per |/ ?)", "", text, flags=re.IGNORECASE)
+        try:
+            priced_per(plain)
+        except UnitError as bad:
+            at = f"'units' at {self.file.place.clickable}"
+            if not text:
+                raise CellFault("no unit", f"write one that is listed under {at}") from bad
+            near = closest(text, [str(each.word) for each in self.file.units])
+            told = f"did you mean {quoted(near)}?" if near else bad.hint
+            hint = f"say under {at} which unit it is"
+            if told.endswith("?"):
+                hint = _and_then(told, f"new words go to {at}")
+            raise CellFault(f"unknown unit {quoted(text)}", hint) from bad
+        return plain
+
+    def _check_pack(self, material: Material, cells: dict[str, SheetCell]) -> None:
+        """A pack that holds more or less than before changes what a drum or roll costs."""
+        cell = cells.get("pack")
+        if cell is None or not cell.text or material.pack is None:
+            return
+        try:
+            content = self._pack_in(cell, material)
+        except CellFault as bad:
+            self._tell(cell.place, bad.what, bad.hint)
+            return
+        known = pack_content(material).value
+        if abs(content / known - 1) > PACKS_AGREE:
+            origin = input_behind(material.pack).origin
+            written = origin.text if origin is not None else ""
+            place = figure_place(material.pack).clickable
+            what = f"a pack of '{material.id}' holds {quoted(cell.text)}, not {quoted(written)}"
+            hint = f"correct 'pack' at {place}, or ask the supplier"
+            self._tell(cell.place, what, hint)
+
+    def _pack_in(self, cell: SheetCell, material: Material) -> float:
+        """How much a pack holds by a cell such as "225 kg", in what the material is counted in.
+
+        Raises:
+            CellFault: it does not say.
+        """
+        text = sound_text(cell, "a pack's content")
+        parted = _PACK.match(text)
+        if parted is None:
+            hint = "write a number and its unit, such as '225 kg'"
+            raise CellFault(f"{quoted(text)} does not say what a pack holds", hint)
+        number = number_in(parted["number"], self.file.decimal)
+        base, factor = to_base(unit(self._unit(parted["word"].strip())))
+        counted = said(counted_in(material))
+        if base == unit("pack") or not converts(material, base):
+            what = f"a pack of '{material.id}' in {said(base)}, the material in {counted}"
+            raise CellFault(what, f"write the pack in {counted}")
+        held = float(number * factor)
+        return held if base == counted_in(material) else held * counted_per(material, base).value
+
+    def _priced(
+        self, material: Material, cells: dict[str, SheetCell], number: Decimal, per: str
+    ) -> Offer | None:
+        cell = cells["price"]
+        words = f"{number:f} {self.supplier.currency}/{per}"
+        row, faults = priced_row(
+            self.records,
+            (str(material.id), str(self.supplier.id)),
+            words,
+            cell.place,
+            self.effective,
+        )
+        unit_place = cells["per"].place if "per" in cells else cell.place
+        self.faults += [
+            self.table.sheet.problem(unit_place, fault.what, fault.hint) for fault in faults
+        ]
+        if row is None or faults:
+            return None
+        return Offer(material, row, cell.place, squeezed(cells["code"].text))
+
+
+def _and_then(hint: str, more: str) -> str:
+    return f"{hint} ({more})" if hint.endswith("?") else f"{hint}; {more}"

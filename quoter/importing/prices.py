@@ -1,0 +1,149 @@
+"""`quoter import-prices`: a supplier's own list becomes lines of a dated price list."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from quoter.catalogue.factory import Supplier
+from quoter.catalogue.received import PriceFile
+from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
+from quoter.catalogue.tables import PriceRow
+from quoter.importing.cells import SheetError
+from quoter.importing.moves import (
+    Move,
+    move_faults,
+    moves_of,
+    remarks,
+    table_lines,
+    usual_limit,
+    written_price,
+)
+from quoter.importing.price_lines import PriceLines
+from quoter.importing.table import find_table, read_sheets
+from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.problems import UNPRINTABLE, CatalogueError, Problem, nearest
+
+MAPPING = (
+    "add under it for example 'price_file: {headings: {code: Item, price: Price}, per: kg, "
+    "codes: [{code: R-1, material: resin}]}'"
+)
+
+
+class UnknownNameError(Exception):
+    """Raised for a supplier or family that the catalogue does not have, naming the nearest."""
+
+
+def supplier_of(records: Records, id: str) -> Supplier:
+    """The supplier of an id.
+
+    Raises:
+        UnknownNameError: there is none.
+    """
+    if id not in records.suppliers:
+        raise UnknownNameError(f"unknown supplier '{id}': {nearest(id, records.suppliers)}")
+    return records.suppliers[id]
+
+
+def import_prices(
+    folder: Path,
+    path: Path,
+    supplier_id: str,
+    effective: date,
+    limit: float | None = None,
+    *,
+    accepted: bool = False,
+) -> Import:
+    """What a supplier's file changes from a day on; nothing is written.
+
+    Args:
+        folder: the catalogue's
+        path: the file
+        supplier_id: whose file it is
+        effective: the day its prices take effect
+        limit: by how much a price may jump, as a fraction; None for the policy's
+        accepted: whether jumps beyond the limit are meant
+    Raises:
+        UnknownNameError: there is no such supplier.
+        CatalogueError: the catalogue has problems, would have some, or can't read such files.
+    """
+    records = read_sound(folder)
+    supplier = supplier_of(records, supplier_id)
+    allowed = usual_limit(records) if limit is None else limit
+    try:
+        lines = _lines(records, supplier, path, effective)
+    except SheetError as unreadable:
+        return Import(faults=unreadable.problems)
+    moves = moves_of(records, lines.offers(), effective)
+    made = Import(faults=_faults(lines, moves, None if accepted else allowed))
+    made.shown = [*table_lines(moves, allowed), *remarks(records, moves, effective)]
+    if not lines.faults and lines.seen:
+        made.shown += _absent(lines)
+    if not made.faults:
+        note = f"imported from {UNPRINTABLE.sub('?', path.name)}"
+        price_list(folder, made, moves, effective, note)
+        try_out(folder, made.files, effective)
+    return made
+
+
+def _lines(records: Records, supplier: Supplier, path: Path, effective: date) -> PriceLines:
+    """The lines of a supplier's file, not looked at yet.
+
+    Raises:
+        CatalogueError: the catalogue does not say how the supplier's files are read.
+        SheetError: the file can't be read so.
+    """
+    file = supplier.price_file
+    if file is None:
+        what = f"'{supplier.id}' has no price_file, which says how its lists are read"
+        raise CatalogueError([Problem(supplier.place, what, MAPPING)])
+    table = find_table(read_sheets(path, file.sheet), wanted_headings(file))
+    return PriceLines(records, supplier, file, table, effective)
+
+
+def _faults(lines: PriceLines, moves: Sequence[Move], limit: float | None) -> list[Problem]:
+    """What is wrong with the lines themselves, and with what they would change."""
+    sheet = lines.table.sheet
+    faults = list(lines.faults)
+    for fault in move_faults(moves, lines.effective, limit):
+        faults.append(sheet.problem(fault.place, fault.what, fault.hint))
+    if not lines.seen and not faults:
+        what = "no line below the headings has a code of the yard's list"
+        hint = "add the codes that are bought to 'codes' of the supplier's price_file"
+        faults.append(sheet.problem(lines.table.head.cells[0].place, what, hint))
+    return sorted(faults)
+
+
+def wanted_headings(file: PriceFile) -> dict[str, Text]:
+    """The headings that the file must have, by their role."""
+    heads = ((role, getattr(file.headings, role)) for role in type(file.headings).model_fields)
+    return {role: head for role, head in heads if head is not None}
+
+
+def _absent(lines: PriceLines) -> list[str]:
+    told = [f"{code} ({material})" for code, material in lines.absent()]
+    return [f"Not in the file, the old price stays: {', '.join(told)}."] if told else []
+
+
+def price_list(
+    folder: Path, made: Import, moves: Sequence[Move], effective: date, note: str
+) -> None:
+    """Add the list of a day, with what moves at its end, to the files of an import."""
+    moving = [move.offer.row for move in moves if move.moves]
+    if not moving:
+        return
+    rows = [
+        {
+            "material": str(row.material),
+            "supplier": str(row.supplier),
+            "price": written_price(row.price),
+            "note": note,
+        }
+        for row in moving
+    ]
+    name = f"prices/{effective}.csv"
+    made.files[name] = longer(folder, name, PriceRow.model_fields, rows)
+    count = f"{len(moving)} price{'' if len(moving) == 1 else 's'}"
+    made.done = f"{count} from {effective} on written to {folder / name}"

@@ -1,0 +1,175 @@
+"""`quoter import-rates`: published exchange rates become dated lines of exchange.csv."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from pathlib import Path
+
+from quoter.catalogue.prices import newest, rate_key
+from quoter.catalogue.received import RateFile
+from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
+from quoter.catalogue.tables import ExchangeRow
+from quoter.columns import columns
+from quoter.figures.graph import input_behind
+from quoter.importing.cells import SheetError
+from quoter.importing.moves import SAME, usual_limit
+from quoter.importing.rate_lines import Published, RateLines, used_currencies
+from quoter.importing.table import Table, find_table, read_sheets
+from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem
+
+NAME = "exchange.csv"
+MAPPING = (
+    "add for example 'rate_file: {headings: {currency: Currency, rate: Rate}, "
+    "quoted: foreign per home}'"
+)
+
+
+@dataclass(frozen=True, slots=True)
+class RateMove:
+    """A published rate beside the one in force, if there is one."""
+
+    new: Published
+    old: ExchangeRow | None
+
+    @property
+    def change(self) -> float | None:
+        """The relative change; None for a currency's first rate."""
+        return None if self.old is None else float(self.new.number) / self.old.rate.value - 1
+
+
+def import_rates(
+    folder: Path,
+    path: Path,
+    effective: date,
+    *,
+    accepted: bool = False,
+) -> Import:
+    """What a file of exchange rates adds from a day on; nothing is written.
+
+    Args:
+        folder: the catalogue's
+        path: the file
+        effective: the day the rates take effect
+        accepted: whether jumps beyond the policy's limit are meant
+    Raises:
+        CatalogueError: the catalogue has problems, would have some, or can't read such files.
+    """
+    records = read_sound(folder)
+    file = _rate_file(records)
+    limit = usual_limit(records)
+    try:
+        table = find_table(read_sheets(path, file.sheet), _wanted(file))
+    except SheetError as unreadable:
+        return Import(faults=unreadable.problems)
+    lines = RateLines(table, file, used_currencies(records), effective)
+    rates = lines.rates()
+    before = newest(records.exchange, effective, rate_key)
+    moves = [RateMove(rate, before.get(rate.currency)) for rate in rates]
+    faults = [*lines.faults, *_move_faults(table, moves, effective, None if accepted else limit)]
+    made = Import(list(_shown(records, lines, moves, limit)), sorted(faults))
+    if not faults:
+        _add_rows(folder, made, records, lines, moves, UNPRINTABLE.sub("?", path.name))
+        # Rates may be older than the first list of prices.
+        try_out(folder, made.files, max(effective, min(records.price_lists)))
+    return made
+
+
+def _rate_file(records: Records) -> RateFile:
+    """How the yard's file of rates is read.
+
+    Raises:
+        CatalogueError: the yard does not say.
+    """
+    if records.yard is None or records.yard.rate_file is None:
+        what = "the yard has no rate_file, which says how published rates are read"
+        raise CatalogueError([Problem(Place("yard.yaml", 1, 1), what, MAPPING)])
+    return records.yard.rate_file
+
+
+def _wanted(file: RateFile) -> dict[str, Text]:
+    heads = ((role, getattr(file.headings, role)) for role in type(file.headings).model_fields)
+    return {role: head for role, head in heads if head is not None}
+
+
+def _move_faults(
+    table: Table, moves: Sequence[RateMove], day: date, limit: float | None
+) -> Iterator[Problem]:
+    for move in moves:
+        if move.old is None or not move.change:
+            continue
+        old, currency = _written(move.old), move.new.currency
+        if move.old.date == day and abs(move.change) > SAME:
+            what = f"{currency} has a rate of {day} already, {old}"
+            hint = f"{move.old.place.clickable} stays as it is: name another day"
+            yield table.sheet.problem(move.new.place, what, hint)
+        elif limit is not None and abs(move.change) - limit > SAME:
+            what = f"{currency} would move from {old} by {move.change * 100:+.1f} %"
+            hint = f"the limit is {limit * 100:g} %: check it, and use --accept if it is meant"
+            yield table.sheet.problem(move.new.place, what, hint)
+
+
+def _written(row: ExchangeRow) -> str:
+    origin = input_behind(row.rate).origin
+    return origin.text if origin is not None else ""
+
+
+def _shown(
+    records: Records, lines: RateLines, moves: Sequence[RateMove], limit: float
+) -> Iterator[str]:
+    if moves:
+        rows = [_row(records, move, limit) for move in moves]
+        yield from columns([("currency", "old", "new", "change", ""), *rows], {1, 2, 3})
+    if lines.day is not None and lines.day != lines.effective:
+        yield f"None were published on {lines.effective}: these are of {lines.day}."
+    absent = lines.used - {move.new.currency for move in moves}
+    if moves and absent and not lines.faults:
+        yield f"Not in the file, the old rate stays: {', '.join(sorted(absent))}."
+
+
+def _row(records: Records, move: RateMove, limit: float) -> tuple[str, ...]:
+    old = "–" if move.old is None else _written(move.old)
+    change = "" if move.change is None else f"{move.change * 100:+.2f} %"
+    told = "first rate" if move.change is None else ""
+    if move.change is not None and abs(move.change) - limit > SAME:
+        told = f"beyond {limit * 100:g} %"
+    return move.new.currency, old, _rate(records, move.new), change, told
+
+
+def _rate(records: Records, rate: Published) -> str:
+    return f"{rate.number:f} {rate.currency}/{records.home}"
+
+
+def _add_rows(
+    folder: Path,
+    made: Import,
+    records: Records,
+    lines: RateLines,
+    moves: Sequence[RateMove],
+    file: str,
+) -> None:
+    """Add the table of rates, with those of the day at its end, to the files of an import.
+
+    A rate that is as before is added too, since it grows stale otherwise.
+    """
+    fresh = [m.new for m in moves if m.old is None or m.old.date != lines.effective]
+    if not fresh:
+        return
+    of_day = f", published {lines.day}" if lines.day is not None else ""
+    turned = lines.file.quoted == "home per foreign"
+    rows = [
+        {
+            "date": str(lines.effective),
+            "currency": rate.currency,
+            "rate": _rate(records, rate),
+            "note": f"imported from {file}{of_day}"
+            + (f" as {rate.written} {records.home}/{rate.currency}" if turned else ""),
+        }
+        for rate in fresh
+    ]
+    made.files[NAME] = longer(folder, NAME, ExchangeRow.model_fields, rows)
+    count = f"{len(fresh)} rate{'' if len(fresh) == 1 else 's'}"
+    made.done = f"{count} from {lines.effective} on added to {folder / NAME}"

@@ -1,0 +1,135 @@
+"""`quoter rise`: a supplier's rise on a family is noted and, once confirmed, raises its prices."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from pathlib import Path
+
+from quoter.catalogue.materials import Material
+from quoter.catalogue.records import Records
+from quoter.catalogue.rises import prices_before, raised_price
+from quoter.catalogue.tables import PriceRow, RiseRow
+from quoter.figures import Figure
+from quoter.importing.moves import (
+    move_faults,
+    moves_of,
+    remarks,
+    table_lines,
+    usual_limit,
+    written_price,
+)
+from quoter.importing.offers import Offer, priced_row
+from quoter.importing.prices import UnknownNameError, price_list, supplier_of
+from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.problems import Place, Problem, nearest
+
+NAME = "rises.csv"
+HERE = Place("--by")  # where the amount stands that a fault is about
+PLACES = Decimal("0.000001")  # of a raised price: far below what any supplier charges by
+
+
+@dataclass(frozen=True, slots=True)
+class Rise:
+    """What a supplier says of a rise: on which family, by how much, from which day on."""
+
+    supplier: str
+    family: str
+    by: str
+    effective: date
+    state: str
+    dated: date
+    note: str = ""
+
+    @property
+    def line(self) -> dict[str, str]:
+        """The rise as a line of rises.csv."""
+        return {
+            "date": str(self.dated),
+            "supplier": self.supplier,
+            "family": self.family,
+            "by": self.by,
+            "effective": str(self.effective),
+            "state": self.state,
+            "note": self.note,
+        }
+
+
+def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
+    """What noting a rise changes: a line of rises.csv and, if confirmed, a list of raised prices.
+
+    Args:
+        folder: the catalogue's
+        rise: what the supplier says
+        accepted: whether a rise beyond the policy's limit is meant
+    Raises:
+        UnknownNameError: there is no such supplier, or nothing of such a family.
+        CatalogueError: the catalogue has problems, or would have some with the line.
+    """
+    records = read_sound(folder)
+    _check_names(records, rise)
+    noted = longer(folder, NAME, RiseRow.model_fields, [rise.line])
+    # The catalogue's own reading and rules say whether the line is sound.
+    tried = try_out(folder, {NAME: noted}, rise.effective).records
+    row = tried.rises[-1]
+    offers, faults = _offers(tried, rise, row.by)
+    moves = moves_of(tried, offers, rise.effective)
+    limit = usual_limit(tried)
+    made = Import(faults=faults)
+    if rise.state == "announced":
+        made.shown = ["If it is confirmed:", *table_lines(moves, limit)]
+    elif rise.state == "confirmed":
+        made.shown = list(table_lines(moves, limit))
+        made.faults += move_faults(moves, rise.effective, None if accepted else limit)
+        made.shown += remarks(tried, moves, rise.effective)
+    made.faults.sort()
+    if made.faults:
+        return made
+    if rise.state == "confirmed":
+        note = f"{rise.by} on {rise.family}, confirmed {rise.dated}"
+        price_list(folder, made, moves, rise.effective, note)
+    added = f"the rise is {rise.state} in {folder / NAME}"
+    made.done = f"{made.done}; {added}" if made.done else added
+    # The list comes first: if writing ends between the two, confirming again completes it.
+    made.files[NAME] = noted
+    try_out(folder, made.files, rise.effective)
+    return made
+
+
+def _check_names(records: Records, rise: Rise) -> None:
+    supplier_of(records, rise.supplier)
+    families = {str(m.family) for m in records.materials.values() if m.family is not None}
+    if rise.family not in families:
+        raise UnknownNameError(f"unknown family '{rise.family}': {nearest(rise.family, families)}")
+    if not prices_before(records, rise.supplier, rise.family, rise.effective):
+        what = f"nothing of the family '{rise.family}' is bought of '{rise.supplier}'"
+        raise UnknownNameError(f"{what} the day before {rise.effective}")
+
+
+def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[Offer], list[Problem]]:
+    offers: list[Offer] = []
+    faults: list[Problem] = []
+    found = prices_before(records, rise.supplier, rise.family, rise.effective)
+    for id, row in found.items():
+        material = records.materials[id]
+        words = _raised(material, row, by)
+        if words is None:
+            what = f"'{id}' would cost nothing or less after {rise.by}"
+            faults.append(Problem(HERE, what, f"it costs {written_price(row.price)}: check it"))
+            continue
+        names = (id, rise.supplier)
+        new, wrong = priced_row(records, names, words, HERE, rise.effective)
+        faults += wrong
+        if new is not None:
+            offers.append(Offer(material, new, HERE))
+    return offers, faults
+
+
+def _raised(material: Material, row: PriceRow, by: Figure) -> str | None:
+    """A price after a rise, in the unit that it was written in; None if nothing is left of it."""
+    number, _, per = written_price(row.price).partition(" ")
+    raised = raised_price(material, row.price, by).value
+    exact = Decimal(number) * Decimal(raised / row.price.value)
+    rounded = exact.quantize(PLACES).normalize()
+    return f"{rounded:f} {per}" if rounded > 0 else None

@@ -1,0 +1,131 @@
+"""The table in a file: its heading row, wherever it begins, and what stands in which column."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from quoter.catalogue.source import Text
+from quoter.importing.cells import Row, Sheet, SheetCell, SheetError, alike, squeezed
+from quoter.importing.text_file import text_sheets
+from quoter.importing.workbook_file import is_workbook, workbook_sheets
+from quoter.problems import Place, Problem, closest, listed, nearest, quoted
+
+
+@dataclass(frozen=True, slots=True)
+class Table:
+    """A sheet, its heading row, the column of each role that has one, and the rows below."""
+
+    sheet: Sheet
+    head: Row
+    columns: dict[str, int]
+    below: list[Row]
+
+    def cells(self, row: Row) -> dict[str, SheetCell]:
+        """The cells of a row by their role."""
+        return {role: self.sheet.at(row, column) for role, column in self.columns.items()}
+
+    def too_long(self, row: Row) -> Problem | None:
+        """A row of a text with more values than headings: one of them was cut in two."""
+        if self.sheet.title is not None or row.filled() <= len(self.head.cells):
+            return None
+        extra = row.cells[len(self.head.cells)]
+        what = f"the line has {row.filled()} values for {len(self.head.cells)} headings"
+        hint = "put a value that holds the mark between the columns in double quotes"
+        return self.sheet.problem(extra.place, what, hint)
+
+
+def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
+    """The sheets of a workbook, or a text in each way that it can be read.
+
+    Raises:
+        SheetError: the file can't be read, is empty, or has no sheet of this title.
+    """
+    file = path.as_posix()
+    try:
+        raw = path.read_bytes()
+    except OSError as fault:
+        hint = f"the system says: {fault.strerror}"
+        raise SheetError([Problem(Place(file), "the file can't be opened", hint)]) from fault
+    if not is_workbook(raw):
+        return _some(file, text_sheets(file, raw))
+    sheets = workbook_sheets(file, raw)
+    if title is None:
+        return _some(file, sheets)
+    found = [sheet for sheet in sheets if sheet.title == title]
+    if not found:
+        hint = nearest(title, [str(sheet.title) for sheet in sheets])
+        what = f"the file has no sheet {quoted(title)}, which {title.place.clickable} names"
+        raise SheetError([Problem(Place(file), what, hint)])
+    return _some(file, found)
+
+
+def _some(file: str, sheets: Sequence[Sheet]) -> list[Sheet]:
+    found = [sheet for sheet in sheets if sheet.rows or sheet.fault]
+    if not found:
+        hint = "save it with its heading row and the lines below"
+        raise SheetError([Problem(Place(file), "the file is empty", hint)])
+    return found
+
+
+def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
+    """The table of the sheet and row that have the most of the wanted headings, by role.
+
+    Raises:
+        SheetError: the text breaks off, or a heading is not there or there twice.
+    """
+    heads = {alike(head) for head in wanted.values()}
+    best = max(
+        ((sheet, row) for sheet in sheets for row in sheet.rows),
+        key=lambda each: (_fit(each[1], heads), _near(each[1], heads)),
+        default=None,
+    )
+    if best is None:
+        raise SheetError([sheet.fault for sheet in sheets if sheet.fault is not None][:1])
+    sheet, head = best
+    if sheet.fault is not None:
+        raise SheetError([sheet.fault])
+    if not _fit(head, heads) and not _near(head, heads):
+        # Nothing tells how the file is parted into columns, and so nothing more can be said.
+        what = f"no row has the headings {listed(wanted.values())}"
+        hint = f"correct the headings at {next(iter(wanted.values())).place.clickable}"
+        raise SheetError([sheet.problem(sheet.rows[0].cells[0].place, what, hint)])
+    faults, columns = _columns(sheet, head, wanted)
+    if faults:
+        raise SheetError(faults)
+    below = [row for row in sheet.rows if row.number > head.number]
+    return Table(sheet, head, columns, below)
+
+
+def _fit(row: Row, heads: set[str]) -> int:
+    return len(heads.intersection(alike(cell.text) for cell in row.cells))
+
+
+def _near(row: Row, heads: set[str]) -> int:
+    """How many headings have something like them in a row."""
+    words = [alike(cell.text) for cell in row.cells if 0 < len(cell.text) < 60]
+    return sum(bool(closest(head, words)) for head in heads) if len(words) > 1 else 0
+
+
+def _columns(
+    sheet: Sheet, head: Row, wanted: Mapping[str, Text]
+) -> tuple[list[Problem], dict[str, int]]:
+    faults: list[Problem] = []
+    columns: dict[str, int] = {}
+    named = [squeezed(cell.text) for cell in head.cells if cell.text]
+    for role, heading in wanted.items():
+        found = [n for n, cell in enumerate(head.cells) if alike(cell.text) == alike(heading)]
+        if not found:
+            near = closest(heading, named)
+            told = f"the nearest is {quoted(near)}" if near else f"the row has {listed(named)}"
+            hint = f"{told}: correct '{role}' at {heading.place.clickable}, or the file"
+            what = f"no column is headed {quoted(heading)}"
+            faults.append(sheet.problem(head.cells[0].place, what, hint))
+            continue
+        columns[role] = found[0]
+        if len(found) > 1:
+            place = head.cells[found[1]].place
+            what = f"two columns are headed {quoted(heading)}"
+            faults.append(sheet.problem(place, what, "give one of them another heading"))
+    return faults, columns

@@ -1,0 +1,175 @@
+"""The margin review: what every price leaves, worst first, and what if something moved."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from decimal import Decimal
+
+from quoter.analysis.margins import margin_lines, most_eroded, worst, year_of
+from quoter.analysis.what_if import WhatIf, what_if_of
+from quoter.figures import constant
+from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.figured import decimal
+from quoter.pages.margin_data import HIGHEST, LEAST, levers_of, margin_data
+from quoter.pages.margin_views import everywhere, line_rows, proposal_rows, year_rows
+from quoter.pages.script import HELPERS, script_function
+from quoter.pricing.price import Pricing, recommend
+from quoter.pricing.sale import Terms, sales
+from quoter.problems import Problem
+
+ASSETS = {
+    "assets/margins.css": "internal/margins.css",
+    "assets/margins.js": "internal/margins.js",
+}
+COLUMNS = (
+    ("model", "Model", False),
+    ("name", "Boat or option", False),
+    ("list_price", "List price", True),
+    ("cost", "Cost", True),
+    ("moved", "Cost moved", True),
+    ("margin", "Margin", True),
+    ("margin_fraction", "of net", True),
+    ("floor", "Floor", False),
+    ("last", "At the last list", True),
+    ("gained", "Since then, points", True),
+    ("yearly", "Margin a year", True),
+    ("units", "Units a year", True),
+    ("contribution", "Contri\N{SOFT HYPHEN}bution", True),
+    ("contribution_fraction", "of net", True),
+    ("basis", "Basis", False),
+)
+
+
+@dataclass(frozen=True, slots=True)
+class Buyer:
+    """A class of buyer and its discount."""
+
+    id: str
+    name: str
+    discount: Decimal
+
+
+def margin_page(
+    pricing: Pricing,
+    before: Pricing | None,
+    warnings: Sequence[Problem],
+    pages: Sequence[tuple[str, str]],
+) -> dict[str, bytes]:
+    """Path below internal/review/ -> content: the review's first page and what it needs.
+
+    Args:
+        pricing: the finished costing with prices
+        before: the same at the last price list, if there is one
+        warnings: what the catalogue's reading and costing found worth a look
+        pages: the other pages, each by address and name
+    Raises:
+        CatalogueError: when the home market's language is unknown or has no wording.
+    """
+    catalogue, terms = pricing.catalogue, pricing.terms
+    home, buyer = catalogue.yard.markets[0], terms.buyers[0]
+    every = margin_lines(pricing, before)
+    lines = [line for line in every if line.market == home.id]
+    rows = line_rows(pricing, lines, str(buyer.id))
+    at = {id(line): row for line, row in zip(lines, rows, strict=True)}
+    movable, locale = what_if_of(pricing), locale_of(home)
+    levers = levers_of(pricing, movable, locale)
+    page = render(
+        page_environment(locale, catalogue.currency),
+        "internal/margins.html",
+        root="",
+        catalogue=catalogue,
+        pages=pages,
+        buyers=[Buyer(str(b.id), str(b.name), decimal(b.discount)) for b in terms.buyers],
+        markets=[(str(m.id), str(m.name)) for m in catalogue.yard.markets],
+        models=[(id, str(model.model.name)) for id, model in pricing.models.items()],
+        sold=f"; {buyer.name}, {home.name}",
+        target=decimal(terms.target),
+        floor=decimal(terms.floor),
+        provisions=decimal(terms.provisions),
+        below_floor=sum(line.breach for line in lines),
+        columns=COLUMNS,
+        rows=rows,
+        worst=[at[id(line)] for line in worst(lines, str(buyer.id))],
+        eroded=[at[id(line)] for line in most_eroded(lines, str(buyer.id))],
+        years=year_rows(pricing, lines, str(buyer.id)),
+        last_year=_last_year(before),
+        everywhere=everywhere(pricing, every),
+        repricing=catalogue.yard.policy.repricing is not None,
+        proposals=proposal_rows(pricing),
+        factors=[lever for lever in levers if lever.kind == "level"],
+        rises=[lever for lever in levers if lever.kind == "rise"],
+        exactness=exactness(movable, catalogue.currency),
+        warnings=warnings,
+    )
+    data = margin_data(pricing, every, movable, levers, str(locale).replace("_", "-"))
+    files = {
+        "index.html": page,
+        "assets/margins-data.js": data,
+        "assets/formulas.js": formulas(pricing),
+    }
+    return files | {path: asset(source) for path, source in ASSETS.items()}
+
+
+def exactness(movable: WhatIf, currency: str) -> str:
+    """Where the sliders' costs are exact, and what they leave out."""
+    tried = f"from {LEAST} % to +{HIGHEST} %, alone and all at once"
+    told = f"Tried {tried}, these costs are those of a new calculation to the last digit. "
+    if not movable.exact:
+        told = (
+            f"These costs are not quite in proportion to the sliders: tried {tried}, they are up "
+            f"to {movable.error:.2g} {currency} off. "
+        )
+    return (
+        f"{told}Published prices stay, and prices abroad are not rounded anew; what has no "
+        "published price follows its cost. Hours, quantities, overhead budgets and volumes stay."
+    )
+
+
+def _last_year(before: Pricing | None) -> Decimal | None:
+    """What this year's plan left of its net price at the last list's costs and prices."""
+    if before is None:
+        return None
+    home, buyer = before.catalogue.yard.markets[0], before.terms.buyers[0]
+    lines = [line for line in margin_lines(before) if line.market == home.id]
+    year = year_of(lines, str(buyer.id), "year", "All models")
+    return None if year is None else decimal(year.fraction)
+
+
+def formulas(pricing: Pricing) -> bytes:
+    """What a sale leaves and a price that follows its cost, as functions of the page's script.
+
+    They are written from the figures of the very formulas that every other output has.
+    """
+    terms: Terms = pricing.terms
+    buyer = terms.buyers[0]
+    price, cost, variable = (
+        constant(amount, pricing.catalogue.currency) for amount in (100.0, 50.0, 40.0)
+    )
+    sale = sales(replace(terms, buyers=(buyer,)), price, cost, variable, "sale", "sale")
+    left = sale[str(buyer.id)]
+    inputs = {
+        "list_price": price,
+        "discount": buyer.discount,
+        "provisions": terms.provisions,
+        "floor": terms.floor,
+        "cost": cost,
+        "variable": variable,
+    }
+    outputs = {
+        "net": left.net,
+        "contribution": left.contribution,
+        "contribution_fraction": left.contribution_fraction,
+        "margin": left.margin,
+        "margin_fraction": left.margin_fraction,
+        "breach": left.breach,
+    }
+    price = recommend(pricing.catalogue, terms, cost, "follows", "what follows its cost")
+    written = [
+        HELPERS,
+        script_function("sale", inputs, outputs),
+        script_function("recommended", {"cost": cost}, {"price": price}),
+        "window.quoterFormulas = { sale: sale, recommended: recommended };\n",
+    ]
+    body = "\n".join(written)
+    return f'(function () {{\n"use strict";\n{body}}}());\n'.encode()

@@ -1,0 +1,199 @@
+"""Surcharge clauses applied: the steps from an index to a price, and the clause in plain words."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+
+from babel.numbers import get_currency_precision
+
+from quoter.catalogue.factory import Surcharge
+from quoter.catalogue.indices import index_on, index_series
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.tables import IndexRow
+from quoter.figures import Figure, constant
+from quoter.pricing.surcharge import (
+    capped_fraction,
+    charged_fraction,
+    excess_move,
+    index_ratio,
+    may_leave,
+    only_rises,
+    surcharge_amount,
+    whole_move,
+)
+from quoter.problems import CatalogueError, Problem
+
+DRAFT = "A draft wording, made from the yard's own settings: a lawyer should look at it before use."
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """From two index values to a price: every step a figure, in the order it is taken."""
+
+    price: Figure
+    base: Figure
+    now: Figure
+    ratio: Figure
+    counted: Figure
+    fraction: Figure
+    surcharge: Figure
+    adjusted: Figure
+    leave: Figure
+
+    @property
+    def taken(self) -> tuple[Figure, ...]:
+        """The calculated steps; the three before them are given."""
+        return (self.ratio, self.counted, self.fraction, self.surcharge, self.adjusted)
+
+
+@dataclass(frozen=True, slots=True)
+class Applied:
+    """A clause applied to a quote: the rows of the index it rests on, and the steps.
+
+    While the quote is `open`, its price stands whatever the steps say.
+    """
+
+    clause: Surcharge
+    quoted: date
+    on: date
+    base: IndexRow
+    now: IndexRow
+    steps: Steps
+
+    @property
+    def days(self) -> int:
+        """How old the quote is."""
+        return (self.on - self.quoted).days
+
+    @property
+    def open(self) -> bool:
+        """Whether the quote is within the days that its price stands without a surcharge."""
+        return self.days <= self.clause.open_for.value
+
+    @property
+    def adjusted(self) -> Figure:
+        """What is to be paid."""
+        return self.steps.price if self.open else self.steps.adjusted
+
+    @property
+    def may_leave(self) -> bool:
+        """Whether the customer may leave the contract."""
+        return not self.open and bool(self.steps.leave.value)
+
+
+def steps_of(clause: Surcharge, price: Figure, base: Figure, now: Figure, currency: str) -> Steps:
+    """The steps for a price in some currency [money] and two values of the clause's index [1]."""
+    ratio = index_ratio(now, base).named("surcharge.ratio", "index now to index then")
+    counted = (excess_move if clause.only_excess else whole_move)(ratio, clause.threshold)
+    if not clause.downward:
+        counted = only_rises(counted)
+    counted = counted.named("surcharge.counted", "move that counts", "percent")
+    fraction = charged_fraction(counted, clause.share)
+    if clause.cap is not None:
+        fraction = capped_fraction(fraction, clause.cap)
+    fraction = fraction.named("surcharge.fraction", "surcharge as part of the price", "percent")
+    smallest = constant(10.0 ** -get_currency_precision(currency), currency)
+    amount = surcharge_amount(price, fraction, smallest).named("surcharge.amount", "surcharge")
+    leave = constant(0.0)
+    if clause.leave_above is not None:
+        leave = may_leave(fraction, clause.leave_above)
+    return Steps(
+        price,
+        base,
+        now,
+        ratio,
+        counted,
+        fraction,
+        amount,
+        (price + amount).named("surcharge.adjusted", "price with surcharge"),
+        leave.named("surcharge.leave", "customer may leave"),
+    )
+
+
+def apply_clause(
+    catalogue: Catalogue, clause: Surcharge, price: Figure, quoted: date, on: date
+) -> Applied:
+    """A clause applied to a price quoted on one day and asked about on another.
+
+    Args:
+        catalogue: whose index series it follows
+        clause: one of its clauses
+        price: price without tax [one currency]
+        quoted: day of the quote
+        on: a day not before it
+    Raises:
+        CatalogueError: the index has no value in force on one of the days.
+    """
+    base = _value_on(catalogue, clause, quoted)
+    now = _value_on(catalogue, clause, on)
+    steps = steps_of(clause, price, base.value, now.value, str(price.unit))
+    return Applied(clause, quoted, on, base, now, steps)
+
+
+def _value_on(catalogue: Catalogue, clause: Surcharge, day: date) -> IndexRow:
+    index = str(clause.index)
+    row = index_on(catalogue.records, index, day)
+    if row is None:
+        first = index_series(catalogue.records, index)[0]
+        what = f"the index '{index}' has no value in force on {day}"
+        hint = f"its first is of {first.date}; add a line to indices.csv"
+        raise CatalogueError([Problem(first.place, what, hint, catalogue.excerpt(first.place))])
+    return row
+
+
+def clause_text(clause: Surcharge) -> tuple[str, ...]:
+    """The clause in plain words, a sentence or two each; all of it may go to a customer."""
+    threshold = percent(clause.threshold)
+    return (
+        f"This price follows the index '{clause.index}'. Its base is the value in force on the "
+        "day of the quote; it is compared with the value in force on the day of delivery, unless "
+        "the quote names another day. A value is in force from its date until the next one's.",
+        "What counts is the later value divided by the base, not the difference in points.",
+        _open_words(int(clause.open_for.value)),
+        f"Nothing changes unless the index has moved by more than {threshold} of its base. "
+        + (
+            f"Then only what lies beyond these {threshold} counts."
+            if clause.only_excess
+            else "Then the whole move counts."
+        ),
+        f"{percent(clause.share)} of the price without tax follows the index; the rest stands. "
+        "The surcharge is rounded to the smallest unit of the currency.",
+        _limit_words(clause),
+        _leave_words(clause),
+        "If a value is revised after the quote, the one first published counts. If the series "
+        "ends, or is no longer made in the same way, the yard and the customer agree on a "
+        "successor; until then the last value made in the old way counts.",
+        DRAFT,
+    )
+
+
+def percent(fraction: Figure) -> str:
+    """A fraction as people write it.
+
+    >>> percent(constant(0.075))
+    '7.5 %'
+    """
+    return f"{fraction.value * 100:.10g} %"
+
+
+def _open_words(days: int) -> str:
+    if not days:
+        return "The clause holds from the day after the quote."
+    many = "day" if days == 1 else f"{days} days"
+    return f"For the first {many} after the quote the price stands without a surcharge."
+
+
+def _limit_words(clause: Surcharge) -> str:
+    cap = "There is no limit to a rise."
+    if clause.cap is not None:
+        cap = f"The surcharge is at most {percent(clause.cap)} of the price."
+    fall = "lowers the price in the same way" if clause.downward else "does not lower the price"
+    return f"{cap} A fall of the index {fall}."
+
+
+def _leave_words(clause: Surcharge) -> str:
+    if clause.leave_above is None:
+        return "The surcharge gives no right to leave the contract beyond what the law gives."
+    above = percent(clause.leave_above)
+    return f"If the surcharge is more than {above} of the price, the customer may leave."

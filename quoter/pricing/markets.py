@@ -1,0 +1,130 @@
+"""List prices in every market: published there, or the home market's in the market's currency."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from quoter.catalogue.factory import Market, Rounding
+from quoter.catalogue.options import Package
+from quoter.catalogue.prices import Catalogue, published
+from quoter.catalogue.tables import BookRow
+from quoter.figures import Figure, constant, total
+from quoter.pricing.exchange import exchanged, in_home_currency
+from quoter.pricing.margin import ROUNDING, net_price, rounded_down
+from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis
+from quoter.pricing.sale import Sale, sales
+
+BOAT = ""
+
+
+@dataclass(frozen=True, slots=True)
+class MarketPrice:
+    """A list price without tax in one market: as shown there, and in home currency.
+
+    `basis` says where it comes from; `sales` what it leaves by class of buyer, in home currency.
+    """
+
+    market: Market
+    shown: Figure
+    list_price: Figure
+    basis: str
+    sales: Mapping[str, Sale]
+
+
+Key = tuple[str, str]  # model, and option or package, or BOAT
+
+
+def market_prices(pricing: Pricing, market: Market) -> dict[Key, MarketPrice]:
+    """(model, option) -> the price of everything that can be bought in a market.
+
+    Args:
+        pricing: the finished costing with the home market's prices
+        market: one of the yard's
+    """
+    found: dict[Key, MarketPrice] = {}
+    for id, model in pricing.models.items():
+        found[id, BOAT] = _price(pricing, market, id, BOAT, model.boat)
+        for option, item in model.options.items():
+            found[id, option] = _price(pricing, market, id, option, item)
+        for package in model.offered_packages:
+            found[id, str(package.id)] = _package(pricing, market, model, package, found)
+    return found
+
+
+def _price(pricing: Pricing, market: Market, model: str, option: str, item: Priced) -> MarketPrice:
+    row = published(pricing.catalogue, str(market.id), model, option)
+    if row is not None and row.market:
+        return _made(pricing, market, item, row.list_price, book_basis(row))
+    if currency_of(pricing.catalogue, market) == pricing.catalogue.currency:
+        if row is None or _is_home_price(item, row):
+            return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
+        return _made(pricing, market, item, row.list_price, book_basis(row))
+    at_home = item.list_price if row is None else row.list_price
+    basis = f"{item.basis if row is None else book_basis(row)}, exchanged"
+    return _made(pricing, market, item, _exchanged(pricing, market, at_home), basis)
+
+
+def _is_home_price(item: Priced, row: BookRow) -> bool:
+    """Whether the home market's price rests on this very line."""
+    return item.list_price.args == (row.list_price,)
+
+
+def _package(
+    pricing: Pricing,
+    market: Market,
+    model: PricedModel,
+    package: Package,
+    found: Mapping[Key, MarketPrice],
+) -> MarketPrice:
+    """As at home: the sum of the options' prices there, less the saving, rounded down."""
+    item = model.packages[str(package.id)]
+    inside = [found[str(model.model.id), str(option)] for option in package.options]
+    at_home = [model.options[str(option)].list_price for option in package.options]
+    if [price.shown for price in inside] == at_home:
+        return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
+    currency = currency_of(pricing.catalogue, market)
+    apart = total([price.shown for price in inside], constant(0.0, currency))
+    step = rounding_of(pricing.catalogue, market).step
+    saved = rounded_down(net_price(apart, package.saving), step, constant(0.0, currency))
+    return _made(pricing, market, item, saved, item.basis)
+
+
+def _exchanged(pricing: Pricing, market: Market, at_home: Figure) -> Figure:
+    """A home price in the market's currency, exchanged and rounded once."""
+    catalogue = pricing.catalogue
+    currency, rule = currency_of(catalogue, market), rounding_of(catalogue, market)
+    ending = rule.ending if rule.ending is not None else constant(0.0, currency)
+    price = exchanged(at_home, catalogue.exchange[currency].rate)
+    rounded: Figure = ROUNDING[rule.direction](price, rule.step, ending)
+    return rounded
+
+
+def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: str) -> MarketPrice:
+    """A price of this market's own, and what it leaves."""
+    assembly, catalogue = item.assembly, pricing.catalogue
+    key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
+    currency = currency_of(catalogue, market)
+    there = shown.named(f"{key}.shown", f"{name}: list price there")
+    home = there
+    if currency != catalogue.currency:
+        home = in_home_currency(there, catalogue.exchange[currency].rate)
+    listed = home.named(f"{key}.list_price", f"{name}: list price")
+    left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)
+    return MarketPrice(market, there, listed, basis, left if listed.value else {})
+
+
+def currency_of(catalogue: Catalogue, market: Market) -> str:
+    """The currency a market sells in."""
+    return str(market.currency or catalogue.currency)
+
+
+def rounding_of(catalogue: Catalogue, market: Market) -> Rounding:
+    """How a market rounds its prices: by its own rule, or the yard's."""
+    return market.rounding or catalogue.yard.policy.rounding
+
+
+def own_markets(catalogue: Catalogue, rows: Iterable[BookRow]) -> list[Market]:
+    """The markets that have published prices of their own, in the yard's order."""
+    named = {str(row.market) for row in rows if row.market}
+    return [market for market in catalogue.yard.markets if str(market.id) in named]

@@ -1,0 +1,213 @@
+"""`quoter reprice`: proposed against published prices, and the lines that publish them."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable, Iterator, Sequence
+from datetime import date
+from pathlib import Path
+from typing import Any
+
+from quoter.analysis.repriced import reason
+from quoter.catalogue.adding import replace_file, with_lines
+from quoter.catalogue.factory import Repricing
+from quoter.catalogue.tables import BookRow
+from quoter.columns import columns
+from quoter.figures import Figure
+from quoter.pricing.price import Pricing, public_amount
+from quoter.pricing.proposals import Covered, Proposal, proposals_of
+from quoter.problems import CatalogueError, Problem
+
+BOOK = "price_book.csv"
+HEADS = ("model", "what", "market", "published", "proposed", "change", "margin", "then", "why")
+RIGHT = {3, 4, 5, 6, 7}
+
+
+class AcceptError(Exception):
+    """Raised when the proposals can't be published as asked; the message says why."""
+
+
+def repricing_of(pricing: Pricing) -> Repricing:
+    """The yard's rule of repricing.
+
+    Raises:
+        CatalogueError: its policy has none.
+    """
+    policy = pricing.catalogue.yard.policy
+    if policy.repricing is None:
+        what = "the policy does not say when a published price moves"
+        hint = "add for example 'repricing: {hold_within: 2 %, largest_step: 8 %}'"
+        raise CatalogueError([Problem(policy.place, what, hint)])
+    return policy.repricing
+
+
+def proposed_prices(pricing: Pricing) -> list[Proposal]:
+    """What the yard's policy proposes for every line of its price book.
+
+    Raises:
+        CatalogueError: its policy has no such rule.
+    """
+    return proposals_of(pricing, repricing_of(pricing))
+
+
+def report_lines(
+    pricing: Pricing, proposals: Sequence[Proposal], shown: Sequence[Proposal]
+) -> Iterator[str]:
+    """Proposed against published prices for a terminal: a summary, and a line for those shown."""
+    moving = sum(p.changes and p.published is not None for p in proposals)
+    fresh = sum(p.published is None for p in proposals)
+    held = len(proposals) - moving - fresh
+    yield f"{moving} of {moving + held} published prices would move, {held} are held."
+    if fresh:
+        yield f"{fresh} prices are not published yet and follow their costs (see --unpublished)."
+    if not shown:
+        return
+    buyer = pricing.terms.buyers[0]
+    yield f"List prices without tax; margins at {buyer.name}, in % of the net price."
+    yield ""
+    rule = repricing_of(pricing)
+    yield from columns([HEADS, *(_row(pricing, rule, proposal) for proposal in shown)], RIGHT)
+
+
+def _row(pricing: Pricing, rule: Repricing, proposal: Proposal) -> tuple[str, ...]:
+    market, model, option = proposal.line
+    old = "–" if proposal.published is None else _money(proposal.published, proposal)
+    return (
+        str(pricing.models[model].model.name) if model else "all models",
+        proposal.name if option else "boat",
+        market or "all",
+        old,
+        _money(proposal.proposed, proposal),
+        _change(proposal),
+        _span([on.before.first for on in proposal.covered if on.before is not None]),
+        _span([on.after.first for on in proposal.covered]),
+        reason(proposal, rule),
+    )
+
+
+def _money(price: Figure, proposal: Proposal) -> str:
+    return f"{public_amount(price, proposal.currency):,} {proposal.currency}"
+
+
+def _change(proposal: Proposal) -> str:
+    old = proposal.published
+    if old is None or not old.value:
+        return ""
+    return f"{(proposal.proposed.value / old.value - 1) * 100:+.1f} %"
+
+
+def _span(margins: Sequence[Figure]) -> str:
+    """Margins over the models as one percentage, or the lowest and the highest."""
+    ends = [f"{end.value * 100:.1f}" for end in (*_ends(margins),)]
+    return "–".join(dict.fromkeys(ends))
+
+
+def _ends(margins: Sequence[Figure]) -> list[Figure]:
+    by_value = sorted(margins, key=lambda margin: margin.value)
+    return [by_value[0], by_value[-1]] if by_value else []
+
+
+def as_json(pricing: Pricing, proposals: Iterable[Proposal]) -> str:
+    """The proposals as JSON: prices in the market's currency, margins as fractions of net."""
+    rule = repricing_of(pricing)
+    return json.dumps([_data(rule, each) for each in proposals], indent=1, ensure_ascii=False)
+
+
+def _data(rule: Repricing, proposal: Proposal) -> dict[str, Any]:
+    market, model, option = proposal.line
+    return {
+        "market": market,
+        "model": model,
+        "option": option,
+        "name": proposal.name,
+        "currency": proposal.currency,
+        "basis": proposal.basis,
+        "published": None if proposal.published is None else proposal.published.value,
+        "wanted": proposal.wanted.value,
+        "proposed": proposal.proposed.value,
+        "changes": proposal.changes,
+        "reason": reason(proposal, rule),
+        "models": {on.model: _margins(on) for on in proposal.covered},
+    }
+
+
+def _margins(on: Covered) -> dict[str, float | bool | None]:
+    return {
+        "margin": None if on.before is None else on.before.first.value,
+        "margin_then": on.after.first.value,
+        "below_floor": bool(on.before is not None and on.before.breach.value),
+        "below_floor_then": bool(on.after.breach.value),
+    }
+
+
+def chosen(
+    proposals: Sequence[Proposal], only: Sequence[str], *, unpublished: bool
+) -> list[Proposal]:
+    """The proposals that change something, of the named options (or boats, by model) if any.
+
+    What has no published price yet is among them if asked for, or named.
+
+    Raises:
+        AcceptError: a name is that of no line.
+    """
+    named = {proposal.line[2] or proposal.line[1] for proposal in proposals}
+    for name in only:
+        if name not in named:
+            raise AcceptError(f"nothing is priced as '{name}'; name an option, or a model")
+    return [
+        each
+        for each in proposals
+        if each.changes
+        and (not only or (each.line[2] or each.line[1]) in only)
+        and (unpublished or only or each.published is not None)
+    ]
+
+
+def accept(
+    folder: Path, pricing: Pricing, proposals: Sequence[Proposal], effective: date, note: str
+) -> Path:
+    """Publish proposals: append their lines to the price book, whose old lines stay as they are.
+
+    Args:
+        folder: the catalogue's
+        pricing: what it was priced to
+        proposals: those to publish
+        effective: the day they take effect
+        note: what to note beside each, for the yard
+    Returns:
+        the price book's path
+    Raises:
+        AcceptError: the day is past, or has a line of the same thing.
+        OSError: the book can't be written; it is as it was.
+    """
+    catalogue = pricing.catalogue
+    if not proposals:
+        raise AcceptError("no price is proposed")
+    if effective < catalogue.as_of:
+        raise AcceptError(f"{effective} is before {catalogue.as_of}, the day of the costs")
+    for row in catalogue.records.book:
+        same = (str(row.market), str(row.model), str(row.option))
+        if row.date >= effective and same in {each.line for each in proposals}:
+            raise AcceptError(f"{row.place.clickable} is a price of {row.date} for it already")
+    path = folder / BOOK
+    existing = path.read_bytes() if path.exists() else None
+    rows = [_line(each, effective, note) for each in proposals]
+    try:
+        content = with_lines(existing, tuple(BookRow.model_fields), rows)
+    except ValueError as fault:
+        raise AcceptError(f"{BOOK}: {fault}; add it with a comma on every line") from fault
+    replace_file(path, content)
+    return path
+
+
+def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:
+    market, model, option = proposal.line
+    amount = public_amount(proposal.proposed, proposal.currency).normalize()
+    return {
+        "date": str(effective),
+        "market": market,
+        "model": model,
+        "option": option,
+        "list_price": f"{amount:f} {proposal.currency}",
+        "note": note,
+    }

@@ -1,0 +1,82 @@
+"""An earlier month is rebuilt as it was: later prices, wages, rates and editions change nothing."""
+
+from __future__ import annotations
+
+import csv
+import shutil
+from datetime import date
+from pathlib import Path
+
+import pytest
+
+from quoter.build import render
+from quoter.catalogue.mark import SINCE, fingerprint
+from tests.catalogues.written import COST_CARD, write_catalogue
+from tests.demo import DEMO
+
+SEPTEMBER = date(2026, 9, 1)
+CARD_DAY = date(2026, 1, 1)
+
+
+def as_it_was(folder: Path, day: date) -> Path:
+    """The demonstration as it stood on a day: without what was added to its dated tables since."""
+    shutil.copytree(DEMO, folder)
+    for path in folder.glob("prices/*.csv"):
+        if date.fromisoformat(path.stem) > day:
+            path.unlink()
+    for name, column in SINCE.items():
+        if (folder / name).exists():
+            cut(folder / name, column, day)
+    return folder
+
+
+def cut(path: Path, column: str, day: date) -> None:
+    with path.open(encoding="utf-8", newline="") as file:
+        rows = list(csv.DictReader(file))
+    lines = path.read_text(encoding="utf-8").splitlines(keepends=True)
+    kept = [
+        line
+        for line, row in zip(lines[1:], rows, strict=True)
+        if date.fromisoformat(row[column]) <= day
+    ]
+    path.write_text("".join([lines[0], *kept]), encoding="utf-8")
+
+
+@pytest.mark.slow
+def test_september_rebuilt_later_is_september_s_to_the_byte(tmp_path: Path) -> None:
+    then = as_it_was(tmp_path / "then", SEPTEMBER)
+    assert len(list((DEMO / "prices").iterdir())) > len(list((then / "prices").iterdir())) == 1
+    built = render(then, None, strict=False, say=lambda _: None)
+    rebuilt = render(DEMO, SEPTEMBER, strict=False, say=lambda _: None)
+    for old, new in ((built.public, rebuilt.public), (built.internal, rebuilt.internal)):
+        assert list(old) == list(new)
+        assert [name for name in old if old[name] != new[name]] == []
+    now = render(DEMO, None, strict=False, say=lambda _: None)
+    assert now.public["index.html"] != built.public["index.html"]
+
+
+def test_a_mark_depends_on_every_line_in_force_and_not_on_the_place(tmp_path: Path) -> None:
+    original = fingerprint(COST_CARD, CARD_DAY)
+    copy = write_catalogue(tmp_path / "copy", {})
+    assert fingerprint(copy, CARD_DAY) == original
+    (copy / "internal").mkdir()
+    (copy / "internal" / "prices.csv").write_text("of a build")
+    (copy / "notes.txt").write_text("of a person")
+    assert fingerprint(copy, CARD_DAY) == original
+    for name in ("wages.csv", "yard.yaml", "prices/2026-01-01.csv"):
+        other = write_catalogue(tmp_path / name.replace("/", "_"), {})
+        text = (other / name).read_text(encoding="utf-8")
+        (other / name).write_text(text.replace("1", "2", 1), encoding="utf-8")
+        assert fingerprint(other, CARD_DAY) != original, name
+
+
+def test_a_mark_leaves_out_what_holds_only_later(tmp_path: Path) -> None:
+    original = fingerprint(COST_CARD, CARD_DAY)
+    copy = write_catalogue(tmp_path / "copy", {})
+    shutil.copy(copy / "prices" / "2026-01-01.csv", copy / "prices" / "2026-01-02.csv")
+    wages = (copy / "wages.csv").read_text(encoding="utf-8")
+    later = wages.splitlines()[1].replace("2026-01-01", "2026-01-02")
+    later = later.rpartition(",")[0] + ',"a note\nof two lines"'
+    (copy / "wages.csv").write_text(wages + later + "\n", encoding="utf-8")
+    assert fingerprint(copy, CARD_DAY) == original
+    assert fingerprint(copy, date(2026, 1, 2)) != original

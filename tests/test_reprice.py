@@ -1,0 +1,130 @@
+"""The command that proposes prices and publishes those accepted: what it prints and writes."""
+
+from __future__ import annotations
+
+import json
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner, Result
+
+from quoter.catalogue.adding import replace_file, with_lines
+from quoter.cli import main
+from tests.catalogues.written import priced, write_catalogue
+from tests.demo import DEMO
+
+DAY = "2026-12-01"
+
+
+@pytest.fixture
+def yard(tmp_path: Path) -> Path:
+    return write_catalogue(tmp_path / "yard", {}, base=DEMO)
+
+
+def run(*words: str | Path) -> Result:
+    return CliRunner().invoke(main, [str(word) for word in words])
+
+
+def test_it_shows_what_would_move_and_writes_nothing(yard: Path) -> None:
+    before = (yard / "price_book.csv").read_bytes()
+    result = run("reprice", yard)
+    assert result.exit_code == 0
+    assert result.output == (
+        "1 of 45 published prices would move, 44 are held.\n"
+        "2 prices are not published yet and follow their costs (see --unpublished).\n"
+        "List prices without tax; margins at Contract dealer, in % of the net price.\n"
+        "\n"
+        "model       what          market     published      proposed  change  margin  then  why\n"
+        "all models  Cockpit roof  all     2,880.00 EUR  3,110.00 EUR  +8.0 %    24.9  30.1"
+        "  moves to the target; above the floor again\n"
+    )
+    assert (yard / "price_book.csv").read_bytes() == before
+
+
+def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> None:
+    before = (yard / "price_book.csv").read_bytes()
+    result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "resin")
+    assert result.exit_code == 0
+    after = (yard / "price_book.csv").read_bytes()
+    assert after == before + b"2026-12-01,,,roof_panel,3110 EUR,resin\n"
+    assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0
+    again = run("reprice", yard, "--as-of", DAY)
+    assert again.output.startswith("0 of 45 published prices would move, 45 are held.")
+
+
+def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:
+    run("reprice", yard, "--accept", "--effective", DAY)
+    result = run("reprice", yard, "--accept", "--effective", DAY)
+    assert result.exit_code == 1
+    assert "price_book.csv:43:1 is a price of 2026-12-01 for it already" in result.output
+
+
+def test_a_price_is_not_published_for_a_day_past(yard: Path) -> None:
+    result = run("reprice", yard, "--accept", "--effective", "2026-10-31")
+    assert result.exit_code == 1
+    assert "2026-10-31 is before 2026-11-01, the day of the costs" in result.output
+
+
+def test_what_is_not_published_yet_is_published_when_asked_for(yard: Path) -> None:
+    result = run("reprice", yard, "--accept", "--effective", DAY, "--only", "ramp_hoist")
+    assert result.exit_code == 0
+    added = (yard / "price_book.csv").read_text("utf-8").splitlines()[-2:]
+    assert added == [
+        "2026-12-01,,coastal_98,ramp_hoist,1650 EUR,repriced",
+        "2026-12-01,,passage_120,ramp_hoist,1650 EUR,repriced",
+    ]
+
+
+def test_an_unknown_name_and_a_missing_day_are_wrong_usage(yard: Path) -> None:
+    unknown = run("reprice", yard, "--accept", "--effective", DAY, "--only", "roof")
+    assert (unknown.exit_code, "nothing is priced as 'roof'" in unknown.output) == (2, True)
+    assert run("reprice", yard, "--accept").exit_code == 2
+
+
+def test_a_policy_without_a_rule_is_a_problem_at_its_place(tmp_path: Path) -> None:
+    folder = write_catalogue(tmp_path / "card", {})
+    result = run("reprice", folder)
+    assert result.exit_code == 1
+    assert "yard.yaml:9:3: the policy does not say when a published price moves" in result.output
+    assert "add for example 'repricing: {hold_within: 2 %, largest_step: 8 %}'" in result.output
+
+
+def test_the_same_as_json(yard: Path) -> None:
+    found = json.loads(run("reprice", yard, "--json").stdout)
+    (roof,) = (each for each in found if each["option"] == "roof_panel")
+    assert (roof["published"], roof["proposed"], roof["changes"]) == (2880.0, 3110.0, True)
+    assert set(roof["models"]) == {"open_68", "fisher_76", "weekender_86"}
+    on = roof["models"]["open_68"]
+    assert (on["below_floor"], on["below_floor_then"]) == (True, False)
+    assert on["margin"] < on["margin_then"]
+
+
+@pytest.mark.parametrize("ends", ["\n", "\r\n"])
+@pytest.mark.parametrize("last", ["", "end"])
+def test_lines_are_added_in_the_file_s_own_order_and_line_ends(ends: str, last: str) -> None:
+    old = f'note,"date",model{ends}"a, b",2026-01-01,x'.encode() + (ends if last else "").encode()
+    new = with_lines(old, (), [{"date": "2026-02-01", "model": "y", "note": 'say "so", then'}])
+    assert new.startswith(old)
+    assert new.removeprefix(old).decode().strip() == '"say ""so"", then",2026-02-01,y'
+    assert new.count(ends.encode()) == 3
+
+
+def test_a_value_for_a_column_the_file_lacks_is_refused() -> None:
+    with pytest.raises(ValueError, match=r"^the file has no column market$"):
+        with_lines(b"date,model\n", (), [{"date": "2026-02-01", "market": "far"}])
+
+
+def test_a_file_that_can_t_be_finished_stays_as_it_was(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    path = tmp_path / "book.csv"
+    path.write_bytes(b"old")
+
+    def fail(*_: object) -> None:
+        raise KeyboardInterrupt
+
+    monkeypatch.setattr(Path, "replace", fail)
+    with pytest.raises(KeyboardInterrupt):
+        replace_file(path, b"new")
+    assert [p.name for p in tmp_path.iterdir()] == ["book.csv"]
+    assert path.read_bytes() == b"old"
