@@ -6,6 +6,7 @@ from collections.abc import Iterator, Mapping
 
 from quoter.analysis.bridge import Change, bridge_of
 from quoter.analysis.margin_review import Key, Review
+from quoter.analysis.margins import worst
 from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Pricing
 
@@ -28,7 +29,15 @@ def _below(review: Review) -> str:
     if not any(counts.values()):
         return f"No price of {market.name} is below {floor}, at any class of buyer."
     told = ", ".join(f"{count or 'none'} at {buyer}" for buyer, count in counts.items())
-    return f"Below {floor}, of {len(lines)} prices of {market.name}: {told}."
+    return f"Below {floor}, of {len(lines)} prices of {market.name}: {told}. {_lowest(review)}"
+
+
+def _lowest(review: Review) -> str:
+    market, buyer = review.first
+    (line,) = worst([each.line for each in review.lines[market]], buyer, 1)
+    left = _percent(line.sales[buyer].margin_fraction.value)
+    what = f"{line.name} on {line.model_name}" if line.option else line.name
+    return f"The lowest at {review.buyer.name} is {what}, with {left} of net."
 
 
 def _year(review: Review) -> Iterator[str]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quoter.catalogue.factory import Market, Repricing
+from quoter.catalogue.factory import DealerClass, Market, Repricing
 from quoter.catalogue.prices import book_key, published
 from quoter.catalogue.tables import BookRow
 from quoter.catalogue.volumes import boats_planned, take_rates
@@ -27,6 +27,7 @@ from quoter.pricing.margin import (
 from quoter.pricing.markets import BOAT, currency_of, rounding_of
 from quoter.pricing.price import RECOMMENDED, Priced, Pricing, book_basis, home_market
 from quoter.pricing.repricing import furthest, moved, proposed_price
+from quoter.pricing.sale import Terms
 
 UP, DOWN = constant(1.0), constant(-1.0)
 Line = tuple[str, str, str]  # market, model and option, each empty for all; no option is the boat
@@ -196,7 +197,7 @@ def _margins(pricing: Pricing, market: Market, item: Priced, price: Figure, key:
     currency = currency_of(catalogue, market)
     if currency != catalogue.currency:
         price = in_home_currency(price, catalogue.exchange[currency].rate)
-    deepest = max(terms.buyers, key=lambda buyer: buyer.discount.value)
+    deepest = deepest_discount(terms)
     found = []
     for buyer, what in ((terms.buyers[0], "first"), (deepest, "least")):
         net = net_price(price, buyer.discount)
@@ -205,3 +206,8 @@ def _margins(pricing: Pricing, market: Market, item: Priced, price: Figure, key:
         found.append(left.named(f"{key}.{what}", label, "percent"))
     breach = less(found[1], terms.floor).named(f"{key}.breach", f"{name}: below the floor")
     return Margins(found[0], found[1], breach)
+
+
+def deepest_discount(terms: Terms) -> DealerClass:
+    """The class of buyer with the deepest discount."""
+    return max(terms.buyers, key=lambda buyer: buyer.discount.value)

@@ -36,6 +36,8 @@ PAGES = [
     "internal/papers/index.html",
     "internal/papers/coastal_98/side_step.html",
 ]
+# Whose tables are compared in test_what_if.py.
+SCRIPTED = {"internal/review/index.html"}
 WIDE = ViewportSize(width=1280, height=900)
 NARROW = ViewportSize(width=320, height=640)
 
@@ -115,7 +117,7 @@ def test_pages_are_the_same_without_scripts_and_ask_for_nothing_else(
             tab.goto(uri(demo_folder, page), wait_until="networkidle")
             shown.append(tab.locator("body").inner_text())
     assert faults == []
-    assert shown[0] == shown[1]
+    assert shown[0] == shown[1] or page in SCRIPTED
     assert len(shown[0]) > 500
     root = (demo_folder / page.partition("/")[0]).as_uri()
     assert [url for url in asked if not url.startswith(root)] == []

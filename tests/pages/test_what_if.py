@@ -13,7 +13,7 @@ from quoter.analysis.margins import margin_lines, year_of
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO
-from tests.pages.test_browser import WIDE, browser, uri
+from tests.pages.test_browser import WIDE, browser, said, uri
 
 __all__ = ["browser"]  # the fixture
 pytestmark = pytest.mark.slow
@@ -178,3 +178,12 @@ def test_an_announced_rise_gives_what_its_prices_give(tab: Tab) -> None:
     slide(tab, "currency-USD", 10)
     settings = ["price.resin_inj=2.24 USD/lb", "currency.USD=+10%"]
     assert_shown(tab, price_catalogue(DEMO, settings=settings)[0], "home", "contract")
+
+
+def test_every_printed_sheet_of_prices_has_its_headings(tab: Tab, tmp_path: Path) -> None:
+    printed = tmp_path / "review.pdf"
+    tab.pdf(path=printed, prefer_css_page_size=True)
+    sheets = said("pdftotext", "-layout", str(printed), "-").split("\f")
+    holding = [sheet for sheet in sheets if "price book 2026" in sheet]
+    assert len(holding) >= 3
+    assert all("Boat or option" in sheet for sheet in holding)
