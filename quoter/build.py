@@ -74,7 +74,7 @@ def render(
     review = review_files(pricing, before, warnings)
     internal = {f"review/{name}": page for name, page in review.items()}
     internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-    for name, book in every_book(pricing, build_id, say):
+    for name, book in every_book(pricing, build_id, say, before):
         internal[f"workbooks/{name}"] = book
     internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)

@@ -122,7 +122,7 @@ def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> Non
     assert (result.exit_code, result.stderr) == (0, "")
     assert result.stdout == (
         f"{site}: 5 public files, open {site / 'index.html'}\n"
-        f"{internal}: 1 workbooks, open {internal / 'review' / 'index.html'}\n"
+        f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
     )
     assert (site / "models" / f"{MODEL}.html").is_file()
     assert (internal / "workbooks" / f"{MODEL}.xlsx").is_file()

@@ -30,7 +30,7 @@ def test_it_shows_what_would_move_and_writes_nothing(yard: Path) -> None:
     result = run("reprice", yard)
     assert result.exit_code == 0
     assert result.output == (
-        "1 of 45 published prices would move, 44 are held.\n"
+        "1 of 46 published prices would move, 45 are held.\n"
         "2 prices are not published yet and follow their costs (see --unpublished).\n"
         "List prices without tax; margins at Contract dealer, in % of the net price.\n"
         "\n"
@@ -49,14 +49,14 @@ def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> No
     assert after == before + b"2026-12-01,,,roof_panel,3110 EUR,resin\n"
     assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0
     again = run("reprice", yard, "--as-of", DAY)
-    assert again.output.startswith("0 of 45 published prices would move, 45 are held.")
+    assert again.output.startswith("0 of 46 published prices would move, 46 are held.")
 
 
 def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:
     run("reprice", yard, "--accept", "--effective", DAY)
     result = run("reprice", yard, "--accept", "--effective", DAY)
     assert result.exit_code == 1
-    assert "price_book.csv:43:1 is a price of 2026-12-01 for it already" in result.output
+    assert "price_book.csv:44:1 is a price of 2026-12-01 for it already" in result.output
 
 
 def test_a_price_is_not_published_for_a_day_past(yard: Path) -> None:

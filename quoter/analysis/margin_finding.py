@@ -10,7 +10,7 @@ from quoter.analysis.margins import worst
 from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Pricing
 
-MOST = 3  # causes told of one cost
+MOST = 2  # causes told of one cost
 LEAST = 0.005  # of the currency; less is not told
 
 

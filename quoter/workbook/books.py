@@ -1,4 +1,4 @@
-"""The workbooks of a costing: one per model, live, with all inputs on a sheet, and the plan's."""
+"""The workbooks of a costing: one per model, live, the margin review's and the plan's."""
 
 from __future__ import annotations
 
@@ -8,6 +8,7 @@ from quoter.figures import Figure
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
 from quoter.workbook.places import shown_in
 from quoter.workbook.plan_book import live_plan, plan_book
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
@@ -28,10 +29,20 @@ from quoter.workbook.writer import write_book
 
 
 def every_book(
-    pricing: Pricing, build_id: str, say: Callable[[str], None]
+    pricing: Pricing, build_id: str, say: Callable[[str], None], before: Pricing | None = None
 ) -> Iterator[tuple[str, bytes]]:
-    """File name and bytes of each model's workbook and, where volumes are planned, of the plan."""
+    """File name and bytes of each model's workbook, the margin review and, if any, the plan.
+
+    Args:
+        pricing: the finished costing with prices
+        build_id: what to call the build
+        say: is told what is being done
+        before: the same at the last price list, if there is one
+    """
     yield from model_books(pricing, build_id, say)
+    if pricing.models:
+        say("writing the workbook of the margin review")
+        yield MARGIN_REVIEW, write_book(margin_book(pricing, before, build_id))
     plan = live_plan(pricing)
     if plan.boats:
         say("writing the workbook of the planned year")

@@ -40,6 +40,7 @@ class Formulas:
         self._spots = spots
         self._new_spot = new_spot
         self._texts: dict[Figure, str] = {}
+        self._fixed: set[str] = set()
 
     def fill(self, grid: Grid) -> list[Filled]:
         """The cells of a grid.
@@ -47,6 +48,8 @@ class Formulas:
         Raises:
             LimitError: for text no cell can hold.
         """
+        if grid.filters:
+            self._fixed.add(grid.sheet.title)
         return [self._fill(grid.sheet.title, slot) for slot in grid.slots]
 
     def _fill(self, sheet: str, slot: Slot) -> Filled:
@@ -67,6 +70,8 @@ class Formulas:
         home = self._spots.get(figure)
         if home is None:
             return "", figure.value
+        if sheet in self._fixed:
+            return home.absolute, figure.value
         if home.sheet != sheet:
             return home.qualified, figure.value
         if home.cell != f"{get_column_letter(slot.column)}{slot.row}":
@@ -90,7 +95,7 @@ class Formulas:
 
     def _fitting(self, figure: Figure, sheet: str, write: Callable[..., str]) -> str:
         """Write a formula, moving parts of it into cells until it is short enough."""
-        address = address_from(sheet, self._spots)
+        address = address_from(sheet, self._spots, sheet in self._fixed)
         shape = figure
         while True:
             try:

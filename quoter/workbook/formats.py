@@ -89,7 +89,7 @@ def look_of(
     if decimals is None:
         values = [other.value for other in alike if other.unit == figure.unit]
         decimals = 0 if form == "whole" else _decimals(figure.unit, values, currency)
-    return Look(decimals, currency)
+    return Look(decimals, "" if form == "bare" else currency)
 
 
 def entry_look(figure: Figure) -> Look:

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 
+from openpyxl.worksheet.cell_range import CellRange
+
 from quoter.workbook.lanes import Lane
 from quoter.workbook.table import Cell, Chart, Choice, Entry, Sheet
 
@@ -49,7 +51,11 @@ class Drawing:
 
 @dataclass(slots=True)
 class Grid:
-    """A sheet laid out; `merges` are rows with the first and last column joined there."""
+    """A sheet laid out; `merges` are rows with the first and last column joined there.
+
+    `heads` are the lowest rows of headings, `overs` the rows above some of them; `filters` are
+    the heading and rows to filter, `kept` how many columns stay in view.
+    """
 
     sheet: Sheet
     widths: list[float]
@@ -57,6 +63,9 @@ class Grid:
     heights: dict[int, float] = field(default_factory=dict)
     merges: list[tuple[int, int, int]] = field(default_factory=list)
     heads: list[int] = field(default_factory=list)
+    overs: list[int] = field(default_factory=list)
+    filters: list[CellRange] = field(default_factory=list)
+    kept: int = 1
     areas: dict[str, Area] = field(default_factory=dict)
     drawings: list[Drawing] = field(default_factory=list)
     last_row: int = 0

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Literal
 
 from quoter.figures import Figure
@@ -40,6 +40,7 @@ class Lane:
     looks: tuple[Look | None, ...]
     width: float
     column: str = ""  # heading of the table's own column, which charts go by
+    over: str = ""
 
 
 def lanes_of(table: Table) -> list[Lane]:
@@ -55,7 +56,7 @@ def lanes_of(table: Table) -> list[Lane]:
                 f"its row {row.cells[:1]} has {len(row.cells)} cells"
             )
     lanes = [
-        lane
+        replace(lane, over=column.over)
         for index, column in enumerate(table.columns)
         for lane in _of_column(column, [_cell(row, index) for row in table.rows])
     ]
@@ -98,7 +99,9 @@ def _unit_beside(cell: Cell, column: Column) -> str | None:
     if not isinstance(cell, Figure | Entry):
         return None
     figure = _number(cell)
-    return "" if column.form == "percent" or says_unit(figure) else unit_text(figure.unit)
+    said = column.form == "percent" or says_unit(figure)
+    bare = column.form == "bare" and figure.form != "percent"
+    return "" if said and not bare else unit_text(figure.unit)
 
 
 def _number_lane(

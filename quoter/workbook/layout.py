@@ -4,6 +4,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from itertools import groupby
+
+from openpyxl.worksheet.cell_range import CellRange
 
 from quoter.workbook.grid import BLANK_ROW, Area, Drawing, Grid, Slot
 from quoter.workbook.lanes import Lane, lanes_of
@@ -155,13 +158,18 @@ def _table(grid: Grid, table: Table, lanes: Sequence[Lane], spans: Spans) -> Non
         lines(lane.heading, _room(grid, span), bold=True)
         for lane, span in zip(lanes, spans, strict=True)
     )
-    head = _next_row(grid, row_height(count) + 3)
+    _overs(grid, lanes, spans)
+    head = _next_row(grid, row_height(count + table.sortable) + 3)
     grid.heads.append(head)
     for lane, span in zip(lanes, spans, strict=True):
         side = lane.kind if lane.kind in ("number", "mark") else "text"
-        _put(grid, head, span, lane.heading, f"head_{side}")
+        # Where a filter is, its buttons stand in the lower right corners of the headings.
+        _put(grid, head, span, lane.heading, f"head_{side}{'_filter' * table.sortable}")
     for index, row in enumerate(table.rows):
         _row(grid, row, lanes, spans, index)
+    if table.sortable:
+        grid.filters.append(CellRange(None, 1, head, spans[-1][1], grid.last_row))
+        grid.kept = table.kept
     if table.name:
         own = [(lane, first) for lane, (first, _) in zip(lanes, spans, strict=True) if lane.column]
         grid.areas[table.name] = Area(
@@ -171,6 +179,22 @@ def _table(grid: Grid, table: Table, lanes: Sequence[Lane], spans: Spans) -> Non
             {lane.column: first for lane, first in own},
             {lane.column: lane for lane, _ in own},
         )
+
+
+def _overs(grid: Grid, lanes: Sequence[Lane], spans: Spans) -> None:
+    """A row of headings over those of neighbouring columns, where some have one."""
+    runs = [
+        (over, [span for _, span in run])
+        for over, run in groupby(zip(lanes, spans, strict=True), key=lambda pair: pair[0].over)
+    ]
+    if not any(over for over, _ in runs):
+        return
+    together = [(over, (run[0][0], run[-1][1])) for over, run in runs]
+    count = max(lines(over, _room(grid, span), bold=True) for over, span in together)
+    row = _next_row(grid, row_height(count) + 3)
+    grid.overs.append(row)
+    for over, span in together:
+        _put(grid, row, span, over, "head_over")
 
 
 def _room(grid: Grid, span: tuple[int, int]) -> float:
@@ -240,7 +264,7 @@ def _chart_height(chart: Chart, table: Table) -> float:
     if chart.kind == "columns":
         return 250.0
     shown = sum(row.kind == "line" for row in table.rows)
-    bars = shown * (1 if chart.stacked else len(chart.values))
+    bars = shown * (1.0 if chart.stacked else (1 + len(chart.values)) / 2)  # thinner side by side
     return min(max(200.0, 110.0 + 19.0 * bars), 460.0)
 
 
@@ -255,4 +279,4 @@ def _keep_on_page(grid: Grid, height: float) -> None:
 def repeated_rows(grid: Grid) -> range:
     """Rows printed on every page: a lone table's heading, else the sheet's title."""
     row = grid.heads[0] if len(grid.heads) == 1 else 1
-    return range(row, row + 1)
+    return range(row - (row - 1 in grid.overs), row + 1)

@@ -54,7 +54,10 @@ def set_up(sheet: Worksheet, grid: Grid, footer: str) -> None:
     )
     sheet.freeze_panes = _frozen(grid)
     _print(sheet, grid, footer)
-    _protect(sheet)
+    for filtered in grid.filters:
+        sheet.auto_filter.ref = filtered.coord
+    if not grid.filters:  # rows that are locked can't be sorted
+        _protect(sheet)
     _validate(sheet, grid)
     _mark(sheet, grid)
     for slot in grid.slots:
@@ -72,7 +75,8 @@ def _frozen(grid: Grid) -> str | None:
         return None
     lone = len(grid.heads) == 1 and grid.heads[0] <= _LOWEST_FROZEN
     wide = sum(column_points(width) for width in grid.widths) > _WIDE
-    return f"{'B' if lone and wide else 'A'}{grid.heads[0] + 1 if lone else 2}"
+    column = get_column_letter(grid.kept + 1) if lone and wide else "A"
+    return f"{column}{grid.heads[0] + 1 if lone else 2}"
 
 
 def _print(sheet: Worksheet, grid: Grid, footer: str) -> None:

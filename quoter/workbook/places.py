@@ -13,7 +13,7 @@ from quoter.figures.graph import in_order
 from quoter.workbook.formula import Address
 from quoter.workbook.grid import Grid
 from quoter.workbook.limits import LimitError
-from quoter.workbook.table import Cell, Choice, Entry, Sheet, Table, figure_of
+from quoter.workbook.table import Cell, Choice, Entry, Sheet, Table, figure_of, is_sortable
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,6 +23,12 @@ class Spot:
     sheet: str
     cell: str
     qualified: str
+
+    @property
+    def absolute(self) -> str:
+        """``'Take-off'!$B$4``, the same cell from wherever it is written."""
+        letters = self.cell.rstrip("0123456789")
+        return f"{quoted(self.sheet)}!${letters}${self.cell[len(letters) :]}"
 
 
 Spots = dict[Figure, Spot]
@@ -40,13 +46,15 @@ def quoted(sheet: str) -> str:
     return sheet if plain else quote_sheetname(sheet)
 
 
-def address_from(sheet: str, spots: Spots) -> Address:
-    """How formulas on a sheet refer to figures; grows with `spots`."""
+def address_from(sheet: str, spots: Spots, fixed: bool = False) -> Address:
+    """How formulas on a sheet refer to figures, by `fixed` addresses or not; grows with `spots`."""
 
     def address(figure: Figure) -> str | None:
         found = spots.get(figure)
         if found is None:
             return None
+        if fixed:
+            return found.absolute
         return found.cell if found.sheet == sheet else found.qualified
 
     return address
@@ -55,7 +63,8 @@ def address_from(sheet: str, spots: Spots) -> Address:
 def place(grids: Sequence[Grid]) -> Spots:
     """Homes of all figures shown: entries first, then sheets that own, then the others.
 
-    A bare number of a formula has a home only where it has a label and is shown once.
+    A bare number of a formula has a home only where it is stated under a key, or has a label and
+    is shown once. Nothing has its home on a sheet whose rows may be sorted.
 
     Raises:
         LimitError: when an entry's figure is no input, or has two entry cells.
@@ -70,12 +79,13 @@ def place(grids: Sequence[Grid]) -> Spots:
     shown = [
         (slot.content, spot(grid.sheet.title, slot.row, slot.column))
         for grid in sorted(grids, key=lambda grid: not grid.sheet.owner)
+        if not is_sortable(grid.sheet)
         for slot in grid.slots
         if isinstance(slot.content, Figure)
     ]
     times = Counter(figure for figure, _ in shown)
     for figure, where in shown:
-        if figure.op != "const" or (figure.label and times[figure] == 1):
+        if figure.op != "const" or figure.key or (figure.label and times[figure] == 1):
             spots.setdefault(figure, where)
     return spots
 
@@ -109,7 +119,7 @@ def without_cell(sheets: Iterable[Sheet], names: Iterable[Figure]) -> list[Figur
     homes = Figure | Entry | Choice
     shown = {
         figure
-        for cell in cells_of(sheets)
+        for cell in cells_of(sheet for sheet in sheets if not is_sortable(sheet))
         if isinstance(cell, homes) and (figure := figure_of(cell)) is not None
     }
     asked = set(names)

@@ -55,6 +55,11 @@ _NUMBER = replace(_LINE, horizontal="right", wrapped=False, indent=0)
 _HEAD = Style(bold=True, ink=WHITE, ground=SEA, edges="head", vertical="center", indent=1)
 _ENTRY = replace(_NUMBER, ground=SAND, edges="entry", unlocked=True)
 
+_FILTER_HEADS = {
+    "text": replace(_HEAD, vertical="top"),
+    "number": replace(_HEAD, vertical="top", horizontal="right", indent=0),
+    "mark": replace(_HEAD, vertical="top", horizontal="center", indent=0),
+}
 _LINES = {
     "text": _LINE,
     "number": _NUMBER,
@@ -75,6 +80,8 @@ ROLES: dict[str, Style] = {
     "head_text": _HEAD,
     "head_number": replace(_HEAD, horizontal="right", indent=0),
     "head_mark": replace(_HEAD, horizontal="center", indent=0),
+    **{f"head_{role}_filter": style for role, style in _FILTER_HEADS.items()},
+    "head_over": replace(_HEAD, horizontal="center", indent=0),
     **_LINES,
     **{
         f"total_{role}": replace(style, bold=role != "source", ground=SEA_MIST, edges="total")

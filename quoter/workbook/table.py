@@ -14,7 +14,7 @@ from quoter.figures import Figure
 
 RowKind = Literal["line", "total", "group"]
 TextKind = Literal["plain", "heading", "caution"]
-NumberForm = Literal["", "percent", "whole"]
+NumberForm = Literal["", "percent", "whole", "bare"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +65,8 @@ class Column:
     Units take care of themselves: one that all numbers share goes into the heading, differing ones
     into a column beside them; money and percentages show theirs in each cell. `unit` overrides
     what the heading says. `width` (in digits) is for texts that should wrap earlier or later;
-    `decimals` and `form` override how numbers look.
+    `decimals` and `form` override how numbers look; "bare" money leaves its currency to the
+    heading. `over` is a heading above, shared with neighbours that have the same.
     """
 
     heading: str
@@ -73,6 +74,7 @@ class Column:
     width: float = 0
     form: NumberForm = ""
     decimals: int | None = None
+    over: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +88,19 @@ class Row:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Columns and rows; `name` is what a chart calls it. Sources make a column of their own."""
+    """Columns and rows; `name` is what a chart calls it. Sources make a column of their own.
+
+    A `sortable` one has a filter, and rows that a reader may sort: it stands alone on its sheet,
+    takes every number from another one by a fixed address, and nothing reads it. `kept` columns
+    stay in view when a wide sheet is scrolled sideways.
+    """
 
     columns: tuple[Column, ...]
     rows: tuple[Row, ...]
     title: str = ""
     name: str = ""
+    sortable: bool = False
+    kept: int = 1
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,6 +179,11 @@ class Book:
 def charts_of(sheet: Sheet) -> list[Chart]:
     """Every chart of a sheet, from top to bottom."""
     return [block for block in sheet.blocks if isinstance(block, Chart)] + list(sheet.charts)
+
+
+def is_sortable(sheet: Sheet) -> bool:
+    """Whether a reader may sort the sheet's rows."""
+    return any(isinstance(block, Table) and block.sortable for block in sheet.blocks)
 
 
 def figure_of(cell: Cell) -> Figure | None:

@@ -16,6 +16,7 @@ from openpyxl.workbook.properties import CalcProperties
 from openpyxl.writer.excel import ExcelWriter
 
 from quoter.figures import Figure
+from quoter.figures.graph import LEAVES
 from quoter.workbook.charts import MOST_SERIES, native
 from quoter.workbook.fill import Filled, Formulas
 from quoter.workbook.grid import Area, Grid
@@ -29,19 +30,23 @@ from quoter.workbook.limits import (
     check_titles,
 )
 from quoter.workbook.page import set_up
-from quoter.workbook.places import Spot, Spots, place, shown_in, spot, without_cell
+from quoter.workbook.places import Spot, Spots, cells_of, place, shown_in, spot, without_cell
 from quoter.workbook.seal import SheetParts, seal
 from quoter.workbook.styles import StyleBook
 from quoter.workbook.table import (
     Book,
     Chart,
+    Choice,
     Column,
     Contents,
+    Entry,
     Link,
     Row,
     Sheet,
     Table,
     charts_of,
+    figure_of,
+    is_sortable,
 )
 from quoter.workbook.workings import HEADING, TABLE, VALUE, Workings
 from quoter.workbook.xml import Texts, sheet_data
@@ -73,7 +78,7 @@ def write_book(book: Book) -> bytes:
     for grid in draft.grids:
         _skeleton(workbook, grid, areas, book.footer)
     for name, figure in book.names.items():
-        workbook.defined_names[name] = DefinedName(name, attr_text=_absolute(draft.spots[figure]))
+        workbook.defined_names[name] = DefinedName(name, attr_text=draft.spots[figure].absolute)
     styles, texts = StyleBook(workbook, workbook.worksheets[0]), Texts()
     parts = [
         SheetParts(
@@ -107,6 +112,8 @@ def _check(book: Book) -> None:
     check_footer(book.footer)
     for figure in shown_in(book.sheets):
         check_number(figure.value)
+    for sheet in book.sheets:
+        _check_sortable(sheet)
     blocks = [block for sheet in book.sheets for block in sheet.blocks]
     tables = [block for block in blocks if isinstance(block, Table) and block.name]
     names = Counter([TABLE, *(table.name for table in tables)])
@@ -115,6 +122,27 @@ def _check(book: Book) -> None:
     headings = {table.name: [column.heading for column in table.columns] for table in tables}
     for chart in (chart for sheet in book.sheets for chart in charts_of(sheet)):
         _check_chart(chart, headings)
+
+
+def _check_sortable(sheet: Sheet) -> None:
+    tables = [block for block in sheet.blocks if isinstance(block, Table)]
+    if not is_sortable(sheet):
+        return
+    if len(tables) > 1 or any(isinstance(block, Contents) for block in sheet.blocks):
+        raise LimitError(f"sheet '{sheet.title}': a table to be sorted needs a sheet of its own")
+    if any(row.kind != "line" for row in tables[0].rows):
+        raise LimitError(f"sheet '{sheet.title}': totals and groups would be sorted among the rows")
+    for cell in cells_of([sheet]):
+        figure = figure_of(cell)
+        if isinstance(cell, Entry | Choice) or (figure is not None and not _may_move(figure)):
+            raise LimitError(
+                f"sheet '{sheet.title}': only named figures can be sorted, and no entry"
+            )
+
+
+def _may_move(figure: Figure) -> bool:
+    """Whether a figure gets a cell elsewhere, or needs none."""
+    return bool(figure.key) or figure.op in LEAVES
 
 
 def _check_chart(chart: Chart, headings: Mapping[str, Sequence[str]]) -> None:
@@ -187,12 +215,6 @@ def _skeleton(workbook: Workbook, grid: Grid, areas: dict[str, Area], footer: st
     set_up(sheet, grid, footer)
     for drawing in grid.drawings:
         sheet.add_chart(native(drawing, areas, grid.widths))
-
-
-def _absolute(where: Spot) -> str:
-    sheet, _, cell = where.qualified.rpartition("!")
-    letters = cell.rstrip("0123456789")
-    return f"{sheet}!${letters}${cell[len(letters) :]}"
 
 
 def _saved(workbook: Workbook) -> bytes:

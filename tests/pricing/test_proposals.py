@@ -100,18 +100,13 @@ def test_a_market_s_own_line_is_proposed_in_its_currency(tmp_path: Path) -> None
     base = Path(__file__).parents[2] / "demo_catalog"
     folder = write_catalogue(tmp_path / "c", {}, base=base)
     book = folder / "price_book.csv"
-    line = "2026-09-01,north,,side_single,47000 NOK,\n"
+    line = "2026-09-01,north,,side_pair,90000 NOK,\n"
     book.write_text(book.read_text("utf-8") + line, encoding="utf-8")
     pricing = priced(folder)
-    found = [p for p in proposals_of(pricing, repricing_of(pricing)) if p.line[0] == "north"]
-    assert [p.line for p in found] == [("north", "", "side_single")]
-    (door,) = found
-    assert door.currency == "NOK"
-    at_home = proposal(pricing, "side_pair")
-    assert at_home.currency == "EUR"
-    (home,) = (
-        p for p in proposals_of(pricing, repricing_of(pricing)) if p.line == ("", "", "side_single")
-    )
+    proposals = {p.line: p for p in proposals_of(pricing, repricing_of(pricing))}
+    there, home = proposals["north", "", "side_pair"], proposals["", "", "side_pair"]
+    assert {line[2] for line in proposals if line[0] == "north"} == {"side_single", "side_pair"}
+    assert (there.currency, home.currency) == ("NOK", "EUR")
     # One euro buys 11.68 crowns on 2026-11-01 (demonstration).
-    assert door.wanted.value == pytest.approx(home.wanted.value * 11.68, rel=1e-12)
-    assert door.proposed.value % 100 == 0
+    assert there.wanted.value == pytest.approx(home.wanted.value * 11.68, rel=1e-12)
+    assert there.proposed.value % 100 == 0

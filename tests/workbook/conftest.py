@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from quoter.workbook import Book, write_book
+from tests.workbook.margin import Built, build_review
 from tests.workbook.recalculate import recalculate
 from tests.workbook.synthetic import synthetic_book
 
@@ -26,3 +27,8 @@ def built(book: Book, tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="session")
 def recalculated(built: Path, tmp_path_factory: pytest.TempPathFactory) -> Path:
     return recalculate([built], tmp_path_factory.mktemp("recalculated"))[0]
+
+
+@pytest.fixture(scope="session")
+def margin_review(tmp_path_factory: pytest.TempPathFactory) -> Built:
+    return build_review(tmp_path_factory.mktemp("margin_review"))

@@ -1,1 +1,1 @@
-"""The sheets of a model's workbook, one module a subject; what they show was computed below."""
+"""What stands on each sheet of a model's workbook, the plan's and the margin review's."""

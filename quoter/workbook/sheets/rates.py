@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
@@ -10,6 +10,7 @@ from quoter.figures.graph import in_order
 from quoter.workbook.table import Cell, Column, Entry, Row, Sheet, Table
 
 FILES = {
+    "set": "Set on the command line",
     "prices": "Price lists",
     "exchange": "Exchange rates",
     "wages": "Wages",
@@ -103,18 +104,21 @@ def station_sheet(costing: Costing) -> Sheet:
     return Sheet("Stations", explained, (Table(columns, tuple(rows), title="", name="stations"),))
 
 
-def input_sheet(roots: Iterable[Figure]) -> Sheet:
-    """Every catalogue value this workbook rests on, by file: the only unlocked cells."""
+def input_sheet(roots: Iterable[Figure], files: Mapping[str, str] = FILES) -> Sheet:
+    """Every catalogue value this workbook rests on, by file: the only unlocked cells.
+
+    `files` are those whose values stand here, each with its title.
+    """
     order = in_order(roots)
     working = {figure.key: figure for figure in order if figure.key.endswith(".working")}
     chosen = [figure for figure in order if figure.op == "input" and figure.origin]
     by_file: dict[str, list[Figure]] = {}
     for figure in chosen:
         stem = figure.key.partition(".")[0]
-        if stem in FILES:
+        if stem in files:
             by_file.setdefault(stem, []).append(figure)
     rows: list[Row] = []
-    for stem, title in FILES.items():
+    for stem, title in files.items():
         figures = sorted(by_file.get(stem, []), key=_place)
         if figures:
             rows.append(Row((title, None, None, None, None), kind="group"))

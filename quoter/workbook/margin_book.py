@@ -1,0 +1,139 @@
+"""The workbook of the margin review: live over all but the costs, which are given."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator
+
+from quoter.analysis.margin_controls import margin_controls
+from quoter.analysis.margin_finding import finding, what_moved
+from quoter.analysis.margin_review import Review, margin_review
+from quoter.figures import Figure
+from quoter.pricing.controls import master
+from quoter.pricing.price import Pricing
+from quoter.workbook.limits import LONGEST_TITLE
+from quoter.workbook.places import shown_in
+from quoter.workbook.sheets.margins import market_sheet, worst_sheet
+from quoter.workbook.sheets.margins_front import margin_front_sheet
+from quoter.workbook.sheets.margins_given import list_price_sheet, sale_sheet, volume_cost_sheet
+from quoter.workbook.sheets.margins_proposed import by_model_sheet, proposal_sheet
+from quoter.workbook.sheets.proof import check_sheet, method_sheet
+from quoter.workbook.sheets.rates import FILES, input_sheet
+from quoter.workbook.table import Book, Sheet
+
+MARGIN_REVIEW = "margin-review.xlsx"  # no id has a hyphen, so no model's book is called so
+METHOD = (
+    "List price: as published, or by the policy from the cost of this build, rounded; a package "
+    "is the sum of its options less its saving, rounded down; a market of another currency has "
+    "the home price exchanged and rounded by its own rule, unless it has a price of its own.",
+    "Net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
+    "margin = net x (1 - provisions) - full cost; fractions are of the net price; below the "
+    "floor where the fraction is less than the floor margin.",
+    "A year = sum over lines of units a year x what one leaves; units a year = boats a year x "
+    "take rate. Margin lost = fraction at the last list - fraction now, in points.",
+    "Proposed price: as published where the wanted price is within the hold, else the wanted "
+    "price rounded, no further away than the largest step.",
+)
+# Files whose values stand on the sheet of inputs; list prices and volumes have sheets of their own.
+INPUTS = {stem: title for stem, title in FILES.items() if stem not in ("price_book", "models")}
+_NO_TITLE = str.maketrans(dict.fromkeys("[]:*?/\\", " "))
+_KEPT_TITLES = (
+    "Summary",
+    "Worst",
+    "Proposed prices",
+    "Proposed by model",
+    "List prices",
+    "Volumes and costs",
+    "Inputs",
+    "Sales",
+    "Workings",
+    "Checks",
+    "Method",
+    "History",
+)
+
+
+def margin_book(pricing: Pricing, before: Pricing | None, build_id: str) -> Book:
+    """The workbook of the margin review, before it becomes a file.
+
+    Args:
+        pricing: the finished costing with prices
+        before: the same at the last price list, if there is one
+        build_id: what to call the build
+    """
+    review = margin_review(pricing, before)
+    controls = margin_controls(review)
+    proved = master(controls).named("control.all", "All checks hold")
+    moved = {} if before is None else what_moved(pricing, before)
+    shown = [margin_front_sheet(review, finding(review), proved), worst_sheet(review, moved)]
+    shown += _markets(review)
+    if review.proposals:
+        shown += [proposal_sheet(review), by_model_sheet(review)]
+    checks, sales = check_sheet(controls, proved), sale_sheet(review)
+    volumes = volume_cost_sheet(review, moved, build_id)
+    names = dict(_names(review))
+    roots = [*shown_in([*shown, volumes, sales, checks]), *names.values()]
+    shown += [list_price_sheet(review, roots), volumes, input_sheet(roots, INPUTS), sales]
+    catalogue = pricing.catalogue
+    company, list_day = catalogue.yard.company.name, catalogue.price_list
+    return Book(
+        f"{company}: margin review",
+        (*shown, checks, method_sheet(_about(review, build_id), METHOD)),
+        f"{company} margin review, internal. Price list {list_day}, build {build_id}",
+        catalogue.currency,
+        names,
+        workings_before="Checks",
+    )
+
+
+def _about(review: Review, build_id: str) -> tuple[str, ...]:
+    catalogue = review.pricing.catalogue
+    last = f", compared with that of {review.last_list}" if review.last_list else ""
+    return (
+        "Live over list prices, discounts, provisions, target and floor, rounding, exchange "
+        f"rates, boats a year and take rates. Costs of one are numbers of build {build_id}; the "
+        "workbook of each model shows how they come about.",
+        f"Prices as of {catalogue.as_of}, newest price list of {catalogue.price_list}{last}, "
+        f"build {build_id}.",
+        "Sources name the catalogue's file and line.",
+    )
+
+
+def _markets(review: Review) -> Iterator[Sheet]:
+    markets = review.pricing.catalogue.yard.markets
+    titles = sheet_titles((str(market.name) for market in markets), _KEPT_TITLES)
+    for market, title in zip(markets, titles, strict=True):
+        yield market_sheet(review, market, title)
+
+
+def sheet_titles(names: Iterable[str], taken: Iterable[str]) -> list[str]:
+    """Names as titles of sheets: short enough, of allowed letters, none twice.
+
+    >>> sheet_titles(["Home", "home", "North/South"], ["Summary"])
+    ['Home', 'home 2', 'North South']
+    """
+    used = {title.lower() for title in taken}
+    found = []
+    for name in names:
+        whole = " ".join(name.translate(_NO_TITLE).split()).strip("' ") or "Market"
+        title, number = whole[:LONGEST_TITLE].strip("' "), 2
+        while title.lower() in used:
+            mark = f" {number}"
+            title, number = whole[: LONGEST_TITLE - len(mark)].strip("' ") + mark, number + 1
+        used.add(title.lower())
+        found.append(title)
+    return found
+
+
+def _names(review: Review) -> Iterator[tuple[str, Figure]]:
+    """Defined names of key results: year.MARKET.BUYER.*, model.MODEL.* and below.MARKET.BUYER."""
+    for (market, buyer), planned in review.years.items():
+        start = f"year.{market}.{buyer}"
+        yield f"{start}.net", planned.year.net
+        yield f"{start}.margin", planned.year.margin
+        yield f"{start}.margin_fraction", planned.year.fraction
+    for model, planned in review.models.items():
+        yield f"model.{model}.net", planned.year.net
+        yield f"model.{model}.contribution", planned.year.contribution
+        yield f"model.{model}.margin", planned.year.margin
+    for (market, buyer), count in review.below.items():
+        yield f"below.{market}.{buyer}", count
