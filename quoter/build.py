@@ -15,7 +15,7 @@ from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
-from quoter.publish import guard, publish, secrets_of
+from quoter.publish import FolderError, guard, publish, secrets_of
 from quoter.review import review_files
 from quoter.workbook.books import every_book
 
@@ -112,6 +112,8 @@ def build(
         LeakError: a public page would hold something secret.
         FolderError: an output folder is not ours to replace, or can't be written.
     """
+    if site is not None and site.resolve() == internal.resolve():
+        raise FolderError(f"{site} would be public and private at once; name two separate folders")
     report = render(folder, as_of, strict=strict, say=say, settings=settings)
     outputs = {internal: report.internal}
     if site is not None:

@@ -154,10 +154,15 @@ _PLAIN = re.compile(r"(\d+)(?:[.,](\d+))?\Z")
 def numbers_in(text: str) -> Iterator[str]:
     """Every number of a text: no separators of thousands, decimals after a point.
 
-    What can be read in two ways is given in both. Decimals beyond those of money are given to the
-    cent as well.
+    What can be read in two ways is given in both; a space that does not break is one way, since
+    only digits of one number stand beside it. Decimals beyond those of money are given to the cent
+    as well.
     """
     for run in _RUN.finditer(text):
+        grouped = _GROUPED.match(run[0])
+        if grouped and grouped[2] in _SPACES:
+            yield from _readings(run[0])
+            continue
         pieces = re.split(rf"[ {_SPACES}]", run[0])
         for token in dict.fromkeys((run[0], *pieces)):
             yield from _readings(token)

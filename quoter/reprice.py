@@ -9,11 +9,13 @@ from pathlib import Path
 from typing import Any
 
 from quoter.analysis.repriced import reason
-from quoter.catalogue.adding import replace_file, with_lines
+from quoter.catalogue.adding import with_lines
 from quoter.catalogue.factory import Repricing
+from quoter.catalogue.prices import book_key
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
 from quoter.figures import Figure
+from quoter.importing.writing import try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
 from quoter.problems import CatalogueError, Problem
@@ -177,18 +179,11 @@ def accept(
     Returns:
         the price book's path
     Raises:
-        AcceptError: the day is past, or has a line of the same thing.
+        AcceptError: the day is past, or a price of the same thing begins in between or later.
+        CatalogueError: the catalogue would have problems with them; the book is as it was.
         OSError: the book can't be written; it is as it was.
     """
-    catalogue = pricing.catalogue
-    if not proposals:
-        raise AcceptError("no price is proposed")
-    if effective < catalogue.as_of:
-        raise AcceptError(f"{effective} is before {catalogue.as_of}, the day of the costs")
-    for row in catalogue.records.book:
-        same = (str(row.market), str(row.model), str(row.option))
-        if row.date >= effective and same in {each.line for each in proposals}:
-            raise AcceptError(f"{row.place.clickable} is a price of {row.date} for it already")
+    _refuse_late(pricing, proposals, effective)
     path = folder / BOOK
     existing = path.read_bytes() if path.exists() else None
     rows = [_line(each, effective, note) for each in proposals]
@@ -196,8 +191,29 @@ def accept(
         content = with_lines(existing, tuple(BookRow.model_fields), rows)
     except ValueError as fault:
         raise AcceptError(f"{BOOK}: {fault}; add it with a comma on every line") from fault
-    replace_file(path, content)
+    try_out(folder, {BOOK: content}, effective)
+    write(folder, {BOOK: content})
     return path
+
+
+def _refuse_late(pricing: Pricing, proposals: Sequence[Proposal], effective: date) -> None:
+    """A proposal rests on what is published on the day of the costs, and on nothing later."""
+    catalogue = pricing.catalogue
+    if effective < catalogue.as_of:
+        raise AcceptError(f"{effective} is before {catalogue.as_of}, the day of the costs")
+    newest = max(catalogue.records.price_lists)
+    if effective < newest:
+        raise AcceptError(f"{effective} is before the newest price list, of {newest}; it is past")
+    if not proposals:
+        raise AcceptError("no price is proposed")
+    lines = {each.line for each in proposals}
+    for row in catalogue.records.book:
+        same = row.date > catalogue.as_of or row.date == effective
+        if same and book_key(row) in lines:
+            place = row.place.clickable
+            raise AcceptError(
+                f"{place} is a price of {row.date} for it already; see it with --as-of {row.date}"
+            )
 
 
 def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:

@@ -8,7 +8,7 @@ from quoter.analysis.bridge import bridge_of
 from quoter.analysis.plan import plan_of
 from quoter.pages.changes import change_page
 from quoter.pages.costs import cost_page
-from quoter.pages.environment import locale_of
+from quoter.pages.environment import office_locale
 from quoter.pages.history import history_page
 from quoter.pages.margins import margin_page
 from quoter.pages.questions import question_pages
@@ -57,4 +57,4 @@ def _change(before: Pricing, pricing: Pricing) -> bytes:
     bridge = bridge_of(before, pricing, *days)
     company, market = catalogue.yard.company, catalogue.yard.markets[0]
     name = f"{company.name}{' (a what-if)' if catalogue.settings else ''}"
-    return change_page(bridge, locale_of(market), name)
+    return change_page(bridge, office_locale(market), name)

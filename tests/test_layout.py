@@ -25,9 +25,10 @@ costing
 pricing
 quotes | analysis | importing
 workbook | pages
-publish | why | compare | reprice | review
+publish | why | compare | reprice | review | quote
 why_change
 build
+requote | quoted
 cli
 __main__
 """

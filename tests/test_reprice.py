@@ -3,13 +3,16 @@
 from __future__ import annotations
 
 import json
+from datetime import date
 from pathlib import Path
 
 import pytest
 from click.testing import CliRunner, Result
 
+from quoter.build import price_catalogue
 from quoter.catalogue.adding import replace_file, with_lines
 from quoter.cli import main
+from quoter.pricing.price import Pricing
 from tests.catalogues.written import priced, write_catalogue
 from tests.demo import DEMO
 
@@ -56,13 +59,15 @@ def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:
     run("reprice", yard, "--accept", "--effective", DAY)
     result = run("reprice", yard, "--accept", "--effective", DAY)
     assert result.exit_code == 1
-    assert "price_book.csv:44:1 is a price of 2026-12-01 for it already" in result.output
+    assert "no price is proposed" in result.output
+    costs = run("reprice", yard, "--accept", "--effective", DAY, "--as-of", "2026-11-01")
+    assert "price_book.csv:44:1 is a price of 2026-12-01 for it already" in costs.output
 
 
 def test_a_price_is_not_published_for_a_day_past(yard: Path) -> None:
     result = run("reprice", yard, "--accept", "--effective", "2026-10-31")
     assert result.exit_code == 1
-    assert "2026-10-31 is before 2026-11-01, the day of the costs" in result.output
+    assert "2026-10-31 is before the newest price list, of 2026-11-01" in result.output
 
 
 def test_what_is_not_published_yet_is_published_when_asked_for(yard: Path) -> None:
@@ -128,3 +133,67 @@ def test_a_file_that_can_t_be_finished_stays_as_it_was(
         replace_file(path, b"new")
     assert [p.name for p in tmp_path.iterdir()] == ["book.csv"]
     assert path.read_bytes() == b"old"
+
+
+def test_a_price_published_in_between_is_what_counts_on_the_day(yard: Path) -> None:
+    """A list of the middle of the month is in force when the accepted prices would begin."""
+    book = yard / "price_book.csv"
+    line = "2026-11-15,,,roof_panel,3120 EUR,in between\n"
+    book.write_text(book.read_text("utf-8") + line, encoding="utf-8")
+    result = run("reprice", yard, "--accept", "--effective", DAY)
+    assert (result.exit_code, "no price is proposed" in result.output) == (1, True)
+    earlier = run("reprice", yard, "--accept", "--effective", DAY, "--as-of", "2026-11-01")
+    assert earlier.exit_code == 1
+    assert "price_book.csv:44:1 is a price of 2026-11-15 for it already" in earlier.output
+    assert book.read_text("utf-8").endswith(line)
+
+
+def test_a_credit_is_published_as_the_negative_price_it_is(yard: Path) -> None:
+    options = yard / "options.yaml"
+    text = options.read_text("utf-8")
+    option = """
+  - id: no_lid
+    name: Delete the storage lid
+    group: Doors and hatches
+    kind: panel
+    text: The boat without its insulated lid.
+    lead_time: 1 week
+    models: [fisher_76]
+    credits:
+      - {option: fish_lid, share: 80 %}
+    goods:
+      - {item: screws, quantity: 2}
+"""
+    options.write_text(text.replace("\noptions:\n", f"\noptions:{option}", 1), encoding="utf-8")
+    for file in (yard / "translations").glob("*.po"):
+        file.unlink()
+    plain = (yard / "yard.yaml").read_text("utf-8").replace("language: nb", "language: en")
+    (yard / "yard.yaml").write_text(plain, encoding="utf-8")
+    words = ("reprice", yard, "--accept", "--effective", DAY, "--only", "no_lid")
+    result = run(*words)
+    assert result.exit_code == 0, result.output
+    price = priced_on(yard).models["fisher_76"].options["no_lid"].list_price.value
+    assert price < 0
+    assert run("check", yard, "--as-of", DAY).exit_code == 0
+
+
+def priced_on(folder: Path) -> Pricing:
+    return price_catalogue(folder, date.fromisoformat(DAY))[0]
+
+
+def test_what_the_catalogue_would_refuse_is_not_written(yard: Path) -> None:
+    before = (yard / "price_book.csv").read_bytes()
+    result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "a\x07b")
+    assert result.exit_code == 1
+    assert "unprintable" in result.output
+    assert (yard / "price_book.csv").read_bytes() == before
+
+
+def test_a_price_of_all_markets_that_one_has_left_is_still_proposed(yard: Path) -> None:
+    book = yard / "price_book.csv"
+    line = "2026-10-01,home,,roof_panel,2900 EUR,invented\n"
+    book.write_text(book.read_text("utf-8") + line, encoding="utf-8")
+    found = json.loads(run("reprice", yard, "--json").stdout)
+    roofs = [each for each in found if each["option"] == "roof_panel"]
+    assert [(each["market"], each["published"]) for each in roofs] == [("home", 2900), ("", 2880)]
+    assert [each["proposed"] for each in roofs] == [2900, 3110]

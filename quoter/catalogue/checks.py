@@ -19,6 +19,7 @@ from quoter.catalogue.checks_prices import (
     check_packs,
     check_prices,
 )
+from quoter.catalogue.checks_quotes import check_quotes, check_taxes
 from quoter.catalogue.checks_received import check_price_files, check_rate_file, check_rises
 from quoter.catalogue.checks_rules import (
     check_credits,
@@ -37,7 +38,9 @@ from quoter.catalogue.checks_yard import (
 )
 from quoter.catalogue.editions import check_editions
 from quoter.catalogue.indices import check_surcharges
+from quoter.catalogue.languages import check_languages
 from quoter.catalogue.records import Records
+from quoter.catalogue.translations import check_translations
 from quoter.problems import Problem
 
 __all__ = ["CHECKS", "every_record", "offered"]
@@ -58,6 +61,8 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_rises,
     check_editions,
     check_markets,
+    check_quotes,
+    check_taxes,
     check_surcharges,
     check_shapes,
     check_zones,
@@ -73,4 +78,6 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_models,
     check_volumes,
     check_price_book,
+    check_languages,
+    check_translations,
 )

@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 from functools import cache
-from typing import Any
+from typing import Any, TypeVar
 
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
-from quoter.catalogue.values import Ref
+from quoter.catalogue.values import Reading, Ref
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
 from quoter.problems import Place, Problem, nearest, quoted
+
+R = TypeVar("R", bound=Reading)
 
 
 def every_record(records: Records) -> Iterator[Record]:
@@ -72,15 +74,22 @@ def check_references(records: Records) -> Iterator[Problem]:
 @cache
 def _references(kind: type[Record]) -> tuple[tuple[str, Ref], ...]:
     """The fields of a kind of record that name other records."""
-    found = ((n, _reading(info.annotation, info.metadata)) for n, info in kind.model_fields.items())
-    return tuple((name, reading) for name, reading in found if reading is not None)
+    return tuple(readings(kind, Ref))
 
 
-def _reading(annotation: Any, metadata: Iterable[Any]) -> Ref | None:
+def readings(kind: type[Record], wanted: type[R]) -> Iterator[tuple[str, R]]:
+    """The fields of a kind of record whose texts are read in a certain way, and how."""
+    for name, info in kind.model_fields.items():
+        reading = _reading(wanted, info.annotation, info.metadata)
+        if reading is not None:
+            yield name, reading
+
+
+def _reading(wanted: type[R], annotation: Any, metadata: Iterable[Any]) -> R | None:
     for meta in (*metadata, *getattr(annotation, "__metadata__", ())):
-        if isinstance(meta, Ref):
+        if isinstance(meta, wanted):
             return meta
-    inner = (_reading(each, ()) for each in getattr(annotation, "__args__", ()))
+    inner = (_reading(wanted, each, ()) for each in getattr(annotation, "__args__", ()))
     return next((found for found in inner if found), None)
 
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import PriceFile, RateFile
 from quoter.catalogue.record import Many, Record
 from quoter.catalogue.source import Text
@@ -32,7 +33,7 @@ class PriceSheet(Record):
     model_year: f.Words | None = None
     valid_from: f.Day | None = None
     valid_until: f.Day | None = None
-    terms: Many[f.Words] = ()
+    terms: Many[f.Translated] = ()
 
     @property
     def edition(self) -> tuple[object, ...]:
@@ -86,26 +87,37 @@ class Policy(Record):
 
 
 class DealerClass(Record):
-    """A class of buyer and its discount off the list."""
+    """A class of buyer and its discount off the list; consumers are quoted as their market asks."""
 
     id: f.Identifier
     name: f.Words
     discount: f.Loss
+    consumer: f.Truth = False
     note: f.Note | None = None
+
+
+class OtherTax(Record):
+    """A rate of tax beside a market's own, for what names it; its name is public."""
+
+    id: f.Identifier
+    name: f.Translated
+    rate: Annotated[Figure, f.measure("10 %", "", low=0.0)]
 
 
 class Market(Record):
     """A market: its tax, and whether its price lists show prices with or without it.
 
-    One with a currency of its own rounds prices in it by a rule of its own.
+    One with a currency of its own rounds prices in it by a rule of its own. `other_taxes` hold
+    for options that name one of them as their `tax`.
     """
 
     id: f.Identifier
-    name: f.Words
+    name: f.Translated
     language: f.Words
-    tax_name: f.Words
+    tax_name: f.Translated
     tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
     prices: Annotated[str, f.choice("with tax", "without tax")]
+    other_taxes: Many[OtherTax] = ()
     currency: f.Currency | None = None
     rounding: Rounding | None = None
     note: f.Note | None = None
@@ -116,12 +128,13 @@ class Surcharge(Record):
 
     `threshold` is how far the index must move before anything counts, `share` how much of the
     price follows it, `cap` the most that a price may rise; `only_excess` counts just what lies
-    beyond the threshold. All but the note may go to a customer.
+    beyond the threshold; `index_name` is what a customer reads of it. All but the note is public.
     """
 
     id: f.Identifier
-    name: f.Words
+    name: f.Translated
     index: f.Identifier
+    index_name: f.Translated | None = None
     threshold: f.Loss
     share: f.Passed
     cap: f.Passed | None = None
@@ -142,6 +155,7 @@ class Yard(Record):
     markets: Many[Market]
     rate_file: RateFile | None = None
     surcharges: Many[Surcharge] = ()
+    quotes: QuotePolicy | None = None
 
 
 class Overhead(Record):

@@ -11,7 +11,7 @@ from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
 from quoter.catalogue.values import Measure as Measure
-from quoter.catalogue.values import Plain
+from quoter.catalogue.values import Plain, Worded
 from quoter.catalogue.values import choice as choice
 from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
@@ -138,6 +138,9 @@ def _string(example: str, **more: str) -> tuple[tuple[str, object], ...]:
 
 _ID_SCHEMA = _string("deck_hatch", pattern="^" + _IDENTIFIER.pattern.replace(r"\Z", "$"))
 Words = Annotated[Text, Plain(_words)]
+Translated = Annotated[Text, Worded(_words)]
+TranslatedName = Annotated[Text, Worded(_words, keeps=True)]
+TranslatedAlike = Annotated[Text, Worded(_words, joins=True)]
 Note = Annotated[Text, Plain(_note)]
 Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
 Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"))]
@@ -162,6 +165,7 @@ Density = Annotated[Figure, measure("1.20 kg/L", "kg/m3", low=0.0, above_low=Tru
 Duration = Annotated[Figure, measure("45 min", "h", low=0.0)]
 Pressure = Annotated[Figure, measure("50 kPa", "Pa", low=0.0)]
 Money = Annotated[Figure, measure("1500 EUR", "money", low=0.0)]
+ListPrice = Annotated[Figure, measure("1500 EUR", "money")]  # a credit is negative
 Wage = Annotated[Figure, measure("26 EUR/h", "money/h", low=0.0, above_low=True)]
 Capacity = Annotated[Figure, measure("3200 h", "h", "money", low=0.0, above_low=True)]
 MoneyEach = Annotated[Figure, measure("4 EUR/pull", "money/each", low=0.0)]

@@ -17,6 +17,7 @@ from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.catalogue.translations import read_translations
 from quoter.problems import Place, Problem, Problems, quoted
 
 # file -> (its record, {list in the file: kind of record})
@@ -133,7 +134,7 @@ def _read_all(sources: Sources) -> Records:
         for name, day in _price_lists(sources, unread)
     }
     rows = {name: list(_rows(sources, name, *CSV_FILES[name], unread)) for name in CSV_FILES}
-    return Records(
+    records = Records(
         yard=yard,
         home=_home(raw_yard),
         by_kind=by_kind,
@@ -148,6 +149,8 @@ def _read_all(sources: Sources) -> Records:
         rises=rows["rises.csv"],
         unread=unread,
     )
+    read_translations(sources, records)
+    return records
 
 
 def _home(raw_yard: Block | None) -> str | None:

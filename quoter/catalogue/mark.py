@@ -32,6 +32,7 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     """
     digest = hashlib.sha256(__version__.encode())
     files = [*folder.glob("*.yaml"), *folder.glob("*.csv"), *folder.glob("prices/*.csv")]
+    files += folder.glob("translations/*.po")
     for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
         name = path.relative_to(folder).as_posix()
         if name.startswith("prices/") and (day_of(path.stem) or as_of) > as_of:
@@ -51,9 +52,9 @@ def _until(text: str, lines: list[str], column: str, as_of: date) -> Iterator[st
     """The lines of a dated table without the rows that hold only later."""
     head, *rows = csv_rows(text)
     at = [cell.text for cell in head].index(column)
-    ends = [row[0].line for row in rows[1:]] + [len(lines) + 1]
+    starts = [*(row[0].line for row in rows), len(lines) + 1]
     later: set[int] = set()
-    for row, end in zip(rows, ends, strict=True):
+    for row, end in zip(rows, starts[1:], strict=True):
         day = day_of(row[at].text)
         if day is not None and day > as_of:
             later |= set(range(row[0].line, end))

@@ -48,19 +48,20 @@ class Option(Record):
     """
 
     id: f.Identifier
-    name: f.Words
-    group: f.Words
+    name: f.Translated
+    group: f.TranslatedAlike
     kind: Annotated[str, f.choice("opening", "panel", "core", "colour", "fitting")]
-    text: f.Words
+    text: f.Translated
     models: Many[Annotated[Text, f.ref("model")]] = ()
     minimum_length: f.Length | None = None
-    includes: Many[f.Words] = ()
-    excludes: Many[f.Words] = ()
+    tax: f.Identifier | None = None
+    includes: Many[f.Translated] = ()
+    excludes: Many[f.Translated] = ()
     requires: Many[Annotated[Text, f.ref("option")]] = ()
     conflicts: Many[Annotated[Text, f.ref("option")]] = ()
-    at_most_one: f.Words | None = None
+    at_most_one: f.TranslatedAlike | None = None
     most: f.Whole | None = None
-    lead_time: f.Words
+    lead_time: f.Translated
     batch: f.Whole | None = None
     parts: Many[PartUse] = ()
     goods: Many[Goods] = ()
@@ -73,8 +74,8 @@ class Package(Record):
     """Options sold together for less than their sum; the saving is a fraction of that sum."""
 
     id: f.Identifier
-    name: f.Words
-    text: f.Words
+    name: f.Translated
+    text: f.Translated
     options: Many[Annotated[Text, f.ref("option")]]
     saving: f.Loss
     note: f.Note | None = None
@@ -106,8 +107,8 @@ class Model(Record):
     """A boat model; `text` is public. `standard` options are included in its base price."""
 
     id: f.Identifier
-    name: f.Words
-    text: f.Words
+    name: f.TranslatedName
+    text: f.Translated
     length: f.Length
     beam: f.Length
     hull_colour: Annotated[Text, f.ref("gelcoat")]

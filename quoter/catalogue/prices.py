@@ -12,7 +12,9 @@ from quoter.catalogue.editions import Edition, edition_on
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
+from quoter.catalogue.translations import worded
 from quoter.problems import Place, Problems, closest, quoted
 
 Key = TypeVar("Key", bound=Hashable)
@@ -50,6 +52,14 @@ class Catalogue:
     def currency(self) -> str:
         """The home currency."""
         return str(self.yard.company.currency)
+
+    def worded(self, text: Text, language: str) -> str:
+        """A text of the catalogue in a language, as its customers read it.
+
+        Raises:
+            CatalogueError: it has no translation into that language.
+        """
+        return worded(self.records, text, language)
 
 
 @dataclass(frozen=True, slots=True)

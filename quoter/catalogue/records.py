@@ -11,6 +11,8 @@ from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier, Yard
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
+from quoter.catalogue.po_files import Entry
+from quoter.catalogue.source import Text
 from quoter.catalogue.tables import (
     BookRow,
     EditionRow,
@@ -21,10 +23,24 @@ from quoter.catalogue.tables import (
     VolumeRow,
     WageRow,
 )
+from quoter.catalogue.values import Worded
 
 AnyPart = OpenMouldPart | ClosedMouldPart | CorePart
 MATERIAL_KINDS = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
 PART_KINDS = ("open_mould", "closed_mould", "core")
+
+
+@dataclass(frozen=True, slots=True)
+class PublicText:
+    """A text that customers read in their own language, and how it is to be translated."""
+
+    text: Text
+    reading: Worded
+
+    @property
+    def written(self) -> str:
+        """As the file has it, whatever the command line says instead."""
+        return self.text.was or str(self.text)
 
 
 @dataclass(slots=True)
@@ -57,7 +73,8 @@ class Records:
 
     `home` is the home currency where it could be read, even if the rest of the yard could not.
     `ids` also names records that could not be read, so that what refers to them is not blamed;
-    `price_lists` holds the rows of each dated list.
+    `price_lists` holds the rows of each dated list. `texts` are those that customers read in
+    their own language, by key; `translations` the entries of each language, by key and text.
     """
 
     yard: Yard | None
@@ -72,6 +89,8 @@ class Records:
     editions: list[EditionRow]
     indices: list[IndexRow]
     rises: list[RiseRow]
+    texts: dict[str, PublicText] = field(default_factory=dict)
+    translations: dict[str, dict[tuple[str, str], Entry]] = field(default_factory=dict)
     unread: Unread = field(default_factory=Unread)
 
     def lacks(self, kinds: Iterable[str], word: str) -> bool:

@@ -15,6 +15,7 @@ from typing import Any
 import yaml
 
 from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
+from quoter.catalogue.po_files import Entry, entries_in
 from quoter.catalogue.yaml_nodes import compose
 from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed, nearest, quoted
 
@@ -151,6 +152,15 @@ class Sources:
             for column in spared:
                 row.setdefault(column, Text.at("", row.place))
         return found
+
+    def translations(self, name: str) -> list[Entry]:
+        """The entries of a PO file; none when it can't be read."""
+        text = self._text(name)
+        try:
+            return entries_in(text or "")
+        except MalformedError as fault:
+            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
+            return []
 
     def _text(self, name: str) -> str | None:
         """A file's text; None when it is missing, or can't be read as text (which is recorded)."""

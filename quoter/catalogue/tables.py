@@ -59,7 +59,7 @@ class BookRow(Record):
     market: f.Note
     model: f.Note
     option: f.Note
-    list_price: f.Money
+    list_price: f.ListPrice
     note: f.Note
 
 

@@ -254,6 +254,18 @@ class Plain(Reading):
 
 
 @dataclass(frozen=True, slots=True)
+class Worded(Plain):
+    """Reads a text that customers read, each in their own language.
+
+    One that `keeps` may stay as it is, as a proper name may; where a text `joins` records that
+    have the same words, all of them are translated alike.
+    """
+
+    keeps: bool = False
+    joins: bool = False
+
+
+@dataclass(frozen=True, slots=True)
 class Ref(Reading):
     """Reads an identifier that must be the id of a record of one of these kinds."""
 

@@ -10,7 +10,7 @@ import os
 import click
 
 from quoter import __version__
-from quoter.cli import asking, buying, making, publishing, selling
+from quoter.cli import asking, buying, making, offers, publishing, quoting, selling, wording
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -32,6 +32,11 @@ for _command in (
     buying.rise_command,
     publishing.reprice_command,
     selling.surcharge_command,
+    offers.quote_command,
+    offers.requote_command,
+    offers.quotes_command,
+    quoting.outcome_command,
+    wording.translations_command,
     making.schema_command,
     making.demo_command,
 ):

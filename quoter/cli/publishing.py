@@ -9,6 +9,7 @@ from pathlib import Path
 import click
 
 from quoter.cli.words import Day, Folder, as_of_option, day, price, stop
+from quoter.importing.writing import ChangedError
 from quoter.problems import CatalogueError
 from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
 
@@ -37,7 +38,8 @@ def reprice_command(
     """Propose list prices by the policy, beside those published; publish them if accepted."""
     if accepted != (effective is not None) or (only and not accepted):
         raise click.UsageError("--accept needs the day prices take effect: --effective DATE")
-    pricing, _ = price(catalogue, as_of, strict=False)
+    # What is accepted rests on what is published and costs on the day it takes effect.
+    pricing, _ = price(catalogue, as_of or effective, strict=False)
     try:
         proposals = proposed_prices(pricing)
         publish = chosen(proposals, only, unpublished=unpublished)
@@ -55,7 +57,9 @@ def reprice_command(
         return
     try:
         path = accept(catalogue, pricing, publish, begins, note)
-    except (AcceptError, OSError) as fault:
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+    except (AcceptError, ChangedError, OSError) as fault:
         click.secho(f"{fault}; nothing was written", fg="red", err=True)
         sys.exit(1)
     click.echo(f"{len(publish)} prices of {begins} added to {path}", err=True)

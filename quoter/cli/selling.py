@@ -19,7 +19,7 @@ from quoter.catalogue.values import dimension
 from quoter.cli.words import Day, Folder, day, stop, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
-from quoter.pricing.clauses import Applied, apply_clause, clause_text, percent
+from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
 from quoter.problems import CatalogueError, nearest
 from quoter.units import UnitError, quantity
 from quoter.why import amount
@@ -101,7 +101,7 @@ def _lines(applied: Applied) -> Iterator[str]:
     yield f"The customer {'may' if applied.may_leave else 'may not'} leave{_above(clause)}."
     yield ""
     yield "The clause, in words for the customer:"
-    for number, sentence in enumerate(clause_text(clause), 1):
+    for number, sentence in enumerate((*clause_text(clause), DRAFT), 1):
         yield f"{number}. {sentence}"
 
 
@@ -144,7 +144,7 @@ def _data(applied: Applied) -> dict[str, Any]:
         "adjusted": applied.adjusted.value,
         "open": applied.open,
         "may_leave": applied.may_leave,
-        "text": clause_text(applied.clause),
+        "text": (*clause_text(applied.clause), DRAFT),
     }
 
 

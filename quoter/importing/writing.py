@@ -15,7 +15,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
 from quoter.problems import CatalogueError, Place, Problem, Problems
 
-OF_A_CATALOGUE = (".yaml", ".yml", ".csv")
+OF_A_CATALOGUE = (".yaml", ".yml", ".csv", ".po")
 
 
 @dataclass(slots=True)
@@ -74,8 +74,10 @@ def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:
     """
     with TemporaryDirectory() as kept:
         copy = Path(kept) / folder.resolve().name
-        (copy / "prices").mkdir(parents=True)
-        for path in (*folder.iterdir(), *(folder / "prices").glob("*")):
+        for name in ("prices", "translations"):
+            (copy / name).mkdir(parents=True)
+        beside = (*(folder / "prices").glob("*"), *(folder / "translations").glob("*"))
+        for path in (*folder.iterdir(), *beside):
             if path.is_file() and path.suffix.lower() in OF_A_CATALOGUE:
                 shutil.copyfile(path, copy / path.relative_to(folder))
         for name, content in files.items():

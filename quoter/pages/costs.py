@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.costing.elements import SHOWN
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, PricedModel, Pricing
@@ -95,7 +95,7 @@ def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, b
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     catalogue = pricing.catalogue
-    environment = page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency)
+    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
     page = render(
         environment,
         "internal/costs.html",

@@ -8,18 +8,17 @@ from datetime import date
 from functools import cache, partial
 from urllib.parse import urlsplit
 
-from babel import Locale, UnknownLocaleError
+from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from quoter.catalogue.factory import Market
+from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.pages import money
-from quoter.problems import CatalogueError, Problem
+from quoter.pages.wording import translations_of
 from quoter.resources import templates_folder
 
-# Languages the templates' own wording exists in; a page never mixes two.
-LANGUAGES = ("en",)
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
 
 
@@ -29,23 +28,26 @@ def locale_of(market: Market) -> Locale:
     Raises:
         CatalogueError: when there is no such language, or no wording in it, at its place.
     """
-    written = market.language
-    try:
-        locale = Locale.parse(written.replace("_", "-"), sep="-")
-    except (UnknownLocaleError, ValueError):
-        hint = "write a language, or one with its region, for example 'en' or 'en-IE'"
-        what = f"'{written}' is no known language"
-        raise CatalogueError([Problem(written.place, what, hint)]) from None
-    if locale.language not in LANGUAGES:
-        what = f"the pages have no wording in '{written}'"
-        hint = f"expected {' or '.join(LANGUAGES)}, with or without a region"
-        raise CatalogueError([Problem(written.place, what, hint)])
-    return locale
+    return locale_named(market.language)
+
+
+def office_locale(market: Market) -> Locale:
+    """The locale of pages for the yard itself, which are in English: the market's if that is too.
+
+    Raises:
+        CatalogueError: when there is no such language, or no wording in it, at its place.
+    """
+    locale = locale_of(market)
+    return locale if locale.language == SOURCE else Locale(SOURCE)
 
 
 def page_environment(locale: Locale, currency: str) -> Environment:
-    """The templates with filters that write money, masses, lengths and days for the locale."""
-    environment = _templates().overlay()
+    """The templates in the language of a locale, with filters that write numbers and days for it.
+
+    Raises:
+        FileNotFoundError: there is no wording in that language.
+    """
+    environment = _templates(locale.language).overlay()
     filters: dict[str, Callable[..., str]] = {
         "money": partial(money.money, currency=currency, locale=locale),
         "number": partial(money.number, locale=locale),
@@ -101,7 +103,7 @@ def mail_link(text: str) -> str:
 
 
 @cache
-def _templates() -> Environment:
+def _templates(language: str) -> Environment:
     environment = Environment(
         loader=FileSystemLoader(templates_folder()),
         autoescape=True,
@@ -113,7 +115,8 @@ def _templates() -> Environment:
     )
     environment.policies["ext.i18n.trimmed"] = True
     # The extension adds this method at run time, where type checkers don't see it.
-    environment.__dict__["install_null_translations"](newstyle=True)
+    translations = translations_of(Locale(language))
+    environment.__dict__["install_gettext_translations"](translations, newstyle=True)
     return environment
 
 

@@ -6,7 +6,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.analysis.history import ModelHistory, history_of
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.history_views import (
     PRINTED,
@@ -44,7 +44,7 @@ def history_page(pricing: Pricing) -> dict[str, bytes]:
     classes = class_views(history, catalogue.records.suppliers, catalogue.currency, until)
     models = [_model(model, floor, pricing) for model in history.models.values()]
     page = render(
-        page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency),
+        page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency),
         "internal/history.html",
         root="",
         catalogue=catalogue,

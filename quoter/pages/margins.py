@@ -9,7 +9,7 @@ from decimal import Decimal
 from quoter.analysis.margins import margin_lines, most_eroded, worst, year_of
 from quoter.analysis.what_if import WhatIf, what_if_of
 from quoter.figures import constant
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.margin_data import HIGHEST, LEAST, levers_of, margin_data
 from quoter.pages.margin_views import everywhere, line_rows, proposal_rows, year_rows
@@ -72,7 +72,7 @@ def margin_page(
     lines = [line for line in every if line.market == home.id]
     rows = line_rows(pricing, lines, str(buyer.id))
     at = {id(line): row for line, row in zip(lines, rows, strict=True)}
-    movable, locale = what_if_of(pricing), locale_of(home)
+    movable, locale = what_if_of(pricing), office_locale(home)
     levers = levers_of(pricing, movable, locale)
     page = render(
         page_environment(locale, catalogue.currency),

@@ -9,6 +9,7 @@ import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 
 from babel import Locale
+from babel.core import get_global
 from babel.numbers import (
     format_currency,
     format_decimal,
@@ -42,7 +43,11 @@ def money(amount: Decimal, currency: str, locale: Locale) -> str:
     ('€2.35', '¥3')
     """
     rounded = half_up(amount, get_currency_precision(currency))
-    written = format_currency(rounded, currency, locale=locale)
+    grouped = _grouped(rounded, locale)
+    written = format_currency(rounded, currency, locale=locale, group_separator=grouped)
+    symbols = locale.number_symbols["latn"]
+    if "currencyDecimal" in symbols:
+        written = written.replace(symbols["decimal"], symbols["currencyDecimal"])
     symbol = get_currency_symbol(currency, locale)
     return _finished(_apart(written, symbol), locale)
 
@@ -54,7 +59,7 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     '12,345.7'
     """
     pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
-    return _finished(format_decimal(half_up(amount, digits), pattern, locale), locale)
+    return _finished(_decimal(half_up(amount, digits), pattern, locale), locale)
 
 
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
@@ -64,7 +69,9 @@ def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     '18.3%'
     """
     pattern = _with_decimals(locale.percent_formats[None].pattern, digits)
-    return _finished(format_percent(half_up(fraction, digits + 2), pattern, locale), locale)
+    rounded = half_up(fraction, digits + 2)
+    grouped = _grouped(rounded * 100, locale)
+    return _finished(format_percent(rounded, pattern, locale, group_separator=grouped), locale)
 
 
 def rate(fraction: Decimal, locale: Locale) -> str:
@@ -100,9 +107,24 @@ def mass(kilograms: Decimal, locale: Locale) -> str:
 
 
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
-    rounded = half_up(amount, digits)
-    pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
-    return _finished(format_unit(rounded, name, "short", pattern, locale), locale)
+    # A unit's symbol is the same for one and for many. Babel lacks some for one: two has them all.
+    symbol = format_unit(Decimal(2), name, "short", "#0", locale)
+    return _finished(symbol.replace("2", number(amount, locale, digits)), locale)
+
+
+def _decimal(rounded: Decimal, pattern: str, locale: Locale) -> str:
+    return format_decimal(rounded, pattern, locale, group_separator=_grouped(rounded, locale))
+
+
+def _grouped(rounded: Decimal, locale: Locale) -> bool:
+    """Whether an amount's thousands are parted; in Spain's Spanish from five digits on only.
+
+    The rule is CLDR's minimum of grouping digits (Unicode Technical Standard 35, part 3), which
+    Babel leaves out; Latin America has another.
+    """
+    if locale.language != "es" or get_global("parent_exceptions").get(str(locale)) == "es_419":
+        return True
+    return abs(rounded) >= 10_000
 
 
 def _apart(written: str, symbol: str) -> str:

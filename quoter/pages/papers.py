@@ -13,7 +13,7 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.order import ONE, Made, in_building_order, left_out
 from quoter.costing.rates import Rates
 from quoter.figures import Figure, constant, total
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal, maybe, unit_words
 from quoter.pages.paper_views import (
     DrawRow,
@@ -47,7 +47,7 @@ def paper_pages(pricing: Pricing) -> dict[str, bytes]:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     catalogue = pricing.catalogue
-    environment = page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency)
+    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
     shown = {"yard": str(catalogue.yard.company.name), "as_of": catalogue.as_of}
     papers = papers_of(pricing)
     models = {paper.model_id: (paper.model, list[Paper]()) for paper in papers}

@@ -15,7 +15,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.figures import Figure
 from quoter.pages.charts import bars, lines
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal, maybe, variant_of
 from quoter.pages.history_views import line_view
 from quoter.pages.planned import plan_view
@@ -50,7 +50,7 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     catalogue = pricing.catalogue
-    environment = page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency)
+    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
     planned = render(
         environment,
         "internal/questions/plan.html",

@@ -14,11 +14,11 @@ from quoter.catalogue.indices import index_series
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant
-from quoter.pages.environment import asset, locale_of, page_environment, render
+from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.steps import Frame, Steps, Track, steps
-from quoter.pricing.clauses import clause_text, steps_of
+from quoter.pricing.clauses import DRAFT, clause_text, steps_of
 from quoter.pricing.price import Pricing
 
 ASSETS = {
@@ -88,7 +88,7 @@ def surcharge_pages(pricing: Pricing) -> dict[str, bytes]:
     if not clauses:
         return {}
     page = render(
-        page_environment(locale_of(catalogue.yard.markets[0]), catalogue.currency),
+        page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency),
         "internal/surcharge.html",
         root="",
         catalogue=catalogue,
@@ -108,7 +108,7 @@ def _view(catalogue: Catalogue, clause: Surcharge) -> ClauseView:
     return ClauseView(
         str(clause.id),
         str(clause.name),
-        clause_text(clause),
+        (*clause_text(clause), DRAFT),
         str(clause.note or ""),
         str(clause.index),
         int(clause.open_for.value),

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
+from decimal import Decimal
 
 from babel.numbers import get_currency_precision
 
@@ -142,29 +144,49 @@ def _value_on(catalogue: Catalogue, clause: Surcharge, day: date) -> IndexRow:
     return row
 
 
-def clause_text(clause: Surcharge) -> tuple[str, ...]:
-    """The clause in plain words, a sentence or two each; all of it may go to a customer."""
-    threshold = percent(clause.threshold)
+def clause_text(
+    clause: Surcharge,
+    _: Callable[[str], str] = str,
+    written: Callable[[Decimal], str] = lambda fraction: f"{float(fraction) * 100:.10g} %",
+    index: str = "",
+) -> tuple[str, ...]:
+    """The clause in plain words, a sentence or two each; all of it may go to a customer.
+
+    Args:
+        clause: what it says
+        _: the program's phrases in the language it is written in
+        written: a fraction as people of that language write a percentage
+        index: what the index is called in that language, if not as in the catalogue
+    """
+
+    def percent(fraction: Figure) -> str:
+        return written(Decimal(repr(fraction.value)))
+
+    if clause.only_excess:
+        counts = _("Then only what lies beyond these {threshold} counts.")
+    else:
+        counts = _("Then the whole move counts.")
+    nothing = _("Nothing changes unless the index has moved by more than {threshold} of its base.")
     return (
-        f"This price follows the index '{clause.index}'. Its base is the value in force on the "
-        "day of the quote; it is compared with the value in force on the day of delivery, unless "
-        "the quote names another day. A value is in force from its date until the next one's.",
-        "What counts is the later value divided by the base, not the difference in points.",
-        _open_words(int(clause.open_for.value)),
-        f"Nothing changes unless the index has moved by more than {threshold} of its base. "
-        + (
-            f"Then only what lies beyond these {threshold} counts."
-            if clause.only_excess
-            else "Then the whole move counts."
+        _(
+            "This price follows the index '{index}'. Its base is the value in force on the day of "
+            "the quote; it is compared with the value in force on the day of delivery, unless the "
+            "quote names another day. A value is in force from its date until the next one's."
+        ).format(index=index or clause.index_name or clause.index),
+        _("What counts is the later value divided by the base, not the difference in points."),
+        _open_words(int(clause.open_for.value), _),
+        f"{nothing} {counts}".format(threshold=percent(clause.threshold)),
+        _(
+            "{share} of the price without tax follows the index; the rest stands. The surcharge is "
+            "rounded to the smallest unit of the currency."
+        ).format(share=percent(clause.share)),
+        _limit_words(clause, _, percent),
+        _leave_words(clause, _, percent),
+        _(
+            "If a value is revised after the quote, the one first published counts. If the series "
+            "ends, or is no longer made in the same way, the yard and the customer agree on a "
+            "successor; until then the last value made in the old way counts."
         ),
-        f"{percent(clause.share)} of the price without tax follows the index; the rest stands. "
-        "The surcharge is rounded to the smallest unit of the currency.",
-        _limit_words(clause),
-        _leave_words(clause),
-        "If a value is revised after the quote, the one first published counts. If the series "
-        "ends, or is no longer made in the same way, the yard and the customer agree on a "
-        "successor; until then the last value made in the old way counts.",
-        DRAFT,
     )
 
 
@@ -177,23 +199,33 @@ def percent(fraction: Figure) -> str:
     return f"{fraction.value * 100:.10g} %"
 
 
-def _open_words(days: int) -> str:
+def _open_words(days: int, _: Callable[[str], str]) -> str:
     if not days:
-        return "The clause holds from the day after the quote."
-    many = "day" if days == 1 else f"{days} days"
-    return f"For the first {many} after the quote the price stands without a surcharge."
+        return _("The clause holds from the day after the quote.")
+    if days == 1:
+        return _("For the first day after the quote the price stands without a surcharge.")
+    return _(
+        "For the first {days} days after the quote the price stands without a surcharge."
+    ).format(days=days)
 
 
-def _limit_words(clause: Surcharge) -> str:
-    cap = "There is no limit to a rise."
+def _limit_words(
+    clause: Surcharge, _: Callable[[str], str], percent: Callable[[Figure], str]
+) -> str:
+    cap = _("There is no limit to a rise.")
     if clause.cap is not None:
-        cap = f"The surcharge is at most {percent(clause.cap)} of the price."
-    fall = "lowers the price in the same way" if clause.downward else "does not lower the price"
-    return f"{cap} A fall of the index {fall}."
+        cap = _("The surcharge is at most {cap} of the price.").format(cap=percent(clause.cap))
+    fall = _("A fall of the index does not lower the price.")
+    if clause.downward:
+        fall = _("A fall of the index lowers the price in the same way.")
+    return f"{cap} {fall}"
 
 
-def _leave_words(clause: Surcharge) -> str:
+def _leave_words(
+    clause: Surcharge, _: Callable[[str], str], percent: Callable[[Figure], str]
+) -> str:
     if clause.leave_above is None:
-        return "The surcharge gives no right to leave the contract beyond what the law gives."
-    above = percent(clause.leave_above)
-    return f"If the surcharge is more than {above} of the price, the customer may leave."
+        return _("The surcharge gives no right to leave the contract beyond what the law gives.")
+    return _("If the surcharge is more than {above} of the price, the customer may leave.").format(
+        above=percent(clause.leave_above)
+    )

@@ -98,25 +98,27 @@ def proposals_of(pricing: Pricing, rule: Repricing) -> list[Proposal]:
         pricing: the finished costing with prices
         rule: when a published price is held, and how far it may move at once
     """
+    markets = {str(market.id): market for market in pricing.catalogue.yard.markets}
+    home = markets[home_market(pricing.catalogue)]
+    lines: dict[Line, dict[str, Priced]] = {}
+    for market in markets.values():
+        _add_lines(pricing, market, lines)
     return [
-        _proposal(pricing, rule, market, line, models)
-        for market in pricing.catalogue.yard.markets
-        for line, models in _lines(pricing, market).items()
+        _proposal(pricing, rule, markets.get(line[0], home), line, models)
+        for line, models in lines.items()
     ]
 
 
-def _lines(pricing: Pricing, market: Market) -> dict[Line, dict[str, Priced]]:
+def _add_lines(pricing: Pricing, market: Market, lines: dict[Line, dict[str, Priced]]) -> None:
     """The lines that set a market's prices, each with what it holds for by model."""
     catalogue, at_home = pricing.catalogue, market.id == home_market(pricing.catalogue)
-    lines: dict[Line, dict[str, Priced]] = {}
     for id, model in pricing.models.items():
         sold = {BOAT: model.boat} | {o: i for o, i in model.options.items() if o in model.extras}
         for option, item in sold.items():
             row = published(catalogue, str(market.id), id, option)
-            if at_home or (row is not None and row.market):
+            if row is not None or at_home:
                 line = ("", id, option) if row is None else book_key(row)
                 lines.setdefault(line, {})[id] = item
-    return lines
 
 
 def _proposal(

@@ -87,6 +87,8 @@ ROLES: dict[str, Style] = {
         f"total_{role}": replace(style, bold=role != "source", ground=SEA_MIST, edges="total")
         for role, style in _LINES.items()
     },
+    "sum_text": replace(_LINE, bold=True, size=13, ink=SEA, ground=SEA_MIST, edges="total"),
+    "sum_number": replace(_NUMBER, bold=True, size=13, ink=SEA, ground=SEA_MIST, edges="total"),
     "group": replace(_LINE, bold=True, ink=SEA, ground=SEA_PALE, wrapped=False),
     "entry": _ENTRY,
     "choice": replace(_ENTRY, horizontal="center", indent=0),

@@ -5,7 +5,7 @@ A file of bad/ begins with a sentence that tells why it is there. Then lines tha
 
     --- change stations.yaml          text that stands in that file exactly once ...
     --- to                            ... and what takes its place
-    --- write notes.csv               a whole file, new or instead of the old one
+    --- write notes.csv               a whole file, new or instead of the old one, maybe in a folder
     --- delete wages.csv
     --- encode yard.yaml in cp1252    the file is saved in another encoding
     --- as of 2026-10-15              the date to read it for
@@ -96,6 +96,7 @@ def write_broken(broken: Broken, folder: Path) -> Path:
                 raise ValueError(f"{changed.name} holds {whole.count(find)} times: {find}")
             changed.write_text(whole.replace(find, text), encoding="utf-8")
         elif order == "write":
+            changed.parent.mkdir(exist_ok=True)
             changed.write_text(text + "\n", encoding="utf-8")
         elif order == "delete":
             changed.unlink()

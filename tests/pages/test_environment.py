@@ -2,17 +2,15 @@
 
 from __future__ import annotations
 
-from pathlib import Path
-
 import pytest
 from babel import Locale
 from jinja2 import UndefinedError
 
+from quoter.catalogue.source import Text
 from quoter.pages.environment import locale_of, mail_link, page_environment, web_link
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
 from quoter.resources import templates_folder
-from tests.pages.variants import small_with
 
 ENVIRONMENT = page_environment(Locale("en"), "EUR")
 
@@ -87,19 +85,17 @@ def test_language_may_name_its_region(small_pricing: Pricing) -> None:
             "    write a language, or one with its region, for example 'en' or 'en-IE'",
         ),
         (
-            "de",
-            "yard.yaml:33:38: the pages have no wording in 'de'\n"
-            "    expected en, with or without a region",
+            "it",
+            "yard.yaml:33:38: the pages have no wording in 'it'\n"
+            "    expected de, en, es, fr or nb, with or without a region",
         ),
     ],
 )
 def test_language_without_wording_is_a_problem_of_the_catalogue(
-    tmp_path: Path, language: str, message: str
+    small_pricing: Pricing, language: str, message: str
 ) -> None:
-    pricing = small_with(tmp_path, {"yard.yaml": {"name: Home, language: en": f"{HOME}{language}"}})
+    market = small_pricing.catalogue.yard.markets[0]
+    other = Text.at(language, market.language.place)
     with pytest.raises(CatalogueError) as caught:
-        locale_of(pricing.catalogue.yard.markets[0])
+        locale_of(market.model_copy(update={"language": other}))
     assert str(caught.value) == message
-
-
-HOME = "name: Home, language: "

@@ -148,7 +148,7 @@ def test_tables_have_captions_and_headers_with_a_scope(site: dict[str, bytes], p
 def test_model_page_shows_every_price_twice_and_the_rules_in_words(
     site: dict[str, bytes], small_pricing: Pricing
 ) -> None:
-    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0])
+    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], "en")
     for model in sheet.models:
         found = page(site, f"models/{model.id}.html")
         rows = [row.text for row in found.all("tr")]

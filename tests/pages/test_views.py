@@ -69,7 +69,7 @@ def test_the_check_of_annotations_sees_a_figure() -> None:
 
 
 def test_everything_a_template_can_reach_is_plain(small_pricing: Pricing) -> None:
-    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0])
+    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], "en")
     kinds = {type(value) for value in reachable(sheet)}
     assert kinds == (PLAIN | VIEWS | {tuple})
 
@@ -79,7 +79,7 @@ def test_prices_are_the_list_prices_as_the_market_shows_them(
     small_pricing: Pricing, market: int
 ) -> None:
     home = small_pricing.catalogue.yard.markets[market]
-    sheet = sheet_view(small_pricing, home)
+    sheet = sheet_view(small_pricing, home, "en")
     assert sheet.taxed == (market == 0)
 
     def expected(price: Figure) -> Decimal:
@@ -97,7 +97,7 @@ def test_prices_are_the_list_prices_as_the_market_shows_them(
 
 
 def test_rules_are_seen_from_both_sides_and_from_the_model(small_pricing: Pricing) -> None:
-    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0])
+    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], "en")
     skiff, cutter = ({option.id: option for option in model.options} for model in sheet.models)
     assert [other.id for other in skiff["hatch"].conflicts] == ["box"]
     assert [other.id for other in skiff["box"].conflicts] == ["hatch"]
@@ -151,7 +151,7 @@ def test_nothing_secret_is_in_the_bytes_of_the_site(
     text = "\n".join(page.decode("utf-8") for page in pages.values())
     html = "\n".join(page.decode("utf-8") for path, page in pages.items() if ".html" in path)
     shown = set(re.findall(r"\d+\.\d+", html.replace(",", "")))
-    sheet = sheet_view(pricing, pricing.catalogue.yard.markets[0])
+    sheet = sheet_view(pricing, pricing.catalogue.yard.markets[0], "en")
     prices = {model.price for model in sheet.models}
     prices |= {option.price for model in sheet.models for option in model.options}
     assert {str(price) for price in prices} <= shown

@@ -1,0 +1,69 @@
+"""Languages: which there are, which the pages have wording in, and which a market asks for."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from functools import cache
+
+from babel import Locale, UnknownLocaleError
+
+from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
+from quoter.problems import CatalogueError, Problem
+from quoter.resources import templates_folder
+
+SOURCE = "en"  # what the program itself is written in
+
+
+@cache
+def languages() -> tuple[str, ...]:
+    """The languages that the pages' own wording exists in, by their codes."""
+    files = (templates_folder() / "translations").glob("*.po")
+    return tuple(sorted({SOURCE, *(file.stem for file in files)}))
+
+
+def known_locale(written: str) -> Locale | None:
+    """The locale that a language, such as ``en`` or ``en-IE``, names; None if there is none."""
+    try:
+        return Locale.parse(written.replace("_", "-"), sep="-")
+    except (UnknownLocaleError, ValueError):
+        return None
+
+
+def locale_named(written: Text) -> Locale:
+    """The locale of a language in a file.
+
+    Raises:
+        CatalogueError: when there is no such language, or no wording in it, at its place.
+    """
+    locale = known_locale(written)
+    fault = _fault(written, locale)
+    if fault is not None:
+        raise CatalogueError([fault])
+    if locale is None:
+        raise TypeError(f"no fault was found with the unknown language {written}")
+    return locale
+
+
+def check_languages(records: Records) -> Iterator[Problem]:
+    """A market's pages can be written in its language: there is one, and wording in it."""
+    for market in records.yard.markets if records.yard is not None else ():
+        fault = _fault(market.language, known_locale(market.language))
+        if fault is not None:
+            yield fault
+
+
+def _fault(written: Text, locale: Locale | None) -> Problem | None:
+    if locale is None:
+        hint = "write a language, or one with its region, for example 'en' or 'en-IE'"
+        return Problem(written.place, f"'{written}' is no known language", hint)
+    if locale.language not in languages():
+        what = f"the pages have no wording in '{written}'"
+        return Problem(written.place, what, f"{expected()}, with or without a region")
+    return None
+
+
+def expected() -> str:
+    """Which languages a hint may name."""
+    *first, last = languages()
+    return f"expected {', '.join(first)} or {last}" if first else f"expected {last}"

@@ -1,0 +1,182 @@
+"""The yard's own texts in other languages: which there are, what is said of them, what is wrong.
+
+What customers read stands in the catalogue in the language of its first market, and in
+translations/LANGUAGE.po for every other. There, an entry's context is the text's key.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+
+from quoter.catalogue.checks_ids import every_record, readings
+from quoter.catalogue.fields import LONGEST_TEXT
+from quoter.catalogue.languages import expected, known_locale, languages
+from quoter.catalogue.po_files import Entry
+from quoter.catalogue.records import PublicText, Records
+from quoter.catalogue.source import Sources, Text
+from quoter.catalogue.values import Worded
+from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, listed, quoted
+
+FOLDER = "translations"
+REFRESH = "run `quoter translations CATALOGUE` and translate it"
+Entries = Mapping[tuple[str, str], Entry]
+
+
+def file_of(language: str) -> str:
+    """The catalogue's file of translations into a language."""
+    return f"{FOLDER}/{language}.po"
+
+
+def read_translations(sources: Sources, records: Records) -> None:
+    """Read every file of translations there is into the records, and note what is translated."""
+    records.texts.update(public_texts(records))
+    for path in sorted((sources.folder / FOLDER).glob("*.po")):
+        name = f"{FOLDER}/{path.name}"
+        entries = sources.translations(name)
+        if name in sources.doubtful:
+            records.unread.tables.add(name)
+        else:
+            records.translations[path.stem] = {(e.context, e.text): e for e in entries}
+
+
+def public_texts(records: Records) -> dict[str, PublicText]:
+    """Every text that customers read in their own language, by key, in the order of the files."""
+    found: dict[str, PublicText] = {}
+    for record in every_record(records):
+        for name, reading in readings(type(record), Worded):
+            value = getattr(record, name)
+            for text in value if isinstance(value, tuple) else (value,):
+                if text is not None:
+                    found[text.key] = PublicText(text, reading)
+    return dict(sorted(found.items(), key=lambda item: item[1].text.place))
+
+
+def own_language(records: Records) -> str:
+    """The language that the catalogue is written in: its first market's; nothing if unknown."""
+    markets = records.yard.markets if records.yard is not None else ()
+    locale = known_locale(markets[0].language) if markets else None
+    return "" if locale is None else str(locale.language)
+
+
+def worded(records: Records, text: Text, language: str) -> str:
+    """A text of the catalogue in a language; one that is not translated is given as it is.
+
+    Raises:
+        CatalogueError: the text has no translation into that language.
+    """
+    public = records.texts.get(text.key)
+    if language == own_language(records) or public is None or public.text is not text:
+        return str(text)
+    entry = records.translations.get(language, {}).get((text.key, public.written))
+    if entry is not None and entry.done:
+        return entry.strings[0]
+    if public.reading.keeps:
+        return str(text)
+    what = f"the file has no translation of {quoted(text)}"
+    raise CatalogueError([Problem(Place(file_of(language)), what, REFRESH)])
+
+
+def need_language(records: Records, language: str) -> None:
+    """Refuse a language that the catalogue is not translated into.
+
+    Raises:
+        CatalogueError: naming the file that is missing.
+    """
+    if language != own_language(records) and language not in records.translations:
+        problem = _no_file(language, f"there are no texts of the catalogue in '{language}'")
+        raise CatalogueError([problem])
+
+
+def check_translations(records: Records) -> Iterator[Problem]:
+    """Every market's customers can read everything in their language, and nothing is out of date.
+
+    What could not be read of a file is told elsewhere.
+    """
+    own = own_language(records)
+    if not own:
+        return
+    for language, entries in records.translations.items():
+        fault = _misnamed(language, own)
+        if fault is not None:
+            yield fault
+        else:
+            yield from _entry_faults(records, language, entries)
+    have = {own, *records.translations}
+    for market in records.yard.markets if records.yard is not None else ():
+        locale = known_locale(market.language)
+        language = "" if locale is None else str(locale.language)
+        if language in languages() and language not in have:
+            have.add(language)
+            if file_of(language) not in records.unread.tables:
+                yield _no_file(language, f"{market.place.clickable} has a market in '{language}'")
+
+
+def _no_file(language: str, why: str) -> Problem:
+    hint = f"{why}; run `quoter translations CATALOGUE --language {language}` and translate it"
+    return Problem(Place(file_of(language)), "the file is missing", hint)
+
+
+def _misnamed(language: str, own: str) -> Problem | None:
+    """What is wrong with the name of a file."""
+    locale = known_locale(language)
+    named = f"the file is named by '{language}', "
+    place = Place(file_of(language))
+    if locale is None:
+        return Problem(place, f"{named}which is no known language", "for example de.po")
+    if language != locale.language:
+        hint = f"name it {locale.language}.po: all its regions read the same texts"
+        return Problem(place, f"{named}a language with its region", hint)
+    if language == own:
+        what = f"{named}which the catalogue itself is written in"
+        return Problem(place, what, "remove it")
+    if language not in languages():
+        return Problem(place, f"{named}which the pages have no wording in", expected())
+    return None
+
+
+def _entry_faults(records: Records, language: str, entries: Entries) -> Iterator[Problem]:
+    known = {context: entry for (context, _), entry in entries.items()}
+    alike: dict[tuple[str, str], Entry] = {}
+    missing = []
+    for key, public in records.texts.items():
+        entry = entries.get((key, public.written))
+        if entry is not None:
+            yield from _faults(language, public, entry)
+            if public.reading.joins and entry.done:
+                field = key.rpartition(".")[2]
+                first = alike.setdefault((field, public.written), entry)
+                yield from _unlike(language, first, entry)
+        elif key in known:
+            what = f"the text is now {quoted(public.written)}"
+            yield Problem(Place(file_of(language), known[key].line, 1), what, REFRESH)
+        elif not public.reading.keeps:
+            missing.append(key)
+    if missing:
+        texts = f"{len(missing)} texts" if len(missing) > 1 else "the text"
+        what = f"the file lacks {texts} {listed(missing)}"
+        yield Problem(Place(file_of(language)), what, REFRESH)
+
+
+def _faults(language: str, public: PublicText, entry: Entry) -> Iterator[Problem]:
+    """What is wrong with the translation of a text as it stands."""
+    place = Place(file_of(language), entry.line, 1)
+    said = entry.strings[0]
+    if entry.fuzzy:
+        hint = "mend the translation, then remove the mark 'fuzzy' above it"
+        yield Problem(place, "the translation must be looked at again", hint)
+    elif not said.strip():
+        if not public.reading.keeps:
+            yield Problem(place, "the text has no translation", "write it after msgstr")
+    elif bad := UNPRINTABLE.search(said):
+        what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
+        yield Problem(place, what, "remove it")
+    elif len(said) > LONGEST_TEXT:
+        what = f"the translation has {len(said)} characters"
+        yield Problem(place, what, f"at most {LONGEST_TEXT} characters fit")
+
+
+def _unlike(language: str, first: Entry, entry: Entry) -> Iterator[Problem]:
+    if entry.strings[0] != first.strings[0]:
+        what = f"{quoted(entry.text)} is {quoted(first.strings[0])} on line {first.line}"
+        hint = "translate it alike wherever it stands: these words join options"
+        yield Problem(Place(file_of(language), entry.line, 1), what, hint)

@@ -1,0 +1,190 @@
+"""Commands of quotes: make one, price it anew, list them all."""
+
+from __future__ import annotations
+
+import sys
+from datetime import datetime
+from pathlib import Path
+
+import click
+
+from quoter.build import price_catalogue
+from quoter.catalogue.mark import fingerprint
+from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
+from quoter.problems import CatalogueError, nearest
+from quoter.quote import Draft, draft_of, files_of, record_of
+from quoter.quoted import as_json, overview_of, page_of, report_lines
+from quoter.quotes.fault import QuoteError
+from quoter.quotes.reading import read_archive
+from quoter.quotes.record import Approval, Record
+from quoter.quotes.request import read_request, sound_wish
+from quoter.quotes.states import list_quotes
+from quoter.quotes.store import issue, revise
+from quoter.requote import Requote, requote
+from quoter.requote import as_json as requoted_as_json
+from quoter.requote import report_lines as requoted_lines
+
+quotes_option = click.option(
+    "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
+)
+approve_option = click.option("--approve", metavar="NAME", help="Who lets a low margin pass.")
+reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass.")
+
+
+@click.command("quote")
+@click.argument("catalogue", type=Folder)
+@click.argument("request", type=click.Path(exists=True, dir_okay=False, path_type=Path))
+@quotes_option
+@approve_option
+@reason_option
+@click.option("--dry-run", is_flag=True, help="Say what it comes to; take no number.")
+def quote_command(
+    catalogue: Path,
+    request: Path,
+    quotes: Path,
+    approve: str | None,
+    reason: str | None,
+    dry_run: bool,
+) -> None:
+    """Turn a request into a numbered quote: the customer's page and workbook, and the yard's."""
+    approval = _approval(approve, reason)
+    try:
+        asked = read_request(request)
+    except CatalogueError as fault:
+        stop(request.parent, fault.problems)
+    try:
+        pricing, _ = price_catalogue(catalogue, asked.request.date)
+        mark = fingerprint(catalogue, asked.request.date)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+    try:
+        draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
+        if dry_run:
+            _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"))
+            click.echo("a dry run: no number was taken")
+            return
+        made: list[Record] = []
+        folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
+    except CatalogueError as fault:
+        stop(request.parent, fault.problems)
+    except QuoteError as fault:
+        _refuse(fault)
+    _tell(draft, made[-1])
+    click.echo(f"{folder}: open {folder / 'quote.html'}")
+
+
+def _files(draft: Draft, number: str, made: list[Record]) -> dict[str, bytes]:
+    made.append(record_of(draft, number))
+    return dict(files_of(draft, made[-1]))
+
+
+def _approval(name: str | None, reason: str | None) -> Approval | None:
+    if (name is None) != (reason is None):
+        raise click.UsageError("a low margin needs both: --approve NAME --reason TEXT")
+    return None if name is None or reason is None else Approval(name=name, reason=reason)
+
+
+def _refuse(fault: QuoteError) -> None:
+    click.secho(f"{fault}; nothing was written", fg="red", err=True)
+    sys.exit(1)
+
+
+def _tell(draft: Draft, record: Record) -> None:
+    inside = record.inside
+    tax = "with tax" if record.taxes else "without tax"
+    total = f"{record.total:,} {record.currency} {tax}"
+    click.echo(f"{record.title} for {record.customer.name}: {total}")
+    floor = "above the floor"
+    if draft.approval is not None:
+        floor = f"below the floor, let pass by {draft.approval.name}"
+    told = f"{inside.margin:,.2f} {inside.home}, {inside.margin_fraction * 100:.1f} % of net"
+    click.echo(f"it leaves {told}, {floor}")
+
+
+@click.command("requote")
+@click.argument("catalogue", type=Folder)
+@click.argument("number")
+@click.option("--on", type=Day, required=True, metavar="DATE", help="The day to price it on.")
+@quotes_option
+@click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
+@approve_option
+@reason_option
+@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+def requote_command(
+    catalogue: Path,
+    number: str,
+    on: datetime,
+    quotes: Path,
+    revising: bool,
+    approve: str | None,
+    reason: str | None,
+    print_json: bool,
+) -> None:
+    """Price a quote's request on another day, and say what moved and why."""
+    approval = _approval(approve, reason)
+    priced_on = on.date()
+    try:
+        old = _kept(quotes, number)
+        found = requote(catalogue, old, priced_on, approval)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
+    except QuoteError as fault:
+        _refuse(fault)
+    if print_json:
+        click.echo(requoted_as_json(found))
+    else:
+        for line in requoted_lines(found):
+            click.echo(line)
+    if not revising:
+        return
+    try:
+        folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
+    except QuoteError as fault:
+        _refuse(fault)
+    click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
+
+
+def _revised(found: Requote, revision: int, latest: Record) -> dict[str, bytes]:
+    """The files of the next revision, if it is of the newest one."""
+    if latest.name != found.old.name:
+        raise QuoteError(f"{found.old.name} was revised: {latest.name} is the newest; requote that")
+    return dict(files_of(found.draft, found.new.model_copy(update={"revision": revision})))
+
+
+def _kept(folder: Path, number: str) -> Record:
+    """The quote of that name, or the newest revision of that number."""
+    records = read_archive(folder).records
+    found = [record for record in records if number in (record.name, record.number)]
+    if not found:
+        raise QuoteError(f"no quote '{number}': {nearest(number, [r.name for r in records])}")
+    return found[-1]
+
+
+@click.command("quotes")
+@click.argument("catalogue", type=Folder, required=False)
+@quotes_option
+@click.option("--on", type=Day, metavar="DATE", help="States of this day (default: newest issue).")
+@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@click.option("--html", type=OutFile, help="Write the page of conversion and margin to this file.")
+def quotes_command(
+    catalogue: Path | None,
+    quotes: Path,
+    on: datetime | None,
+    print_json: bool,
+    html: Path | None,
+) -> None:
+    """List quotes with state, value and margin; with a CATALOGUE also at today's costs."""
+    try:
+        overview = overview_of(list_quotes(quotes, day(on)), catalogue)
+    except CatalogueError as fault:
+        stop(catalogue or quotes, fault.problems)
+    except QuoteError as fault:
+        click.secho(str(fault), fg="red", err=True)
+        sys.exit(1)
+    if html is not None:
+        try:
+            html.write_bytes(page_of(overview))
+        except OSError as fault:
+            raise click.FileError(str(html), fault.strerror) from fault
+        click.echo(f"wrote {html}", err=True)
+    click.echo(as_json(overview) if print_json else "\n".join(report_lines(overview)))

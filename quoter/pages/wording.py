@@ -1,0 +1,143 @@
+"""What the pages say themselves, in a reader's language.
+
+The source is English; other languages stand in templates/translations/LANGUAGE.po. Templates say
+``_("…")`` and ``{% trans %}``; Python code takes `wording(locale)` and says ``say("… {x}", x=…)``,
+or marks a text with `_` where it is said later. What is not translated is an error, never English.
+
+`python3 -m quoter.pages.wording` writes the files again after a text has changed.
+"""
+
+from __future__ import annotations
+
+from functools import cache, partial
+from gettext import NullTranslations
+from io import BytesIO
+from typing import NoReturn
+
+from babel import Locale
+from babel.messages.mofile import write_mo
+from babel.messages.pofile import read_po
+from babel.support import Translations
+
+from quoter.catalogue.languages import SOURCE
+from quoter.catalogue.po_files import Entry, entries_in
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.source import Text
+from quoter.catalogue.translations import need_language
+from quoter.pages import money
+from quoter.quotes.offer import Language
+from quoter.resources import templates_folder
+
+
+class MissingWordingError(LookupError):
+    """Raised instead of saying something in English in the middle of another language."""
+
+
+class _Missing(NullTranslations):
+    """Takes the place of English behind the translations of another language."""
+
+    def __init__(self, language: str) -> None:
+        super().__init__()
+        self._language = language
+
+    def gettext(self, message: str) -> NoReturn:
+        """Refuse."""
+        raise MissingWordingError(f"no wording in '{self._language}' for: {message}")
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> NoReturn:
+        """Refuse."""
+        self.gettext(f"{msgid1} | {msgid2}")
+
+
+class Wording:
+    """The program's phrases in one language, with values in their places.
+
+    >>> Wording(NullTranslations())("up to {most} on a boat", most=2)
+    'up to 2 on a boat'
+    """
+
+    def __init__(self, translations: NullTranslations) -> None:
+        """Speak by translations."""
+        self._translations = translations
+
+    def __call__(self, text: str, **values: object) -> str:
+        """A phrase; without values it is given as it is, to be filled in later.
+
+        Raises:
+            MissingWordingError: it is not translated.
+        """
+        said = self._translations.gettext(text)
+        return said.format(**values) if values else said
+
+    def plural(self, one: str, more: str, count: int, **values: object) -> str:
+        """A phrase of a count, which it may name.
+
+        Raises:
+            MissingWordingError: it is not translated.
+        """
+        return self._translations.ngettext(one, more, count).format(count=count, **values)
+
+
+def _(text: str) -> str:
+    """Marks a text that is translated where it is said: ``say(_("…"))`` of a table's words."""
+    return text
+
+
+def wording(locale: Locale) -> Wording:
+    """The program's phrases in the language of a locale, whatever its region."""
+    return Wording(translations_of(locale))
+
+
+def translations_of(locale: Locale) -> NullTranslations:
+    """What the pages say in the language of a locale; English is given as it is.
+
+    Raises:
+        FileNotFoundError: there is no wording in that language.
+    """
+    return _translations(locale.language)
+
+
+def language_of(catalogue: Catalogue | None, locale: Locale) -> Language:
+    """How a quote speaks: texts of the catalogue, phrases and percentages.
+
+    Args:
+        catalogue: whose texts are asked for; None where none will be
+        locale: the customer's
+    Raises:
+        CatalogueError: the catalogue is not translated into that language.
+    """
+    if catalogue is not None:
+        need_language(catalogue.records, locale.language)
+
+    def words(text: Text) -> str:
+        if catalogue is None:
+            raise TypeError(f"no catalogue to take the translation of '{text}' from")
+        return catalogue.worded(text, locale.language)
+
+    return Language(words, wording(locale), partial(money.rate, locale=locale))
+
+
+def program_entries(language: str) -> list[Entry]:
+    """The entries of the program's own wording in a language; none where there is no file yet."""
+    file = templates_folder() / "translations" / f"{language}.po"
+    return entries_in(file.read_text(encoding="utf-8")) if file.exists() else []
+
+
+@cache
+def _translations(language: str) -> NullTranslations:
+    if language == SOURCE:
+        return NullTranslations()
+    file = templates_folder() / "translations" / f"{language}.po"
+    binary = BytesIO()
+    with file.open("rb") as source:
+        write_mo(binary, read_po(source, locale=language, abort_invalid=True))
+    binary.seek(0)
+    found = Translations(binary)
+    found.add_fallback(_Missing(language))
+    return found
+
+
+if __name__ == "__main__":
+    from quoter.pages.extraction import main
+
+    main()

@@ -1,0 +1,272 @@
+"""`quoter quote`: a request becomes a record, and the record the files of a quote."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from datetime import date, timedelta
+from decimal import Decimal
+
+from babel import Locale
+from babel.dates import format_date
+
+from quoter import __version__
+from quoter.catalogue.factory import Company
+from quoter.catalogue.languages import locale_named
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.quoting import Customer
+from quoter.catalogue.source import Text
+from quoter.figures import Figure
+from quoter.pages import money
+from quoter.pages.quote import quote_page
+from quoter.pages.wording import language_of
+from quoter.pricing.clauses import clause_text
+from quoter.pricing.markets import currency_of
+from quoter.pricing.price import Pricing
+from quoter.quotes.account import Account, Item, account_of
+from quoter.quotes.fault import QuoteError
+from quoter.quotes.offer import Language, Offer, offer_of
+from quoter.quotes.record import (
+    Approval,
+    Change,
+    Delivery,
+    Inside,
+    InsideLine,
+    Party,
+    Rate,
+    Record,
+    Scheme,
+    Source,
+    to_json,
+)
+from quoter.quotes.request import Wish
+from quoter.workbook import write_book
+from quoter.workbook.account_book import account_book
+from quoter.workbook.quote_book import quote_book
+
+
+@dataclass(frozen=True, slots=True)
+class Draft:
+    """A quote without a number yet: everything that takes time to work out."""
+
+    pricing: Pricing
+    wish: Wish
+    language: Language
+    locale: Locale
+    mark: str
+    offer: Offer
+    account: Account
+    approval: Approval | None
+
+    def day(self, day: date) -> str:
+        """A day as the quote's language writes it."""
+        return format_date(day, "long", locale=self.locale)
+
+
+def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None) -> Draft:
+    """Price a request; the floor holds, or somebody answers for it.
+
+    Args:
+        pricing: the costing with prices on the day of issue
+        wish: the sound request
+        mark: of the catalogue it was made from
+        approval: who lets a margin below the floor pass, and why
+    Raises:
+        QuoteError: the margin is below the floor and nobody answers for it.
+        CatalogueError: the language is unknown or lacks wording.
+    """
+    locale = locale_named(wish.request.language or wish.market.language)
+    language = language_of(pricing.catalogue, locale)
+    account = account_of(pricing, wish)
+    if account.breach.value and approval is None:
+        raise QuoteError(_below_floor(pricing, account))
+    offer = offer_of(pricing, wish, language)
+    kept = approval if account.breach.value else None
+    return Draft(pricing, wish, language, locale, mark, offer, account, kept)
+
+
+def _below_floor(pricing: Pricing, account: Account) -> str:
+    fraction, floor = account.margin_fraction.value, pricing.terms.floor.value
+    told = f"the quote leaves {fraction * 100:.1f} % of its net price, below the floor of "
+    told += f"{floor * 100:g} %"
+    if account.most.value:
+        told += f"; a discount of {int(account.most.value * 1000) / 10:g} % at most keeps it"
+    else:
+        told += "; no discount keeps it"
+    return (
+        f"{told}. Change the request, or let somebody answer for it: --approve NAME --reason TEXT"
+    )
+
+
+def record_of(
+    draft: Draft, number: str, revision: int = 0, changes: tuple[Change, ...] = ()
+) -> Record:
+    """The frozen record of a quote under its number."""
+    wish, offer, catalogue = draft.wish, draft.offer, draft.pricing.catalogue
+    request, words = wish.request, draft.language.words
+    days = int(wish.policy.valid_for.value)
+    delivery = wish.delivery
+    return Record(
+        number=number,
+        revision=revision,
+        issued=request.date,
+        valid_until=request.valid_until or request.date + timedelta(days=days),
+        language=str(draft.locale).replace("_", "-"),
+        market=str(wish.market.id),
+        model=str(wish.model.model.id),
+        currency=offer.currency,
+        yard=_yard(catalogue.yard.company),
+        customer=_customer(request.customer),
+        prepared_by=str(request.prepared_by),
+        title=words(wish.model.model.name),
+        facts=_facts(draft),
+        lines=offer.lines,
+        with_tax=offer.with_tax,
+        net=offer.totals.net,
+        taxes=offer.totals.taxes,
+        scheme=Scheme(id=str(wish.scheme.id), words=_maybe(draft, wish.scheme.words)),
+        total=offer.totals.total,
+        deposits=offer.deposits,
+        payment=tuple(words(text) for text in wish.policy.payment),
+        terms=tuple(words(text) for text in catalogue.yard.price_sheet.terms),
+        delivery=Delivery(
+            term=words(delivery.term),
+            place=words(delivery.named_place),
+            edition=words(delivery.edition),
+            words=_maybe(draft, delivery.words),
+        ),
+        rate=_rate(draft),
+        surcharge=_surcharge(draft),
+        note=str(request.note or ""),
+        changes=changes,
+        source=_source(catalogue, draft.mark),
+        request=wish.written,
+        inside=_inside(draft),
+    )
+
+
+def _maybe(draft: Draft, text: Text | None) -> str:
+    return "" if text is None else draft.language.words(text)
+
+
+def _yard(company: Company) -> Party:
+    return Party(
+        name=str(company.name),
+        address=(str(company.address),) if company.address else (),
+        email=str(company.email or ""),
+        phone=str(company.phone or ""),
+        website=str(company.website or ""),
+    )
+
+
+def _customer(customer: Customer) -> Party:
+    return Party(
+        name=str(customer.name),
+        company=str(customer.company or ""),
+        address=tuple(str(line) for line in customer.address),
+        country=str(customer.country or ""),
+        email=str(customer.email or ""),
+        phone=str(customer.phone or ""),
+        tax_number=str(customer.tax_number or ""),
+    )
+
+
+def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
+    """What a customer wants to know of the boat, as chosen."""
+    model, say, locale = draft.wish.model.model, draft.language.say, draft.locale
+    year = draft.pricing.catalogue.edition.model_year
+    return (
+        (say("Model year"), year),
+        (say("Length"), money.length(_decimal(model.length), locale)),
+        (say("Beam"), money.length(_decimal(model.beam), locale)),
+        (say("Mass as chosen"), money.mass(_decimal(draft.wish.boat.mass), locale)),
+    )
+
+
+def _rate(draft: Draft) -> Rate | None:
+    """The rate a quote in another currency rests on."""
+    catalogue, policy = draft.pricing.catalogue, draft.wish.policy
+    currency = currency_of(catalogue, draft.wish.market)
+    if currency == catalogue.currency:
+        return None
+    row = catalogue.exchange[currency]
+    return Rate(
+        currency=currency,
+        home=catalogue.currency,
+        rate=_decimal(row.rate),
+        day=row.date,
+        source=_maybe(draft, policy.rate_source),
+        words=_maybe(draft, policy.rate_words),
+    )
+
+
+def _surcharge(draft: Draft) -> tuple[str, ...]:
+    """The clause that the policy asks for, in the quote's language; not its draft notice."""
+    yard, wanted = draft.pricing.catalogue.yard, draft.wish.policy.surcharge
+    clause = next((each for each in yard.surcharges if each.id == wanted), None)
+    if clause is None:
+        return ()
+    language = draft.language
+    index = _maybe(draft, clause.index_name)
+    return clause_text(clause, language.say, language.percent, index)
+
+
+def _source(catalogue: Catalogue, mark: str) -> Source:
+    return Source(
+        mark=mark,
+        as_of=catalogue.as_of,
+        price_list=catalogue.price_list,
+        edition=catalogue.edition.version,
+        model_year=catalogue.edition.model_year,
+        version=__version__,
+    )
+
+
+def _inside(draft: Draft) -> Inside:
+    account, wish = draft.account, draft.wish
+    return Inside(
+        buyer=str(wish.buyer.id),
+        buyer_name=str(wish.buyer.name),
+        class_discount=_decimal(account.class_discount),
+        extra_discount=_decimal(account.discount),
+        home=draft.pricing.catalogue.currency,
+        lines=tuple(_inside_line(item) for item in account.items),
+        net=_decimal(account.net),
+        cost=_decimal(account.cost),
+        variable=_decimal(account.variable),
+        contribution=_decimal(account.contribution),
+        margin=_decimal(account.margin),
+        margin_fraction=_decimal(account.margin_fraction),
+        floor=_decimal(draft.pricing.terms.floor),
+        below_floor=bool(account.breach.value),
+        approval=draft.approval,
+        note=str(wish.request.internal_note or ""),
+    )
+
+
+def _inside_line(item: Item) -> InsideLine:
+    return InsideLine(
+        id=item.id,
+        name=item.name,
+        quantity=int(item.quantity.value),
+        list_price=_decimal(item.list_price),
+        net=_decimal(item.net),
+        cost=_decimal(item.cost),
+        variable=_decimal(item.variable),
+    )
+
+
+def _decimal(figure: Figure) -> Decimal:
+    return Decimal(repr(figure.value))
+
+
+def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
+    """The files of a quote: two for the customer, two for the yard."""
+    book = account_book(draft.account, draft.pricing.terms, record)
+    return {**reprinted(record), "internal.xlsx": write_book(book), "record.json": to_json(record)}
+
+
+def reprinted(record: Record) -> dict[str, bytes]:
+    """The customer's files, from the record alone."""
+    say = language_of(None, Locale.parse(record.language, sep="-")).say
+    return {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}

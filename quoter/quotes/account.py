@@ -1,0 +1,121 @@
+"""What a quote leaves: its list prices, discounts, costs and margin as figures, in home currency.
+
+What delivery is charged at is left out: it is taken to cost what it brings.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from quoter.figures import Figure, at_least, constant, stated, total
+from quoter.figures.ops import less
+from quoter.pricing.margin import fraction_of_price, left_after, net_price, price_for_margin
+from quoter.pricing.markets import BOAT, market_prices
+from quoter.pricing.price import Pricing
+from quoter.quotes.request import Wish
+
+NO_DISCOUNT = constant(0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """The boat (id ""), or an option or package: of one, and `whole` of as many as are chosen."""
+
+    id: str
+    name: str
+    quantity: Figure
+    list_price: Figure
+    net: Figure
+    cost: Figure
+    variable: Figure
+
+
+@dataclass(frozen=True, slots=True)
+class Account:
+    """The items of a quote, the discounts, and what all of it leaves after provisions.
+
+    `most` is the largest discount on top of the class's that keeps the margin at the floor.
+    """
+
+    items: tuple[Item, ...]
+    class_discount: Figure
+    discount: Figure
+    list_price: Figure
+    net: Figure
+    cost: Figure
+    variable: Figure
+    contribution: Figure
+    margin: Figure
+    margin_fraction: Figure
+    contribution_fraction: Figure
+    breach: Figure
+    most: Figure
+
+
+def account_of(pricing: Pricing, wish: Wish) -> Account:
+    """The account of a request at the prices of its market.
+
+    Costs and list prices are given numbers: a quote rests on what they are on its day.
+    """
+    prices = market_prices(pricing, wish.market)
+    model, id = wish.model, str(wish.model.model.id)
+    class_discount = wish.buyer.discount
+    discount = wish.request.discount if wish.request.discount is not None else NO_DISCOUNT
+    sold = {BOAT: model.boat} | {o: i for o, i in model.extras.items() if o in wish.chosen}
+    items = []
+    for option, item in sold.items():
+        key, name = f"quote.{option or 'boat'}", item.assembly.name
+        listed = stated(prices[id, option].list_price, f"{key}.list_price", f"{name}: list price")
+        net = net_price(net_price(listed, class_discount), discount)
+        quantity = wish.boat.quantities[option] if option else constant(1.0)
+        items.append(
+            Item(
+                option,
+                name,
+                quantity,
+                listed,
+                net.named(f"{key}.net", f"{name}: net price"),
+                stated(item.assembly.cost, f"{key}.cost", f"{name}: cost"),
+                stated(item.assembly.variable, f"{key}.variable_cost", f"{name}: variable cost"),
+            )
+        )
+    return _summed(pricing, tuple(items), class_discount, discount)
+
+
+def _summed(
+    pricing: Pricing, items: tuple[Item, ...], class_discount: Figure, discount: Figure
+) -> Account:
+    terms = pricing.terms
+
+    def whole(what: str, amounts: list[Figure]) -> Figure:
+        pieces = [a * item.quantity for a, item in zip(amounts, items, strict=True)]
+        return total(pieces, pieces[0]).named(f"quote.{what}", f"Quote: {what.replace('_', ' ')}")
+
+    listed = whole("list_price", [item.list_price for item in items])
+    net = whole("net", [item.net for item in items])
+    cost = whole("cost", [item.cost for item in items])
+    variable = whole("variable_cost", [item.variable for item in items])
+    contribution = left_after(net, terms.provisions, variable)
+    contribution = contribution.named("quote.contribution", "Quote: contribution")
+    margin = left_after(net, terms.provisions, cost).named("quote.margin", "Quote: margin")
+    fraction = fraction_of_price(margin, net)
+    fraction = fraction.named("quote.margin_fraction", "Quote: margin of net", "percent")
+    held = price_for_margin(cost, terms.provisions, terms.floor, class_discount)
+    most = at_least(1 - held / listed, NO_DISCOUNT)
+    return Account(
+        items,
+        class_discount,
+        discount,
+        listed,
+        net,
+        cost,
+        variable,
+        contribution,
+        margin,
+        fraction,
+        fraction_of_price(contribution, net).named(
+            "quote.contribution_fraction", "Quote: contribution of net", "percent"
+        ),
+        less(fraction, terms.floor).named("quote.breach", "Quote: margin below the floor"),
+        most.named("quote.most", "Quote: largest discount that keeps the floor", "percent"),
+    )

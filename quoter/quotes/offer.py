@@ -1,0 +1,229 @@
+"""A request priced: the lines of the quote, its taxes, totals and instalments."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from quoter.catalogue.options import Option
+from quoter.catalogue.source import Text
+from quoter.figures import Figure
+from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
+from quoter.pricing.price import Priced, Pricing, public_amount
+from quoter.pricing.rules import boarded
+from quoter.quotes.record import Deposit, Line, LineKind
+from quoter.quotes.request import Wish
+from quoter.quotes.totals import (
+    NOTHING,
+    TaxRate,
+    Totals,
+    instalments,
+    rounded,
+    totals_of,
+    with_its_tax,
+)
+
+STANDARD = "standard"  # the id of a market's own tax
+Words = Callable[[Text], str]  # a text of the catalogue in the quote's language
+Say = Callable[[str], str]  # a phrase of the program's in the quote's language
+Written = Callable[[Decimal], str]  # a fraction as a percentage
+
+
+@dataclass(frozen=True, slots=True)
+class Language:
+    """How a quote speaks: the catalogue's texts, the program's phrases, and percentages."""
+
+    words: Words
+    say: Say
+    percent: Written
+
+
+@dataclass(frozen=True, slots=True)
+class Offer:
+    """The priced lines of a quote in its currency, and what they come to."""
+
+    currency: str
+    with_tax: bool
+    lines: tuple[Line, ...]
+    totals: Totals
+    deposits: tuple[Deposit, ...]
+
+
+def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
+    """Price a request: boat, what is standard, what is chosen, discounts, delivery."""
+    currency = currency_of(pricing.catalogue, wish.market)
+    with_tax = wish.scheme.charged and wish.buyer.consumer and wish.market.prices == "with tax"
+    rates = tax_rates(wish, language.words)
+    maker = _Lines(pricing, wish, language, rates, with_tax)
+    lines = tuple(maker.every())
+    totals = totals_of(
+        lines,
+        rates,
+        currency,
+        with_tax=with_tax,
+        per_line=wish.policy.tax_rounding == "per line",
+    )
+    parts = [(language.words(part.due), _exact(part.share)) for part in wish.policy.deposits]
+    return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
+
+
+def tax_rates(wish: Wish, words: Words) -> dict[str, TaxRate]:
+    """The market's taxes by id; none where the scheme charges none."""
+    if not wish.scheme.charged:
+        return {}
+    market = wish.market
+    own = TaxRate(STANDARD, words(market.tax_name), _exact(market.tax))
+    others = [TaxRate(str(t.id), words(t.name), _exact(t.rate)) for t in market.other_taxes]
+    return {rate.id: rate for rate in (own, *others)}
+
+
+def _exact(figure: Figure) -> Decimal:
+    return Decimal(repr(figure.value))
+
+
+class _Lines:
+    """The lines of one quote, in their order."""
+
+    def __init__(
+        self,
+        pricing: Pricing,
+        wish: Wish,
+        language: Language,
+        rates: Mapping[str, TaxRate],
+        with_tax: bool,
+    ) -> None:
+        self._pricing = pricing
+        self._wish = wish
+        self._language = language
+        self._rates = rates
+        self._with_tax = with_tax
+        self._currency = currency_of(pricing.catalogue, wish.market)
+        self._prices = market_prices(pricing, wish.market)
+
+    def every(self) -> Iterator[Line]:
+        """All lines: what is sold, then discounts on it, then delivery."""
+        sold = [self._boat(), *self._chosen()]
+        yield sold[0]
+        yield from self._standard()
+        yield from sold[1:]
+        yield from self._discounts(sold)
+        if self._wish.delivery.price is not None:
+            yield self._delivery(self._wish.delivery.price)
+
+    def _boat(self) -> Line:
+        model = self._wish.model.model
+        words = self._language.words
+        return self._priced("boat", BOAT, words(model.name), words(model.text), (), 1, None)
+
+    def _standard(self) -> Iterator[Line]:
+        model, words = self._wish.model, self._language.words
+        aboard = boarded(model, self._wish.boat.quantities)
+        for name in model.model.standard:
+            option = model.options[str(name)].option
+            if option is not None and aboard[str(name)].value:
+                yield Line(
+                    kind="standard",
+                    id=str(name),
+                    name=words(option.name),
+                    inside=tuple(words(text) for text in option.includes),
+                )
+
+    def _chosen(self) -> Iterator[Line]:
+        model, words = self._wish.model, self._language.words
+        for id, item in model.extras.items():
+            quantity = self._wish.chosen.get(id, 0)
+            if not quantity:
+                continue
+            if item.option is not None:
+                yield self._option(id, item, item.option, quantity)
+                continue
+            package = next(each for each in model.offered_packages if each.id == id)
+            inside = [model.options[str(name)].option for name in package.options]
+            names = tuple(words(option.name) for option in inside if option is not None)
+            name, text = words(package.name), words(package.text)
+            yield self._priced("package", id, name, text, names, quantity, None)
+
+    def _option(self, id: str, item: Priced, option: Option, quantity: int) -> Line:
+        words = self._language.words
+        kind: LineKind = "credit" if self._price(id).shown.value < 0 else "option"
+        inside = tuple(words(text) for text in option.includes)
+        line = self._priced(
+            kind, id, words(option.name), words(option.text), inside, quantity, option.tax
+        )
+        return line.model_copy(update={"lead_time": words(option.lead_time)})
+
+    def _price(self, id: str) -> MarketPrice:
+        return self._prices[str(self._wish.model.model.id), id]
+
+    def _priced(
+        self,
+        kind: LineKind,
+        id: str,
+        name: str,
+        text: str,
+        inside: tuple[str, ...],
+        quantity: int,
+        tax: Text | None,
+    ) -> Line:
+        rate = self._rate(tax)
+        price = self._shown(public_amount(self._price(id).shown, self._currency), rate)
+        return Line(
+            kind=kind,
+            id=id,
+            name=name,
+            text=text,
+            inside=inside,
+            quantity=quantity,
+            price=price,
+            amount=price * quantity,
+            rate=rate,
+        )
+
+    def _rate(self, tax: Text | None) -> str:
+        """The id of a thing's tax here: its own where the market has it, else the market's."""
+        if not self._rates:
+            return ""
+        return str(tax) if tax is not None and tax in self._rates else STANDARD
+
+    def _shown(self, price: Decimal, rate: str) -> Decimal:
+        """A price without tax as the quote shows it."""
+        if not self._with_tax:
+            return price
+        return with_its_tax(price, self._rates[rate].rate, self._currency)
+
+    def _discounts(self, sold: list[Line]) -> Iterator[Line]:
+        """The class's discount on all that is sold, then the customer's on what is left."""
+        say, percent = self._language.say, self._language.percent
+        left = dict.fromkeys(dict.fromkeys(line.rate for line in sold), NOTHING)
+        for line in sold:
+            left[line.rate] += line.amount or NOTHING
+        extra = self._wish.request.discount
+        for id, discount, words in (
+            ("class", self._wish.buyer.discount, say("Dealer discount of {rate}")),
+            ("extra", extra, say("Discount of {rate}")),
+        ):
+            if discount is None or not discount.value:
+                continue
+            share = _exact(discount)
+            for rate in left:
+                amount = -rounded(left[rate] * share, self._currency)
+                left[rate] += amount
+                name = words.format(rate=percent(share))
+                if len(left) > 1 and rate:
+                    name = f"{name} ({self._rates[rate].name} {percent(self._rates[rate].rate)})"
+                yield Line(
+                    kind="discount", id=id, name=name, price=amount, amount=amount, rate=rate
+                )
+
+    def _delivery(self, price: Figure) -> Line:
+        """What delivery is charged at, in the quote's currency."""
+        amount = _exact(price)
+        if str(price.unit) != self._currency:
+            amount *= _exact(self._pricing.catalogue.exchange[self._currency].rate)
+        rate = self._rate(None)
+        shown = self._shown(rounded(amount, self._currency), rate)
+        delivery = self._wish.delivery
+        place = f"{delivery.term} {delivery.named_place}"
+        name = self._language.say("Delivery: {place}").format(place=place)
+        return Line(kind="delivery", id="", name=name, price=shown, amount=shown, rate=rate)

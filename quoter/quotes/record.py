@@ -1,0 +1,222 @@
+"""The frozen record of a quote: everything its pages show, and what only the yard may see.
+
+A quote reprints from its record alone, however the catalogue has moved since. Money is exact
+decimals in the quote's currency unless a name says otherwise; dates are days; texts are in the
+quote's language.
+"""
+
+from __future__ import annotations
+
+from datetime import date
+from decimal import Decimal
+from typing import Literal
+
+from pydantic import BaseModel, ConfigDict
+
+FORMAT: Literal[1] = 1
+LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
+
+
+class Frozen(BaseModel):
+    """A part of a record: immutable, and nothing in it is unknown."""
+
+    model_config = ConfigDict(frozen=True, extra="forbid")
+
+
+class Party(Frozen):
+    """Whom a quote is from or for; what was not given is empty."""
+
+    name: str
+    company: str = ""
+    address: tuple[str, ...] = ()
+    country: str = ""
+    email: str = ""
+    phone: str = ""
+    website: str = ""
+    tax_number: str = ""
+
+
+class Line(Frozen):
+    """A line: `amount` is `quantity` times `price`, exactly; both with tax where `with_tax` holds.
+
+    Standard equipment has no price; credits and discounts are negative. `rate` is the id of its
+    tax. `inside` lists what a boat, an option or a package holds.
+    """
+
+    kind: LineKind
+    id: str
+    name: str
+    text: str = ""
+    inside: tuple[str, ...] = ()
+    quantity: int = 1
+    price: Decimal | None = None
+    amount: Decimal | None = None
+    rate: str = ""
+    lead_time: str = ""
+
+
+class Tax(Frozen):
+    """A tax of the quote: its base without tax, and the amount. A rate of 0.24 is 24 %."""
+
+    id: str
+    name: str
+    rate: Decimal
+    base: Decimal
+    amount: Decimal
+
+
+class Scheme(Frozen):
+    """How tax is treated: the id of the scheme, and what the quote says about it, if anything."""
+
+    id: str
+    words: str = ""
+
+
+class Deposit(Frozen):
+    """An instalment: when it is due, in words, and its part of the total."""
+
+    due: str
+    share: Decimal
+    amount: Decimal
+
+
+class Delivery(Frozen):
+    """A delivery term of the trade with its named place and the edition it is of."""
+
+    term: str
+    place: str
+    edition: str
+    words: str = ""
+
+
+class Rate(Frozen):
+    """The rate of exchange a quote rests on: units of its currency for one of home money."""
+
+    currency: str
+    home: str
+    rate: Decimal
+    day: date
+    source: str
+    words: str
+
+
+class Source(Frozen):
+    """What the quote was made from: the catalogue's mark, its lists, and the program."""
+
+    mark: str
+    as_of: date
+    price_list: date
+    edition: str
+    model_year: str
+    version: str
+
+
+class InsideLine(Frozen):
+    """What a line costs and leaves, in home currency; the yard's eyes only."""
+
+    id: str
+    name: str
+    quantity: int
+    list_price: Decimal
+    net: Decimal
+    cost: Decimal
+    variable: Decimal
+
+
+class Approval(Frozen):
+    """Who let a margin below the floor pass, and why."""
+
+    name: str
+    reason: str
+
+
+class Inside(Frozen):
+    """What no customer may see. Money in home currency without tax.
+
+    `margin` is after provisions; `floor` and `margin_fraction` are fractions of the net price.
+    """
+
+    buyer: str
+    buyer_name: str
+    class_discount: Decimal
+    extra_discount: Decimal
+    home: str
+    lines: tuple[InsideLine, ...]
+    net: Decimal
+    cost: Decimal
+    variable: Decimal
+    contribution: Decimal
+    margin: Decimal
+    margin_fraction: Decimal
+    floor: Decimal
+    below_floor: bool
+    approval: Approval | None = None
+    note: str = ""
+
+
+class Change(Frozen):
+    """A difference between two revisions: what, how it was and how it is (empty where absent)."""
+
+    what: str
+    before: str
+    after: str
+
+
+class Record(Frozen):
+    """A whole quote. `request` is the request as it was written, by key.
+
+    `with_tax` says whether prices and amounts of lines hold the tax; `total` is what is to be
+    paid, `net` what it is without tax. `revision` 0 is the first; `changes` tell from the one
+    before.
+    """
+
+    format: Literal[1] = FORMAT
+    number: str
+    revision: int = 0
+    issued: date
+    valid_until: date
+    language: str
+    market: str
+    model: str
+    currency: str
+    yard: Party
+    customer: Party
+    prepared_by: str
+    title: str
+    facts: tuple[tuple[str, str], ...] = ()
+    lines: tuple[Line, ...]
+    with_tax: bool
+    net: Decimal
+    taxes: tuple[Tax, ...]
+    scheme: Scheme
+    total: Decimal
+    deposits: tuple[Deposit, ...] = ()
+    payment: tuple[str, ...] = ()
+    terms: tuple[str, ...] = ()
+    delivery: Delivery
+    rate: Rate | None = None
+    surcharge: tuple[str, ...] = ()
+    note: str = ""
+    changes: tuple[Change, ...] = ()
+    source: Source
+    request: dict[str, object]
+    inside: Inside
+
+    @property
+    def name(self) -> str:
+        """The number with its revision: ``2026-0007`` or ``2026-0007-R2``."""
+        return f"{self.number}-R{self.revision}" if self.revision else self.number
+
+
+def to_json(record: Record) -> bytes:
+    """A record as the text of its file: the same for the same record, to the byte."""
+    return (record.model_dump_json(indent=1) + "\n").encode()
+
+
+def from_json(content: bytes) -> Record:
+    """The record in a file.
+
+    Raises:
+        pydantic.ValidationError: the content is no record of this format.
+    """
+    return Record.model_validate_json(content)

@@ -1,0 +1,223 @@
+"""A request file read and held against the catalogue: every fault of it at once."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+from typing import TypeVar
+
+from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
+from quoter.catalogue.reading import read
+from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.pricing.configured import Configured, configure
+from quoter.pricing.price import PricedModel, Pricing
+from quoter.problems import Place, Problem, Problems, nearest, quoted
+
+R = TypeVar("R", Market, DealerClass, TaxScheme)
+NO_POLICY = "the yard has no policy for quotes"
+POLICY_HINT = "add 'quotes:' to yard.yaml; look at the demonstration catalogue's"
+
+
+@dataclass(frozen=True, slots=True)
+class Wish:
+    """A sound request: what it names, found in the catalogue. `written` is the file as it stands.
+
+    `chosen` is how many of each option and package, the colour among them; `boat` the boat as
+    chosen.
+    """
+
+    request: Request
+    written: dict[str, object]
+    policy: QuotePolicy
+    market: Market
+    buyer: DealerClass
+    model: PricedModel
+    scheme: TaxScheme
+    delivery: DeliveryTerm
+    chosen: dict[str, int]
+    boat: Configured = field(compare=False)
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """A request as it was read, before it is held against a catalogue."""
+
+    request: Request
+    written: dict[str, object]
+    excerpt: Callable[[Place], str]
+
+
+def read_request(path: Path) -> Asked:
+    """A request file.
+
+    Raises:
+        CatalogueError: with every fault of it, at its place.
+    """
+    problems = Problems()
+    sources = Sources(path.parent, problems)
+    raw = sources.yaml(path.name)
+    if raw is None and not problems.errors:
+        problems.add(Place(path.name), "the file is missing", "name the request's file")
+    return _read(sources, raw)
+
+
+def recorded_request(data: Mapping[str, object], name: str) -> Asked:
+    """The request that a quote's record keeps.
+
+    Args:
+        data: as `Asked.written` was
+        name: of the file it is in
+    Raises:
+        CatalogueError: it is no request of this version any more.
+    """
+    sources = Sources(Path(), Problems())
+    block = _blocks(data, Place(name, 1, 1), "")
+    return _read(sources, block if isinstance(block, Block) else None)
+
+
+def _read(sources: Sources, raw: Block | None) -> Asked:
+    request = read(sources, Request, raw) if raw is not None else None
+    sources.problems.quote(sources.excerpt)
+    sources.problems.stop_if_any()
+    if request is None or raw is None:
+        raise RuntimeError("the request can't be read, but no problem was found")
+    return Asked(request, plain(raw), sources.excerpt)
+
+
+def _blocks(data: object, place: Place, key: str) -> object:
+    """Plain data as a reader of YAML would give it."""
+    if isinstance(data, Mapping):
+        block = Block.at(place)
+        for name, value in data.items():
+            block[Text.at(str(name), place)] = _blocks(value, place, f"{key}.{name}".strip("."))
+        return block
+    if isinstance(data, list):
+        items = Items(_blocks(item, place, f"{key}.{n}") for n, item in enumerate(data, 1))
+        items.place = place
+        return items
+    return Text.at(str(data), replace(place, key=key.rpartition(".")[2]), key)
+
+
+def sound_wish(asked: Asked, pricing: Pricing) -> Wish:
+    """A request held against the priced catalogue.
+
+    Raises:
+        CatalogueError: with everything in it that the catalogue does not have or allow.
+    """
+    problems = Problems()
+    found = wish_of(asked.request, asked.written, pricing, problems)
+    problems.quote(asked.excerpt)
+    problems.stop_if_any()
+    if found is None:
+        raise RuntimeError("the request can't be used, but no problem was found")
+    return found
+
+
+def plain(raw: object) -> dict[str, object]:
+    """A block as plain data: what a record keeps of the request."""
+    if isinstance(raw, Block):
+        return {str(key): _plain(value) for key, value in raw.items()}
+    raise TypeError("a request is a block of keys")
+
+
+def _plain(raw: object) -> object:
+    if isinstance(raw, Block):
+        return plain(raw)
+    return [_plain(item) for item in raw] if isinstance(raw, Items) else str(raw)
+
+
+def wish_of(
+    request: Request, written: dict[str, object], pricing: Pricing, problems: Problems
+) -> Wish | None:
+    """What a request names, found in the catalogue; None with every fault recorded."""
+    yard = pricing.catalogue.yard
+    if yard.quotes is None:
+        problems.add(yard.place, NO_POLICY, POLICY_HINT)
+        return None
+    policy = yard.quotes
+    market = _named(request.market, "market", yard.markets, problems)
+    buyer = _named(request.buyer, "dealer class", yard.dealer_classes, problems)
+    scheme: TaxScheme | None = policy.schemes[0]
+    if request.scheme is not None:
+        scheme = _named(request.scheme, "tax scheme", policy.schemes, problems)
+    model = pricing.models.get(str(request.model))
+    if model is None:
+        what = f"unknown model {quoted(request.model)}"
+        problems.add(request.model.place, what, nearest(request.model, pricing.models))
+        return None
+    chosen = _chosen(request, model, problems)
+    problems.extend(_dates(request))
+    if problems.errors or market is None or buyer is None or scheme is None:
+        return None
+    boat = configure(pricing.terms, model, chosen)
+    problems.extend(_broken_rules(request, boat))
+    delivery = request.delivery or policy.delivery
+    return Wish(request, written, policy, market, buyer, model, scheme, delivery, chosen, boat)
+
+
+def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R | None:
+    known = {str(record.id): record for record in records}
+    if id in known:
+        return known[str(id)]
+    problems.add(id.place, f"unknown {kind} {quoted(id)}", nearest(id, known))
+    return None
+
+
+def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:
+    """How many of each option and package, with what can't be chosen recorded."""
+    found: dict[str, int] = {}
+    wanted = [(each.option, _quantity(each)) for each in request.options]
+    if request.colour is not None:
+        wanted.append((request.colour, 1))
+        problems.extend(_colour_faults(request.colour, model))
+    for id, quantity in wanted:
+        if id in found:
+            problems.add(id.place, f"{quoted(id)} is chosen twice", "write its quantity once")
+        elif id in model.extras:
+            found[str(id)] = quantity
+        else:
+            problems.add(id.place, *_not_offered(id, model))
+    return found
+
+
+def _quantity(chosen: Chosen) -> int:
+    return 1 if chosen.quantity is None else int(chosen.quantity.value)
+
+
+def _not_offered(id: Text, model: PricedModel) -> tuple[str, str]:
+    name = model.model.name
+    if id in model.options:
+        called = model.options[str(id)].assembly.name
+        return f"{called} is standard on the {name}", "leave it out: the boat's price includes it"
+    return f"the {name} can't be had with {quoted(id)}", nearest(id, model.extras)
+
+
+def _colour_faults(colour: Text, model: PricedModel) -> Iterator[Problem]:
+    item = model.options.get(str(colour))
+    if item is not None and item.option is not None and item.option.kind != "colour":
+        what = f"{item.assembly.name} is no colour"
+        colours = [
+            id
+            for id, o in model.options.items()
+            if o.option is not None and o.option.kind == "colour"
+        ]
+        yield Problem(colour.place, what, nearest(colour, colours))
+
+
+def _dates(request: Request) -> Iterator[Problem]:
+    if request.valid_until is not None and request.valid_until < request.date:
+        what = f"the quote ends on {request.valid_until}, before it is issued on {request.date}"
+        yield Problem(request.place, what, "expected a day after the issue")
+
+
+def _broken_rules(request: Request, boat: Configured) -> Iterator[Problem]:
+    """Each rule that the selection breaks, in its own words, at the option it is about."""
+    places = {str(chosen.option): chosen.option.place for chosen in request.options}
+    for rule in boat.rules:
+        if not rule.holds.value:
+            place = places.get(rule.option, request.place)
+            yield Problem(
+                place, rule.words, "change the selection: add what is needed, or drop one"
+            )

@@ -1,0 +1,180 @@
+"""What a customer sees of a quote: a record without its inside, its request and its source's mark.
+
+The page and the workbook are made from this, so neither can show what it can't reach.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+from itertools import groupby
+from typing import Literal
+
+from quoter.quotes.record import (
+    Change,
+    Delivery,
+    Deposit,
+    Line,
+    LineKind,
+    Party,
+    Rate,
+    Record,
+    Tax,
+)
+
+SectionKind = Literal["boat", "standard", "options", "less", "delivery"]
+Basis = Literal["with one", "with several", "without one", "without several", "untaxed"]
+Marks = Literal["", "rate", "name"]
+
+_SECTIONS: dict[LineKind, SectionKind] = {
+    "boat": "boat",
+    "standard": "standard",
+    "option": "options",
+    "package": "options",
+    "credit": "less",
+    "discount": "less",
+    "delivery": "delivery",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class ShownLine:
+    """A line with its tax, if it bears one; see `quotes.record.Line`."""
+
+    name: str
+    text: str
+    inside: tuple[str, ...]
+    quantity: int
+    price: Decimal | None
+    amount: Decimal | None
+    tax: Tax | None
+    lead_time: str
+
+
+@dataclass(frozen=True, slots=True)
+class Section:
+    """Lines of one kind that follow each other; `less` holds credits and discounts."""
+
+    kind: SectionKind
+    lines: tuple[ShownLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A quote as its customer sees it; see `quotes.record.Record`.
+
+    `before` names the revision before this one, if there is one. `basis` tells whether prices hold
+    the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
+    that is needed. `price_list` is its version.
+    """
+
+    name: str
+    number: str
+    revision: int
+    before: str
+    issued: date
+    valid_until: date
+    language: str
+    currency: str
+    yard: Party
+    customer: Party
+    prepared_by: str
+    title: str
+    facts: tuple[tuple[str, str], ...]
+    sections: tuple[Section, ...]
+    basis: Basis
+    marks: Marks
+    net: Decimal
+    taxes: tuple[Tax, ...]
+    scheme: str
+    total: Decimal
+    deposits: tuple[Deposit, ...]
+    payment: tuple[str, ...]
+    terms: tuple[str, ...]
+    delivery: Delivery
+    rate: Rate | None
+    surcharge: tuple[str, ...]
+    note: str
+    changes: tuple[Change, ...]
+    price_list: str
+
+
+def shown_of(record: Record) -> Shown:
+    """A record as its customer sees it."""
+    return Shown(
+        name=record.name,
+        number=record.number,
+        revision=record.revision,
+        before=_before(record),
+        issued=record.issued,
+        valid_until=record.valid_until,
+        language=record.language,
+        currency=record.currency,
+        yard=record.yard,
+        customer=record.customer,
+        prepared_by=record.prepared_by,
+        title=record.title,
+        facts=record.facts,
+        sections=_sections(record),
+        basis=_basis(record),
+        marks=_marks(record),
+        net=record.net,
+        taxes=record.taxes,
+        scheme=record.scheme.words,
+        total=record.total,
+        deposits=record.deposits,
+        payment=record.payment,
+        terms=record.terms,
+        delivery=record.delivery,
+        rate=record.rate,
+        surcharge=record.surcharge,
+        note=record.note,
+        changes=record.changes,
+        price_list=record.source.edition,
+    )
+
+
+def _before(record: Record) -> str:
+    if not record.revision:
+        return ""
+    return record.model_copy(update={"revision": record.revision - 1}).name
+
+
+def _sections(record: Record) -> tuple[Section, ...]:
+    """The lines in their order, those of one kind together."""
+    taxes = {tax.id: tax for tax in record.taxes}
+    return tuple(
+        Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in lines))
+        for kind, lines in groupby(record.lines, lambda line: _SECTIONS[line.kind])
+    )
+
+
+def _line(line: Line, tax: Tax | None) -> ShownLine:
+    return ShownLine(
+        line.name,
+        line.text,
+        line.inside,
+        line.quantity,
+        line.price,
+        line.amount,
+        tax if line.amount is not None else None,
+        line.lead_time,
+    )
+
+
+def _basis(record: Record) -> Basis:
+    if not record.taxes:
+        return "untaxed"
+    if record.with_tax:
+        return "with one" if len(record.taxes) == 1 else "with several"
+    return "without one" if len(record.taxes) == 1 else "without several"
+
+
+def _marks(record: Record) -> Marks:
+    """Lines say which tax they bear where there are several, or where some bear none."""
+    known = {tax.id for tax in record.taxes}
+    borne = {line.rate for line in record.lines if line.amount is not None}
+    if not known or (len(known) == 1 and borne <= known):
+        return ""
+    return "rate" if len({tax.rate for tax in record.taxes}) == len(known) else "name"

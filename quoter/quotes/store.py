@@ -1,0 +1,123 @@
+"""Where quotes are put: a number is taken at the moment its whole quote appears, and not before.
+
+    quotes/2026-0007/       quote.html  quote.xlsx  internal.xlsx  record.json
+    quotes/2026-0007-R1/    the same of its first revision
+    quotes/outcomes.csv     what became of them
+
+Nothing that stands there is ever changed, but for lines at the end of the table.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Mapping
+from pathlib import Path
+
+from quoter.quotes.fault import QuoteError
+from quoter.quotes.folder import (
+    FILES,
+    RECORD,
+    UNFINISHED,
+    clear,
+    existing,
+    locked,
+    sync,
+    taken,
+    told,
+)
+from quoter.quotes.numbering import QuoteName, next_number, next_revision
+from quoter.quotes.reading import names_of, read_record
+from quoter.quotes.record import Record, from_json
+
+Files = Mapping[str, bytes]
+
+
+def issue(folder: Path, year: int, make: Callable[[str], Files]) -> Path:
+    """Put a new quote into a folder under the next number of its year.
+
+    Args:
+        folder: of quotes; made if it is not there
+        year: of the day of issue
+        make: the quote's files under its number, by name. Others wait for it, so it is quick; if
+            it raises, the number is not taken.
+    Returns:
+        the folder of the quote
+    Raises:
+        QuoteError: the folder can't be written to.
+        ValueError: the files are not those of a quote under its number and year.
+    """
+    with locked(folder):
+        name = next_number(taken(folder), year)
+        files = make(str(name))
+        if _record(files, name).issued.year != year:
+            raise ValueError(f"{name} was issued in another year")
+        return _put(folder, name, files)
+
+
+def revise(folder: Path, number: str, make: Callable[[int, Record], Files]) -> Path:
+    """Put the next revision of a quote beside it.
+
+    Args:
+        folder: of quotes
+        number: of the quote, without a revision
+        make: the files from the number of the revision and the record of the one before it; quick,
+            as for `issue`
+    Returns:
+        the folder of the revision
+    Raises:
+        QuoteError: there is no such quote, its latest record can't be read, the revision's date
+            comes before it, or the folder can't be written to.
+        ValueError: the files are not those of that revision.
+    """
+    with locked(existing(folder)):
+        names = names_of(folder, number)
+        latest = read_record(folder, max(names))
+        name = next_revision(names)
+        files = make(name.revision, latest)
+        issued = _record(files, name).issued
+        if issued < latest.issued:
+            what = f"the revision is dated {issued}, before {latest.name} of {latest.issued}"
+            raise QuoteError(f"{what}; date it that day or later")
+        return _put(folder, name, files)
+
+
+def _record(files: Files, name: QuoteName) -> Record:
+    """The record among a quote's files, which are those of its name."""
+    if set(files) != set(FILES):
+        raise ValueError(f"a quote has {', '.join(FILES)}, not {', '.join(files)}")
+    record = from_json(files[RECORD])
+    if record.name != str(name):
+        raise ValueError(f"the record of {name} says {record.name}")
+    return record
+
+
+def _put(folder: Path, name: QuoteName, files: Files) -> Path:
+    """Have a whole quote appear by one rename, after the disk has all of it."""
+    target, aside = folder / str(name), folder / UNFINISHED
+    with told(folder):
+        try:
+            aside.mkdir()
+            for file, content in sorted(files.items()):
+                _write(aside / file, content)
+            sync(aside)
+            aside.rename(target)
+            _confirm(target, aside)
+        finally:
+            clear(folder)
+    return target
+
+
+def _confirm(target: Path, aside: Path) -> None:
+    """Have the disk keep what appeared; what it may lose is taken back while nobody knows of it."""
+    try:
+        sync(target.parent)
+    except OSError:
+        target.rename(aside)
+        raise
+
+
+def _write(path: Path, content: bytes) -> None:
+    with path.open("wb") as file:
+        file.write(content)
+        file.flush()
+        os.fsync(file.fileno())

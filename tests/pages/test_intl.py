@@ -1,0 +1,149 @@
+"""Money, numbers, days and units are what Chromium's Intl writes, for every language of the pages.
+
+Intl is the reference: it follows the Unicode CLDR (Unicode Technical Standard 35). Where it and
+Babel differ, the difference is listed in `AS_WRITTEN_HERE` with its reason, and nothing else may.
+"""
+
+from __future__ import annotations
+
+import re
+import shutil
+from datetime import date
+from decimal import Decimal
+
+import pytest
+from babel import Locale
+from playwright.sync_api import sync_playwright
+
+from quoter.catalogue.languages import languages
+from quoter.pages.environment import page_environment
+from quoter.pages.money import HARD_SPACE, length, mass, money, number, percent
+
+pytestmark = pytest.mark.slow
+
+LOCALES = (
+    *("en", "en-GB", "en-IE", "de", "de-AT", "de-CH", "fr", "fr-CH", "nb"),
+    *("es", "es-ES", "es-MX"),
+)
+CURRENCIES = ("EUR", "USD", "GBP", "NOK", "SEK", "CHF", "JPY", "BHD")
+AMOUNTS = (
+    *("0", "0.004", "1", "12.5", "999.99", "1000", "1234.56", "9999.99", "9999.996", "10000"),
+    *("12345.675", "1234567.895", "-0.004", "-1", "-1234.5", "-98765.4321"),
+)
+FRACTIONS = (("0.24", 0), ("0.081", 1), ("0.0825", 2), ("-0.05", 0), ("1", 0), ("12.5", 0))
+DAYS = ("2026-01-01", "2026-02-28", "2026-03-01", "2026-08-09", "2026-12-31")
+MASSES = ("0", "1", "37.25", "999.94", "1000", "1234.5", "12345.5", "-1.25", "-1500")
+LENGTHS = ("1", "0.3048", "7.6", "12.005", "1234.5")
+
+SCRIPT = """([locales, currencies, amounts, fractions, days, masses, lengths]) => {
+  const found = {};
+  const write = (locale, options, value) => new Intl.NumberFormat(
+    locale, {signDisplay: "negative", roundingMode: "halfExpand", ...options}).format(value);
+  const digits = (n) => ({minimumFractionDigits: n, maximumFractionDigits: n});
+  for (const locale of locales) {
+    for (const currency of currencies) for (const amount of amounts)
+      found[`${locale} ${currency} ${amount}`] =
+        write(locale, {style: "currency", currency}, amount);
+    for (const amount of amounts)
+      found[`${locale} number ${amount}`] = write(locale, digits(1), amount);
+    for (const [fraction, n] of fractions)
+      found[`${locale} percent ${fraction} ${n}`] =
+        write(locale, {style: "percent", ...digits(n)}, fraction);
+    for (const day of days)
+      found[`${locale} day ${day}`] =
+        new Intl.DateTimeFormat(locale, {dateStyle: "long", timeZone: "UTC"}).format(new Date(day));
+    for (const amount of masses)
+      found[`${locale} mass ${amount}`] = write(locale,
+        {style: "unit", unit: "kilogram", ...digits(Math.abs(amount) >= 1000 ? 0 : 1)}, amount);
+    for (const metres of lengths)
+      found[`${locale} length ${metres}`] =
+        write(locale, {style: "unit", unit: "meter", ...digits(2)}, metres);
+  }
+  return found;
+}"""
+
+GROUP = rf"(?<=\d){HARD_SPACE}(?=\d)"
+# What Intl writes, as a pattern -> what is written here, and why; by locale and kind, or any.
+AS_WRITTEN_HERE = {
+    # A number never parts from its unit at the end of a line; CLDR leaves a plain space there.
+    ("", "mass"): (" ", HARD_SPACE),
+    ("", "length"): (" ", HARD_SPACE),
+    # CLDR's de_AT groups money by a point and other numbers by a space; Babel's data has the point
+    # for both.
+    ("de-AT", "number"): (GROUP, "."),
+    ("de-AT", "percent"): (GROUP, "."),
+    ("de-AT", "mass"): (GROUP, "."),
+    ("de-AT", "length"): (GROUP, "."),
+    # Chromium's CLDR (48) groups by a typewriter's apostrophe in Switzerland, Babel's (47) by a
+    # printer's.
+    ("de-CH", ""): ("'", "\N{RIGHT SINGLE QUOTATION MARK}"),
+}
+
+
+@pytest.fixture(scope="module")
+def intl() -> dict[str, str]:
+    """What Chromium writes, by locale, kind and value."""
+    asked = [LOCALES, CURRENCIES, AMOUNTS, FRACTIONS, DAYS, MASSES, LENGTHS]
+    switches = ["--no-sandbox", "--disable-background-networking", "--disable-component-update"]
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=switches
+        )
+        found: dict[str, str] = chromium.new_page().evaluate(SCRIPT, asked)
+        chromium.close()
+    return found
+
+
+def expected(intl: dict[str, str], locale: str) -> dict[str, str]:
+    """What Intl writes for a locale, with the listed differences."""
+    found = {}
+    for key, written in intl.items():
+        if key.partition(" ")[0] != locale:
+            continue
+        kind = key.split(" ")[1]
+        for where, what in (("", kind), (locale, kind), (locale, "")):
+            if (where, what) in AS_WRITTEN_HERE:
+                written = re.sub(*AS_WRITTEN_HERE[where, what], written)
+        found[key] = written
+    return found
+
+
+def written_here(key: str) -> str:
+    name, kind, value, *digits = key.split(" ")
+    locale = Locale.parse(name, sep="-")
+    if kind == "number":
+        return number(Decimal(value), locale, 1)
+    if kind == "percent":
+        return percent(Decimal(value), locale, int(digits[0]))
+    if kind == "day":
+        shown = page_environment(locale, "EUR").from_string("{{ day | day }}")
+        return shown.render(day=date.fromisoformat(value))
+    if kind == "mass":
+        return mass(Decimal(value), locale)
+    if kind == "length":
+        return length(Decimal(value), locale).partition(" (")[0]
+    return money(Decimal(value), kind, locale)
+
+
+@pytest.mark.parametrize("locale", LOCALES)
+def test_everything_is_written_as_by_intl(intl: dict[str, str], locale: str) -> None:
+    wanted = expected(intl, locale)
+    assert len(wanted) == len(CURRENCIES) * len(AMOUNTS) + len(AMOUNTS) + len(FRACTIONS) + len(
+        DAYS
+    ) + len(MASSES) + len(LENGTHS)
+    assert {key: written_here(key) for key in wanted} == wanted
+
+
+def test_every_language_of_the_pages_is_compared() -> None:
+    assert {locale.partition("-")[0] for locale in LOCALES} == {*languages()}
+
+
+@pytest.mark.parametrize("where", AS_WRITTEN_HERE, ids=lambda pair: "-".join(pair))
+def test_a_listed_difference_is_one(intl: dict[str, str], where: tuple[str, str]) -> None:
+    locale, kind = where
+    pattern, _ = AS_WRITTEN_HERE[where]
+    keys = [key.split(" ") for key in intl]
+    concerned = [" ".join(key) for key in keys if locale in ("", key[0]) and kind in ("", key[1])]
+    assert [
+        key for key in concerned if re.search(pattern, intl[key]) and written_here(key) != intl[key]
+    ]

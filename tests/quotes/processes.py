@@ -1,0 +1,162 @@
+"""Real processes that write quotes at once, and that are killed at a chosen moment."""
+
+from __future__ import annotations
+
+import multiprocessing
+import os
+import signal
+import stat
+import sys
+import time
+from collections.abc import Callable
+from datetime import date
+from multiprocessing.connection import Connection
+from multiprocessing.context import ForkServerProcess
+from multiprocessing.synchronize import Barrier
+from pathlib import Path
+from types import FrameType
+from typing import Any
+
+from quoter.catalogue import adding
+from quoter.quotes import folder as folder_of_quotes
+from quoter.quotes import settling as settling_of_quotes
+from quoter.quotes import store
+from quoter.quotes.fault import QuoteError
+from quoter.quotes.folder import locked
+from quoter.quotes.settling import settle
+from tests.quotes.made import put, put_revision
+
+# A server without threads forks them: quick, and nothing of the tests' own state is in them.
+CONTEXT = multiprocessing.get_context("forkserver")
+CONTEXT.set_forkserver_preload([__name__])
+KILLED = -signal.SIGKILL
+WRITERS = {module.__file__ for module in (adding, folder_of_quotes, settling_of_quotes, store)}
+NOBODY = 65534
+
+
+def started(target: Callable[..., None], *words: Any) -> ForkServerProcess:
+    process = CONTEXT.Process(target=target, args=words)
+    process.start()
+    return process
+
+
+def ended(target: Callable[..., None], *words: Any) -> int | None:
+    """How a process ended: 0, or -9 where it was killed."""
+    process = started(target, *words)
+    process.join()
+    return process.exitcode
+
+
+# What they do
+
+
+def issuing(folder: Path) -> None:
+    put(folder, prepared_by="the killed")
+
+
+def revising(folder: Path) -> None:
+    put_revision(folder, "2026-0002", prepared_by="the killed")
+
+
+def settling(folder: Path) -> None:
+    settle(folder, "2026-0002", "won", date(2026, 11, 20), reason="the killed")
+
+
+ACTIONS = {"issue": issuing, "revise": revising, "settle": settling}
+
+
+def issue_once(folder: Path, ready: Barrier, issued: date, worker: str, log: Path) -> None:
+    """Wait for all the others, then take a number and write it down."""
+    ready.wait()
+    log.write_text(put(folder, issued, prepared_by=worker))
+
+
+def issue_on_and_on(folder: Path, years: tuple[int, ...], log: Path) -> None:
+    """Take numbers until killed; each is written down as soon as it was given."""
+    handle = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
+    while True:
+        for year in years:
+            os.write(handle, f"{put(folder, date(year, 11, 10))}\n".encode())
+
+
+def hold_the_lock(folder: Path, held: Connection) -> None:
+    with locked(folder):
+        held.send("held")
+        time.sleep(3600)
+
+
+def issue_as_nobody(elsewhere: Path, folder: Path, told: Connection) -> None:
+    """Try to issue without the rights of an administrator, for whom nothing is read-only.
+
+    First elsewhere with them, so that all modules are read that only an administrator may read.
+    """
+    put(elsewhere)
+    if os.geteuid() == 0:
+        os.setgid(NOBODY)
+        os.setuid(NOBODY)
+    try:
+        told.send(put(folder))
+    except QuoteError as fault:
+        told.send(str(fault))
+
+
+# How they are killed
+
+
+def unconfirmed(fd: object) -> None:
+    """Spares the disk where nothing hangs on it."""
+
+
+def killed_at_line(action: str, folder: Path, line: int) -> None:
+    """Act, and be killed before a line of what writes, counted as they run.
+
+    What the system was told outlives a process, so that nothing need reach the disk.
+    """
+    left = line
+    os.fsync = unconfirmed
+
+    def trace(frame: FrameType, event: str, _: object) -> Any:
+        nonlocal left
+        if frame.f_code.co_filename not in WRITERS:
+            return None
+        if event == "line":
+            left -= 1
+            if left < 0:
+                os.kill(os.getpid(), signal.SIGKILL)
+        return trace
+
+    sys.settrace(trace)
+    ACTIONS[action](folder)
+    sys.settrace(None)
+
+
+def killed_in_write(action: str, folder: Path, call: int) -> None:
+    """Act, and be killed at a request to the disk: of a file, half is there."""
+    left, real = call, os.fsync
+
+    def fsync(fd: Any) -> None:
+        nonlocal left
+        if left == 0:
+            if stat.S_ISREG(os.fstat(fd).st_mode):
+                os.ftruncate(fd, os.fstat(fd).st_size // 2)
+            os.kill(os.getpid(), signal.SIGKILL)
+        left -= 1
+        real(fd)
+
+    os.fsync = fsync
+    ACTIONS[action](folder)
+
+
+def killed_in_clearing(action: str, folder: Path, call: int) -> None:
+    """Act, and be killed after a removal of what an earlier one left."""
+    left, real = call, os.unlink
+
+    def unlink(*words: Any, **other: Any) -> None:
+        nonlocal left
+        real(*words, **other)
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+        left -= 1
+
+    os.unlink = unlink
+    ACTIONS[action](folder)
