@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.publish import numbers_in, secrets_of
+from quoter.leaks import numbers_in, secrets_of
 from quoter.quote import reprinted
 from quoter.quotes.record import Record, from_json
 from tests.catalogues.written import write_catalogue

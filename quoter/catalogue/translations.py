@@ -7,8 +7,10 @@ translations/LANGUAGE.po for every other. There, an entry's context is the text'
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 
 from quoter.catalogue.checks_ids import every_record, readings
+from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import LONGEST_TEXT
 from quoter.catalogue.languages import expected, known_locale, languages
 from quoter.catalogue.po_files import Entry
@@ -90,25 +92,36 @@ def need_language(records: Records, language: str) -> None:
 def check_translations(records: Records) -> Iterator[Problem]:
     """Every market's customers can read everything in their language, and nothing is out of date.
 
-    What could not be read of a file is told elsewhere.
+    Of a language that no market has, only quotes that ask for it are in want: a warning. What
+    could not be read of a file is told elsewhere.
     """
     own = own_language(records)
     if not own:
         return
+    spoken = _market_languages(records)
     for language, entries in records.translations.items():
         fault = _misnamed(language, own)
         if fault is not None:
             yield fault
-        else:
-            yield from _entry_faults(records, language, entries)
+            continue
+        for problem in _entry_faults(records, language, entries):
+            yield replace(problem, warning=language not in spoken)
     have = {own, *records.translations}
-    for market in records.yard.markets if records.yard is not None else ():
-        locale = known_locale(market.language)
-        language = "" if locale is None else str(locale.language)
+    for language, market in spoken.items():
         if language in languages() and language not in have:
             have.add(language)
             if file_of(language) not in records.unread.tables:
                 yield _no_file(language, f"{market.place.clickable} has a market in '{language}'")
+
+
+def _market_languages(records: Records) -> dict[str, Market]:
+    """The languages of markets, each with the first that has it."""
+    found: dict[str, Market] = {}
+    for market in records.yard.markets if records.yard is not None else ():
+        locale = known_locale(market.language)
+        if locale is not None:
+            found.setdefault(str(locale.language), market)
+    return found
 
 
 def _no_file(language: str, why: str) -> Problem:

@@ -15,9 +15,9 @@ from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
+from quoter.leaks import LeakError, guard, secrets_of
 from quoter.pages.public import market_pages
 from quoter.problems import CatalogueError
-from quoter.publish import LeakError, guard, secrets_of
 from tests.demo import DEMO, demo
 
 LANGUAGES = ("de", "es", "fr", "nb")

@@ -83,7 +83,9 @@ def test_pages_are_sound_and_lead_to_one_another(
     site |= {f"workbooks/{model}.xlsx": b"" for model in [*yard.models, "margin-review"]}
     asked_for = {f"review/{m}/{o}.html" for m, model in yard.models.items() for o in model.options}
     htmls = {path for path in site if path.startswith("review/") and path.endswith(".html")}
-    beside = ("index", "costs", "plan", "history")
+    beside = ["index", "costs", "plan", "history"]
+    if yard.catalogue.yard.surcharges:
+        beside.append("surcharge")
     assert htmls == asked_for | {f"review/{name}.html" for name in beside}
     assert [f"{path}: {f}" for path in sorted(htmls) for f in faults(path, site, ())] == []
     links = {a.attributes["href"] for a in Page(site["review/costs.html"]).all("a")}
