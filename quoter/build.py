@@ -10,12 +10,13 @@ from pathlib import Path
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.costing.rollup import roll_up
+from quoter.leaks import guard, secrets_of
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
 from quoter.pages.public import public_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
-from quoter.publish import FolderError, guard, publish, secrets_of
+from quoter.publish import FolderError, publish
 from quoter.review import review_files
 from quoter.workbook.books import every_book
 

@@ -105,7 +105,6 @@ def record_of(
     wish, offer, catalogue = draft.wish, draft.offer, draft.pricing.catalogue
     request, words = wish.request, draft.language.words
     days = int(wish.policy.valid_for.value)
-    delivery = wish.delivery
     return Record(
         number=number,
         revision=revision,
@@ -129,12 +128,7 @@ def record_of(
         deposits=offer.deposits,
         payment=tuple(words(text) for text in wish.policy.payment),
         terms=tuple(words(text) for text in catalogue.yard.price_sheet.terms),
-        delivery=Delivery(
-            term=words(delivery.term),
-            place=words(delivery.named_place),
-            edition=words(delivery.edition),
-            words=_maybe(draft, delivery.words),
-        ),
+        delivery=_delivery(draft),
         rate=_rate(draft),
         surcharge=_surcharge(draft),
         note=str(request.note or ""),
@@ -142,6 +136,16 @@ def record_of(
         source=_source(catalogue, draft.mark),
         request=wish.written,
         inside=_inside(draft),
+    )
+
+
+def _delivery(draft: Draft) -> Delivery:
+    delivery, words = draft.wish.delivery, draft.language.words
+    return Delivery(
+        term=words(delivery.term),
+        place=words(delivery.named_place),
+        edition=words(delivery.edition),
+        words=_maybe(draft, delivery.words),
     )
 
 

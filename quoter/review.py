@@ -57,4 +57,4 @@ def _change(before: Pricing, pricing: Pricing) -> bytes:
     bridge = bridge_of(before, pricing, *days)
     company, market = catalogue.yard.company, catalogue.yard.markets[0]
     name = f"{company.name}{' (a what-if)' if catalogue.settings else ''}"
-    return change_page(bridge, office_locale(market), name)
+    return change_page(bridge, office_locale(market), name, catalogue.settings)

@@ -61,8 +61,8 @@ _COUNTED = (
 )
 # What a supplier packs in; the material says how much one holds.
 _PACKED = ("drum", "pail", "can", "roll", "box", "bag", "kit", "sheet")
-# What people write for a symbol, spoken of in messages only.
-_MEANT = {
+# What people write for a symbol: the catalogue asks for the symbol, what others send may have it.
+MEANT = {
     **dict.fromkeys(("hr", "hrs", "hour", "hours"), "h"),
     **dict.fromkeys(("mins", "minute", "minutes"), "min"),
     **dict.fromkeys(("sec", "secs", "second", "seconds"), "s"),
@@ -185,17 +185,17 @@ def _one(word: str, text: str) -> Unit:
 
 
 def _known(symbol: str) -> bool:
-    if symbol in _LETTERS.values():
+    if symbol in SYMBOLS.values():
         return True
-    return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*_MEANT, *_LETTERS)
+    return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*MEANT, *SYMBOLS)
 
 
-_LETTERS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)}
+SYMBOLS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)}
 
 
 def _meant(word: str) -> str:
     symbol = word.rstrip("0123456789")
-    meant = _MEANT.get(symbol.lower()) or _LETTERS.get(symbol.lower())
+    meant = MEANT.get(symbol.lower()) or SYMBOLS.get(symbol.lower())
     if meant and not word.endswith("0"):
         return f"did you mean '{meant}{word[len(symbol) :]}'?"
     if len(symbol) == 3 and symbol.isalpha() and symbol.islower():

@@ -47,6 +47,10 @@ def test_check_says_what_it_found_in_a_sound_catalogue() -> None:
     )
 
 
+def test_one_of_a_kind_is_no_plural() -> None:
+    assert quoter("check", COST_CARD).stdout.startswith("no problems: 1 model, 1 priced option, ")
+
+
 def test_check_lists_every_problem_with_its_place(broken: Path) -> None:
     result = quoter("check", broken)
     assert (result.exit_code, result.stdout) == (1, "")

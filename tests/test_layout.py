@@ -25,7 +25,7 @@ costing
 pricing
 quotes | analysis | importing
 workbook | pages
-publish | why | compare | reprice | review | quote
+leaks | publish | why | compare | reprice | review | quote
 why_change
 build
 requote | quoted

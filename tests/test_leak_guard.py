@@ -2,11 +2,16 @@
 
 from __future__ import annotations
 
+import re
+from html import unescape
+
 import pytest
 
+from quoter.build import price_catalogue
+from quoter.leaks import LeakError, Secrets, guard, numbers_in, public_numbers, secrets_of
 from quoter.pages.public import public_pages
-from quoter.publish import LeakError, Secrets, guard, numbers_in, secrets_of
-from tests.demo import demo
+from quoter.pricing.price import Pricing
+from tests.demo import DEMO, demo
 
 NBSP, NARROW, THIN, QUOTE = "\u00a0", "\u202f", "\u2009", "\u2019"
 SECRETS = Secrets(
@@ -83,8 +88,22 @@ LEAKS = [
 def test_a_planted_secret_is_found(text: str, told: str) -> None:
     with pytest.raises(LeakError) as caught:
         guard({"index.html": b"<p>fine</p>", "models/a.html": text.encode()}, SECRETS)
-    assert str(caught.value) == (
-        f"nothing was published, since it would hold secrets:\nmodels/a.html: {told}"
+    found = [f"models/a.html: {told}"]
+    if told.startswith("the amount"):
+        shown = (text, unescape(text))
+        found = [f"models/a.html: {told}, in '{' '.join(each.split())}'" for each in shown]
+    first, *others = str(caught.value).splitlines()
+    assert first == "nothing was published, since it would hold secrets:"
+    assert others in [[line] for line in found]
+
+
+def test_an_amount_is_told_with_what_stands_around_it() -> None:
+    page = f"<p>{'far away ' * 9}</p>\n<dt>Saves</dt>\n<dd>2,128.45</dd><p>{'beyond ' * 9}</p>"
+    with pytest.raises(LeakError) as caught:
+        guard({"a.html": page.encode()}, SECRETS)
+    assert str(caught.value).splitlines()[1] == (
+        "a.html: the amount 2128.45, in 'away </p> <dt>Saves</dt> <dd>2,128.45</dd><p>beyond "
+        "beyond beyond b'"
     )
 
 
@@ -110,13 +129,40 @@ def test_sizes_in_drawings_and_style_sheets_are_no_amounts_but_words_count() -> 
         guard({"a.css": b"/* Dolvane & Sons */"}, SECRETS)
 
 
+@pytest.mark.parametrize(
+    "drawing",
+    [
+        '<svg viewBox="0 0 2128 58"><g transform="translate(0 15.2128)"/></svg>',
+        '<svg><path class="boot" d="M2128.45 3V34.02"/></svg>',
+        "<svg\nwidth='2128'><rect x='34.02' y = '2128'/></svg>",
+    ],
+)
+def test_where_a_drawing_s_lines_run_within_a_page_is_no_amount(drawing: str) -> None:
+    guard({"index.html": f"<p>fine</p>{drawing}<p>fine</p>".encode()}, SECRETS)
+
+
+@pytest.mark.parametrize(
+    "drawing",
+    [
+        "<svg><text x='3'>2128.45</text></svg>",
+        "<svg aria-label='costs 2128.45'><path d='M1 2'/></svg>",
+        "<svg><path data-x='2128.45'/></svg>",
+        "<svg><title>2,128.45</title></svg>",
+        "<svg><path d='M1 2'/></svg><p d='2128.45'>after the drawing</p><svg></svg>",
+    ],
+)
+def test_what_a_drawing_within_a_page_says_is_searched(drawing: str) -> None:
+    with pytest.raises(LeakError, match=r"index\.html: the amount 2128\.45, in "):
+        guard({"index.html": drawing.encode()}, SECRETS)
+
+
 def test_every_leak_of_every_file_is_told() -> None:
     with pytest.raises(LeakError) as caught:
         guard({"b.html": b"2128.45 and 34.02", "a.html": b"Dolvane & Sons"}, SECRETS)
     assert str(caught.value).splitlines()[1:] == [
         "a.html: the words 'Dolvane & Sons'",
-        "b.html: the amount 2128.45",
-        "b.html: the amount 34.02",
+        "b.html: the amount 2128.45, in '2128.45 and 34.02'",
+        "b.html: the amount 34.02, in '2128.45 and 34.02'",
     ]
 
 
@@ -151,5 +197,47 @@ def test_a_cost_planted_in_a_finished_page_is_found(model: str) -> None:
     pages = public_pages(demo())
     cost = demo().models["weekender_86"].options["side_single"].assembly.cost
     pages[model] = pages[model].replace(b"</main>", f"<p>{cost.value:,.2f}</p></main>".encode())
-    with pytest.raises(LeakError, match=f"{model}: the amount {cost.value:.2f}$"):
+    with pytest.raises(LeakError, match=f"{model}: the amount {cost.value:.2f}, in '.*<p>"):
         guard(pages, secrets_of(demo()))
+
+
+@pytest.mark.parametrize("buyer", ["contract", "area"])
+def test_what_dealers_pay_for_a_package_is_a_secret(buyer: str) -> None:
+    pages = public_pages(demo())
+    net = demo().models["weekender_86"].packages["easy_boarding"].sales[buyer].net
+    pages["index.html"] += f"<p>{net.value:.2f}</p>".encode()
+    with pytest.raises(LeakError, match=f"index.html: the amount {net.value:.2f}, in "):
+        guard(pages, secrets_of(demo()))
+
+
+@pytest.mark.parametrize("catalogue", ["demo", "small"])
+def test_no_cost_can_meet_by_chance_what_a_page_has_to_print(
+    catalogue: str, small_pricing: Pricing
+) -> None:
+    pricing = demo() if catalogue == "demo" else small_pricing
+    printed = set()
+    for name, page in public_pages(pricing).items():
+        if name.endswith(".html"):
+            text = re.sub(r"<svg.*?</svg>", "", unescape(page.decode()), flags=re.DOTALL)
+            printed |= set(numbers_in(text))
+    # As secrets are written: to the cent from 20, to the whole from 1000.
+    secret = re.compile(r"(?:[2-9]\d|\d{3,})\.\d\d|\d{4,}")
+    printed = {number for number in printed if secret.fullmatch(number)}
+    assert len(printed) > 5
+    assert printed <= public_numbers(pricing)
+
+
+# Moves of a month at which drawings or savings once met a cost to the cent.
+MONTHS = [
+    ("+9.63", "-5.63", "+0.10"),
+    ("-6.17", "+3.57", "+1.66"),
+    ("+0.33", "+5.43", "+2.31"),
+    ("-1.77", "-5.33", "+3.48"),
+]
+
+
+@pytest.mark.parametrize(("resin", "dollar", "wages"), MONTHS)
+def test_an_honest_month_is_published(resin: str, dollar: str, wages: str) -> None:
+    settings = [f"class.resin={resin}%", f"currency.USD={dollar}%", f"wages={wages}%"]
+    pricing, _ = price_catalogue(DEMO, settings=settings)
+    guard(public_pages(pricing), secrets_of(pricing))

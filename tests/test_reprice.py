@@ -48,6 +48,7 @@ def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> No
     before = (yard / "price_book.csv").read_bytes()
     result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "resin")
     assert result.exit_code == 0
+    assert f"1 price of {DAY} added to " in result.output
     after = (yard / "price_book.csv").read_bytes()
     assert after == before + b"2026-12-01,,,roof_panel,3110 EUR,resin\n"
     assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0

@@ -112,6 +112,14 @@ SAME: dict[str, tuple[tuple[str, ...], Edits]] = {
         ("rate.GBP=0.9 GBP/EUR",),
         {"exchange.csv": {",0.86 GBP": ",0.9 GBP"}},
     ),
+    "a rate with a note": (
+        ("rate.GBP=0.9 (as of Friday)",),
+        {"exchange.csv": {",0.86 GBP": ",0.9 GBP"}},
+    ),
+    "a rate with a range": (
+        ("rate.GBP=0.9 [0.85 to 0.95]",),
+        {"exchange.csv": {",0.86 GBP": ",0.9 GBP"}},
+    ),
     "a dearer currency": (("currency.GBP=+25%",), {"exchange.csv": {",0.86 GBP": ",0.688 GBP"}}),
     "a dearer currency at another rate": (
         ("currency.GBP=+25%", "rate.GBP=0.80"),

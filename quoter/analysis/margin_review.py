@@ -10,13 +10,13 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from quoter.analysis.live_prices import Live, Proposed
-from quoter.analysis.margins import Line, Year, margin_lines, year_of
+from quoter.analysis.margins import Line, Year, margin_lines, sold_in, year_of
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total, where
 from quoter.figures.graph import in_order
 from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price
-from quoter.pricing.markets import BOAT, currency_of, market_prices
+from quoter.pricing.markets import BOAT, currency_of
 from quoter.pricing.price import Pricing
 
 POINTS = constant(100.0)  # percentage points of a whole
@@ -148,29 +148,22 @@ def _was(pricing: Pricing, before: Pricing) -> dict[tuple[str, Key], Was]:
     costs: dict[Key, Figure] = {}
     found: dict[tuple[str, Key], Was] = {}
     there = {str(market.id) for market in pricing.catalogue.yard.markets}
-    for market in before.catalogue.yard.markets:
-        prices = market_prices(before, market) if market.id in there else {}
-        for id, model in before.models.items():
-            for option, item in {BOAT: model.boat, **model.extras}.items():
-                price, name = prices.get((id, option)), item.assembly.name
-                if price is None or not price.sales:
-                    continue
-                own = f"review.{id}.{option or 'boat'}.last"
-                key = f"review.{market.id}.{id}.{option or 'boat'}.last"
-                label = f"{model.model.name}: {name}, at the last list"
-                cost = costs.setdefault(
-                    (id, option), stated(item.assembly.cost, f"{own}.cost", f"{label}: full cost")
-                )
-                found[str(market.id), (id, option)] = Was(
-                    stated(price.list_price, f"{key}.list_price", f"{label}: list price"),
-                    cost,
-                    {
-                        buyer: stated(
-                            sale.margin_fraction, f"{key}.{buyer}", f"{label}: margin of net"
-                        )
-                        for buyer, sale in price.sales.items()
-                    },
-                )
+    for price, id, option, item in sold_in(before):
+        market = str(price.market.id)
+        if market not in there:
+            continue
+        own = f"review.{id}.{option or 'boat'}.last"
+        key = f"review.{market}.{id}.{option or 'boat'}.last"
+        label = f"{before.models[id].model.name}: {item.assembly.name}, at the last list"
+        cost = costs.setdefault(
+            (id, option), stated(item.assembly.cost, f"{own}.cost", f"{label}: full cost")
+        )
+        fractions = {
+            buyer: stated(sale.margin_fraction, f"{key}.{buyer}", f"{label}: margin of net")
+            for buyer, sale in price.sales.items()
+        }
+        listed = stated(price.list_price, f"{key}.list_price", f"{label}: list price")
+        found[market, (id, option)] = Was(listed, cost, fractions)
     return found
 
 
@@ -181,8 +174,8 @@ def _reviewed(pricing: Pricing, line: Line, was: Mapping[tuple[str, Key], Was]) 
     yearly, lost = {}, {}
     for buyer, sale in line.sales.items():
         label = f"{name}, {sale.buyer.name}"
-        if line.units is not None:
-            margin = sale.margin * line.units
+        margin = line.yearly(buyer)
+        if margin is not None:
             yearly[buyer] = margin.named(f"{key}.{buyer}.yearly", f"{label}: margin a year")
         if then is not None and buyer in then.fractions:
             points = (then.fractions[buyer] - sale.margin_fraction) * POINTS

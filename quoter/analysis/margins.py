@@ -6,10 +6,10 @@ would leave if all of it were sold to one class of buyer in one market.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from quoter.catalogue.volumes import boats_planned, take_rates
+from quoter.catalogue.volumes import boats_planned, take_rates, units_planned
 from quoter.figures import Figure, dot
 from quoter.pricing.margin import fraction_of_price
 from quoter.pricing.markets import BOAT, MarketPrice, market_prices
@@ -55,6 +55,10 @@ class Line:
         """Whether some class of buyer is below the floor."""
         return any(sale.breach.value for sale in self.sales.values())
 
+    def yearly(self, buyer: str) -> Figure | None:
+        """Margin of the units planned a year, were all of them sold to a class of buyer."""
+        return None if self.units is None else self.sales[buyer].margin * self.units
+
     def erosion(self, buyer: str) -> float | None:
         """How much of the net price the margin has lost since the last list; negative if gained."""
         if self.last is None or buyer not in self.last.margins:
@@ -90,16 +94,11 @@ def margin_lines(
     """
     units = {id: _units(pricing, id) for id in pricing.models}
     found: list[Line] = []
-    for market in pricing.catalogue.yard.markets:
-        last = {} if before is None else _last(before, str(market.id))
-        prices = market_prices(pricing, market)
-        for id, model in pricing.models.items():
-            for option, item in {BOAT: model.boat, **model.extras}.items():
-                price = prices[id, option]
-                if price.sales:
-                    line = _line(pricing, price, id, option, item, given)
-                    planned, was = units[id].get(option), last.get((id, option))
-                    found.append(replace(line, units=planned, last=was))
+    last = {} if before is None else _last(before)
+    for price, id, option, item in sold_in(pricing):
+        line = _line(pricing, price, id, option, item, given)
+        planned, was = units[id].get(option), last.get((line.market, id, option))
+        found.append(replace(line, units=planned, last=was))
     return found
 
 
@@ -134,28 +133,34 @@ def _units(pricing: Pricing, model: str) -> dict[str, Figure]:
     boats = boats_planned(records, model)
     if boats is None:
         return {}
-    name = pricing.models[model].model.name
-    taken = {
-        option: (boats * take).named(f"review.units.{model}.{option}", f"{name}: {option}, a year")
-        for option, take in take_rates(records, model).items()
-    }
-    return {BOAT: boats} | taken
+    found, name = {BOAT: boats}, pricing.models[model].model.name
+    for option in take_rates(records, model):
+        units = units_planned(records, model, option)
+        if units is not None:
+            label = f"{name}: {option}, a year"
+            found[option] = units.named(f"review.units.{model}.{option}", label)
+    return found
 
 
-def _last(before: Pricing, market: str) -> dict[tuple[str, str], Last]:
-    """What each (model, option) cost and left in a market then, if that market was there."""
-    there = next((m for m in before.catalogue.yard.markets if m.id == market), None)
-    if there is None:
-        return {}
-    prices = market_prices(before, there)
+def _last(before: Pricing) -> dict[tuple[str, str, str], Last]:
+    """What each (market, model, option) cost and left then."""
     return {
-        (id, option): Last(
+        (str(price.market.id), id, option): Last(
             item.assembly.cost.value,
-            {buyer: sale.margin_fraction.value for buyer, sale in prices[id, option].sales.items()},
+            {buyer: sale.margin_fraction.value for buyer, sale in price.sales.items()},
         )
-        for id, model in before.models.items()
-        for option, item in {BOAT: model.boat, **model.extras}.items()
+        for price, id, option, item in sold_in(before)
     }
+
+
+def sold_in(pricing: Pricing) -> Iterator[tuple[MarketPrice, str, str, Priced]]:
+    """What is sold in each market, by model and option, at a price."""
+    for market in pricing.catalogue.yard.markets:
+        prices = market_prices(pricing, market)
+        for id, model in pricing.models.items():
+            for option, item in {BOAT: model.boat, **model.extras}.items():
+                if prices[id, option].sales:
+                    yield prices[id, option], id, option, item
 
 
 def year_of(lines: Sequence[Line], buyer: str, key: str, name: str) -> Year | None:

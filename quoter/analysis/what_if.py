@@ -5,8 +5,8 @@
 Factors are 1 as it is today. That of a material class multiplies all prices of the class, that of
 wages all wages; that of a currency says how much dearer it is in home money, so that the rate as
 exchange.csv writes it is divided by it. An announced rise is 0 today and 1 once it holds; it adds
-to the price of today. What a boat states as an amount of money has no price and stays in the
-rest, as in a comparison.
+to the price of today, and a move of the class comes on top, as a percentage that is set does. What
+a boat states as an amount of money has no price and stays in the rest, as in a comparison.
 
 The amounts come from slopes, which say all of a formula that is linear in each factor. So every
 output is also worked out anew for combined moves, and `error` is how far the terms were from it.
@@ -18,18 +18,17 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Literal
 
-from quoter.catalogue.factory import Market
-from quoter.catalogue.prices import Catalogue, published
+from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.rises import AnnouncedRise, announced_rises
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, slopes_by
-from quoter.pricing.markets import BOAT
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.markets import BOAT, currency_of
+from quoter.pricing.price import Pricing
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
 
-LOWEST, HIGHEST = 0.7, 1.5  # factors of the check
+LOWEST, HIGHEST = 0.7, 1.5  # factors of the check, and of what asks with them
 SPREAD = 8  # mixed moves of the check, besides all low, all high and the two that alternate
 GOLDEN = 0.6180339887498949  # its multiples spread evenly over 0 to 1
 NOISE = 1e-11  # of the terms' sizes; what floating numbers add
@@ -94,8 +93,7 @@ class Answer:
     """Full and variable cost of a boat, an extra option or a package.
 
     What a sale leaves follows: `net * (1 - provisions) - cost` for the margin, with the variable
-    cost for the contribution. List prices are held as they stand. A recommended one that is not
-    published would follow its cost by itself when the catalogue is built anew.
+    cost for the contribution.
     """
 
     cost: Terms
@@ -105,7 +103,7 @@ class Answer:
 @dataclass(frozen=True, slots=True)
 class WhatIf:
     """The factors in use, the announced rises among them by id, and the answers by model and
-    option (of the boat itself, option ""). Currencies that only prices are published in count."""
+    option (of the boat itself, option ""). Currencies that only markets sell in count."""
 
     factors: tuple[Factor, ...]
     rises: Mapping[str, AnnouncedRise]
@@ -169,9 +167,7 @@ def what_if_of(pricing: Pricing) -> WhatIf:
         for key, pair in zip(sold, zip(costs, variable, strict=True), strict=True)
     }
     used = {factor for terms in costs for term in terms.terms for factor in term.factors}
-    for market in catalogue.yard.markets:
-        for id, option in sold:
-            used.add(Factor("currency", held_in(catalogue, market, models[id], option)))
+    used |= {Factor("currency", currency_of(catalogue, each)) for each in catalogue.yard.markets}
     return WhatIf(tuple(f for f in movable.factors if f in used), rises, answers)
 
 
@@ -189,7 +185,7 @@ def movable_in(pricing: Pricing, rises: Mapping[str, AnnouncedRise]) -> Movable:
         prices[row.price] = (by_class, added)
         abroad = _currency(catalogue, str(row.supplier))
         landed[rates.prices[id]] = [((by_class, *abroad), 1.0)] + [
-            ((*abroad, rise), amount / price) for rise, amount in added.items() if price
+            ((by_class, *abroad, rise), amount / price) for rise, amount in added.items() if price
         ]
     return Movable(
         landed,
@@ -203,25 +199,6 @@ def _currency(catalogue: Catalogue, supplier: str) -> tuple[Factor, ...]:
     """The factor of a supplier's currency; none at home."""
     code = str(catalogue.records.suppliers[supplier].currency)
     return () if code == catalogue.currency else (Factor("currency", code),)
-
-
-def held_in(catalogue: Catalogue, market: Market, model: PricedModel, option: str) -> str:
-    """The currency that a list price stays the same in while exchange rates move.
-
-    A price published in a market's own currency is held in that; what a sale there leaves in home
-    money moves with it. Every other price is held in home currency. A package is held in the
-    market's currency where all of its options are.
-    """
-    if option not in model.packages:
-        return _published_in(catalogue, market, model, option)
-    (package,) = (p for p in model.offered_packages if p.id == option)
-    held = {_published_in(catalogue, market, model, str(name)) for name in package.options}
-    return held.pop() if len(held) == 1 else catalogue.currency
-
-
-def _published_in(catalogue: Catalogue, market: Market, model: PricedModel, option: str) -> str:
-    row = published(catalogue, str(market.id), str(model.model.id), option)
-    return str(row.list_price.unit) if row is not None and row.market else catalogue.currency
 
 
 def terms_of(outputs: Sequence[Figure], movable: Movable) -> list[Terms]:
@@ -259,7 +236,7 @@ def _errors(outputs: Sequence[Figure], made: Sequence[Terms], movable: Movable) 
     replaced: dict[Figure, Any] = {wage: wage.value * moves[WAGES] for wage in movable.wages}
     for price, (by_class, added) in movable.prices.items():
         raised = sum(amount * moves[rise] for rise, amount in added.items())
-        replaced[price] = price.value * moves[by_class] + raised
+        replaced[price] = (price.value + raised) * moves[by_class]
     for rate, currency in movable.rates.items():
         replaced[rate] = rate.value / moves[currency]
     found = evaluate(outputs, replaced)

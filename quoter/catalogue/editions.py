@@ -8,7 +8,7 @@ from datetime import date
 
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import EditionRow
-from quoter.problems import Problem
+from quoter.problems import Problem, Problems
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +36,21 @@ def edition_on(records: Records, day: date) -> Edition:
 
 def _edition(row: EditionRow) -> Edition:
     return Edition(str(row.version), str(row.model_year), row.valid_from, row.valid_until)
+
+
+def warn_expired(records: Records, day: date, problems: Problems) -> None:
+    """Record that the edition in force has ended, since its pages would be published as valid."""
+    until = edition_on(records, day).valid_until
+    if day <= until or records.yard is None:
+        return
+    what = f"the price sheet was valid until {until}, and is out of date on {day}"
+    begun = [row for row in records.editions if row.valid_from <= day]
+    if begun:
+        place = max(begun, key=lambda row: row.valid_from).place
+        problems.warn(place, what, "add a line with the next edition to editions.csv")
+    elif not records.editions:
+        place = records.yard.price_sheet.place
+        problems.warn(place, what, "write a later 'valid_until', or the next edition")
 
 
 def check_editions(records: Records) -> Iterator[Problem]:

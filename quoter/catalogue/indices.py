@@ -10,6 +10,7 @@ from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import IndexRow
+from quoter.figures.graph import input_behind
 from quoter.problems import Problem, Problems, nearest, quoted
 
 
@@ -26,7 +27,11 @@ def index_on(records: Records, index: str, day: date) -> IndexRow | None:
 
 
 def check_surcharges(records: Records) -> Iterator[Problem]:
-    """A clause follows an index that exists, its cap leaves it room and its exit can be reached."""
+    """A clause follows an index that exists, its cap leaves it room and its exit can be reached.
+
+    The index is of plain numbers.
+    """
+    yield from _value_faults(records)
     clauses = records.yard.surcharges if records.yard is not None else ()
     first: dict[str, Surcharge] = {}
     for clause in clauses:
@@ -41,6 +46,18 @@ def check_surcharges(records: Records) -> Iterator[Problem]:
         if row.index not in followed:
             what = f"no surcharge follows the index {quoted(row.index)}"
             yield Problem(row.index.place, what, nearest(row.index, followed), warning=True)
+
+
+def _value_faults(records: Records) -> Iterator[Problem]:
+    """A value is what was published: no part of something else, and no guess."""
+    for row in records.indices:
+        place, origin = figure_place(row.value), input_behind(row.value).origin
+        if row.value.form == "percent":
+            what = "an index value as a percentage"
+            yield Problem(place, what, "write the number that was published, such as '104.2'")
+        if origin is not None and origin.low is not None:
+            what = "an index value with a range"
+            yield Problem(place, what, "write the one number that was published")
 
 
 def _unknown_index(records: Records, index: Text) -> Iterator[Problem]:

@@ -15,6 +15,7 @@ from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.reading import read, read_lists
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records, Unread
+from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.catalogue.translations import read_translations
@@ -87,6 +88,8 @@ def load_catalogue(
     records, sources = read_records(folder, problems, given)
     sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
+    if catalogue is not None:
+        warn_overdue_rises(catalogue, problems)
     catalogue = apply_settings(given, sources, records, catalogue, as_of, problems)
     problems.gather()
     problems.quote(sources.excerpt)

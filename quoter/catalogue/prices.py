@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
-from quoter.catalogue.editions import Edition, edition_on
+from quoter.catalogue.editions import Edition, edition_on, warn_expired
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.records import Records
@@ -92,6 +92,7 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
     _need_wages(records, found, problems)
     _need_rates(records, found, problems)
     look_up_indices(records, day, problems)
+    warn_expired(records, day, problems)
     if records.yard is None:
         return None
     book = newest(records.book, day, book_key)

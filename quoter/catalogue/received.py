@@ -43,7 +43,8 @@ class PriceFile(Record):
     """How the file of prices that a supplier sends is read.
 
     `per` is what every price is for, where no column says it. Codes that are `ignored` are not
-    bought. Without a `sheet`, the one of a workbook that has the headings is read.
+    bought. Without a `sheet`, the one of a workbook that has the headings is read; hidden sheets
+    and rows are left out.
     """
 
     headings: PriceHeadings

@@ -11,6 +11,7 @@ from quoter.catalogue.prices import Catalogue, quotes
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
+from quoter.problems import Problems
 from quoter.units import NONE
 
 
@@ -27,12 +28,32 @@ class AnnouncedRise:
 
 
 def announced_rises(catalogue: Catalogue) -> list[AnnouncedRise]:
-    """What is announced as of the catalogue's day, the first to take effect first."""
+    """What is announced as of the catalogue's day, the first to take effect first.
+
+    Prices from the day that a rise takes effect may hold it already, so it is none any more.
+    """
     return [
         AnnouncedRise(row, _raised_prices(catalogue, row))
-        for row in rises_on(catalogue.records, catalogue.as_of)
-        if row.state == "announced"
+        for row in _open_rises(catalogue.records, catalogue.as_of)
+        if row.effective > catalogue.as_of
     ]
+
+
+def warn_overdue_rises(catalogue: Catalogue, problems: Problems) -> None:
+    """Record the rises whose day has come although nobody knows what became of them."""
+    for row in overdue_rises(catalogue.records, catalogue.as_of):
+        what = f"announced for {row.effective} and neither confirmed nor withdrawn"
+        hint = "note with 'quoter rise' what became of it; it is left out of the review"
+        problems.warn(row.place, what, hint)
+
+
+def overdue_rises(records: Records, day: date) -> list[RiseRow]:
+    """What is still announced as of a day although it was to take effect by then."""
+    return [row for row in _open_rises(records, day) if row.effective <= day]
+
+
+def _open_rises(records: Records, day: date) -> list[RiseRow]:
+    return [row for row in rises_on(records, day) if row.state == "announced"]
 
 
 def rises_on(records: Records, day: date) -> list[RiseRow]:

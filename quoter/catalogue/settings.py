@@ -21,6 +21,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from typing import TypeVar
 
+from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_prices import check_exchange, price_faults
 from quoter.catalogue.checks_yard import check_home_currency
 from quoter.catalogue.materials import material_class
@@ -217,7 +218,7 @@ class _InForce:
             self.problems.add(replace(text.place, column=1), what, "choose a later day")
 
     def _set(self, text: Text, rows: dict[str, Row], name: str, id: str, called: str) -> None:
-        if text[:1] in ("+", "-"):
+        if text[:1] in ("+", "-") and text.key.partition(".")[0] != "rate":
             self._change(text, rows, name, [id], called)
         else:
             self._write(text, rows, name, id)
@@ -250,12 +251,15 @@ class _InForce:
             self.written.append(found)
 
     def _with_unit(self, text: Text, code: str) -> str:
-        """A rate with its unit, which need not be written here."""
+        """A rate with its unit, which need not be written here; a range or note may follow it."""
+        number, _, after = text.partition(" ")
+        if after and after[0] not in "[(":
+            return str(text)
         try:
-            bare = quantity(text).unit == NONE
+            bare = quantity(number).unit == NONE
         except UnitError:
             bare = False
-        return f"{text} {code}/{self.records.home}" if bare else str(text)
+        return f"{number} {code}/{self.records.home} {after}".rstrip() if bare else str(text)
 
     def faults(self, day: date) -> Iterator[Problem]:
         """What the ordinary rules say of the new amounts."""
@@ -277,3 +281,6 @@ class _InForce:
         yield from check_exchange(alone)
         for row in prices:
             yield from price_faults(self.records, row)
+            if not row.price.value:
+                place = figure_place(row.price)
+                yield Problem(place, "a price of nothing", "write the price, more than 0")

@@ -13,6 +13,12 @@ def boats_planned(records: Records, model: str) -> Figure | None:
     )
 
 
+def units_planned(records: Records, model: str, option: str) -> Figure | None:
+    """Units of an option on a model a year; None where none are planned."""
+    boats, take = boats_planned(records, model), take_rates(records, model).get(option)
+    return None if boats is None or take is None else boats * take
+
+
 def take_rates(records: Records, model: str) -> dict[str, Figure]:
     """The take rate of each option of a model that has one, by option id."""
     return {

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import math
 import sys
 from collections.abc import Callable
 from datetime import datetime
@@ -17,11 +18,20 @@ from quoter.importing.writing import ChangedError, Import, write
 from quoter.problems import CatalogueError
 
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
+
+
+def _finite(_: click.Context, parameter: click.Parameter, number: float | None) -> float | None:
+    """A number that something can be beyond."""
+    if number is not None and not math.isfinite(number):
+        raise click.BadParameter(f"{number} is no limit", param=parameter)
+    return number
+
+
 effective_option = click.option(
     "--effective", type=Day, required=True, metavar="DATE", help="The day they take effect."
 )
 dry_run_option = click.option("--dry-run", is_flag=True, help="Show everything, write nothing.")
-accept_option = click.option("--accept", is_flag=True, help="Jumps beyond the limit are meant.")
+accept_option = click.option("--accept", is_flag=True, help="Jumps and a day far ahead are meant.")
 
 
 @click.command("import-prices")
@@ -34,6 +44,7 @@ accept_option = click.option("--accept", is_flag=True, help="Jumps beyond the li
 @click.option(
     "--limit",
     type=click.FloatRange(min=0),
+    callback=_finite,
     metavar="PERCENT",
     help="How far a price may jump (default: the policy's import_limit, or 15).",
 )

@@ -14,6 +14,7 @@ from quoter.cli.words import (
     Folder,
     OutFolder,
     as_of_option,
+    counted,
     day,
     price,
     progress,
@@ -22,8 +23,9 @@ from quoter.cli.words import (
     strict_option,
     tell,
 )
+from quoter.leaks import LeakError
 from quoter.problems import CatalogueError
-from quoter.publish import FolderError, LeakError
+from quoter.publish import FolderError
 from quoter.resources import demo_catalogue_folder
 from quoter.schema import schemas
 
@@ -98,8 +100,8 @@ def check_command(
     tell(catalogue, warnings)
     options = sum(len(model.options) for model in pricing.models.values())
     listed = pricing.catalogue.price_list
-    models = len(pricing.models)
-    click.echo(f"no problems: {models} models, {options} priced options, price list of {listed}")
+    told = f"{counted(len(pricing.models), 'model')}, {counted(options, 'priced option')}"
+    click.echo(f"no problems: {told}, price list of {listed}")
 
 
 @click.command("schema")

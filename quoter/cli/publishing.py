@@ -8,7 +8,7 @@ from pathlib import Path
 
 import click
 
-from quoter.cli.words import Day, Folder, as_of_option, day, price, stop
+from quoter.cli.words import Day, Folder, as_of_option, counted, day, price, stop
 from quoter.importing.writing import ChangedError
 from quoter.problems import CatalogueError
 from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
@@ -62,4 +62,4 @@ def reprice_command(
     except (AcceptError, ChangedError, OSError) as fault:
         click.secho(f"{fault}; nothing was written", fg="red", err=True)
         sys.exit(1)
-    click.echo(f"{len(publish)} prices of {begins} added to {path}", err=True)
+    click.echo(f"{counted(len(publish), 'price')} of {begins} added to {path}", err=True)

@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
-from datetime import datetime
+from collections.abc import Callable, Iterator
+from dataclasses import replace
+from datetime import date, datetime
 from pathlib import Path
 from typing import Any
 
@@ -12,17 +13,20 @@ import click
 from babel.numbers import get_currency_precision
 
 from quoter.catalogue.factory import Surcharge
-from quoter.catalogue.load import load_catalogue
-from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.indices import look_up_indices
+from quoter.catalogue.load import read_records
+from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
 from quoter.catalogue.values import dimension
 from quoter.cli.words import Day, Folder, day, stop, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
-from quoter.problems import CatalogueError, nearest
+from quoter.problems import CatalogueError, Place, Problem, Problems, nearest
 from quoter.units import UnitError, quantity
 from quoter.why import amount
+
+Excerpt = Callable[[Place], str]
 
 
 def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
@@ -57,15 +61,15 @@ def surcharge_command(
     as_json: bool,
 ) -> None:
     """Apply a surcharge clause to a price quoted on a day, and tell every step."""
+    _check_order(quoted.date(), day(on), "the day asked about")
     try:
-        found, warnings = load_catalogue(catalogue, day(on))
-        wanted = _clause(found, clause)
-        if found.as_of < quoted.date():
-            raise click.UsageError(f"the quote is of {quoted.date()}, after {found.as_of}")
-        applied = apply_clause(found, wanted, price, quoted.date(), found.as_of)
+        records, excerpt = _read(catalogue)
+        asked = day(on) or max(records.price_lists)
+        _check_order(quoted.date(), asked, "the newest price list; name a later day with --on")
+        applied = _applied(records, _clause(records, clause), price, quoted.date(), asked, excerpt)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
-    tell(catalogue, (w for w in warnings if w.place.file == "indices.csv"))
+    tell(catalogue, _old_values(records, asked, excerpt))
     if as_json:
         click.echo(json.dumps(_data(applied), indent=1, ensure_ascii=False))
     else:
@@ -73,8 +77,51 @@ def surcharge_command(
             click.echo(line)
 
 
-def _clause(catalogue: Catalogue, id: str) -> Surcharge:
-    known = {str(clause.id): clause for clause in catalogue.yard.surcharges}
+def _check_order(quoted: date, asked: date | None, called: str) -> None:
+    if asked is not None and asked < quoted:
+        raise click.UsageError(f"the quote is of {quoted}, after {asked}, {called}")
+
+
+def _read(folder: Path) -> tuple[Records, Excerpt]:
+    """A catalogue's records, whether or not prices are in force: an index alone says what is added.
+
+    Raises:
+        CatalogueError: something is wrong with it.
+    """
+    problems = Problems()
+    records, sources = read_records(folder, problems)
+    problems.gather()
+    problems.quote(sources.excerpt)
+    problems.stop_if_any()
+    return records, sources.excerpt
+
+
+def _applied(
+    records: Records, clause: Surcharge, price: Figure, quoted: date, on: date, excerpt: Excerpt
+) -> Applied:
+    """The clause applied.
+
+    Raises:
+        CatalogueError: its index has no value on one of the days, with the line that is about.
+    """
+    try:
+        return apply_clause(records, clause, price, quoted, on)
+    except CatalogueError as fault:
+        told = [replace(each, excerpt=excerpt(each.place)) for each in fault.problems]
+        raise CatalogueError(told) from fault
+
+
+def _old_values(records: Records, on: date, excerpt: Excerpt) -> list[Problem]:
+    """Warnings of index values that are old by a day."""
+    problems = Problems()
+    look_up_indices(records, on, problems)
+    problems.quote(excerpt)
+    return [each for each in problems.warnings if each.place.file == "indices.csv"]
+
+
+def _clause(records: Records, id: str) -> Surcharge:
+    clauses = records.yard.surcharges if records.yard is not None else ()
+    known = {str(clause.id): clause for clause in clauses}
     if id not in known:
         hint = nearest(id, known) if known else "yard.yaml lists none under 'surcharges:'"
         raise click.UsageError(f"unknown surcharge clause '{id}': {hint}")

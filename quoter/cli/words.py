@@ -74,6 +74,15 @@ def wanted(pricing: Pricing, model: str, option: str | None) -> Priced:
     return found.options[option]
 
 
+def counted(count: int, word: str) -> str:
+    """A number of things.
+
+    >>> counted(1, "price"), counted(2, "price")
+    ('1 price', '2 prices')
+    """
+    return f"{count} {word}{'' if count == 1 else 's'}"
+
+
 def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
     """Print problems, those of a catalogue with its folder before their places."""
     folder = "" if catalogue is None else f"{catalogue.as_posix().rstrip('/')}/"
@@ -88,6 +97,5 @@ def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
 def stop(catalogue: Path | None, problems: list[Problem]) -> NoReturn:
     """Print problems and end the command."""
     tell(catalogue, problems)
-    count = len(problems)
-    click.echo(f"{count} problem{'' if count == 1 else 's'}; nothing was written", err=True)
+    click.echo(f"{counted(len(problems), 'problem')}; nothing was written", err=True)
     sys.exit(1)

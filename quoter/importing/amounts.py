@@ -10,6 +10,7 @@ from quoter.problems import quoted
 
 _MARK = r"[A-Z]{3}|US\$|[€£$]|kr\.?"
 _MARKED = re.compile(rf"(?P<before>{_MARK})?\s*(?P<number>.*?)\s*(?P<after>{_MARK})?\Z")
+_PER = re.compile(r".*\d\s*[^\d\s/]*\s*(?P<per>(?:/|per\s)\s*[^\W\d].*)\Z", re.IGNORECASE)
 # Signs that several currencies share, and those of one.
 _SIGNS = {
     "€": ("EUR",),
@@ -41,6 +42,9 @@ def amount_in(cell: SheetCell, decimal: str, wanted: str) -> tuple[Decimal, str]
     if not text:
         raise CellFault(f"no value where {wanted} belongs", f"write {wanted}")
     parted = _MARKED.match(text)
+    if per := _PER.match(text):
+        hint = f"leave out {quoted(per['per'])}: the catalogue says what it is per"
+        raise CellFault(f"{quoted(text)} is no number alone", hint)
     if parted is None or (parted["before"] and parted["after"]):
         raise CellFault(f"{quoted(text)} is no number", "write digits, and one currency at most")
     number = number_in(parted["number"], decimal)
@@ -67,7 +71,8 @@ def number_in(words: str, decimal: str) -> Decimal:
             hint = f"write {quoted(whole)} or {quoted(plain)}, whichever is meant"
             raise CellFault(f"{quoted(words)} can be read in two ways", hint)
         return Decimal(whole + (grouped[4] or "").replace(mark, "."))
-    if re.fullmatch(rf"[+-]?\d*[{other}]\d+", text, re.ASCII):
+    whole = rf"(?:\d*|\d{{1,3}}(?:[ '{mark}]\d{{3}})+)"
+    if re.fullmatch(rf"[+-]?{whole}[{other}]\d+", text, re.ASCII):
         found, right = ("comma", "point") if mark == "." else ("point", "comma")
         hint = f"write a {right}, or say 'decimal: {found}' in the catalogue if all are like it"
         raise CellFault(f"{quoted(words)} has a {found} for its decimals", hint)

@@ -64,7 +64,8 @@ class Row:
 class Sheet:
     """The rows of a file, or of one sheet of a workbook, which has a `title` then.
 
-    `lines` are those of a text, for excerpts. A text that breaks off has its `fault`.
+    `lines` are those of a text, for excerpts. A text that breaks off has its `fault`. Rows that a
+    workbook hides are none of its `rows`: `left_out` has the numbers of those that hold anything.
     """
 
     file: str
@@ -72,6 +73,8 @@ class Sheet:
     title: str | None = None
     lines: list[str] = field(default_factory=list)
     fault: Problem | None = None
+    hidden: bool = False
+    left_out: list[int] = field(default_factory=list)
 
     def at(self, row: Row, column: int) -> SheetCell:
         """The cell of a row in a column, counted from 0; an empty one where the row is shorter."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 
@@ -11,6 +11,7 @@ from quoter.catalogue.counting import per_counted
 from quoter.catalogue.materials import material_class
 from quoter.catalogue.prices import listed_on, newest, quotes, rate_key
 from quoter.catalogue.records import Records
+from quoter.catalogue.rises import overdue_rises
 from quoter.catalogue.tables import PriceRow
 from quoter.columns import columns
 from quoter.figures import Figure, Origin
@@ -34,18 +35,31 @@ class Move:
     """An offer beside the price in force, if there is one.
 
     `change` is the relative change of what one unit of the material costs before freight, None
-    for the first price; `as_old` is the new price in the unit of the old one.
+    for the first price; `as_old` is the new price in the unit of the old one. One that does not
+    move is listed `again` when its line gets old, for it is known to hold.
     """
 
     offer: Offer
     old: PriceRow | None
     change: float | None
     as_old: str = ""
+    again: bool = False
 
     @property
     def moves(self) -> bool:
         """Whether the price is another than before."""
         return self.change is None or self.change != 0.0
+
+    @property
+    def words(self) -> str:
+        """The price as a list has it; one listed again keeps its unit and range."""
+        if not self.again or self.old is None:
+            return written_price(self.offer.row.price)
+        origin = _origin(self.old.price)
+        if origin.low is None or origin.high is None:
+            return origin.text
+        ends = " to ".join(f"{Decimal(repr(end)):f}" for end in (origin.low, origin.high))
+        return f"{origin.text} [{ends}{' triangular' * (origin.spread == 'triangular')}]"
 
     def beyond(self, limit: float) -> bool:
         """Whether the price jumps, up or down, by more than a limit."""
@@ -55,7 +69,17 @@ class Move:
 def moves_of(records: Records, offers: Sequence[Offer], day: date) -> list[Move]:
     """Offers that take effect on a day, each beside the price that would be in force then."""
     found = quotes(records, day)
-    return [_move(records, offer, found.get(str(offer.material.id), []), day) for offer in offers]
+    moves = [_move(records, offer, found.get(str(offer.material.id), []), day) for offer in offers]
+    return [replace(move, again=_grows_old(records, move, day)) for move in moves]
+
+
+def _grows_old(records: Records, move: Move, day: date) -> bool:
+    """Whether a price that stays will be older than half of what the policy allows."""
+    if move.moves or move.old is None or records.yard is None:
+        return False
+    allowed = records.yard.policy.prices_stale_after_days.value
+    same = move.old.supplier == move.offer.row.supplier
+    return same and (day - listed_on(move.old)).days > allowed / 2
 
 
 def _move(records: Records, offer: Offer, rows: Sequence[PriceRow], day: date) -> Move:
@@ -148,6 +172,8 @@ def _row(move: Move, limit: float) -> tuple[str, ...]:
     change = "" if move.change is None else f"{move.change * 100:+.1f} %"
     new = written_price(move.offer.row.price)
     told = "first price" if move.old is None else "" if move.moves else "unchanged"
+    if move.again:
+        told = "unchanged, listed again"
     if move.beyond(limit):
         told = f"beyond {limit * 100:g} %"
     return (str(move.offer.material.id), move.offer.code, old, new, move.as_old, change, told)
@@ -181,3 +207,21 @@ def remarks(records: Records, moves: Iterable[Move], day: date) -> Iterator[str]
             if any(row.material == id and row.supplier == supplier for row in rows):
                 yield f"'{id}' has a price of {listed}, which holds from then on."
                 break
+
+
+def rise_remarks(records: Records, moves: Sequence[Move], day: date) -> Iterator[str]:
+    """Rises announced for the day or before it, which the prices may hold already."""
+    for rise in overdue_rises(records, day):
+        of_both = [
+            move
+            for move in moves
+            if move.offer.row.supplier == rise.supplier
+            and move.offer.material.family == rise.family
+        ]
+        if of_both:
+            by = written_price(rise.by)
+            yield (
+                f"A rise of {by} on '{rise.family}' was announced for {rise.effective} "
+                f"({rise.place.clickable}): note with 'quoter rise' whether it is confirmed, or "
+                "withdrawn because these prices hold it."
+            )

@@ -12,7 +12,6 @@ from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_prices import converts
 from quoter.catalogue.counting import counted_per, pack_content
 from quoter.catalogue.factory import Supplier
-from quoter.catalogue.fields import priced_per
 from quoter.catalogue.materials import Material, counted_in, said
 from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import Records
@@ -21,8 +20,9 @@ from quoter.importing.amounts import amount_in, is_mark_of, number_in
 from quoter.importing.cells import CellFault, Row, SheetCell, alike, sound_text, squeezed
 from quoter.importing.offers import Offer, priced_row
 from quoter.importing.table import Table
+from quoter.importing.unit_words import and_then, unit_in
 from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
-from quoter.units import UnitError, to_base, unit
+from quoter.units import to_base, unit
 
 PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
 _PACK = re.compile(r"(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z")
@@ -70,9 +70,10 @@ class PriceLines:
         self._check_currency(cells)
         number, per = self._number(cells), self._per(cells)
         self._check_pack(material, cells)
-        if number is None or per is None or len(self.faults) > sound:
+        if number is None or per is None:
             return None
-        return self._priced(material, cells, number, per)
+        offer = self._priced(material, cells, number, per)
+        return offer if len(self.faults) == sound else None
 
     def _is_heading(self, cells: dict[str, SheetCell]) -> bool:
         """Whether the row repeats the headings, as every page of a long list does."""
@@ -113,7 +114,7 @@ class PriceLines:
             return  # a title between the lines, or a remark below them
         called = f" ({cells['name'].text})" if "name" in cells and cells["name"].text else ""
         home = self.file.codes[0].place if self.file.codes else self.file.place
-        hint = _and_then(
+        hint = and_then(
             nearest(code, known), f"new codes go to 'codes' or 'ignored' at {home.clickable}"
         )
         self._tell(cells["code"].place, f"unknown code {quoted(code)}{called}", hint)
@@ -192,34 +193,10 @@ class PriceLines:
         if text is None:
             return None
         try:
-            return self._unit(text)
+            return unit_in(text, self.file)
         except CellFault as bad:
             self._tell(cell.place, bad.what, bad.hint)
             return None
-
-    def _unit(self, text: str) -> str:
-        """The catalogue's unit for a supplier's word, by the list of words or as it stands.
-
-        Raises:
-            CellFault: the word is not known.
-        """
-        means = {alike(each.word): str(each.means) for each in self.file.units}
-        if alike(text) in means:
-            return means[alike(text)]
-        plain = re.sub(r"^(?:per |/ ?)", "", text, flags=re.IGNORECASE)
-        try:
-            priced_per(plain)
-        except UnitError as bad:
-            at = f"'units' at {self.file.place.clickable}"
-            if not text:
-                raise CellFault("no unit", f"write one that is listed under {at}") from bad
-            near = closest(text, [str(each.word) for each in self.file.units])
-            told = f"did you mean {quoted(near)}?" if near else bad.hint
-            hint = f"say under {at} which unit it is"
-            if told.endswith("?"):
-                hint = _and_then(told, f"new words go to {at}")
-            raise CellFault(f"unknown unit {quoted(text)}", hint) from bad
-        return plain
 
     def _check_pack(self, material: Material, cells: dict[str, SheetCell]) -> None:
         """A pack that holds more or less than before changes what a drum or roll costs."""
@@ -252,7 +229,7 @@ class PriceLines:
             hint = "write a number and its unit, such as '225 kg'"
             raise CellFault(f"{quoted(text)} does not say what a pack holds", hint)
         number = number_in(parted["number"], self.file.decimal)
-        base, factor = to_base(unit(self._unit(parted["word"].strip())))
+        base, factor = to_base(unit(unit_in(parted["word"].strip(), self.file)))
         counted = said(counted_in(material))
         if base == unit("pack") or not converts(material, base):
             what = f"a pack of '{material.id}' in {said(base)}, the material in {counted}"
@@ -279,7 +256,3 @@ class PriceLines:
         if row is None or faults:
             return None
         return Offer(material, row, cell.place, squeezed(cells["code"].text))
-
-
-def _and_then(hint: str, more: str) -> str:
-    return f"{hint} ({more})" if hint.endswith("?") else f"{hint}; {more}"

@@ -12,14 +12,15 @@ from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import PriceRow
 from quoter.importing.cells import SheetError
+from quoter.importing.effective import before_the_first, far_ahead
 from quoter.importing.moves import (
     Move,
     move_faults,
     moves_of,
     remarks,
+    rise_remarks,
     table_lines,
     usual_limit,
-    written_price,
 )
 from quoter.importing.price_lines import PriceLines
 from quoter.importing.table import find_table, read_sheets
@@ -64,13 +65,15 @@ def import_prices(
         supplier_id: whose file it is
         effective: the day its prices take effect
         limit: by how much a price may jump, as a fraction; None for the policy's
-        accepted: whether jumps beyond the limit are meant
+        accepted: whether jumps beyond the limit, or a day far ahead, are meant
     Raises:
         UnknownNameError: there is no such supplier.
         CatalogueError: the catalogue has problems, would have some, or can't read such files.
     """
     records = read_sound(folder)
     supplier = supplier_of(records, supplier_id)
+    if early := list(before_the_first(records, effective)):
+        return Import(faults=early)
     allowed = usual_limit(records) if limit is None else limit
     try:
         lines = _lines(records, supplier, path, effective)
@@ -78,7 +81,10 @@ def import_prices(
         return Import(faults=unreadable.problems)
     moves = moves_of(records, lines.offers(), effective)
     made = Import(faults=_faults(lines, moves, None if accepted else allowed))
-    made.shown = [*table_lines(moves, allowed), *remarks(records, moves, effective)]
+    made.faults += far_ahead(records, effective, accepted=accepted)
+    made.shown = [*table_lines(moves, allowed), *lines.table.remarks]
+    made.shown += remarks(records, moves, effective)
+    made.shown += rise_remarks(records, moves, effective)
     if not lines.faults and lines.seen:
         made.shown += _absent(lines)
     if not made.faults:
@@ -130,18 +136,21 @@ def _absent(lines: PriceLines) -> list[str]:
 def price_list(
     folder: Path, made: Import, moves: Sequence[Move], effective: date, note: str
 ) -> None:
-    """Add the list of a day, with what moves at its end, to the files of an import."""
-    moving = [move.offer.row for move in moves if move.moves]
+    """Add the list of a day, with what moves at its end, to the files of an import.
+
+    A price that is as before is added too once the old line is half as old as it may get.
+    """
+    moving = [move for move in moves if move.moves or move.again]
     if not moving:
         return
     rows = [
         {
-            "material": str(row.material),
-            "supplier": str(row.supplier),
-            "price": written_price(row.price),
+            "material": str(move.offer.row.material),
+            "supplier": str(move.offer.row.supplier),
+            "price": move.words,
             "note": note,
         }
-        for row in moving
+        for move in moving
     ]
     name = f"prices/{effective}.csv"
     made.files[name] = longer(folder, name, PriceRow.model_fields, rows)

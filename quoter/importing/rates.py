@@ -15,6 +15,7 @@ from quoter.catalogue.tables import ExchangeRow
 from quoter.columns import columns
 from quoter.figures.graph import input_behind
 from quoter.importing.cells import SheetError
+from quoter.importing.effective import far_ahead
 from quoter.importing.moves import SAME, usual_limit
 from quoter.importing.rate_lines import Published, RateLines, used_currencies
 from quoter.importing.table import Table, find_table, read_sheets
@@ -54,7 +55,7 @@ def import_rates(
         folder: the catalogue's
         path: the file
         effective: the day the rates take effect
-        accepted: whether jumps beyond the policy's limit are meant
+        accepted: whether jumps beyond the policy's limit, or a day far ahead, are meant
     Raises:
         CatalogueError: the catalogue has problems, would have some, or can't read such files.
     """
@@ -70,6 +71,7 @@ def import_rates(
     before = newest(records.exchange, effective, rate_key)
     moves = [RateMove(rate, before.get(rate.currency)) for rate in rates]
     faults = [*lines.faults, *_move_faults(table, moves, effective, None if accepted else limit)]
+    faults += far_ahead(records, effective, accepted=accepted)
     made = Import(list(_shown(records, lines, moves, limit)), sorted(faults))
     if not faults:
         _add_rows(folder, made, records, lines, moves, UNPRINTABLE.sub("?", path.name))
@@ -123,8 +125,12 @@ def _shown(
     if moves:
         rows = [_row(records, move, limit) for move in moves]
         yield from columns([("currency", "old", "new", "change", ""), *rows], {1, 2, 3})
-    if lines.day is not None and lines.day != lines.effective:
+    yield from lines.table.remarks
+    if moves and lines.day is not None and lines.day != lines.effective:
         yield f"None were published on {lines.effective}: these are of {lines.day}."
+    for move in moves:
+        if move.new.day != lines.day:
+            yield f"{move.new.currency} has none of {lines.day}: this is of {move.new.day}."
     absent = lines.used - {move.new.currency for move in moves}
     if moves and absent and not lines.faults:
         yield f"Not in the file, the old rate stays: {', '.join(sorted(absent))}."
@@ -158,14 +164,14 @@ def _add_rows(
     fresh = [m.new for m in moves if m.old is None or m.old.date != lines.effective]
     if not fresh:
         return
-    of_day = f", published {lines.day}" if lines.day is not None else ""
     turned = lines.file.quoted == "home per foreign"
     rows = [
         {
             "date": str(lines.effective),
             "currency": rate.currency,
             "rate": _rate(records, rate),
-            "note": f"imported from {file}{of_day}"
+            "note": f"imported from {file}"
+            + (f", published {rate.day}" if rate.day is not None else "")
             + (f" as {rate.written} {records.home}/{rate.currency}" if turned else ""),
         }
         for rate in fresh
@@ -173,3 +179,7 @@ def _add_rows(
     made.files[NAME] = longer(folder, NAME, ExchangeRow.model_fields, rows)
     count = f"{len(fresh)} rate{'' if len(fresh) == 1 else 's'}"
     made.done = f"{count} from {lines.effective} on added to {folder / NAME}"
+    newest_list = max(records.price_lists)
+    if lines.effective > newest_list:
+        use = f"build with --as-of {lines.effective} to use them"
+        made.done += f"; {use}: the newest price list is of {newest_list}"

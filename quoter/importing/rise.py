@@ -2,16 +2,19 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.materials import Material
 from quoter.catalogue.records import Records
 from quoter.catalogue.rises import prices_before, raised_price
 from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
+from quoter.importing.effective import far_ahead
 from quoter.importing.moves import (
     move_faults,
     moves_of,
@@ -23,7 +26,7 @@ from quoter.importing.moves import (
 from quoter.importing.offers import Offer, priced_row
 from quoter.importing.prices import UnknownNameError, price_list, supplier_of
 from quoter.importing.writing import Import, longer, read_sound, try_out
-from quoter.problems import Place, Problem, nearest
+from quoter.problems import CatalogueError, Place, Problem, nearest
 
 NAME = "rises.csv"
 HERE = Place("--by")  # where the amount stands that a fault is about
@@ -62,16 +65,25 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     Args:
         folder: the catalogue's
         rise: what the supplier says
-        accepted: whether a rise beyond the policy's limit is meant
+        accepted: whether a rise beyond the policy's limit, or a day far ahead, is meant
     Raises:
         UnknownNameError: there is no such supplier, or nothing of such a family.
-        CatalogueError: the catalogue has problems, or would have some with the line.
+        CatalogueError: the catalogue has problems, or would have some besides those of the line.
     """
     records = read_sound(folder)
     _check_names(records, rise)
+    early = [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
+    if early:
+        return Import(faults=early)
     noted = longer(folder, NAME, RiseRow.model_fields, [rise.line])
     # The catalogue's own reading and rules say whether the line is sound.
-    tried = try_out(folder, {NAME: noted}, rise.effective).records
+    try:
+        tried = try_out(folder, {NAME: noted}, rise.effective).records
+    except CatalogueError as stopped:
+        faults = list(_of_options(stopped.problems, noted))
+        if not faults:
+            raise
+        return Import(faults=faults)
     row = tried.rises[-1]
     offers, faults = _offers(tried, rise, row.by)
     moves = moves_of(tried, offers, rise.effective)
@@ -105,6 +117,34 @@ def _check_names(records: Records, rise: Rise) -> None:
     if not prices_before(records, rise.supplier, rise.family, rise.effective):
         what = f"nothing of the family '{rise.family}' is bought of '{rise.supplier}'"
         raise UnknownNameError(f"{what} the day before {rise.effective}")
+
+
+def _told_already(records: Records, rise: Rise) -> Iterator[Problem]:
+    """What earlier lines say of the rise that this one can't change or add to."""
+    for row in records.rises:
+        if (row.supplier, row.family) != (rise.supplier, rise.family):
+            continue
+        if row.effective != rise.effective:
+            continue
+        if row.date == rise.dated:
+            what = f"a letter of {rise.dated} on this rise is noted at {row.place.clickable}"
+            yield Problem(Place("--dated"), what, "give the day of the newer letter")
+        elif row.state == "confirmed" and row.date < rise.dated:
+            what = f"the rise was confirmed at {row.place.clickable} already"
+            hint = "what prices do after that stands in lists of their own"
+            yield Problem(Place("--state"), what, hint)
+
+
+def _of_options(problems: Iterable[Problem], table: bytes) -> Iterator[Problem]:
+    """Those of a table's last line, which is not written yet, each at the option that gave it."""
+    head, *_, last = csv_rows(table.decode("utf-8-sig").replace("\r\n", "\n"))
+    columns = {cell.column: name.text for cell, name in zip(last, head, strict=True)}
+    for problem in problems:
+        place = problem.place
+        if (place.file, place.line) == (NAME, last[0].line):
+            name = columns.get(place.column, "by")
+            option = {"date": "--dated"}.get(name, f"--{name}")
+            yield replace(problem, place=Place(option), excerpt="")
 
 
 def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[Offer], list[Problem]]:

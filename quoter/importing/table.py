@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from quoter.catalogue.source import Text
@@ -15,12 +15,16 @@ from quoter.problems import Place, Problem, closest, listed, nearest, quoted
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """A sheet, its heading row, the column of each role that has one, and the rows below."""
+    """A sheet, its heading row, the column of each role that has one, and the rows below.
+
+    `remarks` say which sheet it is and what was left out, where there is a choice.
+    """
 
     sheet: Sheet
     head: Row
     columns: dict[str, int]
     below: list[Row]
+    remarks: list[str] = field(default_factory=list)
 
     def cells(self, row: Row) -> dict[str, SheetCell]:
         """The cells of a row by their role."""
@@ -38,6 +42,8 @@ class Table:
 
 def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
     """The sheets of a workbook, or a text in each way that it can be read.
+
+    A sheet that is named is read even if the workbook hides it.
 
     Raises:
         SheetError: the file can't be read, is empty, or has no sheet of this title.
@@ -58,7 +64,7 @@ def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
         hint = nearest(title, [str(sheet.title) for sheet in sheets])
         what = f"the file has no sheet {quoted(title)}, which {title.place.clickable} names"
         raise SheetError([Problem(Place(file), what, hint)])
-    return _some(file, found)
+    return [replace(sheet, hidden=False) for sheet in _some(file, found)]
 
 
 def _some(file: str, sheets: Sequence[Sheet]) -> list[Sheet]:
@@ -73,16 +79,18 @@ def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
     """The table of the sheet and row that have the most of the wanted headings, by role.
 
     Raises:
-        SheetError: the text breaks off, or a heading is not there or there twice.
+        SheetError: the text breaks off, all sheets are hidden, several have the headings, or a
+            heading is not there or there twice.
     """
     heads = {alike(head) for head in wanted.values()}
+    seen = _seen(sheets)
     best = max(
-        ((sheet, row) for sheet in sheets for row in sheet.rows),
+        ((sheet, row) for sheet in seen for row in sheet.rows),
         key=lambda each: (_fit(each[1], heads), _near(each[1], heads)),
         default=None,
     )
     if best is None:
-        raise SheetError([sheet.fault for sheet in sheets if sheet.fault is not None][:1])
+        raise SheetError([sheet.fault for sheet in seen if sheet.fault is not None][:1])
     sheet, head = best
     if sheet.fault is not None:
         raise SheetError([sheet.fault])
@@ -91,11 +99,58 @@ def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
         what = f"no row has the headings {listed(wanted.values())}"
         hint = f"correct the headings at {next(iter(wanted.values())).place.clickable}"
         raise SheetError([sheet.problem(sheet.rows[0].cells[0].place, what, hint)])
+    _need_one(seen, heads)
     faults, columns = _columns(sheet, head, wanted)
     if faults:
         raise SheetError(faults)
     below = [row for row in sheet.rows if row.number > head.number]
-    return Table(sheet, head, columns, below)
+    return Table(sheet, head, columns, below, list(_remarks(sheets, sheet)))
+
+
+def _seen(sheets: Sequence[Sheet]) -> list[Sheet]:
+    """The sheets that people see.
+
+    Raises:
+        SheetError: all that hold anything are hidden.
+    """
+    seen = [sheet for sheet in sheets if not sheet.hidden]
+    if not seen:
+        what = "every sheet that holds anything is hidden"
+        hint = f"show {listed(str(sheet.title) for sheet in sheets)} if it is meant"
+        raise SheetError([Problem(Place(sheets[0].file), what, hint)])
+    return seen
+
+
+def _need_one(sheets: Iterable[Sheet], heads: set[str]) -> None:
+    """One sheet of a workbook has all of the headings, or which is meant can only be guessed.
+
+    Raises:
+        SheetError: several have.
+    """
+    fitting = [
+        sheet
+        for sheet in sheets
+        if sheet.title is not None and any(_fit(row, heads) == len(heads) for row in sheet.rows)
+    ]
+    if len(fitting) > 1:
+        what = f"{listed(str(sheet.title) for sheet in fitting)} all have the headings"
+        if len(fitting) == 2:
+            what = what.replace(" all have", " both have")
+        hint = "say which is meant with 'sheet:' beside 'headings:' in the catalogue"
+        raise SheetError([Problem(Place(fitting[0].file), what, hint)])
+
+
+def _remarks(sheets: Sequence[Sheet], read: Sheet) -> Iterator[str]:
+    """Which sheet was read, where the workbook has others, and what of it nobody sees."""
+    if read.title is None:
+        return
+    hidden = [str(sheet.title) for sheet in sheets if sheet.hidden]
+    if len(sheets) > 1:
+        skipped = f"; hidden, and left out: {listed(hidden)}" if hidden else ""
+        yield f"Read from the sheet {quoted(read.title)}{skipped}."
+    if read.left_out:
+        rows = ", ".join(map(str, read.left_out))
+        yield f"Hidden, and left out: row{'' if len(read.left_out) == 1 else 's'} {rows}."
 
 
 def _fit(row: Row, heads: set[str]) -> int:

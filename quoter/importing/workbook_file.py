@@ -10,6 +10,7 @@ from collections.abc import Iterator
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
 from typing import Any
+from xml.etree.ElementTree import iterparse
 from zipfile import BadZipFile
 
 from openpyxl import load_workbook
@@ -23,6 +24,7 @@ _BROKEN = (
     *(TypeError, AttributeError, NotImplementedError, RuntimeError),
 )
 LARGEST = 1e15  # beyond it, or where it is no number at all, nobody means a price
+ROW_TAG = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}row"
 ZIPPED, OLD = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 # What a number's format shows as currency: a code or sign, alone or with a locale, [$EUR-409].
 _SIGN = re.compile(r"\[\$([^\]\-]+)|([€£$])|\b([A-Z]{3})\b")
@@ -61,18 +63,35 @@ def _sheets(file: str, raw: bytes) -> Iterator[Sheet]:
     for formulas, values in zip(written.worksheets, valued.worksheets, strict=True):
         formulas.reset_dimensions()  # which some programs state wrongly
         values.reset_dimensions()
-        rows = []
+        rows, left_out, hidden = [], [], _hidden_rows(values)
         both = zip(formulas.iter_rows(), values.iter_rows(), strict=True)
         for number, (asked, found) in enumerate(both, 1):
             cells = [
                 _cell(formula, value, cell_place(file, values.title, number, column))
                 for column, (formula, value) in enumerate(zip(asked, found, strict=True), 1)
             ]
-            if any(cell.text for cell in cells):
+            if any(cell.text for cell in cells) and number in hidden:
+                left_out.append(number)
+            elif any(cell.text for cell in cells):
                 rows.append(Row(number, cells))
-        yield Sheet(file, rows, values.title)
+        unseen = values.sheet_state != "visible"
+        yield Sheet(file, rows, values.title, hidden=unseen, left_out=left_out)
     written.close()
     valued.close()
+
+
+def _hidden_rows(sheet: Any) -> set[int]:
+    """The numbers of rows that nobody sees; the library's reader by rows does not tell."""
+    hidden, number = set(), 0
+    with sheet._get_source() as source:
+        for _, row in iterparse(source):
+            if row.tag != ROW_TAG:
+                continue
+            number = int(row.get("r", number + 1))
+            if row.get("hidden", "0") in ("1", "true"):
+                hidden.add(number)
+            row.clear()
+    return hidden
 
 
 def _cell(formula: Any, cell: Any, place: Place) -> SheetCell:

@@ -76,8 +76,11 @@ class Why:
     end: str
 
     @classmethod
-    def of(cls, bridge: Bridge) -> Why | None:
-        """The command for a comparison; None of two results, which no catalogue explains."""
+    def of(cls, bridge: Bridge, settings: Mapping[str, str] | None = None) -> Why | None:
+        """The command for a comparison; None of two results, which no catalogue explains.
+
+        `settings` are what the command line set on the new side, by key.
+        """
         if not bridge.by_cause:
             return None
         old, _, since = bridge.old.rpartition(", ")
@@ -85,7 +88,7 @@ class Why:
         against = f" --against {quote(old)}" if old else ""
         return cls(
             f"quoter why {quote(new) if new else 'CATALOGUE'}",
-            f"{against} --since {since} --as-of {until}",
+            f"{against} --since {since} --as-of {until}{_set(settings or {})}",
         )
 
     def line(self, *ids: str, figure: str = "") -> str:
@@ -94,13 +97,23 @@ class Why:
         return " ".join([self.begin, *ids]) + asked + self.end
 
 
-def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
+def _set(settings: Mapping[str, str]) -> str:
+    return "".join(f" --set {quote(f'{key}={value}')}" for key, value in settings.items())
+
+
+def change_page(
+    bridge: Bridge,
+    locale: Locale,
+    company: str = "",
+    settings: Mapping[str, str] | None = None,
+) -> bytes:
     """The page as one file that needs no other.
 
     Args:
         bridge: the comparison
         locale: whose numbers it is written in
         company: the yard's name, where it is known
+        settings: what the command line set on the new side, by key
     """
     causes = _causes(bridge)
     rows = _Rows(bridge, [cause.colour for cause in causes], locale)
@@ -117,7 +130,7 @@ def change_page(bridge: Bridge, locale: Locale, company: str = "") -> bytes:
         planned=bridge.planned,
         causes=causes,
         colours=COLOURS,
-        why=Why.of(bridge),
+        why=Why.of(bridge, settings),
         totals=rows.of(totals.items()),
         classes=rows.of(("", change) for change in bridge.classes.values()),
         models=models,

@@ -1,6 +1,6 @@
 """Collect what the pages say, and write the files of its translations again.
 
-For those who work on the program; run it as `python3 -m quoter.pages.wording`.
+For those who work on the program; run it as `python3 -m quoter.pages.extraction`.
 """
 
 from __future__ import annotations
@@ -33,7 +33,7 @@ IN_TEMPLATES = {"_": None, "gettext": None, "ngettext": (1, 2)}
 IN_PYTHON = {"_": None, "say": None, "_say": None, "plural": (1, 2)}
 # Here `say` tells the person at the terminal what is being done.
 PROGRESS = ("build.py", "workbook/books.py", "cli/")
-TITLE = "What the pages of the program say. Written by python3 -m quoter.pages.wording."
+TITLE = "What the pages of the program say. Written by python3 -m quoter.pages.extraction."
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,3 +116,7 @@ def main() -> None:
         replace_file(templates_folder() / "translations" / f"{language}.po", content)
         left = sum(not entry.done for entry in program_entries(language))
         click.echo(f"{language}: {left} texts to translate")
+
+
+if __name__ == "__main__":
+    main()

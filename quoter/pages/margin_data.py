@@ -4,23 +4,27 @@ from __future__ import annotations
 
 import json
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from decimal import Decimal
 from typing import Any
 
 from babel import Locale
 from babel.numbers import get_currency_name
 
 from quoter.analysis.margins import MOST, Line
-from quoter.analysis.what_if import Factor, Terms, WhatIf, held_in
+from quoter.analysis.stated import moving_shares
+from quoter.analysis.what_if import HIGHEST, LOWEST, Factor, Terms, WhatIf
+from quoter.catalogue.factory import Market
 from quoter.catalogue.rises import AnnouncedRise
 from quoter.figures import Figure
 from quoter.pages.figured import decimal
+from quoter.pages.margin_command import command_data
+from quoter.pages.margin_prices import price_rule
 from quoter.pages.money import percent
-from quoter.pricing.markets import BOAT
-from quoter.pricing.price import RECOMMENDED, Pricing
+from quoter.pricing.markets import BOAT, currency_of, market_prices
+from quoter.pricing.price import Pricing
 
-LEAST, HIGHEST = -30, 50  # per cent; the levels that the parts are tried at
-EXAMPLE = "class.resin=+10%"
+LEAST_MOVE, LARGEST_MOVE = round(LOWEST * 100) - 100, round(HIGHEST * 100) - 100  # per cent
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,19 +32,28 @@ class Lever:
     """Something that can be moved on the page; `setting` says it to `quoter build --set`.
 
     `kind` is "level" for a slider in per cent, "rise" for an announced rise that may hold or not.
+    `moving` is the fraction of what the planned year spends on a class that moves, where some of
+    it is stated as an amount of money.
     """
 
     id: str
     kind: str
     name: str
     setting: str
-    least: int = LEAST
-    most: int = HIGHEST
+    moving: Decimal | None = None
+    least: int = LEAST_MOVE
+    most: int = LARGEST_MOVE
 
 
 def levers_of(pricing: Pricing, movable: WhatIf, locale: Locale) -> list[Lever]:
     """What the page moves, in the order of the answers' factors."""
-    return [_lever(pricing, movable, factor, locale) for factor in movable.factors]
+    levers, shares = [], moving_shares(pricing)
+    for factor in movable.factors:
+        lever = _lever(pricing, movable, factor, locale)
+        if factor.kind == "class" and factor.id in shares:
+            lever = replace(lever, moving=Decimal(repr(shares[factor.id])))
+        levers.append(lever)
+    return levers
 
 
 def _lever(pricing: Pricing, movable: WhatIf, factor: Factor, locale: Locale) -> Lever:
@@ -67,7 +80,8 @@ def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     supplier = pricing.catalogue.records.suppliers[str(row.supplier)].name
     by = row.by
     amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
-    return f"{supplier}: +{amount} on {_words(str(row.family)).lower()} from {row.effective}"
+    sign = "+" if by.value > 0 else ""
+    return f"{supplier}: {sign}{amount} on {_words(str(row.family)).lower()} from {row.effective}"
 
 
 def _written(figure: Figure) -> str:
@@ -91,11 +105,12 @@ def margin_data(
     """
     catalogue, home = pricing.catalogue, pricing.catalogue.yard.markets[0]
     lines = [line for line in every if line.market == home.id]
+    at = {lever.id: place for place, lever in enumerate(levers)}
     data = {
         "lang": lang,
         "currency": catalogue.currency,
         "most": MOST,
-        "example": EXAMPLE,
+        "command": command_data(pricing, movable),
         "floor": pricing.terms.floor.value,
         "provisions": pricing.terms.provisions.value,
         "buyers": [
@@ -107,8 +122,9 @@ def margin_data(
             for lever in levers
         ],
         "things": _things(lines, movable),
+        "markets": {str(each.id): _market(pricing, each, at) for each in catalogue.yard.markets},
         "prices": {
-            str(market.id): _prices(pricing, market.id, lines, every, levers)
+            str(market.id): _prices(pricing, market, lines, every)
             for market in catalogue.yard.markets
         },
     }
@@ -137,31 +153,33 @@ def _made(terms: Terms, at: Mapping[Factor, int]) -> dict[str, Any]:
     return {"rest": terms.rest, "terms": amounts}
 
 
+def _market(pricing: Pricing, market: Market, at: Mapping[str, int]) -> dict[str, Any]:
+    """The rate of a market's currency today, and the place of what moves it."""
+    currency = currency_of(pricing.catalogue, market)
+    if currency == pricing.catalogue.currency:
+        return {"rate": 1.0, "moves": None}
+    rate = pricing.catalogue.exchange[currency].rate
+    return {"rate": rate.value, "moves": at[f"currency-{currency}"]}
+
+
 def _prices(
-    pricing: Pricing,
-    market: str,
-    lines: Sequence[Line],
-    every: Sequence[Line],
-    levers: Sequence[Lever],
-) -> list[dict[str, Any] | None]:
-    """The list price of each thing in a market, what it is held in, and its margins before."""
-    at = {lever.id: place for place, lever in enumerate(levers)}
-    where = next(m for m in pricing.catalogue.yard.markets if m.id == market)
-    own = {(line.model, line.option): line for line in every if line.market == market}
-    found: list[dict[str, Any] | None] = []
-    for thing in lines:
-        line = own.get((thing.model, thing.option))
-        if line is None:
-            found.append(None)
-            continue
-        held = held_in(pricing.catalogue, where, pricing.models[line.model], line.option)
+    pricing: Pricing, market: Market, lines: Sequence[Line], every: Sequence[Line]
+) -> list[dict[str, Any]]:
+    """How the list price of each thing comes about in a market, and its margins before."""
+    places = {(line.model, line.option): place for place, line in enumerate(lines)}
+    own = {(line.model, line.option): line for line in every if line.market == market.id}
+    prices = market_prices(pricing, market)
+    found = []
+    for key in places:
+        model, option = key
+        line = own.get(key)
+        last = None if line is None else line.last
         found.append(
             {
-                "basis": line.basis,
-                "price": line.list_price.value,
-                "follows": line.basis == RECOMMENDED,
-                "held": at.get(f"currency-{held}"),
-                "last": {} if line.last is None else dict(line.last.margins),
+                **price_rule(pricing.models[model], option, prices[key], places),
+                "sold": line is not None,
+                "basis": prices[key].basis,
+                "last": {} if last is None else dict(last.margins),
             }
         )
     return found

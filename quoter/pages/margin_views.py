@@ -91,7 +91,6 @@ def line_rows(pricing: Pricing, lines: Sequence[Line], buyer: str) -> list[LineR
 def _line(pricing: Pricing, number: int, line: Line, buyer: str) -> LineRow:
     sale, lost = line.sales[buyer], line.erosion(buyer)
     was = None if line.last is None else line.last.margins.get(buyer)
-    yearly = None if line.units is None else decimal(sale.margin) * decimal(line.units)
     boat = line.option == BOAT
     return LineRow(
         number=number,
@@ -110,7 +109,7 @@ def _line(pricing: Pricing, number: int, line: Line, buyer: str) -> LineRow:
         lost=None if lost is None else Decimal(repr(lost)) * POINTS,
         below=tuple(str(s.buyer.name) for s in line.sales.values() if s.breach.value),
         units=maybe(line.units),
-        yearly=yearly,
+        yearly=maybe(line.yearly(buyer)),
     )
 
 

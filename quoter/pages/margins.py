@@ -5,13 +5,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from typing import Any
 
-from quoter.analysis.margins import margin_lines, most_eroded, worst, year_of
+from quoter.analysis.margins import Line, margin_lines, most_eroded, worst, year_of
 from quoter.analysis.what_if import WhatIf, what_if_of
 from quoter.figures import constant
 from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import decimal
-from quoter.pages.margin_data import HIGHEST, LEAST, levers_of, margin_data
+from quoter.pages.margin_command import example
+from quoter.pages.margin_data import LARGEST_MOVE, LEAST_MOVE, levers_of, margin_data
+from quoter.pages.margin_prices import market_functions
 from quoter.pages.margin_views import everywhere, line_rows, proposal_rows, year_rows
 from quoter.pages.script import HELPERS, script_function
 from quoter.pricing.price import Pricing, recommend
@@ -21,6 +24,7 @@ from quoter.problems import Problem
 ASSETS = {
     "assets/margins.css": "internal/margins.css",
     "assets/margins.js": "internal/margins.js",
+    "assets/margin-command.js": "internal/margin-command.js",
 }
 COLUMNS = (
     ("model", "Model", False),
@@ -66,41 +70,22 @@ def margin_page(
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    catalogue, terms = pricing.catalogue, pricing.terms
-    home, buyer = catalogue.yard.markets[0], terms.buyers[0]
-    every = margin_lines(pricing, before)
-    lines = [line for line in every if line.market == home.id]
-    rows = line_rows(pricing, lines, str(buyer.id))
-    at = {id(line): row for line, row in zip(lines, rows, strict=True)}
-    movable, locale = what_if_of(pricing), office_locale(home)
+    home = pricing.catalogue.yard.markets[0]
+    every, movable = margin_lines(pricing, before), what_if_of(pricing)
+    locale = office_locale(home)
     levers = levers_of(pricing, movable, locale)
     page = render(
-        page_environment(locale, catalogue.currency),
+        page_environment(locale, pricing.catalogue.currency),
         "internal/margins.html",
         root="",
-        catalogue=catalogue,
         pages=pages,
-        buyers=[Buyer(str(b.id), str(b.name), decimal(b.discount)) for b in terms.buyers],
-        markets=[(str(m.id), str(m.name)) for m in catalogue.yard.markets],
-        models=[(id, str(model.model.name)) for id, model in pricing.models.items()],
-        sold=f"; {buyer.name}, {home.name}",
-        target=decimal(terms.target),
-        floor=decimal(terms.floor),
-        provisions=decimal(terms.provisions),
-        below_floor=sum(line.breach for line in lines),
-        columns=COLUMNS,
-        rows=rows,
-        worst=[at[id(line)] for line in worst(lines, str(buyer.id))],
-        eroded=[at[id(line)] for line in most_eroded(lines, str(buyer.id))],
-        years=year_rows(pricing, lines, str(buyer.id)),
-        last_year=_last_year(before),
-        everywhere=everywhere(pricing, every),
-        repricing=catalogue.yard.policy.repricing is not None,
-        proposals=proposal_rows(pricing),
+        warnings=warnings,
+        **_facts(pricing, before),
+        **_tables(pricing, every),
         factors=[lever for lever in levers if lever.kind == "level"],
         rises=[lever for lever in levers if lever.kind == "rise"],
-        exactness=exactness(movable, catalogue.currency),
-        warnings=warnings,
+        exactness=exactness(movable, pricing.catalogue.currency),
+        example=example(pricing, movable),
     )
     data = margin_data(pricing, every, movable, levers, str(locale).replace("_", "-"))
     files = {
@@ -111,9 +96,46 @@ def margin_page(
     return files | {path: asset(source) for path, source in ASSETS.items()}
 
 
+def _facts(pricing: Pricing, before: Pricing | None) -> dict[str, Any]:
+    """What the page says of the catalogue and its terms."""
+    catalogue, terms = pricing.catalogue, pricing.terms
+    buyer, home = terms.buyers[0], catalogue.yard.markets[0]
+    return {
+        "catalogue": catalogue,
+        "buyers": [Buyer(str(b.id), str(b.name), decimal(b.discount)) for b in terms.buyers],
+        "markets": [(str(m.id), str(m.name)) for m in catalogue.yard.markets],
+        "models": [(id, str(model.model.name)) for id, model in pricing.models.items()],
+        "sold": f"; {buyer.name}, {home.name}",
+        "target": decimal(terms.target),
+        "floor": decimal(terms.floor),
+        "provisions": decimal(terms.provisions),
+        "last_year": _last_year(before),
+        "repricing": catalogue.yard.policy.repricing is not None,
+        "proposals": proposal_rows(pricing),
+    }
+
+
+def _tables(pricing: Pricing, every: Sequence[Line]) -> dict[str, Any]:
+    """The rows of the tables, as sold at home to the first class of buyer."""
+    home, buyer = pricing.catalogue.yard.markets[0].id, str(pricing.terms.buyers[0].id)
+    lines = [line for line in every if line.market == home]
+    rows = line_rows(pricing, lines, buyer)
+    at = {id(line): row for line, row in zip(lines, rows, strict=True)}
+    return {
+        "columns": COLUMNS,
+        "rows": rows,
+        "worst": [at[id(line)] for line in worst(lines, buyer)],
+        "eroded": [at[id(line)] for line in most_eroded(lines, buyer)],
+        "below_floor": sum(line.breach for line in lines),
+        "years": year_rows(pricing, lines, buyer),
+        "everywhere": everywhere(pricing, every),
+        "planned": any(line.units is not None and line.units.value for line in lines),
+    }
+
+
 def exactness(movable: WhatIf, currency: str) -> str:
     """Where the sliders' costs are exact, and what they leave out."""
-    tried = f"from {LEAST} % to +{HIGHEST} %, alone and all at once"
+    tried = f"from {LEAST_MOVE} % to +{LARGEST_MOVE} %, alone and all at once"
     told = f"Tried {tried}, these costs are those of a new calculation to the last digit. "
     if not movable.exact:
         told = (
@@ -121,8 +143,10 @@ def exactness(movable: WhatIf, currency: str) -> str:
             f"to {movable.error:.2g} {currency} off. "
         )
     return (
-        f"{told}Published prices stay, and prices abroad are not rounded anew; what has no "
-        "published price follows its cost. Hours, quantities, overhead budgets and volumes stay."
+        f"{told}Published prices stay, each in the currency it is published in. What has no "
+        "published price follows its cost, and what is exchanged, or put together as a package, "
+        "follows that; all are rounded anew, as a build rounds them. What boats state as an amount "
+        "of money stays, and so do hours, quantities, overhead budgets and volumes."
     )
 
 
@@ -137,15 +161,30 @@ def _last_year(before: Pricing | None) -> Decimal | None:
 
 
 def formulas(pricing: Pricing) -> bytes:
-    """What a sale leaves and a price that follows its cost, as functions of the page's script.
+    """What a sale leaves, and how prices come about, as functions of the page's script.
 
     They are written from the figures of the very formulas that every other output has.
     """
+    cost = constant(50.0, pricing.catalogue.currency)
+    price = recommend(pricing.catalogue, pricing.terms, cost, "follows", "what follows its cost")
+    of_markets, markets = market_functions(pricing)
+    written = [
+        HELPERS,
+        _sale_function(pricing),
+        script_function("recommended", {"cost": cost}, {"price": price}),
+        *of_markets,
+        f"var markets = {markets};\n",
+        "window.quoterFormulas = {\n"
+        "  sale: sale, recommended: recommended, packaged: packaged, markets: markets\n};\n",
+    ]
+    body = "\n".join(written)
+    return f'(function () {{\n"use strict";\n{body}}}());\n'.encode()
+
+
+def _sale_function(pricing: Pricing) -> str:
     terms: Terms = pricing.terms
-    buyer = terms.buyers[0]
-    price, cost, variable = (
-        constant(amount, pricing.catalogue.currency) for amount in (100.0, 50.0, 40.0)
-    )
+    buyer, currency = terms.buyers[0], pricing.catalogue.currency
+    price, cost, variable = (constant(amount, currency) for amount in (100.0, 50.0, 40.0))
     sale = sales(replace(terms, buyers=(buyer,)), price, cost, variable, "sale", "sale")
     left = sale[str(buyer.id)]
     inputs = {
@@ -164,12 +203,4 @@ def formulas(pricing: Pricing) -> bytes:
         "margin_fraction": left.margin_fraction,
         "breach": left.breach,
     }
-    price = recommend(pricing.catalogue, terms, cost, "follows", "what follows its cost")
-    written = [
-        HELPERS,
-        script_function("sale", inputs, outputs),
-        script_function("recommended", {"cost": cost}, {"price": price}),
-        "window.quoterFormulas = { sale: sale, recommended: recommended };\n",
-    ]
-    body = "\n".join(written)
-    return f'(function () {{\n"use strict";\n{body}}}());\n'.encode()
+    return script_function("sale", inputs, outputs)

@@ -4,7 +4,7 @@ The source is English; other languages stand in templates/translations/LANGUAGE.
 ``_("…")`` and ``{% trans %}``; Python code takes `wording(locale)` and says ``say("… {x}", x=…)``,
 or marks a text with `_` where it is said later. What is not translated is an error, never English.
 
-`python3 -m quoter.pages.wording` writes the files again after a text has changed.
+`python3 -m quoter.pages.extraction` writes the files again after a text has changed.
 """
 
 from __future__ import annotations
@@ -135,9 +135,3 @@ def _translations(language: str) -> NullTranslations:
     found = Translations(binary)
     found.add_fallback(_Missing(language))
     return found
-
-
-if __name__ == "__main__":
-    from quoter.pages.extraction import main
-
-    main()

@@ -11,7 +11,7 @@ from babel.numbers import get_currency_precision
 
 from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_on, index_series
-from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant
 from quoter.pricing.surcharge import (
@@ -114,12 +114,12 @@ def steps_of(clause: Surcharge, price: Figure, base: Figure, now: Figure, curren
 
 
 def apply_clause(
-    catalogue: Catalogue, clause: Surcharge, price: Figure, quoted: date, on: date
+    records: Records, clause: Surcharge, price: Figure, quoted: date, on: date
 ) -> Applied:
     """A clause applied to a price quoted on one day and asked about on another.
 
     Args:
-        catalogue: whose index series it follows
+        records: of the catalogue whose index series it follows
         clause: one of its clauses
         price: price without tax [one currency]
         quoted: day of the quote
@@ -127,20 +127,20 @@ def apply_clause(
     Raises:
         CatalogueError: the index has no value in force on one of the days.
     """
-    base = _value_on(catalogue, clause, quoted)
-    now = _value_on(catalogue, clause, on)
+    base = _value_on(records, clause, quoted)
+    now = _value_on(records, clause, on)
     steps = steps_of(clause, price, base.value, now.value, str(price.unit))
     return Applied(clause, quoted, on, base, now, steps)
 
 
-def _value_on(catalogue: Catalogue, clause: Surcharge, day: date) -> IndexRow:
+def _value_on(records: Records, clause: Surcharge, day: date) -> IndexRow:
     index = str(clause.index)
-    row = index_on(catalogue.records, index, day)
+    row = index_on(records, index, day)
     if row is None:
-        first = index_series(catalogue.records, index)[0]
+        first = index_series(records, index)[0]
         what = f"the index '{index}' has no value in force on {day}"
         hint = f"its first is of {first.date}; add a line to indices.csv"
-        raise CatalogueError([Problem(first.place, what, hint, catalogue.excerpt(first.place))])
+        raise CatalogueError([Problem(first.place, what, hint)])
     return row
 
 
@@ -162,11 +162,6 @@ def clause_text(
     def percent(fraction: Figure) -> str:
         return written(Decimal(repr(fraction.value)))
 
-    if clause.only_excess:
-        counts = _("Then only what lies beyond these {threshold} counts.")
-    else:
-        counts = _("Then the whole move counts.")
-    nothing = _("Nothing changes unless the index has moved by more than {threshold} of its base.")
     return (
         _(
             "This price follows the index '{index}'. Its base is the value in force on the day of "
@@ -175,7 +170,7 @@ def clause_text(
         ).format(index=index or clause.index_name or clause.index),
         _("What counts is the later value divided by the base, not the difference in points."),
         _open_words(int(clause.open_for.value), _),
-        f"{nothing} {counts}".format(threshold=percent(clause.threshold)),
+        _threshold_words(clause, _, percent),
         _(
             "{share} of the price without tax follows the index; the rest stands. The surcharge is "
             "rounded to the smallest unit of the currency."
@@ -209,6 +204,19 @@ def _open_words(days: int, _: Callable[[str], str]) -> str:
     ).format(days=days)
 
 
+def _threshold_words(
+    clause: Surcharge, _: Callable[[str], str], percent: Callable[[Figure], str]
+) -> str:
+    if not clause.threshold.value:
+        return _("Every move of the index counts, however small.")
+    if clause.only_excess:
+        counts = _("Then only what lies beyond these {threshold} counts.")
+    else:
+        counts = _("Then the whole move counts.")
+    nothing = _("Nothing changes unless the index has moved by more than {threshold} of its base.")
+    return f"{nothing} {counts}".format(threshold=percent(clause.threshold))
+
+
 def _limit_words(
     clause: Surcharge, _: Callable[[str], str], percent: Callable[[Figure], str]
 ) -> str:
@@ -217,7 +225,7 @@ def _limit_words(
         cap = _("The surcharge is at most {cap} of the price.").format(cap=percent(clause.cap))
     fall = _("A fall of the index does not lower the price.")
     if clause.downward:
-        fall = _("A fall of the index lowers the price in the same way.")
+        fall = _("A fall of the index lowers the price in the same way, without a limit.")
     return f"{cap} {fall}"
 
 

@@ -2,8 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
 
 from quoter.catalogue.factory import Market, Rounding
 from quoter.catalogue.options import Package
@@ -11,8 +11,8 @@ from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
 from quoter.pricing.exchange import exchanged, in_home_currency
-from quoter.pricing.margin import ROUNDING, net_price, rounded_down
-from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis
+from quoter.pricing.margin import ROUNDING
+from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, saved_price
 from quoter.pricing.sale import Sale, sales
 
 BOAT = ""
@@ -23,6 +23,7 @@ class MarketPrice:
     """A list price without tax in one market: as shown there, and in home currency.
 
     `basis` says where it comes from; `sales` what it leaves by class of buyer, in home currency.
+    `at_home` is the home price it was exchanged from, if it was.
     """
 
     market: Market
@@ -30,6 +31,7 @@ class MarketPrice:
     list_price: Figure
     basis: str
     sales: Mapping[str, Sale]
+    at_home: Figure | None = None
 
 
 Key = tuple[str, str]  # model, and option or package, or BOAT
@@ -62,7 +64,8 @@ def _price(pricing: Pricing, market: Market, model: str, option: str, item: Pric
         return _made(pricing, market, item, row.list_price, book_basis(row))
     at_home = item.list_price if row is None else row.list_price
     basis = f"{item.basis if row is None else book_basis(row)}, exchanged"
-    return _made(pricing, market, item, _exchanged(pricing, market, at_home), basis)
+    shown = exchanged_price(pricing.catalogue, market, at_home)
+    return replace(_made(pricing, market, item, shown, basis), at_home=at_home)
 
 
 def _is_home_price(item: Priced, row: BookRow) -> bool:
@@ -85,14 +88,12 @@ def _package(
         return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
     currency = currency_of(pricing.catalogue, market)
     apart = total([price.shown for price in inside], constant(0.0, currency))
-    step = rounding_of(pricing.catalogue, market).step
-    saved = rounded_down(net_price(apart, package.saving), step, constant(0.0, currency))
+    saved = saved_price(apart, package.saving, rounding_of(pricing.catalogue, market))
     return _made(pricing, market, item, saved, item.basis)
 
 
-def _exchanged(pricing: Pricing, market: Market, at_home: Figure) -> Figure:
+def exchanged_price(catalogue: Catalogue, market: Market, at_home: Figure) -> Figure:
     """A home price in the market's currency, exchanged and rounded once."""
-    catalogue = pricing.catalogue
     currency, rule = currency_of(catalogue, market), rounding_of(catalogue, market)
     ending = rule.ending if rule.ending is not None else constant(0.0, currency)
     price = exchanged(at_home, catalogue.exchange[currency].rate)
@@ -100,16 +101,22 @@ def _exchanged(pricing: Pricing, market: Market, at_home: Figure) -> Figure:
     return rounded
 
 
+def price_at_home(catalogue: Catalogue, market: Market, shown: Figure) -> Figure:
+    """A market's price in home currency, never rounded."""
+    currency = currency_of(catalogue, market)
+    if currency == catalogue.currency:
+        return shown
+    return in_home_currency(shown, catalogue.exchange[currency].rate)
+
+
 def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: str) -> MarketPrice:
     """A price of this market's own, and what it leaves."""
     assembly, catalogue = item.assembly, pricing.catalogue
     key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
-    currency = currency_of(catalogue, market)
     there = shown.named(f"{key}.shown", f"{name}: list price there")
-    home = there
-    if currency != catalogue.currency:
-        home = in_home_currency(there, catalogue.exchange[currency].rate)
-    listed = home.named(f"{key}.list_price", f"{name}: list price")
+    listed = price_at_home(catalogue, market, there).named(
+        f"{key}.list_price", f"{name}: list price"
+    )
     left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)
     return MarketPrice(market, there, listed, basis, left if listed.value else {})
 
@@ -122,9 +129,3 @@ def currency_of(catalogue: Catalogue, market: Market) -> str:
 def rounding_of(catalogue: Catalogue, market: Market) -> Rounding:
     """How a market rounds its prices: by its own rule, or the yard's."""
     return market.rounding or catalogue.yard.policy.rounding
-
-
-def own_markets(catalogue: Catalogue, rows: Iterable[BookRow]) -> list[Market]:
-    """The markets that have published prices of their own, in the yard's order."""
-    named = {str(row.market) for row in rows if row.market}
-    return [market for market in catalogue.yard.markets if str(market.id) in named]

@@ -7,7 +7,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from babel.numbers import get_currency_precision
 
-from quoter.catalogue.factory import DealerClass
+from quoter.catalogue.factory import DealerClass, Rounding
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
@@ -124,10 +124,16 @@ def _package(
     assembly = cost_assembly(recipe, costing.rates)
     apart = total([item.list_price for item in inside], costing.rates.nothing)
     apart = apart.named(f"{key}.apart", f"{name}: list prices of its options")
-    rule = costing.catalogue.yard.policy.rounding
-    saved = rounded_down(net_price(apart, package.saving), rule.step, costing.rates.nothing)
+    saved = saved_price(apart, package.saving, costing.catalogue.yard.policy.rounding)
     listed = saved.named(f"{key}.list_price", f"{name}: list price")
     return _priced(costing, terms, assembly, listed, "package")
+
+
+def saved_price(apart: Figure, saving: Figure, rule: Rounding) -> Figure:
+    """What a package costs whose options cost so much apart: less the saving, rounded down."""
+    nothing = Figure(0.0, apart.unit)
+    saved: Figure = rounded_down(net_price(apart, saving), rule.step, nothing)
+    return saved
 
 
 def _boat(costing: Costing, terms: Terms, cost: ModelCost) -> Priced:

@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from quoter.catalogue.factory import DealerClass, Market, Repricing
 from quoter.catalogue.prices import book_key, published
 from quoter.catalogue.tables import BookRow
-from quoter.catalogue.volumes import boats_planned, take_rates
+from quoter.catalogue.volumes import units_planned
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import less
 from quoter.pricing.exchange import exchanged, in_home_currency
@@ -180,18 +180,12 @@ def _mean_cost(pricing: Pricing, option: str, models: Mapping[str, Priced]) -> F
     if len(models) == 1:
         return next(iter(models.values())).assembly.cost
     costs = [item.assembly.cost for item in models.values()]
-    units = [_units(pricing, model, option) for model in models]
+    planned = [units_planned(pricing.catalogue.records, model, option) for model in models]
+    units = [constant(0.0) if each is None else each for each in planned]
     weights = total(units, units[0])
     if not weights.value:
         return total(costs, costs[0]) / constant(float(len(costs)))
     return dot(costs, units) / weights
-
-
-def _units(pricing: Pricing, model: str, option: str) -> Figure:
-    """Units of an option on a model that are planned a year."""
-    records, none = pricing.catalogue.records, constant(0.0)
-    boats, take = boats_planned(records, model), take_rates(records, model).get(option)
-    return none if boats is None or take is None else boats * take
 
 
 def _margins(pricing: Pricing, market: Market, item: Priced, price: Figure, key: str) -> Margins:

@@ -7,7 +7,7 @@ formula and style follow from the figures.
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from typing import Literal
 
 from quoter.figures import Figure
@@ -174,6 +174,30 @@ class Book:
     names: Mapping[str, Figure] = field(default_factory=dict)
     workings: str = "Workings"
     workings_before: str = ""
+
+
+def without_empty(book: Book) -> Book:
+    """The book without tables that have no rows, charts of no lines, and sheets of nothing else."""
+    tables = [block for sheet in book.sheets for block in sheet.blocks if isinstance(block, Table)]
+    drawn = {table.name for table in tables if any(row.kind == "line" for row in table.rows)}
+
+    def holds(block: Block) -> bool:
+        if isinstance(block, Chart):
+            return block.table in drawn
+        return not isinstance(block, Table) or bool(block.rows)
+
+    sheets = [
+        replace(
+            sheet,
+            blocks=tuple(filter(holds, sheet.blocks)),
+            charts=tuple(filter(holds, sheet.charts)),
+        )
+        for sheet in book.sheets
+    ]
+    kept = [
+        new for new, old in zip(sheets, book.sheets, strict=True) if new.blocks or not old.blocks
+    ]
+    return replace(book, sheets=tuple(kept))
 
 
 def charts_of(sheet: Sheet) -> list[Chart]:

@@ -47,6 +47,7 @@ from quoter.workbook.table import (
     charts_of,
     figure_of,
     is_sortable,
+    without_empty,
 )
 from quoter.workbook.workings import HEADING, TABLE, VALUE, Workings
 from quoter.workbook.xml import Texts, sheet_data
@@ -98,6 +99,7 @@ def compose(book: Book) -> Draft:
         LimitError: as `write_book`.
     """
     _check(book)
+    book = without_empty(book)
     missing = without_cell(book.sheets, book.names.values())
     draft = _compose(book, missing, bool(missing))
     if len(draft.grids) > len(book.sheets) and not missing:

@@ -34,6 +34,8 @@
     return 1 + Number(input.value) / 100;
   }
 
+  function todayOf(factor) { return factor.kind === "rise" ? 0 : 1; }
+
   // A cost is a sum of amounts, each in proportion to the factors it hangs on.
   function amountNow(made, factors) {
     return made.terms.reduce(function (sum, term) {
@@ -51,25 +53,48 @@
     };
   }
 
-  // What has no published price follows its cost; a price held abroad moves with its currency.
-  function priceNow(line, factors, cost) {
-    if (line.follows) { return formulas.recommended(cost).price; }
-    return line.held === null ? line.price : line.price * factors[line.held];
+  // Every cost with these factors, and the rate of each market's currency.
+  function stateOf(factors) {
+    var rates = {};
+    Object.keys(data.markets).forEach(function (id) {
+      var market = data.markets[id];
+      rates[id] = market.moves === null ? market.rate : market.rate / factors[market.moves];
+    });
+    return {
+      rates: rates,
+      costs: data.things.map(function (thing) { return amountNow(thing.cost, factors); }),
+      variable: data.things.map(function (thing) { return amountNow(thing.variable, factors); })
+    };
+  }
+
+  // The list price as a market shows it, in that market's currency.
+  function shownIn(market, number, state) {
+    var price = data.prices[market][number], own = formulas.markets[market];
+    if (price.rule === "shown") { return price.amount; }
+    if (price.rule === "package") {
+      var apart = price.of.reduce(function (sum, each) {
+        return sum + shownIn(market, each, state);
+      }, 0);
+      return (price.as === "home" ? formulas : own).packaged(apart, price.saving).price;
+    }
+    var follows = price.rule === "recommended" || price.amount === null;
+    var home = follows ? formulas.recommended(state.costs[number]).price : price.amount;
+    return price.rule === "exchanged" ? own.exchanged(home, state.rates[market]).price : home;
   }
 
   function saleOf(price, discount, cost, variable) {
     return formulas.sale(price, discount, data.provisions, data.floor, cost, variable);
   }
 
-  // Every line of a market as it is with these factors, sold to one class of buyer.
-  function linesOf(market, buyer, factors) {
+  // Every line of a market as it is in this state, sold to one class of buyer.
+  function linesOf(market, buyer, state) {
     var discount = data.buyers.filter(function (b) { return b.id === buyer; })[0].discount;
     return data.prices[market].map(function (line, number) {
       var thing = data.things[number];
-      if (line === null) { return null; }
-      var cost = amountNow(thing.cost, factors);
-      var variable = amountNow(thing.variable, factors);
-      var price = priceNow(line, factors, cost);
+      if (!line.sold) { return null; }
+      var cost = state.costs[number], variable = state.variable[number];
+      var shown = shownIn(market, number, state);
+      var price = formulas.markets[market].home(shown, state.rates[market]).price;
       var sale = saleOf(price, discount, cost, variable);
       var last = line.last[buyer];
       var below = data.buyers.filter(function (b) {
@@ -161,7 +186,7 @@
     }, { net: 0, contribution: 0, margin: 0 });
   }
 
-  function writeYears(lines, choice, factors) {
+  function writeYears(lines, state) {
     var table = byId("year");
     if (!table) { return; }
     Array.prototype.forEach.call(table.tBodies[0].rows, function (row) {
@@ -175,13 +200,13 @@
     Array.prototype.forEach.call(byId("where").tBodies[0].rows, function (row) {
       Array.prototype.forEach.call(row.cells, function (cell) {
         if (!cell.dataset.buyer) { return; }
-        var year = yearOf(linesOf(row.dataset.market, cell.dataset.buyer, factors), "");
+        var year = yearOf(linesOf(row.dataset.market, cell.dataset.buyer, state), "");
         cell.textContent = year.net ? share.format(year.margin / year.net) : NONE;
       });
     });
   }
 
-  function captions(choice) {
+  function captions() {
     var market = byId("market"), buyer = byId("buyer");
     var sold = "; " + buyer.options[buyer.selectedIndex].text + ", " +
       market.options[market.selectedIndex].text;
@@ -202,19 +227,32 @@
       lines.filter(Boolean).length + " prices (today " + below(before) + ").";
   }
 
-  function command() {
-    var moved = [], settings = "";
-    data.factors.forEach(function (factor) {
-      var input = byId("factor-" + factor.id);
-      if (factor.kind === "rise") {
-        if (input.checked) { moved.push(factor.name); }
-      } else if (Number(input.value)) {
-        moved.push(factor.name + " " + signed(tenth, Number(input.value)) + " %");
-        settings += " --set " + factor.setting + "=" + (input.value > 0 ? "+" : "") + input.value + "%";
-      }
+  // What is moved, in words.
+  function movedNow() {
+    return data.factors.filter(function (factor) { return factorNow(factor) !== todayOf(factor); })
+      .map(function (factor) {
+        if (factor.kind === "rise") { return factor.name; }
+        return factor.name + " " + signed(tenth, Number(byId("factor-" + factor.id).value)) + " %";
+      });
+  }
+
+  function ticked() {
+    return data.factors.filter(function (factor) {
+      return factor.kind === "rise" && byId("factor-" + factor.id).checked;
     });
-    byId("what-if-command").textContent =
-      "quoter build CATALOGUE" + (settings || " --set " + data.example) + " --internal DIR";
+  }
+
+  function command() {
+    var moved = movedNow();
+    var told = window.quoterMarginCommand(data, function (factor) {
+      return Number(byId("factor-" + factor.id).value);
+    }, ticked());
+    var code = byId("what-if-command"), none = byId("what-if-no-command");
+    code.textContent = moved.length === 0 ? data.command.example : told.command;
+    code.hidden = told.kept !== "";
+    none.hidden = told.kept === "";
+    none.textContent = told.kept === "" ? "" : "no command gives it, since the rise comes on top " +
+      "of " + told.kept + ", which this page was built with.";
     var note = byId("what-if-note");
     note.hidden = moved.length === 0;
     note.textContent = "What if: " + moved.join("; ") + ". These are not today's numbers.";
@@ -232,9 +270,9 @@
 
   function update() {
     var choice = chosen();
-    var factors = data.factors.map(factorNow);
-    var today = data.factors.map(function (factor) { return factor.kind === "rise" ? 0 : 1; });
-    var lines = linesOf(choice.market, choice.buyer, factors);
+    var state = stateOf(data.factors.map(factorNow));
+    var today = stateOf(data.factors.map(todayOf));
+    var lines = linesOf(choice.market, choice.buyer, state);
     var shown = 0;
     rows.forEach(function (row, number) {
       var line = lines[number];
@@ -253,8 +291,8 @@
     fill(byId("eroded"), ranked(lines, function (line) {
       return line.gained !== null && line.gained < -1e-10 ? line.gained : null;
     }));
-    writeYears(lines, choice, factors);
-    captions(choice);
+    writeYears(lines, state);
+    captions();
     sliders();
     outcome(lines, linesOf(choice.market, choice.buyer, today));
     command();

@@ -125,6 +125,25 @@ def test_everything_wrong_with_settings_is_told_at_once() -> None:
     assert f"{stopped.value}\n".splitlines() == TOLD.splitlines()
 
 
+@pytest.mark.parametrize(
+    ("setting", "told"),
+    [
+        ("rate.GBP=-1", "rate '-1 GBP/EUR' is out of range"),
+        ("rate.GBP=- 1", "rate '- 1' does not begin with a number"),
+        ("rate.GBP=-0.0000001 NOK/EUR", "rate '-0.0000001 NOK/EUR' is out of range"),
+        ("rate.GBP=+ 1", "'+ 1' is a change where a value belongs"),
+        ("rate.GBP=0 (closed)", "rate '0 GBP/EUR' is out of range"),
+        ("rate.GBP=86 %", "a rate of GBP in no unit"),
+        ("price.mat=0 EUR/kg", "a price of nothing"),
+        ("price.mat=0.00 EUR/kg (a gift)", "a price of nothing"),
+    ],
+)
+def test_an_amount_that_none_can_be_is_told(setting: str, told: str) -> None:
+    with pytest.raises(CatalogueError) as stopped:
+        what_if(SMALL, setting)
+    assert [problem.what for problem in stopped.value.problems] == [told]
+
+
 def test_a_key_set_twice_is_told() -> None:
     with pytest.raises(CatalogueError) as stopped:
         what_if(SMALL, "wages=+4%", "wages = +5%")

@@ -97,6 +97,11 @@ def with_results(path: Path, results: Mapping[str, str]) -> Path:
     return path
 
 
+def one_line(code: str, price: str, per: str) -> str:
+    """A list of one price."""
+    return f"Item No.,Description,Pack size,Price,Per,Cur\n{code},,,{price},{per},USD\n"
+
+
 def quoter(*words: str | Path) -> Result:
     return CliRunner().invoke(main, [str(word) for word in words])
 

@@ -38,7 +38,10 @@ def test_a_number_is_read_as_its_country_writes_it(decimal: str, words: str) -> 
         ("point", "2,14", "'2,14' has a comma for its decimals"),
         ("comma", "2.14", "'2.14' has a point for its decimals"),
         ("point", "1,23,456", "'1,23,456' is no number"),
-        ("point", "1 234,567", "'1 234,567' is no number"),
+        ("point", "2 628,80", "'2 628,80' has a comma for its decimals"),
+        ("point", "2.628,80", "'2.628,80' has a comma for its decimals"),
+        ("comma", "2'628.80", "'2'628.80' has a point for its decimals"),
+        ("point", "12 34,80", "'12 34,80' is no number"),
         ("point", "2.14.2", "'2.14.2' is no number"),
         ("point", "(2.14)", "'(2.14)' is no number"),
         ("point", "1e3", "'1e3' is no number"),
@@ -91,6 +94,17 @@ def test_a_currency_may_stand_beside_a_number(text: str, number: str, mark: str)
 def test_more_than_a_number_and_a_currency_is_refused(text: str) -> None:
     with pytest.raises(CellFault, match="is no number"):
         amount_in(SheetCell(text, Place("p.csv", 1, 1)), "point", "a price")
+
+
+@pytest.mark.parametrize(
+    ("text", "per"),
+    [("4,64 EUR/kg", "/kg"), ("2.14/ LB", "/ LB"), ("$ 48.50 per US gal", "per US gal")],
+)
+def test_a_unit_behind_a_number_is_to_be_left_out(text: str, per: str) -> None:
+    with pytest.raises(CellFault) as told:
+        amount_in(SheetCell(text, Place("p.csv", 1, 1)), "point", "a price")
+    assert told.value.what == f"'{text}' is no number alone"
+    assert told.value.hint == f"leave out '{per}': the catalogue says what it is per"
 
 
 def test_a_sign_may_be_that_of_several_currencies() -> None:

@@ -253,6 +253,13 @@ def test_a_supplier_whose_files_are_not_described_is_told(tmp_path: Path) -> Non
     )
 
 
+def test_a_pack_at_fault_hides_no_unit_at_fault(tmp_path: Path) -> None:
+    told = told_of(tmp_path, f"{HEAD}\nWP-1188,,480 LB,2.10,m,USD\n")
+    assert "p.csv:2:10: a pack of 'resin_inj' holds '480 LB', not '220 kg'" in told
+    assert "p.csv:2:22: 'resin_inj' can't be priced per m" in told
+    assert told.endswith("2 problems; nothing was written")
+
+
 def test_an_unknown_supplier_is_wrong_usage(tmp_path: Path) -> None:
     catalogue = mapped(tmp_path / "yard")
     (tmp_path / "p.csv").write_text(HEAD)

@@ -13,7 +13,15 @@ from quoter.importing.price_lines import PriceLines
 from quoter.importing.prices import import_prices, wanted_headings
 from quoter.importing.table import find_table, read_sheets
 from quoter.importing.writing import read_sound
-from tests.importing.sheets import HEADINGS, bytes_in, mapped, quoter, with_results, workbook
+from tests.importing.sheets import (
+    HEADINGS,
+    bytes_in,
+    mapped,
+    one_line,
+    quoter,
+    with_results,
+    workbook,
+)
 
 DAY = date(2026, 12, 1)
 ROWS = (
@@ -48,19 +56,21 @@ def test_a_workbook_with_titles_sections_and_a_second_page_is_read(tmp_path: Pat
         "material   code               old            new  in the old unit  change\n"
         "resin_inj  WP-1188    2.05 USD/lb    2.21 USD/lb                   +7.8 %\n"
         "gel_blue   WP-2044     47 USD/gal  48.50 USD/gal                   +3.2 %\n"
-        "polyol     WP-3101-A  2.90 USD/lb  1392 USD/drum       2.9 USD/lb  +0.0 %  unchanged\n"
+        "polyol     WP-3101-A  2.90 USD/lb  1392 USD/drum       2.9 USD/lb  +0.0 %"
+        "  unchanged, listed again\n"
         "\n"
         "Mean change by class: foam +0.0 % (1 price), gelcoat +3.2 % (1 price), "
         "resin +7.8 % (1 price).\n"
         "Not in the file, the old price stays: WP-3101-B (isocyanate).\n"
     )
     name = "prices/2026-12-01.csv"
-    assert result.stderr == f"2 prices from 2026-12-01 on written to {catalogue / name}\n"
+    assert result.stderr == f"3 prices from 2026-12-01 on written to {catalogue / name}\n"
     after = bytes_in(catalogue)
     assert after.pop(name).decode() == (
         "material,supplier,price,note\n"
         "resin_inj,westpoly,2.21 USD/lb,imported from WP december.xlsx\n"
         "gel_blue,westpoly,48.50 USD/gal,imported from WP december.xlsx\n"
+        "polyol,westpoly,2.90 USD/lb,imported from WP december.xlsx\n"
     )
     assert after == before
     prices = load_catalogue(catalogue, DAY)[0].prices
@@ -98,6 +108,7 @@ def test_a_text_of_semicolons_and_decimal_commas_is_read(
         "mat_450,fjordglas,2.46 EUR/kg,imported from preise.csv\n"
         "flow_600,fjordglas,281.50 EUR/roll,imported from preise.csv\n"
         "gel_white,fjordglas,7.05 EUR/kg,imported from preise.csv\n"
+        "screws,fjordglas,26 EUR/box,imported from preise.csv\n"
     )
 
 
@@ -153,10 +164,6 @@ def test_a_fall_is_a_jump_like_a_rise(tmp_path: Path, new: str) -> None:
     assert fault.what == (
         f"'resin_inj' would cost {new} USD/lb, 14.6 % {word} than the 2.05 USD/lb in force"
     )
-
-
-def one_line(code: str, price: str, per: str) -> str:
-    return f"Item No.,Description,Pack size,Price,Per,Cur\n{code},,,{price},{per},USD\n"
 
 
 # The old price is 2.05 USD/lb of a resin of 1.09 kg/L, in drums of 220 kg; 47 USD/gal of a gelcoat
@@ -238,15 +245,6 @@ def test_an_old_list_is_never_changed(tmp_path: Path, monkeypatch: pytest.Monkey
         "1 problem; nothing was written\n"
     )
     assert bytes_in(catalogue) == before
-
-
-def test_a_list_between_two_says_which_holds_later(tmp_path: Path) -> None:
-    catalogue = mapped(tmp_path / "yard")
-    file = tmp_path / "p.csv"
-    file.write_text(one_line("WP-1188", "1.95", "LB"))
-    made = import_prices(catalogue, file, "westpoly", date(2026, 10, 15))
-    assert made.faults == []
-    assert "'resin_inj' has a price of 2026-11-01, which holds from then on." in made.shown
 
 
 NO_POLYOL = {"prices/2026-10-01.csv": ("polyol,westpoly,2.90 USD/lb,\n", "")}

@@ -101,6 +101,51 @@ def test_rates_more_than_a_week_old_are_refused(tmp_path: Path, day: str, hint: 
     assert (fault.place.line, fault.place.column) == (1, 1)
     assert fault.what == f"no rates of {day} or the 7 days before it"
     assert fault.hint == hint
+    shown = quoter("import-rates", catalogue, file, "--effective", day)
+    assert (shown.exit_code, shown.stdout) == (1, "")
+
+
+def test_what_was_not_published_on_a_day_is_taken_from_a_day_before_and_named(
+    tmp_path: Path,
+) -> None:
+    catalogue = yard(tmp_path / "yard")
+    older = PUBLISHED.replace("28,1.0811,", "28,N/A,").replace("27,1.0816,", "27,,")
+    made = import_rates(catalogue, published(tmp_path, older), date(2024, 3, 29))
+    assert made.faults == []
+    assert made.shown[-2:] == [
+        "None were published on 2024-03-29: these are of 2024-03-28.",
+        "USD has none of 2024-03-28: this is of 2024-03-26.",
+    ]
+    assert made.files["exchange.csv"].decode().splitlines()[-2:] == [
+        '2024-03-29,GBP,0.8551 GBP/EUR,"imported from rates.csv, published 2024-03-28"',
+        '2024-03-29,USD,1.0855 USD/EUR,"imported from rates.csv, published 2024-03-26"',
+    ]
+
+
+def test_a_rate_that_no_near_day_has_is_told_at_the_newest(tmp_path: Path) -> None:
+    catalogue = yard(tmp_path / "yard")
+    none = PUBLISHED
+    for rate in ("1.0811", "1.0816", "1.0855"):
+        none = none.replace(f",{rate},", ",N/A,")
+    made = import_rates(catalogue, published(tmp_path, none), date(2024, 3, 28))
+    (fault,) = made.faults
+    assert (fault.place.line, fault.place.column) == (4, 12)
+    assert fault.what == "no rate of USD on 2024-03-28 or the 7 days before it"
+
+
+def test_rates_after_the_newest_list_say_how_they_are_used(tmp_path: Path) -> None:
+    """The sound catalogue's newest list is of 1 November 2026."""
+    catalogue = yard(tmp_path / "yard", LONG)
+    file = published(tmp_path, "Currency,Rate\nUSD,1.0811\nGBP,0.8551\n")
+    at_the_list = import_rates(catalogue, file, date(2026, 11, 1)).done
+    assert at_the_list == f"2 rates from 2026-11-01 on added to {catalogue / 'exchange.csv'}"
+    assert import_rates(catalogue, file, date(2026, 11, 2)).done == (
+        f"2 rates from 2026-11-02 on added to {catalogue / 'exchange.csv'}; build with "
+        "--as-of 2026-11-02 to use them: the newest price list is of 2026-11-01"
+    )
+    (fault,) = import_rates(catalogue, file, date(2029, 11, 2)).faults
+    assert fault.what.startswith("2029-11-02 is 1097 days after the newest price list")
+    assert import_rates(catalogue, file, date(2029, 11, 2), accepted=True).faults == []
 
 
 def test_a_workbook_with_days_and_home_money_per_foreign_is_turned_round(tmp_path: Path) -> None:
@@ -197,9 +242,6 @@ def test_a_missing_rate_a_strange_day_and_a_jump_are_told_at_their_cells(tmp_pat
         found = import_rates(catalogue, file, date.fromisoformat(day)).faults
         return [(f"{each.place.line}:{each.place.column}", each.what) for each in found]
 
-    assert faults("28,1.0811,163.45,N/A,0.8551,11.699", "28,N/A,163.45,N/A,0.8551,11.699") == [
-        ("4:12", "'N/A' is no number")
-    ]
     assert faults("2024-03-27", "03/27/2024") == [
         ("5:1", "'03/27/2024' is no day that can be read in one way")
     ]

@@ -10,10 +10,9 @@ import pytest
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.rises import announced_rises
 from quoter.figures.graph import evaluate
-from quoter.importing.prices import UnknownNameError
+from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rise import Rise, note_rise
 from quoter.importing.writing import Import, write
-from quoter.problems import CatalogueError
 from tests.importing.sheets import bytes_in, mapped, quoter
 
 DAY = date(2026, 12, 1)
@@ -144,8 +143,16 @@ def test_what_is_confirmed_changes_no_more(tmp_path: Path) -> None:
     catalogue = yard(tmp_path / "yard")
     noted(catalogue, rise("0.10 USD/lb"))
     held = bytes_in(catalogue)
-    with pytest.raises(CatalogueError, match=r"rises\.csv:3:1: the rise was confirmed on line 2"):
-        note_rise(catalogue, rise("0.10 USD/lb", "withdrawn", date(2026, 11, 25)))
+    (fault,) = note_rise(catalogue, rise("0.10 USD/lb", "withdrawn", date(2026, 11, 25))).faults
+    assert str(fault) == (
+        "--state: the rise was confirmed at rises.csv:2:1 already\n"
+        "    what prices do after that stands in lists of their own"
+    )
+    (again,) = note_rise(catalogue, rise("0.10 USD/lb", "withdrawn")).faults
+    assert str(again) == (
+        "--dated: a letter of 2026-11-12 on this rise is noted at rises.csv:2:1\n"
+        "    give the day of the newer letter"
+    )
     assert bytes_in(catalogue) == held
 
 
@@ -198,10 +205,48 @@ def test_an_amount_that_says_nothing_is_told_as_the_catalogue_would(
     tmp_path: Path, words: Rise, told: str
 ) -> None:
     catalogue = yard(tmp_path / "yard")
-    with pytest.raises(CatalogueError) as stopped:
-        note_rise(catalogue, words)
-    assert told in [problem.what for problem in stopped.value.problems]
+    faults = note_rise(catalogue, words).faults
+    assert told in [fault.what for fault in faults]
+    assert {(fault.place.clickable, fault.excerpt) for fault in faults} == {("--by", "")}
     assert not (catalogue / "rises.csv").exists()
+
+
+def test_what_is_wrong_with_another_option_is_told_there(tmp_path: Path) -> None:
+    catalogue = yard(tmp_path / "yard")
+    late = Rise("westpoly", "polyester", "5 %", date(2036, 12, 1), "announced", LETTER)
+    (fault,) = note_rise(catalogue, late).faults
+    assert str(fault).startswith("--effective: 2036-12-01 is 3683 days after the newest price list")
+    assert note_rise(catalogue, late, accepted=True).faults == []
+    long = Rise("westpoly", "polyester", "5 %", DAY, "announced", LETTER, "so long, " * 300)
+    (fault,) = note_rise(catalogue, long).faults
+    assert fault.place.clickable == "--note"
+
+
+def imported(catalogue: Path, day: date, price: str) -> Import:
+    file = catalogue.parent / "p.csv"
+    file.write_text(f"Item No.,Description,Pack size,Price,Per,Cur\nWP-1188,,,{price},LB,USD\n")
+    made = import_prices(catalogue, file, "westpoly", day)
+    assert made.faults == []
+    write(catalogue, made.files)
+    return made
+
+
+def test_a_rise_is_not_offered_on_top_of_the_prices_that_hold_it(tmp_path: Path) -> None:
+    catalogue = yard(tmp_path / "yard")
+    noted(catalogue, rise("0.10 USD/lb", "announced"))
+    day_before = imported(catalogue, date(2026, 11, 30), "2.06")
+    assert not any("rise" in line for line in day_before.shown)
+    made = imported(catalogue, DAY, "2.16")
+    assert made.shown[-2] == (
+        "A rise of 0.10 USD/lb on 'polyester' was announced for 2026-12-01 (rises.csv:2:1): note "
+        "with 'quoter rise' whether it is confirmed, or withdrawn because these prices hold it."
+    )
+    assert len(announced_rises(load_catalogue(catalogue, date(2026, 11, 30))[0])) == 1
+    then, warnings = load_catalogue(catalogue, DAY)
+    assert announced_rises(then) == []
+    assert [each.what for each in warnings if each.place.file == "rises.csv"] == [
+        "announced for 2026-12-01 and neither confirmed nor withdrawn"
+    ]
 
 
 @pytest.mark.parametrize(

@@ -161,9 +161,9 @@ def test_a_material_says_what_its_supplier_asks_and_what_it_lands_at(
     mat = card_of(page, "Chopped mat 450")
     assert "Fjordglas 2.40 EUR/kg at first" in mat
     assert "Westpoly 1.28 USD/lb now" in mat
-    assert "From November 1, 2026 bought of Westpoly." in mat
+    assert "Bought of Westpoly from November 1, 2026 on." in mat
     resin = card_of(page, "Laminating resin")
-    assert "From December 1, 2026 bought of Fjordglas." in resin
+    assert "Bought of Fjordglas from December 1, 2026 on." in resin
     for name, landed in ((m.name, m.landed) for m in history.materials.values()):
         ends = [value for value in (landed[0], landed[-1]) if value is not None]
         if landed[0] != landed[-1] and min(ends) >= 1:

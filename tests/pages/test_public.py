@@ -31,8 +31,9 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
     for element in found.elements:
         attributes = element.attributes
         for name in ("aria-labelledby", "aria-describedby"):
-            if name in attributes and attributes[name] not in found.ids:
-                wrong.append(f"{name} names no id: {attributes[name]}")
+            for id in (attributes.get(name) or "").split():
+                if id not in found.ids:
+                    wrong.append(f"{name} names no id: {id}")
         wrong += [f"{element.tag} has {name}" for name in attributes if name.startswith("on")]
         for name in ("href", "src", "action", "srcset", "poster", "data", "xlink:href"):
             if name in attributes and attributes[name] not in outside:

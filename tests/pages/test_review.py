@@ -123,3 +123,16 @@ def test_the_proposed_price_is_shown_with_its_reason(demo_review: dict[str, byte
 
 def test_page_is_the_same_every_time(small_pricing: Pricing) -> None:
     assert review_files(small_pricing, None, []) == review_files(small_pricing, None, [])
+
+
+def test_a_what_if_s_lines_that_tell_why_repeat_what_is_set() -> None:
+    settings = ["class.resin=+10%", "price.mat_450=2.75 EUR/kg"]
+    pricing, warnings = price_catalogue(DEMO, settings=settings)
+    change = Page(review_files(pricing, at_last_list(DEMO, pricing), warnings)["change.html"])
+    commands = [code.text for code in change.all("code", class_="why")]
+    assert len(commands) > 5
+    for command in commands:
+        assert command.endswith(
+            " --since 2026-10-01 --as-of 2026-11-01 --set class.resin=+10%"
+            " --set 'price.mat_450=2.75 EUR/kg'"
+        )

@@ -28,7 +28,7 @@ def applied(
 ) -> Applied:
     catalogue, _ = load_catalogue(with_clauses(folder / "c", keys))
     (clause,) = catalogue.yard.surcharges
-    return apply_clause(catalogue, clause, constant(*price), quoted, on)
+    return apply_clause(catalogue.records, clause, constant(*price), quoted, on)
 
 
 def test_the_newest_value_on_or_before_each_day_counts(tmp_path: Path) -> None:
@@ -67,7 +67,7 @@ def test_a_fall_lowers_the_price_only_if_the_clause_says_so(
     catalogue, _ = load_catalogue(folder)
     (clause,) = catalogue.yard.surcharges
     price = constant(4350.0, "USD")
-    found = apply_clause(catalogue, clause, price, JUNE, JANUARY)
+    found = apply_clause(catalogue.records, clause, price, JUNE, JANUARY)
     assert found.adjusted.value == pytest.approx(adjusted)
 
 
@@ -137,7 +137,12 @@ def test_the_words_hold_every_number_of_the_clause(tmp_path: Path) -> None:
     [
         ({"only_excess": "yes"}, "Then only what lies beyond these 5 % counts."),
         ({"only_excess": "no"}, "Then the whole move counts."),
-        ({"downward": "yes"}, "A fall of the index lowers the price in the same way."),
+        (
+            {"downward": "yes", "cap": "6 %"},
+            "The surcharge is at most 6 % of the price. A fall of the index lowers the price in "
+            "the same way, without a limit.",
+        ),
+        ({"threshold": "0 %"}, "Every move of the index counts, however small."),
         ({"downward": "no"}, "A fall of the index does not lower the price."),
         ({}, "There is no limit to a rise."),
         ({}, "gives no right to leave the contract beyond what the law gives"),
@@ -147,6 +152,23 @@ def test_the_words_hold_every_number_of_the_clause(tmp_path: Path) -> None:
 )
 def test_each_choice_has_its_words(tmp_path: Path, keys: Mapping[str, str], told: str) -> None:
     assert told in " ".join(clause_text(clause(tmp_path / "c", **keys)))
+
+
+def test_the_words_say_what_a_deep_fall_does(tmp_path: Path) -> None:
+    """From 112.5 to 45 is less by 60 %; of 40 % of 4350 that is 1044, far beyond a cap of 6 %."""
+    fallen = "date,index,value,note\n2025-06-01,resin_index,112.5,\n2025-12-01,resin_index,45,\n"
+    folder = with_clauses(tmp_path / "c", {"downward": "yes", "cap": "6 %"}, indices=fallen)
+    catalogue, _ = load_catalogue(folder)
+    (clause,) = catalogue.yard.surcharges
+    found = apply_clause(catalogue.records, clause, constant(4350.0, "USD"), JUNE, JANUARY)
+    assert found.adjusted.value == pytest.approx(4350 - 1044)
+    assert "without a limit" in " ".join(clause_text(clause))
+
+
+def test_without_a_threshold_no_move_is_too_small(tmp_path: Path) -> None:
+    found = applied(tmp_path, keys={"threshold": "0 %"}, on=NOVEMBER)
+    assert found.steps.counted.value == pytest.approx(0.04)
+    assert "0 %" not in clause_text(found.clause)[3]
 
 
 def test_the_words_keep_the_note_in_the_yard(tmp_path: Path) -> None:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from quoter.publish import numbers_in
+from quoter.leaks import numbers_in
 from quoter.quotes.record import Record
 from quoter.quotes.totals import rounded
 from tests.quotes.samples import SECRET_WORDS, inside_of

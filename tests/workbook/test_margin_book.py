@@ -352,6 +352,7 @@ def test_prices_of_one_market_stand_on_its_own_sheet_and_line(tmp_path: Path) ->
     entries = list(opened(again)["List prices"].iter_rows(values_only=True))
     assert {(row[0], row[3]) for row in entries if row[0] in MARKETS.values()} == {
         (MARKETS["north"], 91000), (MARKETS["trade"], 900), (MARKETS["north"], 520000),
+            (MARKETS["north"], 51500),
     }  # fmt: skip
     sheet = opened(again, data_only=True)[MARKETS["north"]]
     shown = {row[:2]: row[3] for row in sheet.iter_rows(values_only=True) if row[1]}
