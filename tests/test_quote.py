@@ -109,6 +109,80 @@ def test_a_quote_reprints_to_the_byte_from_its_record_alone(two: Path) -> None:
             assert content == (two / name / file).read_bytes(), f"{name}/{file}"
 
 
+def test_reprint_writes_the_same_bytes_elsewhere(two: Path, tmp_path: Path) -> None:
+    result = run("reprint", "2026-0002", "--into", tmp_path / "again", "--quotes", two)
+    assert result.exit_code == 0
+    for name in ("quote.html", "quote.xlsx"):
+        again = (tmp_path / "again" / name).read_bytes()
+        assert again == (two / "2026-0002" / name).read_bytes()
+    wrong = run("reprint", "2026-0009", "--into", tmp_path / "none", "--quotes", two)
+    assert (wrong.exit_code, "no quote '2026-0009'" in wrong.output) == (1, True)
+    assert not (tmp_path / "none").exists()
+
+
+LID = """  - id: fish_lid
+"""
+HOME_TAX = """    tax: 24 %
+    prices: with tax
+"""
+
+
+def test_an_option_of_another_tax_has_a_rate_of_its_own(tmp_path: Path, quotes: Path) -> None:
+    """Two rates on one quote; each discount is split by rate, so that each base adds up."""
+    yard = write_catalogue(tmp_path / "yard", {}, base=DEMO)
+    for file, old, new in (
+        ("options.yaml", LID, LID + "    tax: reduced\n"),
+        (
+            "yard.yaml",
+            HOME_TAX,
+            HOME_TAX + "    other_taxes: [{id: reduced, name: VAT, rate: 8.1 %}]\n",
+        ),
+    ):
+        text = (yard / file).read_text("utf-8")
+        assert text.count(old) == 1
+        (yard / file).write_text(text.replace(old, new), encoding="utf-8")
+    assert run("quote", yard, FAMILY, "--quotes", quotes).exit_code == 0
+    record = record_in(quotes, "2026-0001")
+    assert [(tax.id, str(tax.rate)) for tax in record.taxes] == [
+        ("standard", "0.24"),
+        ("reduced", "0.081"),
+    ]
+    (lid,) = (line for line in record.lines if line.id == "fish_lid")
+    assert (lid.rate, str(lid.price)) == ("reduced", "1102.62")  # 1,020 with 8.1 %
+    assert len([line for line in record.lines if line.kind == "discount"]) == 2
+    for tax in record.taxes:
+        amounts = [line.amount for line in record.lines if line.rate == tax.id]
+        assert sum(amount for amount in amounts if amount is not None) == tax.base + tax.amount
+
+
+@pytest.mark.parametrize(
+    ("currency", "rate", "step", "exponent"),
+    [("JPY", "165.5", "1000", 0), ("BHD", "0.405", "0.5", -3)],
+)
+def test_a_currency_of_no_or_three_decimals_is_quoted_in_its_own_units(
+    tmp_path: Path, quotes: Path, currency: str, rate: str, step: str, exponent: int
+) -> None:
+    """ISO 4217: the yen has no minor unit, the dinar of Bahrain a thousandth."""
+    yard = write_catalogue(tmp_path / "yard", {}, base=DEMO)
+    plain = (yard / "yard.yaml").read_text("utf-8").replace("NOK", currency)
+    plain = plain.replace(f"step: 100 {currency}", f"step: {step} {currency}")
+    (yard / "yard.yaml").write_text(plain, encoding="utf-8")
+    book = (yard / "price_book.csv").read_text("utf-8").splitlines(keepends=True)
+    kept = "".join(line for line in book if "NOK" not in line)
+    (yard / "price_book.csv").write_text(kept, encoding="utf-8")
+    rates = (yard / "exchange.csv").read_text("utf-8")
+    line = f"2026-09-01,{currency},{rate} {currency}/EUR,invented\n"
+    (yard / "exchange.csv").write_text(rates + line, encoding="utf-8")
+    result = run("quote", yard, DEALER, "--quotes", quotes)
+    assert result.exit_code == 0, result.output
+    record = record_in(quotes, "2026-0001")
+    assert record.currency == currency
+    for line_ in record.lines:
+        if line_.amount is not None:
+            assert int(line_.amount.as_tuple().exponent) == exponent, line_.name
+    assert sum(part.amount for part in record.deposits) == record.total
+
+
 def unpacked(folder: Path) -> dict[str, str]:
     """Every text of the customer's files, their workbook's parts among them."""
     found = {"quote.html": (folder / "quote.html").read_text("utf-8")}

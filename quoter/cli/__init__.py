@@ -35,6 +35,7 @@ for _command in (
     offers.quote_command,
     offers.requote_command,
     offers.quotes_command,
+    offers.reprint_command,
     quoting.outcome_command,
     wording.translations_command,
     making.schema_command,

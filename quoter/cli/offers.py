@@ -12,7 +12,7 @@ from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
 from quoter.problems import CatalogueError, nearest
-from quoter.quote import Draft, draft_of, files_of, record_of
+from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.reading import read_archive
@@ -158,6 +158,25 @@ def _kept(folder: Path, number: str) -> Record:
     if not found:
         raise QuoteError(f"no quote '{number}': {nearest(number, [r.name for r in records])}")
     return found[-1]
+
+
+@click.command("reprint")
+@click.argument("number")
+@click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
+@quotes_option
+def reprint_command(number: str, into: Path, quotes: Path) -> None:
+    """Print a quote's customer files again from its record alone."""
+    try:
+        record = _kept(quotes, number)
+    except QuoteError as fault:
+        _refuse(fault)
+    try:
+        into.mkdir(parents=True, exist_ok=True)
+        for name, content in reprinted(record).items():
+            (into / name).write_bytes(content)
+            click.echo(str(into / name))
+    except OSError as fault:
+        raise click.FileError(str(fault.filename or into), fault.strerror) from fault
 
 
 @click.command("quotes")
