@@ -16,6 +16,7 @@ from tests.checks import (
     test_margin,
     test_published_prices,
     test_rates,
+    test_surcharge,
     test_uncertainty,
 )
 from tests.checks.formulas import FORMULAS
@@ -29,6 +30,7 @@ TABLES = (
     test_margin,
     test_published_prices,
     test_rates,
+    test_surcharge,
     test_uncertainty,
 )
 CHECKS = [check for module in TABLES for check in module.CHECKS]
