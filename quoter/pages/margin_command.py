@@ -26,10 +26,8 @@ def example(pricing: Pricing, movable: WhatIf) -> str:
 
 
 def begin(pricing: Pricing) -> str:
-    """How the command begins; it names the day unless that of the newest list is meant."""
-    catalogue = pricing.catalogue
-    newest = catalogue.as_of == max(catalogue.records.price_lists)
-    return BEGIN if newest else f"{BEGIN} --as-of {catalogue.as_of}"
+    """How the command begins; it names the day, so that no later price list changes the page."""
+    return f"{BEGIN} --as-of {pricing.catalogue.as_of}"
 
 
 def command_data(pricing: Pricing, movable: WhatIf) -> dict[str, Any]:
