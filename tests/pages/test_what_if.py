@@ -212,9 +212,8 @@ RISE = "Quenmoor Polymers Inc.: +0.10 USD/lb on polyester"
 def test_a_rise_alone_is_said_as_the_prices_it_gives(tab: Tab) -> None:
     tab.get_by_label(RISE).check()
     told = tab.locator("#what-if-command").inner_text()
-    assert told == (
-        "quoter build CATALOGUE --as-of 2026-11-01 --set 'price.resin_inj=2.24 USD/lb' --internal DIR"
-    )
+    rise = "--set 'price.resin_inj=2.24 USD/lb'"
+    assert told == f"quoter build CATALOGUE --as-of 2026-11-01 {rise} --internal DIR"
     assert_commanded(tab, DEMO)
 
 
