@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from pathlib import Path
@@ -175,8 +175,3 @@ def _page_row(kept: Kept, today: dict[str, Today]) -> QuoteRow:
         today=None if now is None else Decimal(repr(now.fraction)),
         lost=None if now is None else Decimal(repr(now.lost)),
     )
-
-
-def names(records: Sequence[Kept]) -> list[str]:
-    """The names of quotes, to tell the nearest to a misspelt one."""
-    return [kept.record.name for kept in records]
