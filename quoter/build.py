@@ -13,7 +13,7 @@ from quoter.costing.rollup import roll_up
 from quoter.leaks import guard, secrets_of
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
-from quoter.pages.public import public_pages
+from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish import FolderError, publish

@@ -3,15 +3,20 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
+from functools import lru_cache
 from html import unescape
 
 from quoter.catalogue.checks import every_record
+from quoter.catalogue.factory import Market
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
-from quoter.pricing.price import Priced, PricedModel, Pricing, public_amount, with_tax
+from quoter.pages.money import POUND
+from quoter.pages.public.sheet import listed_price
+from quoter.pricing.markets import Key, market_prices
+from quoter.pricing.price import Priced, PricedModel, Pricing
 
 SMALLEST_AMOUNT = 20  # smaller ones occur by chance everywhere, and tell nobody anything
 DRAWN = (".css", ".svg")  # full of numbers that are sizes and colours; searched for words only
@@ -57,6 +62,12 @@ def numbers_in(text: str) -> Iterator[str]:
         yield from _numbers(run[0])
 
 
+@lru_cache(maxsize=100_000)
+def _known_numbers(run: str) -> tuple[str, ...]:
+    """The readings of a run of digits; a site has the same ones on many pages."""
+    return tuple(_numbers(run))
+
+
 def _numbers(run: str) -> Iterator[str]:
     grouped = _GROUPED.match(run)
     if grouped and grouped[2] in _SPACES:
@@ -92,11 +103,11 @@ def _as_printed(value: float) -> Iterator[str]:
         yield whole
 
 
-def secrets_of(pricing: Pricing) -> Secrets:
+def secrets_of(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> Secrets:
     """Every cost, margin and dealer price of a costing, every supplier and internal note.
 
     A number that is public in its own right (a list price, what a package saves, a tax, a mass) is
-    no secret.
+    no secret, nor is a list price of the earlier edition that the sheet compares with.
     """
     roots: list[Figure] = []
     for model in pricing.models.values():
@@ -104,10 +115,11 @@ def secrets_of(pricing: Pricing) -> Secrets:
             roots += _secret_results(priced)
     amounts = (figure for figure in in_order(roots) if figure.key and _is_money(figure))
     numbers = {text for figure in amounts for text in _as_printed(figure.value)}
-    return Secrets(frozenset(numbers - public_numbers(pricing)), frozenset(_secret_words(pricing)))
+    numbers -= public_numbers(pricing, earlier)
+    return Secrets(frozenset(numbers), frozenset(_secret_words(pricing)))
 
 
-def public_numbers(pricing: Pricing) -> set[str]:
+def public_numbers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> set[str]:
     """What a price sheet prints of its own: prices, savings, masses, sizes, numbers in its texts.
 
     Beyond these it holds no number that could be a secret, so that no costs meet one by chance.
@@ -115,9 +127,10 @@ def public_numbers(pricing: Pricing) -> set[str]:
     found: set[str] = set()
     for model in pricing.models.values():
         for priced in _sold(model):
-            found |= set(_as_printed(priced.assembly.mass.value))
-        for amount in _public_amounts(pricing, model):
-            found |= set(_as_printed(float(amount)))
+            mass = priced.assembly.mass.value
+            found |= {*_as_printed(mass), *_as_printed(mass / float(POUND))}
+    for amount in _public_amounts(pricing, earlier):
+        found |= set(_as_printed(float(amount)))
     for text in _public_texts(pricing):
         found |= set(numbers_in(text))
     return found
@@ -127,20 +140,28 @@ def _sold(model: PricedModel) -> tuple[Priced, ...]:
     return model.boat, *model.options.values(), *model.packages.values()
 
 
-def _public_amounts(pricing: Pricing, model: PricedModel) -> Iterator[Decimal]:
-    """List prices of a model and what its packages save, with the home market's tax and without."""
-    tax, currency = pricing.catalogue.yard.markets[0].tax, pricing.catalogue.currency
+def _public_amounts(pricing: Pricing, earlier: Sequence[Pricing]) -> Iterator[Decimal]:
+    """List prices in every published market and what packages save there; earlier list prices."""
+    for market in pricing.catalogue.yard.markets:
+        if not market.published:
+            continue
+        listed = _listed(pricing, market)
+        yield from listed.values()
+        for id, model in pricing.models.items():
+            for package in model.offered_packages:
+                apart = [listed[id, str(option)] for option in package.options]
+                yield sum(apart, Decimal(0)) - listed[id, str(package.id)]
+        for before in earlier:
+            yield from _listed(before, market).values()
 
-    def printed(price: Figure) -> tuple[Decimal, Decimal]:
-        return public_amount(price, currency), with_tax(price, tax, currency)
 
-    for priced in _sold(model):
-        yield from printed(priced.list_price)
-    for package in model.offered_packages:
-        whole = printed(model.packages[str(package.id)].list_price)
-        inside = [printed(model.options[str(name)].list_price) for name in package.options]
-        for together, apart in zip(whole, zip(*inside, strict=True), strict=True):
-            yield sum(apart, Decimal(0)) - together
+def _listed(pricing: Pricing, market: Market) -> dict[Key, Decimal]:
+    """Every list price as a market shows it."""
+    prices = market_prices(pricing, market)
+    return {
+        (model, id): listed_price(pricing, market, model, id, price.shown)
+        for (model, id), price in prices.items()
+    }
 
 
 def _secret_results(priced: Priced) -> Iterator[Figure]:
@@ -223,7 +244,8 @@ def _leaks(name: str, text: str, secrets: Secrets) -> Iterator[str]:
         yield f"the amount {number}, in '{amounts[number]}'"
     read = _one_line(plain) + "\n" + _one_line(_TAG.sub("", plain))
     for words in sorted(secrets.words):
-        if re.search(rf"(?<!\w){re.escape(_one_line(words))}(?!\w)", read):
+        sought = _one_line(words)
+        if sought in read and re.search(rf"(?<!\w){re.escape(sought)}(?!\w)", read):
             yield f"the words '{words}'"
 
 
@@ -232,7 +254,7 @@ def _amounts(text: str, secrets: Secrets) -> dict[str, str]:
     searched = _DRAWING.sub(_without_sizes, text)
     found: dict[str, str] = {}
     for run in _RUN.finditer(searched):
-        for number in secrets.numbers.intersection(_numbers(run[0])):
+        for number in secrets.numbers.intersection(_known_numbers(run[0])):
             around = searched[max(0, run.start() - AROUND) : run.end() + AROUND]
             found.setdefault(number, " ".join(around.split()))
     return found

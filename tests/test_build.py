@@ -12,6 +12,7 @@ import sys
 import zipfile
 from collections.abc import Iterator
 from datetime import date
+from decimal import Decimal
 from functools import cache
 from html import unescape
 from pathlib import Path
@@ -122,11 +123,11 @@ def in_many_locales(value: float) -> Iterator[str]:
 
 def public_prices() -> set[str]:
     """To the cent, as the sheet shows them with tax, and without."""
-    tax = demo().catalogue.yard.markets[0].tax
+    tax = Decimal(repr(demo().catalogue.yard.markets[0].tax.value))
     found = set()
     for item in everything_priced():
-        found.add(f"{public_amount(item.list_price, 'EUR'):.2f}")
-        found.add(f"{with_tax(item.list_price, tax, 'EUR'):.2f}")
+        shown = public_amount(item.list_price, "EUR")
+        found |= {f"{shown:.2f}", f"{with_tax(shown, tax, 'EUR'):.2f}"}
     return found
 
 

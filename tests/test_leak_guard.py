@@ -9,7 +9,7 @@ import pytest
 
 from quoter.build import price_catalogue
 from quoter.leaks import LeakError, Secrets, guard, numbers_in, public_numbers, secrets_of
-from quoter.pages.public import public_pages
+from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO, demo
 
@@ -192,7 +192,7 @@ def test_the_demo_s_secrets_are_its_costs_nets_wages_suppliers_and_notes() -> No
     assert f"{door.list_price.value:.2f}" not in secrets.numbers
 
 
-@pytest.mark.parametrize("model", ["index.html", "models/weekender_86.html"])
+@pytest.mark.parametrize("model", ["en/home/index.html", "nb/north/models/weekender_86.html"])
 def test_a_cost_planted_in_a_finished_page_is_found(model: str) -> None:
     pages = public_pages(demo())
     cost = demo().models["weekender_86"].options["side_single"].assembly.cost
@@ -205,8 +205,8 @@ def test_a_cost_planted_in_a_finished_page_is_found(model: str) -> None:
 def test_what_dealers_pay_for_a_package_is_a_secret(buyer: str) -> None:
     pages = public_pages(demo())
     net = demo().models["weekender_86"].packages["easy_boarding"].sales[buyer].net
-    pages["index.html"] += f"<p>{net.value:.2f}</p>".encode()
-    with pytest.raises(LeakError, match=f"index.html: the amount {net.value:.2f}, in "):
+    pages["en/home/index.html"] += f"<p>{net.value:.2f}</p>".encode()
+    with pytest.raises(LeakError, match=f"en/home/index.html: the amount {net.value:.2f}, in "):
         guard(pages, secrets_of(demo()))
 
 

@@ -36,7 +36,7 @@ from quoter.catalogue.checks_yard import (
     check_stations,
     check_wages,
 )
-from quoter.catalogue.editions import check_editions
+from quoter.catalogue.editions import check_editions, check_versions
 from quoter.catalogue.indices import check_surcharges
 from quoter.catalogue.languages import check_languages
 from quoter.catalogue.records import Records
@@ -60,6 +60,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_rate_file,
     check_rises,
     check_editions,
+    check_versions,
     check_markets,
     check_quotes,
     check_taxes,

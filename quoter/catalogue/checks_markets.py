@@ -17,7 +17,11 @@ def check_markets(records: Records) -> Iterator[Problem]:
     """The home market sells in home currency; another currency needs a rounding of its own."""
     if records.yard is None or records.home is None:
         return
-    for index, market in enumerate(records.yard.markets):
+    markets = records.yard.markets
+    if markets and not any(market.published for market in markets):
+        what = "no market has a price sheet: every one is 'published: no'"
+        yield Problem(markets[0].place, what, "leave 'published' out of one")
+    for index, market in enumerate(markets):
         currency = str(market.currency or records.home)
         foreign = currency != records.home
         if foreign and index == 0 and market.currency is not None:

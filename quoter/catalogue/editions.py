@@ -7,8 +7,9 @@ from dataclasses import dataclass
 from datetime import date
 
 from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
 from quoter.catalogue.tables import EditionRow
-from quoter.problems import Problem, Problems
+from quoter.problems import Problem, Problems, nearest, quoted
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,6 +52,28 @@ def warn_expired(records: Records, day: date, problems: Problems) -> None:
     elif not records.editions:
         place = records.yard.price_sheet.place
         problems.warn(place, what, "write a later 'valid_until', or the next edition")
+
+
+def check_versions(records: Records) -> Iterator[Problem]:
+    """What is new is new in an edition that there is; a slip would never be shown."""
+    if records.yard is None or records.unread.touches("EditionRow"):
+        return
+    sheet = records.yard.price_sheet
+    versions = {str(row.version) for row in records.editions} or {str(sheet.version)}
+    told: list[Text | None] = [news.version for news in sheet.news]
+    told += [option.new_in for option in records.options.values()]
+    told += [package.new_in for package in records.packages.values()]
+    for version in told:
+        if version is not None and version not in versions:
+            what = f"unknown version {quoted(version)} of the price sheet"
+            yield Problem(version.place, what, nearest(version, versions))
+
+
+def earlier_edition(records: Records, day: date) -> Edition | None:
+    """The edition that held before the one in force on `day`; None if that is the first."""
+    now = edition_on(records, day)
+    before = [row for row in records.editions if row.valid_from < now.valid_from]
+    return _edition(max(before, key=lambda row: row.valid_from)) if before else None
 
 
 def check_editions(records: Records) -> Iterator[Problem]:

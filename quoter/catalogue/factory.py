@@ -23,10 +23,18 @@ class Company(Record):
     website: f.Words | None = None
 
 
+class News(Record):
+    """What an edition of the price sheet brings, in words for customers."""
+
+    version: f.Words
+    words: Many[f.Translated]
+
+
 class PriceSheet(Record):
     """What the published list says of itself; everything here is public.
 
-    A yard that rebuilds earlier months keeps all but the terms in editions.csv.
+    A yard that rebuilds earlier months keeps all but the terms in editions.csv. `address` is the
+    web address of the folder that it is uploaded to.
     """
 
     version: f.Words | None = None
@@ -34,6 +42,8 @@ class PriceSheet(Record):
     valid_from: f.Day | None = None
     valid_until: f.Day | None = None
     terms: Many[f.Translated] = ()
+    news: Many[News] = ()
+    address: f.WebFolder | None = None
 
     @property
     def edition(self) -> tuple[object, ...]:
@@ -108,19 +118,28 @@ class Market(Record):
     """A market: its tax, and whether its price lists show prices with or without it.
 
     One with a currency of its own rounds prices in it by a rule of its own. `other_taxes` hold
-    for options that name one of them as their `tax`.
+    for options that name one of them as their `tax`. Its price sheet is in its `language` and the
+    `other_languages`, with the `units` its readers expect; without `published` there is none.
     """
 
     id: f.Identifier
     name: f.Translated
     language: f.Words
+    other_languages: Many[f.Words] = ()
     tax_name: f.Translated
     tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
     prices: Annotated[str, f.choice("with tax", "without tax")]
     other_taxes: Many[OtherTax] = ()
     currency: f.Currency | None = None
     rounding: Rounding | None = None
+    units: Annotated[str, f.choice("metric", "metric and US")] = "metric"
+    published: f.Truth = True
     note: f.Note | None = None
+
+    @property
+    def languages(self) -> tuple[Text, ...]:
+        """Those its price sheet is in, its own first."""
+        return self.language, *self.other_languages
 
 
 class Surcharge(Record):

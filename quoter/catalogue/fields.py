@@ -6,6 +6,7 @@ import re
 from datetime import date
 from functools import cache
 from typing import Annotated
+from urllib.parse import urlsplit
 
 from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
@@ -115,6 +116,28 @@ def priced_per(text: str) -> Unit:
     return base
 
 
+def is_web_address(text: str) -> bool:
+    """Whether a text may be linked to: an http or https address with a host, nothing to escape.
+
+    >>> is_web_address("https://yard.example.com/boats"), is_web_address("javascript:alert(1)")
+    (True, False)
+    """
+    if re.search(r"[\s\\\"'<>]", text):
+        return False
+    try:
+        parts = urlsplit(text)
+    except ValueError:
+        return False
+    return parts.scheme in ("http", "https") and bool(parts.hostname)
+
+
+def _web_folder(text: Text) -> Text:
+    if not is_web_address(text) or urlsplit(text).query or "#" in text:
+        hint = "write the folder's, for example 'https://www.yard.example.com/prices/'"
+        raise fault(f"{quoted(text)} is no web address" if text else "has no value", hint)
+    return text
+
+
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
         raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
@@ -146,6 +169,7 @@ Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
 Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"))]
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
 Per = Annotated[Text, Plain(_per, _string("lb"))]
+WebFolder = Annotated[Text, Plain(_web_folder, _string("https://www.yard.example.com/prices/"))]
 Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]

@@ -46,11 +46,18 @@ def locale_named(written: Text) -> Locale:
 
 
 def check_languages(records: Records) -> Iterator[Problem]:
-    """A market's pages can be written in its language: there is one, and wording in it."""
+    """A market's pages can be written in each of its languages: there is one, and wording in it."""
     for market in records.yard.markets if records.yard is not None else ():
-        fault = _fault(market.language, known_locale(market.language))
-        if fault is not None:
-            yield fault
+        told: dict[str, Text] = {}
+        for language in market.languages:
+            locale = known_locale(language)
+            fault = _fault(language, locale)
+            if fault is not None:
+                yield fault
+            elif str(locale) in told:
+                what = f"market '{market.id}' has the language '{language}' twice"
+                yield Problem(language.place, what, "keep it once")
+            told[str(locale)] = language
 
 
 def _fault(written: Text, locale: Locale | None) -> Problem | None:

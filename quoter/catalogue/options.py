@@ -44,7 +44,8 @@ class Credit(Record):
 class Option(Record):
     """A priced choice; a boat can have one of those with the same words in `at_most_one`.
 
-    `text`, `includes`, `excludes` and `lead_time` are public, `note` is not.
+    `text`, `includes`, `excludes` and `lead_time` are public, `note` is not. `new_in` is the
+    version of the price sheet that offers it first.
     """
 
     id: f.Identifier
@@ -62,6 +63,7 @@ class Option(Record):
     at_most_one: f.TranslatedAlike | None = None
     most: f.Whole | None = None
     lead_time: f.Translated
+    new_in: f.Words | None = None
     batch: f.Whole | None = None
     parts: Many[PartUse] = ()
     goods: Many[Goods] = ()
@@ -71,13 +73,17 @@ class Option(Record):
 
 
 class Package(Record):
-    """Options sold together for less than their sum; the saving is a fraction of that sum."""
+    """Options sold together for less than their sum; the saving is a fraction of that sum.
+
+    `new_in` is the version of the price sheet that offers it first.
+    """
 
     id: f.Identifier
     name: f.Translated
     text: f.Translated
     options: Many[Annotated[Text, f.ref("option")]]
     saving: f.Loss
+    new_in: f.Words | None = None
     note: f.Note | None = None
 
 

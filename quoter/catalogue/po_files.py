@@ -32,6 +32,17 @@ _AFTER = {
 }
 
 
+# CLDR has a form of its own for whole millions in these, and Babel since 2.19; no boat has so many
+# of anything, and translators would have to write each phrase twice.
+FEWER_FORMS = {
+    "ca": (2, "(n != 1)"),
+    "es": (2, "(n != 1)"),
+    "fr": (2, "(n > 1)"),
+    "it": (2, "(n != 1)"),
+    "pt": (2, "(n != 1)"),
+}
+
+
 @dataclass(frozen=True, slots=True)
 class Entry:
     """A text and its translation: one string, or one for each plural form; empty if there is none.
@@ -174,18 +185,24 @@ def po_bytes(language: str, entries: Iterable[Entry], title: str) -> bytes:
         entries: each once
         title: what the file is, for its first line
     """
-    rule = get_plural(language)
+    count, expression = plural_forms(language)
     header = (
         f"Language: {language}",
         "MIME-Version: 1.0",
         "Content-Type: text/plain; charset=UTF-8",
         "Content-Transfer-Encoding: 8bit",
-        f"Plural-Forms: nplurals={rule.num_plurals}; plural={rule.plural_expr};",
+        f"Plural-Forms: nplurals={count}; plural={expression};",
     )
     lines = [f"# {title}", 'msgid ""', 'msgstr ""', *(escape(f"{line}\n") for line in header), ""]
     for entry in entries:
-        lines += [*_lines(entry, rule.num_plurals), ""]
+        lines += [*_lines(entry, count), ""]
     return "\n".join(lines).encode("utf-8")
+
+
+def plural_forms(language: str) -> tuple[int, str]:
+    """How many forms of a plural a language has, and the rule that picks one by a number n."""
+    rule = get_plural(language)
+    return FEWER_FORMS.get(language) or (rule.num_plurals, rule.plural_expr)
 
 
 def _lines(entry: Entry, forms: int) -> Iterator[str]:

@@ -54,7 +54,7 @@ def wanted_languages(records: Records) -> list[str]:
     A file that is misnamed counts for none.
     """
     markets = records.yard.markets if records.yard is not None else ()
-    asked = [known_locale(market.language) for market in markets]
+    asked = [known_locale(language) for market in markets for language in market.languages]
     found = {str(locale.language) for locale in asked if locale is not None}
     found |= records.translations.keys()
     return sorted(found & {*languages()} - {own_language(records)})

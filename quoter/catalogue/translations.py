@@ -118,9 +118,10 @@ def _market_languages(records: Records) -> dict[str, Market]:
     """The languages of markets, each with the first that has it."""
     found: dict[str, Market] = {}
     for market in records.yard.markets if records.yard is not None else ():
-        locale = known_locale(market.language)
-        if locale is not None:
-            found.setdefault(str(locale.language), market)
+        for language in market.languages:
+            locale = known_locale(language)
+            if locale is not None:
+                found.setdefault(str(locale.language), market)
     return found
 
 

@@ -6,7 +6,6 @@ import re
 from collections.abc import Callable
 from datetime import date
 from functools import cache, partial
-from urllib.parse import urlsplit
 
 from babel import Locale
 from babel.dates import format_date
@@ -14,6 +13,7 @@ from babel.numbers import get_currency_name
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from quoter.catalogue.factory import Market
+from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.pages import money
 from quoter.pages.wording import translations_of
@@ -41,9 +41,13 @@ def office_locale(market: Market) -> Locale:
     return locale if locale.language == SOURCE else Locale(SOURCE)
 
 
-def page_environment(locale: Locale, currency: str) -> Environment:
+def page_environment(locale: Locale, currency: str, us_units: bool = False) -> Environment:
     """The templates in the language of a locale, with filters that write numbers and days for it.
 
+    Args:
+        locale: of the reader
+        currency: of all amounts
+        us_units: whether US units stand beside metric ones
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
@@ -53,8 +57,8 @@ def page_environment(locale: Locale, currency: str) -> Environment:
         "number": partial(money.number, locale=locale),
         "percent": partial(money.percent, locale=locale),
         "rate": partial(money.rate, locale=locale),
-        "length": partial(money.length, locale=locale),
-        "mass": partial(money.mass, locale=locale),
+        "length": partial(money.length, locale=locale, us=us_units),
+        "mass": partial(money.mass, locale=locale, us=us_units),
         "day": partial(_day, locale=locale),
     }
     environment.filters = {**environment.filters, **filters}
@@ -84,13 +88,7 @@ def web_link(text: str) -> str:
     >>> web_link("https://yard.example.com/boats"), web_link("javascript:alert(1)")
     ('https://yard.example.com/boats', '')
     """
-    if re.search(r"[\s\\\"'<>]", text):
-        return ""
-    try:
-        parts = urlsplit(text)
-    except ValueError:
-        return ""
-    return text if parts.scheme in ("http", "https") and parts.hostname else ""
+    return text if is_web_address(text) else ""
 
 
 def mail_link(text: str) -> str:

@@ -22,7 +22,9 @@ from babel.units import format_unit
 from quoter.units import to_base, unit
 
 INCH = to_base(unit("in"))[1]
+POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
+WHOLE_KG, WHOLE_LB = 1000, 10  # from here on decimals are finer than anything is weighed
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 
 
@@ -84,26 +86,36 @@ def rate(fraction: Decimal, locale: Locale) -> str:
     return percent(fraction, locale, max(0, -int(stated)))
 
 
-def length(metres: Decimal, locale: Locale) -> str:
-    """A length in metres, with feet and inches beside it.
+def length(metres: Decimal, locale: Locale, us: bool = True) -> str:
+    """A length in metres, with feet and inches beside it where US units are wanted.
 
     >>> length(Decimal("7.9248"), Locale("en")).replace(HARD_SPACE, " ")
     '7.92 m (26 ft)'
     """
+    metric = _measure(metres, "length-meter", locale, 2)
+    if not us:
+        return metric
     feet, inches = divmod(int(half_up(metres / INCH, 0)), INCHES_IN_A_FOOT)
     beside = [_measure(Decimal(feet), "length-foot", locale, 0)]
     if inches:
         beside.append(_measure(Decimal(inches), "length-inch", locale, 0))
-    return f"{_measure(metres, 'length-meter', locale, 2)} ({HARD_SPACE.join(beside)})"
+    return f"{metric} ({HARD_SPACE.join(beside)})"
 
 
-def mass(kilograms: Decimal, locale: Locale) -> str:
-    """A mass in kilograms; from 1000 kg on whole ones, which is finer than a boat is weighed.
+def mass(kilograms: Decimal, locale: Locale, us: bool = False) -> str:
+    """A mass in kilograms, with pounds beside it where US units are wanted.
 
-    >>> mass(Decimal("37.25"), Locale("en")).replace(HARD_SPACE, " ")
-    '37.3 kg'
+    From 1000 kg on whole ones are finer than a boat is weighed, and so are pounds from 10 on.
+
+    >>> mass(Decimal("37.25"), Locale("en"), us=True).replace(HARD_SPACE, " ")
+    '37.3 kg (82 lb)'
     """
-    return _measure(kilograms, "mass-kilogram", locale, 0 if abs(kilograms) >= 1000 else 1)
+    metric = _measure(kilograms, "mass-kilogram", locale, 0 if abs(kilograms) >= WHOLE_KG else 1)
+    if not us:
+        return metric
+    pounds = kilograms / POUND
+    digits = 0 if abs(pounds) >= WHOLE_LB else 1
+    return f"{metric} ({_measure(pounds, 'mass-pound', locale, digits)})"
 
 
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:

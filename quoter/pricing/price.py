@@ -193,14 +193,28 @@ def recommend(catalogue: Catalogue, terms: Terms, cost: Figure, key: str, name: 
     return rounded.named(f"{key}.recommended", f"{name}: recommended list price")
 
 
+def smallest_unit(currency: str) -> Decimal:
+    """The smallest unit of a currency: 0.01, 1 or 0.001."""
+    return Decimal(1).scaleb(-get_currency_precision(currency))
+
+
+def rounded_amount(amount: Decimal, currency: str) -> Decimal:
+    """An amount in whole smallest units, halves away from zero.
+
+    >>> rounded_amount(Decimal("2.345"), "EUR"), rounded_amount(Decimal("-2.5"), "JPY")
+    (Decimal('2.35'), Decimal('-3'))
+    """
+    return amount.quantize(smallest_unit(currency), ROUND_HALF_UP)
+
+
 def public_amount(price: Figure, currency: str) -> Decimal:
-    """A price as customers see it: rounded half up to the currency's own smallest unit."""
-    smallest = Decimal(1).scaleb(-get_currency_precision(currency))
-    return Decimal(repr(price.value)).quantize(smallest, ROUND_HALF_UP)
+    """A price as customers see it: in whole smallest units of the currency."""
+    return rounded_amount(Decimal(repr(price.value)), currency)
 
 
-def with_tax(price: Figure, tax: Figure, currency: str) -> Decimal:
-    """A price with tax on top, rounded once."""
-    smallest = Decimal(1).scaleb(-get_currency_precision(currency))
-    gross = Decimal(repr(price.value)) * (1 + Decimal(repr(tax.value)))
-    return gross.quantize(smallest, ROUND_HALF_UP)
+def with_tax(amount: Decimal, rate: Decimal, currency: str) -> Decimal:
+    """An amount that customers see without tax as one that holds it: 0.24 is 24 %.
+
+    It is rounded half up to the currency's own smallest unit.
+    """
+    return rounded_amount(amount * (1 + rate), currency)

@@ -7,10 +7,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.catalogue.options import Option
+from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import Priced, Pricing, public_amount
+from quoter.pricing.price import Priced, Pricing, public_amount, rounded_amount, with_tax
 from quoter.pricing.rules import boarded
 from quoter.quotes.record import Deposit, Line, LineKind
 from quoter.quotes.request import Wish
@@ -19,9 +20,7 @@ from quoter.quotes.totals import (
     TaxRate,
     Totals,
     instalments,
-    rounded,
     totals_of,
-    with_its_tax,
 )
 
 STANDARD = "standard"  # the id of a market's own tax
@@ -66,6 +65,14 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
     )
     parts = [(language.words(part.due), _exact(part.share)) for part in wish.policy.deposits]
     return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
+
+
+def delivery_amount(catalogue: Catalogue, price: Figure, currency: str) -> Decimal:
+    """What delivery is charged at in a currency, without tax; exchanged where it is another."""
+    amount = _exact(price)
+    if str(price.unit) != currency:
+        amount *= _exact(catalogue.exchange[currency].rate)
+    return rounded_amount(amount, currency)
 
 
 def tax_rates(wish: Wish, words: Words) -> dict[str, TaxRate]:
@@ -190,7 +197,7 @@ class _Lines:
         """A price without tax as the quote shows it."""
         if not self._with_tax:
             return price
-        return with_its_tax(price, self._rates[rate].rate, self._currency)
+        return with_tax(price, self._rates[rate].rate, self._currency)
 
     def _discounts(self, sold: list[Line]) -> Iterator[Line]:
         """The class's discount on all that is sold, then the customer's on what is left."""
@@ -207,7 +214,7 @@ class _Lines:
                 continue
             share = _exact(discount)
             for rate in left:
-                amount = -rounded(left[rate] * share, self._currency)
+                amount = -rounded_amount(left[rate] * share, self._currency)
                 left[rate] += amount
                 name = words.format(rate=percent(share))
                 if len(left) > 1 and rate:
@@ -218,11 +225,9 @@ class _Lines:
 
     def _delivery(self, price: Figure) -> Line:
         """What delivery is charged at, in the quote's currency."""
-        amount = _exact(price)
-        if str(price.unit) != self._currency:
-            amount *= _exact(self._pricing.catalogue.exchange[self._currency].rate)
         rate = self._rate(None)
-        shown = self._shown(rounded(amount, self._currency), rate)
+        amount = delivery_amount(self._pricing.catalogue, price, self._currency)
+        shown = self._shown(amount, rate)
         delivery = self._wish.delivery
         place = f"{delivery.term} {delivery.named_place}"
         name = self._language.say("Delivery: {place}").format(place=place)

@@ -4,10 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
-from babel.numbers import get_currency_precision
-
+from quoter.pricing.price import rounded_amount
 from quoter.quotes.record import Deposit, Line, Tax
 
 NOTHING = Decimal(0)
@@ -29,25 +28,6 @@ class Totals:
     net: Decimal
     taxes: tuple[Tax, ...]
     total: Decimal
-
-
-def smallest(currency: str) -> Decimal:
-    """The smallest unit of a currency: 0.01, 1 or 0.001."""
-    return Decimal(1).scaleb(-get_currency_precision(currency))
-
-
-def rounded(amount: Decimal, currency: str) -> Decimal:
-    """An amount in whole smallest units, halves away from zero.
-
-    >>> rounded(Decimal("2.345"), "EUR"), rounded(Decimal("-2.5"), "JPY")
-    (Decimal('2.35'), Decimal('-3'))
-    """
-    return amount.quantize(smallest(currency), ROUND_HALF_UP)
-
-
-def with_its_tax(price: Decimal, rate: Decimal, currency: str) -> Decimal:
-    """A price without tax as one that holds it, rounded once."""
-    return rounded(price * (1 + rate), currency)
 
 
 def totals_of(
@@ -86,7 +66,7 @@ def totals_of(
 
 def _tax_of(amount: Decimal, rate: Decimal, currency: str, within: bool) -> Decimal:
     """The tax within an amount, or on top of it."""
-    return rounded(amount - amount / (1 + rate) if within else amount * rate, currency)
+    return rounded_amount(amount - amount / (1 + rate) if within else amount * rate, currency)
 
 
 def instalments(
@@ -102,7 +82,7 @@ def instalments(
     found: list[Deposit] = []
     left = total
     for place, (due, share) in enumerate(parts, 1):
-        amount = left if place == len(parts) else rounded(total * share, currency)
+        amount = left if place == len(parts) else rounded_amount(total * share, currency)
         found.append(Deposit(due=due, share=share, amount=amount))
         left -= amount
     return tuple(found)

@@ -16,7 +16,7 @@ from quoter.catalogue.po_files import Entry
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.leaks import LeakError, guard, secrets_of
-from quoter.pages.public import market_pages
+from quoter.pages.public.site import market_pages
 from quoter.problems import CatalogueError
 from tests.demo import DEMO, demo
 

@@ -8,7 +8,7 @@ import pytest
 
 from quoter.build import at_last_list
 from quoter.pages.papers import paper_pages
-from quoter.pages.public import public_pages
+from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problem
 from quoter.review import review_files

@@ -27,8 +27,9 @@ pytestmark = pytest.mark.slow
 
 PAGES = [
     "site/index.html",
-    "site/models/open_68.html",
-    "site/models/coastal_98.html",
+    "site/en/home/index.html",
+    "site/en/home/models/open_68.html",
+    "site/de/home/models/coastal_98.html",
     "internal/review/index.html",
     "internal/review/plan.html",
     "internal/review/history.html",

@@ -10,13 +10,15 @@ import pytest
 from babel import Locale
 
 from quoter.pages.money import money
-from quoter.pages.public import public_pages, sheet_view
+from quoter.pages.public.sheet import sheet_view
+from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing
 from tests.pages.parsed import Page
 from tests.pages.variants import small_with
 
 OUTSIDE = ("mailto:office@ternquay.example.com", "https://ternquay.example.com")
-PAGES = ["index.html", "models/skiff.html", "models/cutter.html"]
+HOME = "en/home/"
+PAGES = [f"{HOME}{page}" for page in ("index.html", "models/skiff.html", "models/cutter.html")]
 
 
 def page(site: dict[str, bytes], path: str) -> Page:
@@ -37,7 +39,7 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
         wrong += [f"{element.tag} has {name}" for name in attributes if name.startswith("on")]
         for name in ("href", "src", "action", "srcset", "poster", "data", "xlink:href"):
             if name in attributes and attributes[name] not in outside:
-                wrong += link_faults(path, attributes[name], site)
+                wrong += link_faults(*within(path, attributes[name] or "", outside), site)
     wrong += [f"<{tag}>" for tag in ("iframe", "style") if list(found.all(tag))]
     wrong += ["<script>" for script in found.all("script") if "src" not in script.attributes]
     wrong += [
@@ -50,6 +52,14 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
         if after > before + 1
     ]
     return wrong
+
+
+def within(path: str, link: str, outside: tuple[str, ...]) -> tuple[str, str]:
+    """A link by the site's own address as one from its top."""
+    for start in outside:
+        if start.endswith("/") and link.startswith(start):
+            return "index.html", link.removeprefix(start)
+    return path, link
 
 
 def link_faults(path: str, link: str, site: dict[str, bytes]) -> list[str]:
@@ -72,11 +82,33 @@ def test_pages_are_well_formed_and_linked_within_themselves(
 
 
 def test_demo_pages_are_well_formed_too(demo_site: dict[str, bytes], demo_pricing: Pricing) -> None:
-    company = demo_pricing.catalogue.yard.company
-    outside = (f"mailto:{company.email}", str(company.website))
     pages = [path for path in demo_site if path.endswith(".html")]
-    assert len(pages) == 1 + len(demo_pricing.models)
+    outside = outside_of(demo_pricing)
     assert [fault for path in pages for fault in faults(path, demo_site, outside)] == []
+
+
+def test_the_demo_has_a_sheet_for_each_market_in_each_of_its_languages(
+    demo_site: dict[str, bytes], demo_pricing: Pricing
+) -> None:
+    sheets = [f"{language}/home" for language in ("en", "de", "fr", "nb", "es")]
+    sheets += ["en/trade", "de/trade", "nb/north", "en/north"]
+    files = {path.rpartition("/")[2] for path in demo_site if path.startswith("en/home/models/")}
+    assert {f"{model}.html" for model in demo_pricing.models} <= files
+    for sheet in sheets:
+        own = {path.removeprefix(sheet) for path in demo_site if path.startswith(f"{sheet}/")}
+        assert {"/index.html", *(f"/models/{file}" for file in files)} <= own
+    doors = {path for path in demo_site if path.count("/") < 2 and path.endswith(".html")}
+    assert doors == {"index.html", *(f"{tag}/index.html" for tag in ("en", "de", "fr", "nb", "es"))}
+    whole = page(demo_site, "index.html")
+    linked = [a.attributes["href"] for a in whole.all("a") if "hreflang" in a.attributes]
+    assert linked == [f"{sheet}/index.html" for sheet in sheets]
+
+
+def outside_of(pricing: Pricing) -> tuple[str, ...]:
+    """Where pages may lead outside; what they say of their own address is looked up in the site."""
+    company = pricing.catalogue.yard.company
+    address = pricing.catalogue.yard.price_sheet.address
+    return f"mailto:{company.email}", str(company.website), *([str(address)] if address else [])
 
 
 def test_the_check_of_pages_sees_faults() -> None:
@@ -125,14 +157,15 @@ def test_pages_have_language_landmarks_title_and_skip_link(
 ) -> None:
     found = page(site, path)
     assert found.one("html").attributes["lang"] == "en"
-    for landmark in ("header", "nav", "main", "footer"):
+    for landmark in ("header", "main", "footer"):
         assert found.one(landmark).text
     assert found.one("title").text
     assert len(list(found.all("h1"))) == 1
     links = [element for element in found.elements if element.tag == "a"]
     assert links[0].attributes["href"] == "#main"
+    own = path.removeprefix(HOME)
     assert [a.attributes["href"] for a in found.all("a", **{"aria-current": "page"})] == [
-        "index.html" if path == "index.html" else f"../{path}"
+        own if own == "index.html" else f"../{own}"
     ]
 
 
@@ -149,9 +182,9 @@ def test_tables_have_captions_and_headers_with_a_scope(site: dict[str, bytes], p
 def test_model_page_shows_every_price_twice_and_the_rules_in_words(
     site: dict[str, bytes], small_pricing: Pricing
 ) -> None:
-    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], "en")
+    sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], Locale("en"))
     for model in sheet.models:
-        found = page(site, f"models/{model.id}.html")
+        found = page(site, f"{HOME}models/{model.id}.html")
         rows = [row.text for row in found.all("tr")]
         assert money(model.price, "EUR", Locale("en")) in found.one("p", class_="price").text
         for option in model.options:
@@ -161,23 +194,23 @@ def test_model_page_shows_every_price_twice_and_the_rules_in_words(
             assert price in article
             for words in (option.text, option.lead_time, *option.includes, *option.excludes):
                 assert words in article
-    door = page(site, "models/cutter.html").one("article", id="option-side_door").text
+    door = page(site, f"{HOME}models/cutter.html").one("article", id="option-side_door").text
     assert "Only with Pair of cleats, standard on this boat" in door
     assert "Offered on boats of 7.92 m (26 ft) and longer" in door
     assert "An opening in the hull needs engineering approval." in door
-    hatch = page(site, "models/skiff.html").one("article", id="option-hatch").text
+    hatch = page(site, f"{HOME}models/skiff.html").one("article", id="option-hatch").text
     assert "Not together with Foam box" in hatch
     assert "up to 2 on a boat" in hatch
 
 
 def test_a_price_approves_no_structure_where_an_opening_is_sold(site: dict[str, bytes]) -> None:
     caution = "A price approves no structure."
-    assert caution in page(site, "models/cutter.html").one("main").text
-    assert caution not in page(site, "models/skiff.html").one("main").text
+    assert caution in page(site, f"{HOME}models/cutter.html").one("main").text
+    assert caution not in page(site, f"{HOME}models/skiff.html").one("main").text
 
 
 def test_index_lists_every_model_with_its_price_and_options(site: dict[str, bytes]) -> None:
-    cards = [article.text for article in page(site, "index.html").all("article")]
+    cards = [article.text for article in page(site, f"{HOME}index.html").all("article")]
     assert len(cards) == 2
     # Worked by hand: 21900 and 74500 EUR with 25 % tax.
     assert "Tern Skiff" in cards[0]
@@ -190,7 +223,7 @@ def test_index_lists_every_model_with_its_price_and_options(site: dict[str, byte
 def test_a_market_without_tax_says_so(tmp_path: Path) -> None:
     home = {"tax: 25 %, prices: with tax": "tax: 25 %, prices: without tax"}
     site = public_pages(small_with(tmp_path, {"yard.yaml": home}))
-    text = page(site, "models/skiff.html").one("body").text
+    text = page(site, f"{HOME}models/skiff.html").one("body").text
     assert "€21,900.00 without VAT" in text
     assert "No price includes VAT; where it is due, 25% are added." in text
     assert "including" not in text

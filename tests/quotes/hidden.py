@@ -6,8 +6,8 @@ from datetime import date
 from decimal import Decimal
 
 from quoter.leaks import numbers_in
+from quoter.pricing.price import rounded_amount
 from quoter.quotes.record import Record
-from quoter.quotes.totals import rounded
 from tests.quotes.samples import SECRET_WORDS, inside_of
 
 
@@ -19,9 +19,9 @@ def hidden_from_customers(of: Record) -> tuple[set[str], set[str]]:
     for value in _leaves(inside):
         if isinstance(value, Decimal):
             shown = value * 100 if value < 1 else value
-            numbers |= {str(value), str(shown), str(rounded(shown, "USD"))}
+            numbers |= {str(value), str(shown), str(rounded_amount(shown, "USD"))}
             if value >= 1000:
-                numbers.add(str(rounded(value, "JPY")))
+                numbers.add(str(rounded_amount(value, "JPY")))
     return numbers, words
 
 

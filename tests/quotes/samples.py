@@ -11,6 +11,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Any
 
+from quoter.pricing.price import rounded_amount
 from quoter.quotes.record import (
     Approval,
     Change,
@@ -25,7 +26,7 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
-from quoter.quotes.totals import TaxRate, instalments, rounded, totals_of
+from quoter.quotes.totals import TaxRate, instalments, totals_of
 
 YARD = Party(
     name="Tern Quay Boats",
@@ -257,7 +258,8 @@ def usual(**other: Any) -> Record:
     ]
     credit = line("credit", "Without the bow locker", "-310.00")
     sold = [boat, *options, credit]
-    less = -rounded(sum((x.amount or Decimal(0) for x in sold), Decimal(0)) * Decimal("0.2"), "USD")
+    whole = sum((x.amount or Decimal(0) for x in sold), Decimal(0))
+    less = -rounded_amount(whole * Decimal("0.2"), "USD")
     discount = line("discount", "Dealer discount of 20%", str(less))
     lines = [boat, *standard, *options, credit, discount]
     untaxed = [each.model_copy(update={"rate": ""}) for each in lines]

@@ -8,15 +8,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from quoter.pricing.price import rounded_amount, smallest_unit, with_tax
 from quoter.quotes.record import Line
-from quoter.quotes.totals import (
-    TaxRate,
-    instalments,
-    rounded,
-    smallest,
-    totals_of,
-    with_its_tax,
-)
+from quoter.quotes.totals import TaxRate, instalments, totals_of
 
 RATES = {
     "standard": TaxRate("standard", "VAT", Decimal("0.24")),
@@ -35,7 +29,7 @@ def line(amount: str | Decimal | None, rate: str = "standard") -> Line:
 )
 def test_amounts_are_in_whole_smallest_units_of_the_currency(currency: str, unit: str) -> None:
     """Two, no and three decimals: ISO 4217, minor units."""
-    assert smallest(currency) == Decimal(unit)
+    assert smallest_unit(currency) == Decimal(unit)
 
 
 def test_tax_on_top_is_rounded_for_each_line_or_for_the_whole() -> None:
@@ -53,7 +47,7 @@ def test_tax_within_is_what_the_price_holds() -> None:
     found = totals_of([line("124.00")], RATES, "EUR", with_tax=True, per_line=False)
     assert [str(found.net), str(found.total)] == ["100.00", "124.00"]
     assert str(found.taxes[0].amount) == "24.00"
-    assert with_its_tax(Decimal("134900"), Decimal("0.24"), "EUR") == Decimal("167276.00")
+    assert with_tax(Decimal("134900"), Decimal("0.24"), "EUR") == Decimal("167276.00")
 
 
 def test_each_rate_has_its_own_base_and_a_rate_nobody_uses_is_not_named() -> None:
@@ -84,7 +78,7 @@ AMOUNTS = st.lists(
 def test_lines_taxes_and_total_add_up_to_the_last_unit(
     amounts: list[tuple[int, str]], currency: str, with_tax: bool, per_line: bool
 ) -> None:
-    unit = smallest(currency)
+    unit = smallest_unit(currency)
     lines = [line(units * unit, rate) for units, rate in amounts]
     found = totals_of(lines, RATES, currency, with_tax=with_tax, per_line=per_line)
     shown = sum((one.amount for one in lines if one.amount is not None), Decimal(0))
@@ -92,7 +86,7 @@ def test_lines_taxes_and_total_add_up_to_the_last_unit(
     assert found.net + sum(tax.amount for tax in found.taxes) == found.total
     assert sum(tax.base for tax in found.taxes) == found.net
     for amount in (found.net, found.total, *(tax.amount for tax in found.taxes)):
-        assert amount == rounded(amount, currency)
+        assert amount == rounded_amount(amount, currency)
     exact = Decimal(0)
     for one in lines:
         rate = RATES[one.rate].rate
@@ -107,7 +101,7 @@ def test_lines_taxes_and_total_add_up_to_the_last_unit(
     st.sampled_from(CURRENCIES),
 )
 def test_instalments_make_up_the_total(units: int, parts: list[int], currency: str) -> None:
-    unit = smallest(currency)
+    unit = smallest_unit(currency)
     shares = [(f"part {n}", Decimal(part) / sum(parts)) for n, part in enumerate(parts)]
     found = instalments(units * unit, shares, currency)
     assert sum(part.amount for part in found) == units * unit

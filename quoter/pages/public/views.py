@@ -23,8 +23,22 @@ class OtherOption:
 
 
 @dataclass(frozen=True, slots=True)
+class OfferView:
+    """How a model has an option: as standard, or at a price; not at all with neither."""
+
+    model: str
+    name: str
+    standard: bool
+    price: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
 class OptionView:
-    """An option on one model: its price, the mass it adds [kg] and its rules."""
+    """An option on one model: its price, the mass it adds [kg] and its rules.
+
+    `instead_of` are standard options that it takes the place of; `offers` how every model has it;
+    `new` whether this edition is the first to offer it.
+    """
 
     id: str
     name: str
@@ -37,8 +51,11 @@ class OptionView:
     excludes: tuple[str, ...]
     needs: tuple[OtherOption, ...]
     conflicts: tuple[OtherOption, ...]
+    instead_of: tuple[OtherOption, ...]
     minimum_length: Decimal | None
     most: int | None
+    offers: tuple[OfferView, ...]
+    new: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -52,6 +69,7 @@ class PackageView:
     saving: Decimal
     mass: Decimal
     options: tuple[OtherOption, ...]
+    new: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -72,6 +90,7 @@ class StandardView:
     text: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
+    offers: tuple[OfferView, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -120,10 +139,44 @@ class CompanyView:
 
 
 @dataclass(frozen=True, slots=True)
+class SheetHead:
+    """One of the yard's price sheets: a market's in one language, called by its own name.
+
+    `folder` is where it stands below the site; `market` is called in that language.
+    """
+
+    folder: str
+    id: str
+    market: str
+    tag: str
+    language: str
+    currency: str
+
+
+@dataclass(frozen=True, slots=True)
+class DeliveryView:
+    """What is charged for delivery with every boat, and where to."""
+
+    words: str
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class SheetView:
-    """The whole price sheet in one market; `taxed` tells whether its prices include the tax."""
+    """The whole price sheet of one market in one language.
+
+    `languages` are the same market's sheets, this one's among them, `markets` those of the other
+    markets. `taxed` tells whether prices include the tax; `us_units` whether US units stand beside
+    metric ones; `delivery` is on top of a boat's price; `address` where the site will be, with a
+    slash at its end, if that was said; `changed` whether there is an earlier edition to compare
+    with.
+    """
 
     company: CompanyView
+    head: SheetHead
+    languages: tuple[SheetHead, ...]
+    markets: tuple[SheetHead, ...]
+    address: str
     version: str
     model_year: str
     valid_from: date
@@ -133,4 +186,13 @@ class SheetView:
     tax_name: str
     tax: Decimal
     taxed: bool
+    us_units: bool
+    delivery: DeliveryView | None
+    news: tuple[str, ...]
+    changed: bool
     models: tuple[ModelView, ...]
+
+    @property
+    def groups(self) -> tuple[str, ...]:
+        """The words of every group of options of any model, in the catalogue's order."""
+        return tuple(dict.fromkeys(group.name for model in self.models for group in model.groups))

@@ -1,0 +1,291 @@
+"""What the price sheet of a market shows in a language, and nothing else of the costing."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+
+from babel import Locale
+
+from quoter.catalogue.factory import Company, Market
+from quoter.catalogue.options import Option, Package
+from quoter.catalogue.source import Text
+from quoter.catalogue.translations import need_language
+from quoter.figures import Figure
+from quoter.pages.environment import mail_link, web_link
+from quoter.pages.public.heads import head_of, heads_of
+from quoter.pages.public.views import (
+    CompanyView,
+    DeliveryView,
+    GroupView,
+    ModelView,
+    OfferView,
+    OptionView,
+    OtherOption,
+    PackageView,
+    SheetView,
+    StandardView,
+)
+from quoter.pricing.markets import BOAT, Key, MarketPrice, currency_of, market_prices
+from quoter.pricing.price import Priced, PricedModel, Pricing, public_amount, with_tax
+from quoter.quotes.offer import delivery_amount
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """What a price sheet is of: a costing, one of the yard's markets, its prices and a language."""
+
+    pricing: Pricing
+    market: Market
+    language: str
+    prices: Mapping[Key, MarketPrice]
+
+    def words(self, text: Text | None) -> str:
+        """A text of the catalogue in the sheet's language; empty where nothing was written.
+
+        It is a copy that carries no place.
+        """
+        return "" if text is None else str(self.pricing.catalogue.worded(text, self.language))
+
+    def all_words(self, texts: tuple[Text, ...]) -> tuple[str, ...]:
+        """Each of some texts in the sheet's language."""
+        return tuple(self.words(text) for text in texts)
+
+    def new(self, version: Text | None) -> bool:
+        """Whether something is offered first in the edition in force."""
+        return version is not None and str(version) == self.pricing.catalogue.edition.version
+
+    def price(self, model: str, id: str) -> Decimal:
+        """A list price as the market's price lists show it: with its tax, or without."""
+        return listed_price(self.pricing, self.market, model, id, self.prices[model, id].shown)
+
+
+def sheet_view(
+    pricing: Pricing,
+    market: Market,
+    locale: Locale,
+    prices: Mapping[Key, MarketPrice] | None = None,
+    *,
+    changed: bool = False,
+) -> SheetView:
+    """What the sheet of a market shows in the language of a locale.
+
+    Args:
+        pricing: the finished costing
+        market: one of the yard's
+        locale: the reader's
+        prices: the market's, where they are known already
+        changed: whether a page of changes goes with it
+    Raises:
+        CatalogueError: the catalogue is not translated into that language.
+    """
+    yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
+    need_language(pricing.catalogue.records, locale.language)
+    found = market_prices(pricing, market) if prices is None else prices
+    sheet = Sheet(pricing, market, locale.language, found)
+    head = head_of(pricing, market, locale)
+    others = heads_of(pricing)
+    news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
+    return SheetView(
+        company=_company(yard.company),
+        head=head,
+        languages=tuple(other for other in others if other.id == head.id),
+        markets=tuple(other for other in others if other.id != head.id),
+        address=_folder(yard.price_sheet.address),
+        version=edition.version,
+        model_year=edition.model_year,
+        valid_from=edition.valid_from,
+        valid_until=edition.valid_until,
+        terms=sheet.all_words(yard.price_sheet.terms),
+        currency=head.currency,
+        tax_name=sheet.words(market.tax_name),
+        tax=_decimal(market.tax),
+        taxed=market.prices == "with tax",
+        us_units=market.units == "metric and US",
+        delivery=_delivery(sheet),
+        news=tuple(words for each in news for words in sheet.all_words(each.words)),
+        changed=changed,
+        models=tuple(_model(sheet, model) for model in pricing.models.values()),
+    )
+
+
+def listed_price(pricing: Pricing, market: Market, model: str, id: str, price: Figure) -> Decimal:
+    """A list price as a market's price lists show it: with the tax the thing bears, or without.
+
+    Args:
+        pricing: the costing that knows what is sold
+        market: whose list it is
+        model: of what is sold
+        id: an option or package, or BOAT
+        price: without tax, in the market's currency
+    """
+    currency = currency_of(pricing.catalogue, market)
+    amount = public_amount(price, currency)
+    if market.prices != "with tax":
+        return amount
+    item = pricing.models[model].options.get(id) if id != BOAT else None
+    own = item.option.tax if item is not None and item.option is not None else None
+    rates = {str(other.id): other.rate for other in market.other_taxes}
+    return with_tax(amount, _decimal(rates.get(str(own), market.tax)), currency)
+
+
+def _folder(address: Text | None) -> str:
+    return "" if address is None else f"{address.rstrip('/')}/"
+
+
+def _delivery(sheet: Sheet) -> DeliveryView | None:
+    """What the policy charges for delivery with every boat."""
+    catalogue = sheet.pricing.catalogue
+    policy = catalogue.yard.quotes
+    if policy is None or policy.delivery.price is None:
+        return None
+    currency = currency_of(catalogue, sheet.market)
+    amount = delivery_amount(catalogue, policy.delivery.price, currency)
+    if sheet.market.prices == "with tax":
+        amount = with_tax(amount, _decimal(sheet.market.tax), currency)
+    return DeliveryView(
+        f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", amount
+    )
+
+
+def _company(company: Company) -> CompanyView:
+    email, website = _plain(company.email), _plain(company.website)
+    return CompanyView(
+        name=_plain(company.name),
+        address=_plain(company.address),
+        email=email,
+        email_link=mail_link(email),
+        phone=_plain(company.phone),
+        website=website,
+        website_link=web_link(website),
+    )
+
+
+def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
+    model, extras = priced.model, priced.extras
+    # Options join by the words of their group as written, whatever these are in the language.
+    groups: dict[str, list[OptionView]] = {}
+    names: dict[str, str] = {}
+    for id, extra in extras.items():
+        if id in priced.packages:
+            continue
+        group = _option_of(extra).group
+        names.setdefault(str(group), sheet.words(group))
+        groups.setdefault(str(group), []).append(_option(sheet, priced, extra))
+    standard = [_option_of(item) for id, item in priced.options.items() if id not in extras]
+    return ModelView(
+        id=_plain(model.id),
+        name=sheet.words(model.name),
+        text=sheet.words(model.text),
+        length=_decimal(model.length),
+        beam=_decimal(model.beam),
+        mass=_decimal(priced.boat.assembly.mass),
+        price=sheet.price(_plain(model.id), BOAT),
+        standard=tuple(_standard(sheet, option) for option in standard),
+        groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
+        packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
+    )
+
+
+def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
+    """A package; its saving is the difference of the public prices, so that it adds up on paper."""
+    model = _plain(on.model.id)
+    item = on.packages[str(package.id)]
+    inside = [on.options[str(name)] for name in package.options]
+    price = sheet.price(model, _plain(package.id))
+    apart = [sheet.price(model, str(name)) for name in package.options]
+    return PackageView(
+        id=_plain(package.id),
+        name=sheet.words(package.name),
+        text=sheet.words(package.text),
+        price=price,
+        saving=sum(apart, Decimal(0)) - price,
+        mass=_decimal(item.assembly.mass),
+        options=tuple(_other(sheet, on, _option_of(option)) for option in inside),
+        new=sheet.new(package.new_in),
+    )
+
+
+def _standard(sheet: Sheet, option: Option) -> StandardView:
+    return StandardView(
+        id=_plain(option.id),
+        name=sheet.words(option.name),
+        kind=option.kind,
+        text=sheet.words(option.text),
+        includes=sheet.all_words(option.includes),
+        excludes=sheet.all_words(option.excludes),
+        offers=_offers(sheet, _plain(option.id)),
+    )
+
+
+def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
+    option = _option_of(priced)
+    every = sheet.pricing.catalogue.records.options
+    replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
+    return OptionView(
+        id=_plain(option.id),
+        name=sheet.words(option.name),
+        kind=option.kind,
+        text=sheet.words(option.text),
+        price=sheet.price(_plain(on.model.id), _plain(option.id)),
+        mass=_decimal(priced.assembly.mass),
+        lead_time=sheet.words(option.lead_time),
+        includes=sheet.all_words(option.includes),
+        excludes=sheet.all_words(option.excludes),
+        needs=tuple(_other(sheet, on, every[str(id)]) for id in option.requires),
+        conflicts=_conflicts(sheet, on, option, replaced),
+        instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
+        minimum_length=None if option.minimum_length is None else _decimal(option.minimum_length),
+        most=None if option.most is None else int(option.most.value),
+        offers=_offers(sheet, _plain(option.id)),
+        new=sheet.new(option.new_in),
+    )
+
+
+def _conflicts(
+    sheet: Sheet, on: PricedModel, option: Option, replaced: list[str]
+) -> tuple[OtherOption, ...]:
+    """What an option can't be had with: by either's word, or as one of those a boat has one of."""
+    every = sheet.pricing.catalogue.records.options
+    barred = {str(id) for id in option.conflicts}
+    barred |= {id for id, other in every.items() if str(option.id) in map(str, other.conflicts)}
+    if option.at_most_one is not None:
+        barred |= {id for id, other in every.items() if other.at_most_one == option.at_most_one}
+    barred -= {str(option.id), *replaced}
+    return tuple(
+        _other(sheet, on, other) for id, other in every.items() if id in barred and id in on.options
+    )
+
+
+def _offers(sheet: Sheet, id: str) -> tuple[OfferView, ...]:
+    """How each model has an option, in the order of the models."""
+    found = []
+    for name, on in sheet.pricing.models.items():
+        standard = id in on.options and id not in on.extras
+        price = sheet.price(name, id) if id in on.extras else None
+        found.append(OfferView(name, sheet.words(on.model.name), standard, price))
+    return tuple(found)
+
+
+def _other(sheet: Sheet, on: PricedModel, option: Option) -> OtherOption:
+    """An option as seen from a model, which may not have it at all."""
+    id = _plain(option.id)
+    offered = id in on.options
+    name = sheet.words(option.name)
+    return OtherOption(id, name, offered and id not in on.extras, offered)
+
+
+def _option_of(priced: Priced) -> Option:
+    if priced.option is None:
+        raise ValueError(f"{priced.assembly.name} is priced as an option but has no record")
+    return priced.option
+
+
+def _decimal(figure: Figure) -> Decimal:
+    return Decimal(repr(figure.value))
+
+
+def _plain(text: str | None) -> str:
+    """A copy that carries no place; empty where nothing was written."""
+    return "" if text is None else str(text)

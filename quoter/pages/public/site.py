@@ -1,0 +1,141 @@
+"""The whole public site: a folder for each price sheet that needs nothing outside it, and a door.
+
+A page is made when it is asked for, so that one who looks at a few need not wait for all.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Mapping, Sequence
+from functools import cached_property, partial
+from itertools import groupby
+from operator import attrgetter
+
+from babel import Locale
+
+from quoter.catalogue.factory import Market
+from quoter.pages.environment import asset, page_environment, render
+from quoter.pages.public.heads import head_of, heads_of, published_sheets
+from quoter.pages.public.sheet import sheet_view
+from quoter.pages.public.views import SheetView
+from quoter.pricing.markets import Key, MarketPrice, market_prices
+from quoter.pricing.price import Pricing
+
+Maker = Callable[[], bytes]
+
+# Files of a price sheet's folder that go out as they are.
+ASSETS = {
+    "assets/base.css": "shared/base.css",
+    "assets/icon.svg": "shared/icon.svg",
+    "assets/sheet.css": "public/sheet.css",
+}
+# Pages of a price sheet that show the whole of it, by the template that makes them.
+PAGES = {"index.html": "public/index.html"}
+# The same as data for other programs.
+DATA: dict[str, Callable[[SheetView], bytes]] = {}
+
+
+def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, bytes]:
+    """Path below site/ -> content, for every published market in each of its languages.
+
+    Args:
+        pricing: the finished costing
+        earlier: the same on days of the edition before, to tell what changed; its last day first
+    Raises:
+        CatalogueError: a market's language is unknown or has no wording, at its place.
+    """
+    return {path: make() for path, make in page_makers(pricing, earlier).items()}
+
+
+def page_makers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, Maker]:
+    """Path below site/ -> what makes it; see `public_pages`."""
+    found: dict[str, Maker] = {}
+    prices = {id: _Prices(pricing, market) for id, market in _markets(pricing).items()}
+    for market, locale in published_sheets(pricing):
+        sheet = PriceSheet(pricing, market, locale, prices[str(market.id)], earlier)
+        folder = head_of(pricing, market, locale).folder
+        tag = folder.partition("/")[0]
+        found.setdefault("index.html", partial(sheet.door, ""))
+        found.setdefault(f"{tag}/index.html", partial(sheet.door, tag))
+        found |= {f"{folder}/{path}": make for path, make in sheet.makers().items()}
+    return found | {path: partial(asset, source) for path, source in ASSETS.items()}
+
+
+def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, bytes]:
+    """Path below its folder -> content of one market's price sheet in the language of a locale.
+
+    Raises:
+        CatalogueError: the catalogue is not translated into that language.
+    """
+    sheet = PriceSheet(pricing, market, locale, _Prices(pricing, market))
+    return {path: make() for path, make in sheet.makers().items()}
+
+
+def _markets(pricing: Pricing) -> dict[str, Market]:
+    return {str(market.id): market for market in pricing.catalogue.yard.markets}
+
+
+class _Prices:
+    """The list prices of a market, worked out once and when they are needed."""
+
+    def __init__(self, pricing: Pricing, market: Market) -> None:
+        self._pricing, self._market = pricing, market
+
+    @cached_property
+    def all(self) -> Mapping[Key, MarketPrice]:
+        """By model and option."""
+        return market_prices(self._pricing, self._market)
+
+
+class PriceSheet:
+    """One market's price sheet in one language: its view, and what makes its files."""
+
+    def __init__(
+        self,
+        pricing: Pricing,
+        market: Market,
+        locale: Locale,
+        prices: _Prices,
+        earlier: Sequence[Pricing] = (),
+    ) -> None:
+        """Keep what the files are made from; nothing is made yet."""
+        self._pricing, self._market, self._locale = pricing, market, locale
+        self._prices, self._earlier = prices, earlier
+
+    @cached_property
+    def view(self) -> SheetView:
+        """What the sheet shows."""
+        changed = bool(self._earlier)
+        prices = self._prices.all
+        return sheet_view(self._pricing, self._market, self._locale, prices, changed=changed)
+
+    def makers(self) -> dict[str, Maker]:
+        """Path below the sheet's folder -> what makes the file."""
+        found: dict[str, Maker] = {
+            path: partial(self._page, template, path) for path, template in PAGES.items()
+        }
+        found |= {f"models/{id}.html": partial(self._model, id) for id in self._pricing.models}
+        found |= {path: partial(self._data, make) for path, make in DATA.items()}
+        return found | {path: partial(asset, source) for path, source in ASSETS.items()}
+
+    def door(self, tag: str) -> bytes:
+        """The page before the price sheets: all of them, or those in one language by its tag."""
+        heads = [head for head in heads_of(self._pricing) if tag in ("", head.tag)]
+        markets = [tuple(found) for _, found in groupby(heads, attrgetter("id"))]
+        root = "../" if tag else ""
+        return self._render("public/door.html", heads=heads, markets=markets, root=root)
+
+    def _page(self, template: str, path: str) -> bytes:
+        return self._render(template, root="", page=path)
+
+    def _model(self, id: str) -> bytes:
+        model = next(each for each in self.view.models if each.id == id)
+        page = f"models/{id}.html"
+        return self._render("public/model.html", model=model, root="../", page=page)
+
+    def _data(self, make: Callable[[SheetView], bytes]) -> bytes:
+        return make(self.view)
+
+    def _render(self, template: str, **context: object) -> bytes:
+        view = self.view
+        environment = page_environment(self._locale, view.currency, view.us_units)
+        return render(environment, template, sheet=view, **context)
