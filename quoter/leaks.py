@@ -19,7 +19,6 @@ from quoter.pricing.markets import Key, market_prices
 from quoter.pricing.price import Priced, PricedModel, Pricing
 
 SMALLEST_AMOUNT = 20  # smaller ones occur by chance everywhere, and tell nobody anything
-DRAWN = (".css", ".svg")  # full of numbers that are sizes and colours; searched for words only
 SHORTEST_NOTE = 16  # shorter notes ("common practice") are common words, not secrets
 
 
@@ -40,6 +39,9 @@ _RUN = re.compile(rf"\d+(?:[.,'\u2019 {_SPACES}]\d+)*")
 _GROUPED = re.compile(
     rf"(\d{{1,3}}([.,'\u2019 {_SPACES}])(?:\d{{2,3}}\2)*\d{{3}})(?:(?!\2)[.,](\d+))?\Z"
 )
+# Styles, drawings and scripts that go out as the program has them: full of numbers that are sizes,
+# colours and letters' codes, and none of a catalogue; searched for words only.
+_PROGRAM_S_OWN = re.compile(r"\.(?:css|svg)\Z|(?:\A|/)assets/[^/]+\.js\Z")
 _TAG = re.compile(r"<[^<>]*>")
 _DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL | re.IGNORECASE)
 _SIZES = (  # attributes that say where a drawing's lines run
@@ -238,7 +240,7 @@ def _leaks(name: str, text: str, secrets: Secrets) -> Iterator[str]:
     """What a file holds, also where it is written in the entities of a page or has tags within."""
     plain = unescape(text)
     amounts: dict[str, str] = {}
-    if not name.endswith(DRAWN):
+    if not _PROGRAM_S_OWN.search(name):
         amounts = _amounts(plain, secrets) | _amounts(text, secrets)
     for number in sorted(amounts):
         yield f"the amount {number}, in '{amounts[number]}'"

@@ -10,7 +10,8 @@ from functools import cache, partial
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
@@ -100,6 +101,26 @@ def mail_link(text: str) -> str:
     return f"mailto:{text}" if _MAIL.match(text) else ""
 
 
+class _Compiled(BytecodeCache):
+    """Each template compiled once a run: compiling takes longer than filling, in any language."""
+
+    def __init__(self) -> None:
+        self._code: dict[tuple[str, str], bytes] = {}
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        """Give what was kept of this very text of the template."""
+        code = self._code.get((bucket.key, bucket.checksum))
+        if code is not None:
+            bucket.bytecode_from_string(code)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        """Keep it."""
+        self._code[bucket.key, bucket.checksum] = bucket.bytecode_to_string()
+
+
+_COMPILED = _Compiled()
+
+
 @cache
 def _templates(language: str) -> Environment:
     environment = Environment(
@@ -110,6 +131,7 @@ def _templates(language: str) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         extensions=["jinja2.ext.i18n"],
+        bytecode_cache=_COMPILED,
     )
     environment.policies["ext.i18n.trimmed"] = True
     # The extension adds this method at run time, where type checkers don't see it.

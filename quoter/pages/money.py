@@ -118,6 +118,15 @@ def mass(kilograms: Decimal, locale: Locale, us: bool = False) -> str:
     return f"{metric} ({_measure(pounds, 'mass-pound', locale, digits)})"
 
 
+def unit_mass(amount: Decimal, unit_name: str, locale: Locale, digits: int) -> str:
+    """An amount of kilograms or pounds with its unit and so many decimals.
+
+    >>> unit_mass(Decimal("37.25"), "pound", Locale("en"), 1).replace(HARD_SPACE, " ")
+    '37.3 lb'
+    """
+    return _measure(amount, f"mass-{unit_name}", locale, digits)
+
+
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
     # A unit's symbol is the same for one and for many. Babel lacks some for one: two has them all.
     symbol = format_unit(Decimal(2), name, "short", "#0", locale)

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Mapping, Sequence
+from string import ascii_lowercase
 
 from quoter.figures import Figure
 from quoter.figures.graph import LEAVES, in_order
@@ -39,13 +40,16 @@ class ScriptError(Exception):
     """Raised when a graph can't be written as JavaScript; the message says why."""
 
 
-def script_function(name: str, inputs: Mapping[str, Figure], outputs: Mapping[str, Figure]) -> str:
+def script_function(
+    name: str, inputs: Mapping[str, Figure], outputs: Mapping[str, Figure], remarks: bool = True
+) -> str:
     """A function declaration that computes the outputs anew from other values of the inputs.
 
     Args:
         name: of the function
         inputs: figures to replace, by the name of the function's argument, in order
         outputs: what it returns, by the name in the object that it returns
+        remarks: whether named steps say what they are; without, names of steps have no digits
     Returns:
         JavaScript that needs `HELPERS` beside it; money and counts are plain numbers
     Raises:
@@ -63,11 +67,26 @@ def script_function(name: str, inputs: Mapping[str, Figure], outputs: Mapping[st
             known[figure] = number(figure.value)
             continue
         text = SCRIPT[figure.op]([known[arg] for arg in figure.args])
-        known[figure] = f"step{len(lines) + 1}"
-        lines.append(f"  var {known[figure]} = {text};{_remark(figure)}\n")
+        step = f"step{len(lines) + 1}" if remarks else _letters(len(lines))
+        known[figure] = step
+        lines.append(f"  var {known[figure]} = {text};{_remark(figure) if remarks else ''}\n")
     found = ", ".join(f"{word}: {known[figure]}" for word, figure in outputs.items())
     head = f"function {name}({', '.join(inputs)}) {{\n"
     return f"{head}{''.join(lines)}  return {{{found}}};\n}}\n"
+
+
+def _letters(count: int) -> str:
+    """A word for each count: after an underscore, since no argument begins with one.
+
+    >>> _letters(0), _letters(27)
+    ('_a', '_bb')
+    """
+    found = ""
+    while True:
+        count, digit = divmod(count, len(ascii_lowercase))
+        found = ascii_lowercase[digit] + found
+        if not count:
+            return f"_{found}"
 
 
 def number(value: float) -> str:

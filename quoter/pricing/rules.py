@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
+from typing import Literal
 
 from quoter.catalogue.options import Option
 from quoter.figures import Figure, at_least, at_most, constant, total
@@ -14,13 +15,23 @@ NONE = constant(0.0)
 ONE = constant(1.0)
 
 
+RuleKind = Literal["needs", "conflicts", "one of", "most"]
+
+
 @dataclass(frozen=True, slots=True)
 class Rule:
-    """A rule of an option in words a salesperson understands, and 1 where a selection keeps it."""
+    """A rule of an option in words a salesperson understands, and 1 where a selection keeps it.
+
+    `others` are the options it speaks of: what is needed, what it can't be had with, or all of
+    which a boat has one. `most` is how many can be fitted where that is the rule.
+    """
 
     option: str
+    kind: RuleKind
     words: str
     holds: Figure
+    others: tuple[str, ...] = ()
+    most: int = 0
 
 
 def rules_of(priced: PricedModel, quantities: Mapping[str, Figure]) -> list[Rule]:
@@ -76,30 +87,32 @@ def _rules(priced: PricedModel, id: str, boat: Mapping[str, Figure]) -> Iterator
     taken = at_most(boat[id], 1.0)
     for other in map(str, option.requires):
         words = f"{option.name} needs {_called(priced, other)}"
-        yield Rule(id, words, less_or_equal(taken, boat.get(other, NONE)))
+        holds = less_or_equal(taken, boat.get(other, NONE))
+        yield Rule(id, "needs", words, holds, (other,))
     for other in map(str, option.conflicts):
         if other in boat:
             both = taken + at_most(boat[other], 1.0)
             words = f"{option.name} can't be had with {_called(priced, other)}"
-            yield Rule(id, words, less_or_equal(both, 1.0))
+            yield Rule(id, "conflicts", words, less_or_equal(both, 1.0), (other,))
     if option.at_most_one is not None:
         yield _one_of_group(priced, option, boat)
     most = option.most if option.most is not None else ONE
     words = f"at most {most.value:g} of {option.name} can be fitted"
-    yield Rule(id, words, less_or_equal(boat[id], most))
+    yield Rule(id, "most", words, less_or_equal(boat[id], most), most=int(most.value))
 
 
 def _one_of_group(priced: PricedModel, option: Option, boat: Mapping[str, Figure]) -> Rule:
     group = [
-        at_most(boat[id], 1.0)
+        id
         for id, item in priced.options.items()
         if item.option is not None and item.option.at_most_one == option.at_most_one
     ]
-    holds = less_or_equal(total(group, NONE), 1.0)
+    holds = less_or_equal(total([at_most(boat[id], 1.0) for id in group], NONE), 1.0)
     taken = at_most(boat[str(option.id)], 1.0)
     # A group overfilled by others is their breach, not that of an option left out.
     kept = less_or_equal(taken, holds)
-    return Rule(str(option.id), f"a boat can have one {option.at_most_one}", kept)
+    words = f"a boat can have one {option.at_most_one}"
+    return Rule(str(option.id), "one of", words, kept, tuple(group))
 
 
 def _called(priced: PricedModel, id: str) -> str:

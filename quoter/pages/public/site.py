@@ -14,9 +14,11 @@ from babel import Locale
 
 from quoter.catalogue.factory import Market
 from quoter.pages.environment import asset, page_environment, render
+from quoter.pages.public.build_list import RuleScript, list_script, rule_script
 from quoter.pages.public.heads import head_of, heads_of, published_sheets
 from quoter.pages.public.sheet import sheet_view
-from quoter.pages.public.views import SheetView
+from quoter.pages.public.views import ModelView, SheetView
+from quoter.pages.wording import wording
 from quoter.pricing.markets import Key, MarketPrice, market_prices
 from quoter.pricing.price import Pricing
 
@@ -27,7 +29,13 @@ ASSETS = {
     "assets/base.css": "shared/base.css",
     "assets/icon.svg": "shared/icon.svg",
     "assets/sheet.css": "public/sheet.css",
+    "assets/boat.css": "public/boat_list.css",
+    "assets/amounts.js": "public/amounts.js",
+    "assets/choice.js": "public/choice.js",
+    "assets/boat.js": "public/boat.js",
+    "assets/request.js": "public/request.js",
 }
+DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, by the template that makes them.
 PAGES = {"index.html": "public/index.html"}
 # The same as data for other programs.
@@ -49,15 +57,15 @@ def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str,
 def page_makers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, Maker]:
     """Path below site/ -> what makes it; see `public_pages`."""
     found: dict[str, Maker] = {}
-    prices = {id: _Prices(pricing, market) for id, market in _markets(pricing).items()}
+    shared = _Shared(pricing)
     for market, locale in published_sheets(pricing):
-        sheet = PriceSheet(pricing, market, locale, prices[str(market.id)], earlier)
+        sheet = PriceSheet(pricing, market, locale, shared, earlier)
         folder = head_of(pricing, market, locale).folder
         tag = folder.partition("/")[0]
         found.setdefault("index.html", partial(sheet.door, ""))
         found.setdefault(f"{tag}/index.html", partial(sheet.door, tag))
         found |= {f"{folder}/{path}": make for path, make in sheet.makers().items()}
-    return found | {path: partial(asset, source) for path, source in ASSETS.items()}
+    return found | {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
 
 
 def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, bytes]:
@@ -66,24 +74,30 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
-    sheet = PriceSheet(pricing, market, locale, _Prices(pricing, market))
+    sheet = PriceSheet(pricing, market, locale, _Shared(pricing))
     return {path: make() for path, make in sheet.makers().items()}
 
 
-def _markets(pricing: Pricing) -> dict[str, Market]:
-    return {str(market.id): market for market in pricing.catalogue.yard.markets}
+class _Shared:
+    """What the sheets of several markets and languages share, worked out once and when needed."""
 
+    def __init__(self, pricing: Pricing) -> None:
+        self._pricing = pricing
+        self._prices: dict[str, Mapping[Key, MarketPrice]] = {}
+        self._rules: dict[str, RuleScript] = {}
 
-class _Prices:
-    """The list prices of a market, worked out once and when they are needed."""
+    def prices(self, market: Market) -> Mapping[Key, MarketPrice]:
+        """The list prices of a market by model and option."""
+        id = str(market.id)
+        if id not in self._prices:
+            self._prices[id] = market_prices(self._pricing, market)
+        return self._prices[id]
 
-    def __init__(self, pricing: Pricing, market: Market) -> None:
-        self._pricing, self._market = pricing, market
-
-    @cached_property
-    def all(self) -> Mapping[Key, MarketPrice]:
-        """By model and option."""
-        return market_prices(self._pricing, self._market)
+    def rules(self, model: str) -> RuleScript:
+        """The rules of a model's options for a browser."""
+        if model not in self._rules:
+            self._rules[model] = rule_script(self._pricing, self._pricing.models[model])
+        return self._rules[model]
 
 
 class PriceSheet:
@@ -94,18 +108,18 @@ class PriceSheet:
         pricing: Pricing,
         market: Market,
         locale: Locale,
-        prices: _Prices,
+        shared: _Shared,
         earlier: Sequence[Pricing] = (),
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self._locale = pricing, market, locale
-        self._prices, self._earlier = prices, earlier
+        self._shared, self._earlier = shared, earlier
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        prices = self._prices.all
+        prices = self._shared.prices(self._market)
         return sheet_view(self._pricing, self._market, self._locale, prices, changed=changed)
 
     def makers(self) -> dict[str, Maker]:
@@ -113,7 +127,10 @@ class PriceSheet:
         found: dict[str, Maker] = {
             path: partial(self._page, template, path) for path, template in PAGES.items()
         }
-        found |= {f"models/{id}.html": partial(self._model, id) for id in self._pricing.models}
+        for id, model in self._pricing.models.items():
+            found[f"models/{id}.html"] = partial(self._model, id)
+            if model.extras:
+                found[f"models/{id}.js"] = partial(self._list, id)
         found |= {path: partial(self._data, make) for path, make in DATA.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
@@ -128,9 +145,18 @@ class PriceSheet:
         return self._render(template, root="", page=path)
 
     def _model(self, id: str) -> bytes:
-        model = next(each for each in self.view.models if each.id == id)
+        model = self._model_view(id)
         page = f"models/{id}.html"
         return self._render("public/model.html", model=model, root="../", page=page)
+
+    def _list(self, id: str) -> bytes:
+        rules = self._shared.rules(id)
+        return list_script(
+            self.view, self._model_view(id), rules, wording(self._locale), self._locale
+        )
+
+    def _model_view(self, id: str) -> ModelView:
+        return next(each for each in self.view.models if each.id == id)
 
     def _data(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)

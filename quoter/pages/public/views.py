@@ -31,6 +31,11 @@ class OfferView:
     standard: bool
     price: Decimal | None
 
+    @property
+    def there(self) -> bool:
+        """Whether the model has it at all."""
+        return self.standard or self.price is not None
+
 
 @dataclass(frozen=True, slots=True)
 class OptionView:

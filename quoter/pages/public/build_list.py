@@ -1,0 +1,219 @@
+"""What a model's page needs to build a list of options by itself: data, words and the rules.
+
+The rules are the traced ones of `pricing.rules`, written as JavaScript; nothing of a price or a
+rule is worked out a second time.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import partial
+
+from babel import Locale
+from babel.numbers import get_currency_precision
+
+from quoter.pages import money
+from quoter.pages.public.number_style import style_of
+from quoter.pages.public.views import ModelView, SheetView
+from quoter.pages.script import HELPERS, script_function
+from quoter.pages.wording import Wording, _
+from quoter.pricing.configured import configure
+from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.rules import Rule, boarded
+
+MICROGRAMS = Decimal("0.000001")  # of a kilogram; finer than any mass is known
+# What the script says, with names in braces that it fills in.
+PHRASES = {
+    "add": _("Add"),
+    "take_out": _("Take out"),
+    "added": _("{name} is on your list. Total {total}."),
+    "taken_out": _("{name} is off your list. Total {total}."),
+    "refused": _("{name} can't be added."),
+    "kept": _("{name} can't be taken out."),
+    "fix_add": _("Add {names} as well"),
+    "fix_out": _("Take out {names} and add this"),
+    "fix_out_too": _("Take out {names} as well"),
+    "fix_both": _("Add {added}, take out {removed}"),
+    "held": _("{option} is in the package {package}, which is on your list."),
+    "holding": _("The package {package} holds {option}, which is on your list already."),
+    "left_out": _("Not taken over from the address: {names}."),
+    "unknown": _("unknown: {name}"),
+    "quantity": _("Number of {name}"),
+    "shown": _("{count} of {all} options shown"),
+    "nothing": _("No option fits. Change the words or the filters."),
+    "copied": _("The address is copied."),
+    "copy_by_hand": _("Copy it from your browser's address line."),
+    "count_none": _("no options"),
+    "count_one": _("1 option"),
+    "count_more": _("{count} options"),
+}
+
+
+@dataclass(frozen=True, slots=True)
+class RuleScript:
+    """The rules of a model: a function `check` of quantities, and what each rule is."""
+
+    function: str
+    inputs: tuple[str, ...]
+    standard: tuple[str, ...]
+    rules: tuple[Rule, ...]
+
+
+def rule_script(pricing: Pricing, priced: PricedModel) -> RuleScript:
+    """The rules of a model as a JavaScript function of how many of each extra are chosen.
+
+    It returns 1 for each rule that holds, by its number, and how many of each standard option are
+    left on the boat.
+    """
+    boat = configure(pricing.terms, priced, {})
+    aboard = boarded(priced, boat.quantities)
+    standard = tuple(str(name) for name in priced.model.standard)
+    outputs = {f"r_{_word(number)}": rule.holds for number, rule in enumerate(boat.rules)}
+    outputs |= {f"s_{id}": aboard[id] for id in standard}
+    inputs = {f"q_{id}": figure for id, figure in boat.quantities.items()}
+    function = script_function("check", inputs, outputs, remarks=False)
+    return RuleScript(function, tuple(boat.quantities), standard, tuple(boat.rules))
+
+
+def list_script(
+    sheet: SheetView, model: ModelView, rules: RuleScript, say: Wording, locale: Locale
+) -> bytes:
+    """The file models/MODEL.js: the function, and all that the list shows, in the language.
+
+    Args:
+        sheet: whose prices
+        model: the boat
+        rules: of the same model
+        say: the sheet's language
+        locale: of the sheet
+    """
+    data = {
+        "market": sheet.head.id,
+        "language": sheet.head.tag,
+        "version": sheet.version,
+        "yard": sheet.company.name,
+        "model": model.id,
+        "name": model.name,
+        "currency": sheet.currency,
+        "price": str(model.price),
+        "mass": _mass(model.mass),
+        "delivery": None if sheet.delivery is None else str(sheet.delivery.price),
+        "items": _items(model, rules),
+        "standard": _standard(model),
+        "rules": [_rule(rule, model, say) for rule in rules.rules],
+        "words": {name: say(text) for name, text in PHRASES.items()},
+        "money": style_of(
+            partial(money.money, currency=sheet.currency, locale=locale),
+            get_currency_precision(sheet.currency),
+        ).as_data(),
+        "masses": _mass_styles(locale, sheet.us_units),
+    }
+    written = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    written = written.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
+    return (
+        f"{text}window.priceList = {written};\nwindow.priceList.check = check;\n}}());\n".encode()
+    )
+
+
+def _word(number: int) -> str:
+    """A number in letters, since whatever looks like an amount is searched for secrets."""
+    return "".join("abcdefghij"[int(digit)] for digit in str(number))
+
+
+def _mass(mass: Decimal) -> str:
+    return str(mass.quantize(MICROGRAMS))
+
+
+def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
+    """What can be chosen, in the order of the function's arguments."""
+    options = {option.id: option for option in model.options}
+    packages = {package.id: package for package in model.packages}
+    found: list[dict[str, object]] = []
+    for id in rules.inputs:
+        if id in packages:
+            package = packages[id]
+            holds = [option.id for option in package.options]
+            found.append(_item(package.id, package.name, "package", package.price, package.mass, 1))
+            found[-1]["holds"] = holds
+        else:
+            option = options[id]
+            most = option.most or 1
+            found.append(_item(id, option.name, option.kind, option.price, option.mass, most))
+            if option.instead_of:
+                found[-1]["instead_of"] = [other.id for other in option.instead_of]
+    return found
+
+
+def _standard(model: ModelView) -> list[dict[str, str]]:
+    return [{"id": item.id, "name": item.name, "kind": item.kind} for item in model.standard]
+
+
+def _item(
+    id: str, name: str, kind: str, price: Decimal, mass: Decimal, most: int
+) -> dict[str, object]:
+    return {
+        "id": id,
+        "name": name,
+        "kind": kind,
+        "price": str(price),
+        "mass": _mass(mass),
+        "most": most,
+    }
+
+
+def _rule(rule: Rule, model: ModelView, say: Wording) -> dict[str, object]:
+    return {
+        "option": rule.option,
+        "kind": rule.kind,
+        "others": list(rule.others),
+        "words": refusal(rule, _names(model), say),
+    }
+
+
+def _names(model: ModelView) -> dict[str, str]:
+    """What everything is called that a rule of a model can speak of."""
+    names = {item.id: item.name for item in model.standard}
+    for option in model.options:
+        names |= {other.id: other.name for other in (*option.needs, *option.conflicts)}
+    return names | {option.id: option.name for option in model.options}
+
+
+def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
+    """A rule in words that a buyer understands, for when it is broken."""
+    option = names[rule.option]
+    if rule.kind == "one of":
+        listed = "; ".join(names[id] for id in rule.others)
+        return say("Only one of these can be had: {options}.", options=listed)
+    if rule.kind == "needs":
+        other = names[rule.others[0]]
+        return say("{option} can only be had with {other}.", option=option, other=other)
+    if rule.kind == "conflicts":
+        other = names[rule.others[0]]
+        return say("{option} can't be had together with {other}.", option=option, other=other)
+    return say("At most {most} of these can be fitted: {option}.", most=rule.most, option=option)
+
+
+def _mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
+    """Kilograms with and without decimals and pounds, as the page's other masses are written."""
+
+    def kilograms(amount: Decimal, digits: int) -> str:
+        return money.unit_mass(amount, "kilogram", locale, digits)
+
+    def pounds(amount: Decimal, digits: int) -> str:
+        return money.unit_mass(amount, "pound", locale, digits)
+
+    found: dict[str, object] = {
+        "whole_from": money.WHOLE_KG,
+        "fine": style_of(partial(kilograms, digits=1), 1).as_data(),
+        "whole": style_of(partial(kilograms, digits=0), 0).as_data(),
+    }
+    if us_units:
+        found["pound"] = str(money.POUND)
+        found["pounds_whole_from"] = money.WHOLE_LB
+        found["pounds_fine"] = style_of(partial(pounds, digits=1), 1).as_data()
+        found["pounds_whole"] = style_of(partial(pounds, digits=0), 0).as_data()
+    return found
