@@ -10,6 +10,7 @@ from pathlib import Path
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.costing.rollup import roll_up
+from quoter.earlier import earlier_pricings
 from quoter.leaks import guard, secrets_of
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
@@ -68,8 +69,9 @@ def render(
     build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
     build_id += " (a what-if)" if settings else ""
     say("writing the price sheet")
-    public = public_pages(pricing)
-    guard(public, secrets_of(pricing))
+    earlier = earlier_pricings(folder, pricing)
+    public = public_pages(pricing, earlier)
+    guard(public, secrets_of(pricing, earlier))
     say("writing the review and the shop papers")
     before = at_last_list(folder, pricing)
     review = review_files(pricing, before, warnings)

@@ -14,6 +14,7 @@ from quoter.catalogue.factory import Market
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.pages.money import POUND
+from quoter.pages.public.moves import moves_between, past_lists, shown_prices
 from quoter.pages.public.sheet import listed_price
 from quoter.pricing.markets import Key, market_prices
 from quoter.pricing.price import Priced, PricedModel, Pricing
@@ -39,9 +40,11 @@ _RUN = re.compile(rf"\d+(?:[.,'\u2019 {_SPACES}]\d+)*")
 _GROUPED = re.compile(
     rf"(\d{{1,3}}([.,'\u2019 {_SPACES}])(?:\d{{2,3}}\2)*\d{{3}})(?:(?!\2)[.,](\d+))?\Z"
 )
-# Styles, drawings and scripts that go out as the program has them: full of numbers that are sizes,
-# colours and letters' codes, and none of a catalogue; searched for words only.
-_PROGRAM_S_OWN = re.compile(r"\.(?:css|svg)\Z|(?:\A|/)assets/[^/]+\.js\Z")
+# Styles, drawings, scripts and a schema that go out as the program has them: full of numbers that
+# are sizes, colours and letters' codes, and none of a catalogue; searched for words only.
+_PROGRAM_S_OWN = re.compile(
+    r"\.(?:css|svg)\Z|(?:\A|/)(?:assets/[^/]+\.js|prices\.schema\.json)\Z"
+)
 _TAG = re.compile(r"<[^<>]*>")
 _DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL | re.IGNORECASE)
 _SIZES = (  # attributes that say where a drawing's lines run
@@ -109,7 +112,7 @@ def secrets_of(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> Secrets:
     """Every cost, margin and dealer price of a costing, every supplier and internal note.
 
     A number that is public in its own right (a list price, what a package saves, a tax, a mass) is
-    no secret, nor is a list price of the earlier edition that the sheet compares with.
+    no secret, nor is an earlier list price that the sheet compares with, or their difference.
     """
     roots: list[Figure] = []
     for model in pricing.models.values():
@@ -143,7 +146,7 @@ def _sold(model: PricedModel) -> tuple[Priced, ...]:
 
 
 def _public_amounts(pricing: Pricing, earlier: Sequence[Pricing]) -> Iterator[Decimal]:
-    """List prices in every published market and what packages save there; earlier list prices."""
+    """List prices in every published market, what packages save there, and how prices moved."""
     for market in pricing.catalogue.yard.markets:
         if not market.published:
             continue
@@ -153,8 +156,12 @@ def _public_amounts(pricing: Pricing, earlier: Sequence[Pricing]) -> Iterator[De
             for package in model.offered_packages:
                 apart = [listed[id, str(option)] for option in package.options]
                 yield sum(apart, Decimal(0)) - listed[id, str(package.id)]
-        for before in earlier:
-            yield from _listed(before, market).values()
+        shown, past = shown_prices(pricing, market), past_lists(earlier, market)
+        yield from shown.values()  # also boats with delivery
+        for each in past:
+            yield from each.prices.values()
+        if past:
+            yield from (move.difference for move in moves_between(shown, past).values())
 
 
 def _listed(pricing: Pricing, market: Market) -> dict[Key, Decimal]:

@@ -40,6 +40,7 @@ from quoter.quotes.record import (
     to_json,
 )
 from quoter.quotes.request import Wish
+from quoter.quotes.seen import seen_of
 from quoter.workbook import write_book
 from quoter.workbook.account_book import account_book
 from quoter.workbook.quote_book import quote_book
@@ -116,7 +117,7 @@ def record_of(
         currency=offer.currency,
         yard=_yard(catalogue.yard.company),
         customer=_customer(request.customer),
-        prepared_by=str(request.prepared_by),
+        prepared_by=wish.prepared_by,
         title=words(wish.model.model.name),
         facts=_facts(draft),
         lines=offer.lines,
@@ -245,6 +246,7 @@ def _inside(draft: Draft) -> Inside:
         below_floor=bool(account.breach.value),
         approval=draft.approval,
         note=str(wish.request.internal_note or ""),
+        seen=seen_of(draft.pricing, wish, draft.language),
     )
 
 

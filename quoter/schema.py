@@ -1,4 +1,4 @@
-"""JSON Schemas of the catalogue's YAML files, from the records that read them.
+"""JSON Schemas of the catalogue's YAML files and of requests, from the records that read them.
 
 An editor completes and checks a file that begins, for example, with
 ``# yaml-language-server: $schema=materials.schema.json``.
@@ -11,6 +11,7 @@ from typing import Any
 
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.load import YAML_FILES
+from quoter.catalogue.quoting import Request
 from quoter.catalogue.record import Record
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
@@ -18,7 +19,7 @@ DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 def schemas() -> dict[str, str]:
     """File name, such as ``materials.schema.json`` -> the JSON Schema of that file's content."""
-    kinds: dict[str, type[Record]] = {"yard.yaml": Yard}
+    kinds: dict[str, type[Record]] = {"yard.yaml": Yard, "request.yaml": Request}
     kinds |= {name: kind for name, (kind, _) in YAML_FILES.items()}
     return {
         name.replace(".yaml", ".schema.json"): _text(name, kind)

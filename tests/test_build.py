@@ -70,7 +70,7 @@ def test_a_build_makes_a_workbook_and_a_page_of_every_model(
 ) -> None:
     made = set(contents(built_twice[0]))
     for model in demo().models:
-        assert {f"site/models/{model}.html", f"internal/workbooks/{model}.xlsx"} <= made
+        assert {f"site/en/home/models/{model}.html", f"internal/workbooks/{model}.xlsx"} <= made
     assert {"site/index.html", "internal/review/index.html", "internal/costing.json"} <= made
 
 

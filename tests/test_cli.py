@@ -91,7 +91,8 @@ def test_schema_writes_one_for_each_yaml_file(tmp_path: Path) -> None:
     written = sorted(path.name for path in (tmp_path / "schemas").iterdir())
     assert result.exit_code == 0
     assert result.stdout.splitlines() == [str(tmp_path / "schemas" / name) for name in written]
-    assert written == sorted(f"{path.stem}.schema.json" for path in DEMO.glob("*.yaml"))
+    names = [path.stem for path in DEMO.glob("*.yaml")]
+    assert written == sorted(f"{name}.schema.json" for name in (*names, "request"))
     for name in written:
         schema = json.loads((tmp_path / "schemas" / name).read_text(encoding="utf-8"))
         assert schema["$schema"].startswith("https://json-schema.org/")

@@ -25,10 +25,10 @@ costing
 pricing
 quotes | analysis | importing
 workbook | pages
-leaks | publish | why | compare | reprice | review | quote
+leaks | publish | why | compare | reprice | review | quote | earlier
 why_change
 build
-requote | quoted
+requote | quoted | preview
 cli
 __main__
 """

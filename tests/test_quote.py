@@ -122,6 +122,11 @@ def test_reprint_writes_the_same_bytes_elsewhere(two: Path, tmp_path: Path) -> N
 
 LID = """  - id: fish_lid
 """
+REDUCED = """
+msgctxt "yard.markets.home.other_taxes.reduced.name"
+msgid "VAT"
+msgstr "VAT"
+"""
 HOME_TAX = """    tax: 24 %
     prices: with tax
 """
@@ -141,6 +146,8 @@ def test_an_option_of_another_tax_has_a_rate_of_its_own(tmp_path: Path, quotes: 
         text = (yard / file).read_text("utf-8")
         assert text.count(old) == 1
         (yard / file).write_text(text.replace(old, new), encoding="utf-8")
+    for words in (yard / "translations").glob("*.po"):
+        words.write_text(words.read_text("utf-8") + REDUCED, encoding="utf-8")
     assert run("quote", yard, FAMILY, "--quotes", quotes).exit_code == 0
     record = record_in(quotes, "2026-0001")
     assert [(tax.id, str(tax.rate)) for tax in record.taxes] == [

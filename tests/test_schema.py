@@ -1,4 +1,4 @@
-"""The schemas accept the catalogues that load, and refuse what loading refuses of one value."""
+"""The schemas accept catalogues and requests that load, and refuse what loading refuses."""
 
 from __future__ import annotations
 
@@ -17,6 +17,7 @@ from tests.catalogue.broken import SOUND
 
 SCHEMAS = {name: json.loads(text) for name, text in schemas().items()}
 FILES = ["yard.yaml", *YAML_FILES]
+REQUESTS = sorted((demo_catalogue_folder() / "requests").glob("*.yaml"))
 
 
 def schema_of(file: str) -> Any:
@@ -32,11 +33,25 @@ def faults(file: str, content: Any) -> list[str]:
     return [fault.message for fault in Draft202012Validator(schema_of(file)).iter_errors(content)]
 
 
-def test_there_is_a_schema_for_every_yaml_file() -> None:
-    assert sorted(SCHEMAS) == sorted(name.replace(".yaml", ".schema.json") for name in FILES)
+def test_there_is_a_schema_for_every_yaml_file_and_for_requests() -> None:
+    names = [*FILES, "request.yaml"]
+    assert sorted(SCHEMAS) == sorted(name.replace(".yaml", ".schema.json") for name in names)
 
 
-@pytest.mark.parametrize("file", FILES)
+@pytest.mark.parametrize("request_file", REQUESTS, ids=lambda path: path.stem)
+def test_the_schema_of_a_request_accepts_the_demonstration_s(request_file: Path) -> None:
+    content = read(request_file)
+    assert faults("request.yaml", content) == []
+    del content["customer"]["name"]
+    content |= {"shown_total": "57,123.40 EUR", "favourite_radio": "none"}
+    assert sorted(faults("request.yaml", content)) == [
+        "'57,123.40 EUR' does not match '^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+) +[^ (]'",
+        "'name' is a required property",
+        "Additional properties are not allowed ('favourite_radio' was unexpected)",
+    ]
+
+
+@pytest.mark.parametrize("file", [*FILES, "request.yaml"])
 def test_a_schema_is_itself_valid_and_names_its_dialect(file: str) -> None:
     Draft202012Validator.check_schema(schema_of(file))
     assert schema_of(file)["$schema"] == Draft202012Validator.META_SCHEMA["$id"]

@@ -1,15 +1,52 @@
-"""Records of quotes: the yard's policy for them, and a request as a salesperson writes it."""
+"""Records of quotes: the yard's policy for them, and a request by a salesperson or a customer."""
 
 from __future__ import annotations
 
+import re
 from typing import Annotated
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.record import Many, Record
 from quoter.catalogue.source import Text
+from quoter.catalogue.values import Plain
 from quoter.figures import Figure
+from quoter.problems import UNPRINTABLE, quoted
+
+LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
+MOST_LINES = 40  # of a note; more is no note, and no page of a quote
+# Unicode's marks that make what follows run the other way, an amount beside a name included.
+_TURNS_AROUND = re.compile("[\u202a-\u202e\u2066-\u2069]")
+
+
+def _one_line(text: Text) -> Text:
+    """Words on one line, with single blanks: strangers write them into forms."""
+    words = " ".join(text.split())
+    if not words:
+        raise f.fault("has no value", "write a text")
+    if len(words) > LONGEST_LINE:
+        hint = f"at most {LONGEST_LINE} characters fit on its line"
+        raise f.fault(f"{quoted(words)} has {len(words)} characters", hint)
+    if found := _TURNS_AROUND.search(words) or UNPRINTABLE.search(words):
+        kind = "turns the direction of writing" if found.re is _TURNS_AROUND else "has no print"
+        raise f.fault(f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
+    return Text.at(words, text.place, text.key, text.label)
+
+
+def _note_in_lines(text: Text) -> Text:
+    """Words that may have line ends, as many as a page bears."""
+    count = len(text.strip().split("\n"))
+    if not text.strip():
+        raise f.fault("has no value", "write a text")
+    if len(text) > f.LONGEST_TEXT or count > MOST_LINES:
+        hint = f"at most {f.LONGEST_TEXT} characters on {MOST_LINES} lines fit"
+        on = f"{count} line{'s' if count > 1 else ''}"
+        raise f.fault(f"{quoted(text)} has {len(text)} characters on {on}", hint)
+    return text
+
 
 Days = Annotated[Figure, f.measure("30", "", low=1.0, whole=True)]
+OneLine = Annotated[Text, Plain(_one_line)]
+NoteInLines = Annotated[Text, Plain(_note_in_lines)]
 
 
 class Instalment(Record):
@@ -66,13 +103,13 @@ class QuotePolicy(Record):
 class Customer(Record):
     """Whom a quote is for."""
 
-    name: f.Words
-    company: f.Words | None = None
-    address: Many[f.Words] = ()
-    country: f.Words | None = None
-    email: f.Words | None = None
-    phone: f.Words | None = None
-    tax_number: f.Words | None = None
+    name: OneLine
+    company: OneLine | None = None
+    address: Many[OneLine] = ()
+    country: OneLine | None = None
+    email: OneLine | None = None
+    phone: OneLine | None = None
+    tax_number: OneLine | None = None
 
 
 class Chosen(Record):
@@ -87,14 +124,19 @@ class Request(Record):
 
     `date` is the day of issue; `buyer` a dealer class; `colour` an option of kind colour;
     `discount` comes on top of the class's; `note` goes to the customer, `internal_note` stays.
+
+    Who asks by the public price sheet knows no class and nobody at the yard: `buyer` and
+    `prepared_by` may come from elsewhere. They tell what they saw: `price_sheet` is its version,
+    `shown_total` what it added up, as its market's lists show prices.
     """
 
     date: f.Day
+    price_sheet: OneLine | None = None
     customer: Customer
-    prepared_by: f.Words
+    prepared_by: OneLine | None = None
     market: f.Identifier
     language: f.Words | None = None
-    buyer: f.Identifier
+    buyer: f.Identifier | None = None
     model: Annotated[Text, f.ref("model")]
     options: Many[Chosen] = ()
     colour: Annotated[Text, f.ref("option")] | None = None
@@ -102,5 +144,6 @@ class Request(Record):
     delivery: DeliveryTerm | None = None
     scheme: f.Identifier | None = None
     valid_until: f.Day | None = None
-    note: f.Words | None = None
+    shown_total: f.Money | None = None
+    note: NoteInLines | None = None
     internal_note: f.Note | None = None

@@ -19,6 +19,8 @@ from quoter.catalogue.po_files import Entry, entries_in
 from quoter.catalogue.yaml_nodes import compose
 from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed, nearest, quoted
 
+_LINE_ENDS = re.compile("\r\n?|[\x85\u2028\u2029]")  # in YAML, also where they are escaped
+
 
 class Text(str):
     """A scalar as written, with its place, key path, what to call it and since when it holds.
@@ -183,8 +185,8 @@ class Sources:
             self._doubt(place, what, "save the file as UTF-8")
             return None
         text = re.sub("\r\n?", "\n", text)
-        if name.endswith(".yaml"):  # which takes these for line ends, too
-            text = re.sub("[\x85\u2028\u2029]", "\n", text)
+        if name.endswith(".yaml"):
+            text = _LINE_ENDS.sub("\n", text)
         self.lines[name] = text.split("\n")
         for number, line in enumerate(self.lines[name], 1):
             if bad := UNPRINTABLE.search(line):
@@ -207,10 +209,11 @@ class Sources:
     def _converted(self, name: str, node: Any, path: Trail) -> Any:
         place = Place(name, node.start_mark.line + 1, node.start_mark.column + 1, _last(path.key))
         if isinstance(node, yaml.ScalarNode):
-            if bad := UNPRINTABLE.search(node.value):
+            value = _LINE_ENDS.sub("\n", node.value)
+            if bad := UNPRINTABLE.search(value):
                 what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
                 self._doubt(place, what, "remove it")
-            return self._scalar(UNPRINTABLE.sub("?", node.value), place, path)
+            return self._scalar(UNPRINTABLE.sub("?", value), place, path)
         if isinstance(node, yaml.SequenceNode):
             items = Items()
             items.place = place

@@ -10,7 +10,17 @@ import os
 import click
 
 from quoter import __version__
-from quoter.cli import asking, buying, making, offers, publishing, quoting, selling, wording
+from quoter.cli import (
+    asking,
+    buying,
+    looking,
+    making,
+    offers,
+    publishing,
+    quoting,
+    selling,
+    wording,
+)
 
 
 @click.group(context_settings={"help_option_names": ["-h", "--help"]})
@@ -25,6 +35,7 @@ def main(context: click.Context) -> None:
 for _command in (
     making.build_command,
     making.check_command,
+    looking.preview_command,
     asking.why_command,
     asking.compare_command,
     buying.import_prices_command,

@@ -107,7 +107,7 @@ def check_command(
 @click.command("schema")
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
-    """Write JSON Schemas, with which editors complete and check the catalogue's files."""
+    """Write JSON Schemas, with which editors complete and check catalogues and requests."""
     try:
         into.mkdir(parents=True, exist_ok=True)
         for name, text in schemas().items():

@@ -10,14 +10,17 @@ import click
 
 from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
+from quoter.catalogue.quoting import Request
+from quoter.catalogue.source import Text
 from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
-from quoter.problems import CatalogueError, nearest
+from quoter.problems import CatalogueError, Place, listed, nearest
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.reading import read_archive
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import read_request, sound_wish
+from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
 from quoter.quotes.states import list_quotes
 from quoter.quotes.store import issue, revise
 from quoter.requote import Requote, requote
@@ -35,6 +38,8 @@ reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass."
 @click.argument("catalogue", type=Folder)
 @click.argument("request", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @quotes_option
+@click.option("--buyer", metavar="ID", help="The dealer class, whatever the request says.")
+@click.option("--by", metavar="NAME", help="Who prepares the quote, whatever the request says.")
 @approve_option
 @reason_option
 @click.option("--dry-run", is_flag=True, help="Say what it comes to; take no number.")
@@ -42,14 +47,19 @@ def quote_command(
     catalogue: Path,
     request: Path,
     quotes: Path,
+    buyer: str | None,
+    by: str | None,
     approve: str | None,
     reason: str | None,
     dry_run: bool,
 ) -> None:
-    """Turn a request into a numbered quote: the customer's page and workbook, and the yard's."""
+    """Turn a request into a numbered quote: the customer's page and workbook, and the yard's.
+
+    A request may be a file of the price sheet, which knows neither the class nor who quotes.
+    """
     approval = _approval(approve, reason)
     try:
-        asked = read_request(request)
+        asked = read_request(request, _said(buyer, by))
     except CatalogueError as fault:
         stop(request.parent, fault.problems)
     try:
@@ -78,6 +88,16 @@ def _files(draft: Draft, number: str, made: list[Record]) -> dict[str, bytes]:
     return dict(files_of(draft, made[-1]))
 
 
+def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
+    """What the options say instead of the request, by its keys; faults are told of the option."""
+    said = {"buyer": (buyer, "--buyer"), "prepared_by": (by, "--by")}
+    return {
+        key: Text.at(value, Place(option), key)
+        for key, (value, option) in said.items()
+        if value is not None
+    }
+
+
 def _approval(name: str | None, reason: str | None) -> Approval | None:
     if (name is None) != (reason is None):
         raise click.UsageError("a low margin needs both: --approve NAME --reason TEXT")
@@ -99,6 +119,25 @@ def _tell(draft: Draft, record: Record) -> None:
         floor = f"below the floor, let pass by {draft.approval.name}"
     told = f"{inside.margin:,.2f} {inside.home}, {inside.margin_fraction * 100:.1f} % of net"
     click.echo(f"it leaves {told}, {floor}")
+    _tell_of_request(draft.wish.request, record)
+
+
+def _tell_of_request(request: Request, record: Record) -> None:
+    """What was taken for granted of a request, and what somebody should look at."""
+    inside = record.inside
+    if request.buyer is None:
+        taken = f"the class '{inside.buyer}' ({inside.buyer_name}) was taken"
+        click.echo(f"no buyer is named: {taken}; --buyer ID names another")
+    if from_price_sheet(request) and request.note is not None:
+        click.echo("the customer's note stands on the quote: look at it before it goes out")
+    if keys := granted_in(request):
+        _warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if inside.seen is not None and inside.seen.total != inside.seen.listed:
+        _warn(seen_words(record))
+
+
+def _warn(words: str) -> None:
+    click.secho(f"warning: {words}", fg="yellow", err=True)
 
 
 @click.command("requote")

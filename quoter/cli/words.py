@@ -11,7 +11,6 @@ from typing import NoReturn
 import click
 
 from quoter.build import price_catalogue
-from quoter.catalogue.settings import COMMAND_LINE
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import CatalogueError, Problem, nearest
 
@@ -84,10 +83,13 @@ def counted(count: int, word: str) -> str:
 
 
 def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
-    """Print problems, those of a catalogue with its folder before their places."""
+    """Print problems, those of a catalogue with its folder before their places.
+
+    What an option of the command line says has that option for a file.
+    """
     folder = "" if catalogue is None else f"{catalogue.as_posix().rstrip('/')}/"
     for problem in problems:
-        before = "" if problem.place.file == COMMAND_LINE else folder
+        before = "" if problem.place.file.startswith("--") else folder
         first, _, rest = f"{before}{problem}".partition("\n")
         click.secho(first, fg="yellow" if problem.warning else "red", err=True)
         if rest:

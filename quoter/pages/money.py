@@ -5,6 +5,7 @@ Babel itself rounds halves to even, which is not what a price list does.
 
 from __future__ import annotations
 
+import re
 import unicodedata
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -16,6 +17,7 @@ from babel.numbers import (
     format_percent,
     get_currency_precision,
     get_currency_symbol,
+    get_group_symbol,
 )
 from babel.units import format_unit
 
@@ -26,6 +28,7 @@ POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
 WHOLE_KG, WHOLE_LB = 1000, 10  # from here on decimals are finer than anything is weighed
 HARD_SPACE = "\N{NO-BREAK SPACE}"
+APOSTROPHE = "'"
 
 
 def half_up(amount: Decimal, digits: int) -> Decimal:
@@ -138,11 +141,13 @@ def _decimal(rounded: Decimal, pattern: str, locale: Locale) -> str:
 
 
 def _grouped(rounded: Decimal, locale: Locale) -> bool:
-    """Whether an amount's thousands are parted; in Spain's Spanish from five digits on only.
+    """Whether Babel parts an amount's thousands; in Spain's Spanish from five digits on only.
 
     The rule is CLDR's minimum of grouping digits (Unicode Technical Standard 35, part 3), which
-    Babel leaves out; Latin America has another.
+    Babel leaves out; Latin America has another. Apostrophes follow in `_finished`.
     """
+    if get_group_symbol(locale) == APOSTROPHE:
+        return False
     if locale.language != "es" or get_global("parent_exceptions").get(str(locale)) == "es_419":
         return True
     return abs(rounded) >= 10_000
@@ -169,6 +174,14 @@ def _with_decimals(pattern: str, digits: int) -> str:
 
 
 def _finished(written: str, locale: Locale) -> str:
-    """With the locale's own minus, which Babel leaves out, and spaces that don't end a line."""
+    """With the locale's own minus, which Babel leaves out, and spaces that don't end a line.
+
+    Thousands parted by apostrophes are parted here: Babel takes two of them for quotes and drops
+    them, so that a million has none.
+    """
+    if get_group_symbol(locale) == APOSTROPHE:
+        written = re.sub(
+            r"\d+", lambda run: f"{int(run[0]):,}".replace(",", APOSTROPHE), written, count=1
+        )
     minus = locale.number_symbols["latn"].get("minusSign", "-")
     return written.replace("-", minus).replace(" ", HARD_SPACE)

@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
+from quoter.catalogue.factory import Market
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
@@ -53,7 +54,7 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
     """Price a request: boat, what is standard, what is chosen, discounts, delivery."""
     currency = currency_of(pricing.catalogue, wish.market)
     with_tax = wish.scheme.charged and wish.buyer.consumer and wish.market.prices == "with tax"
-    rates = tax_rates(wish, language.words)
+    rates = tax_rates(wish.market, language.words) if wish.scheme.charged else {}
     maker = _Lines(pricing, wish, language, rates, with_tax)
     lines = tuple(maker.every())
     totals = totals_of(
@@ -75,11 +76,18 @@ def delivery_amount(catalogue: Catalogue, price: Figure, currency: str) -> Decim
     return rounded_amount(amount, currency)
 
 
-def tax_rates(wish: Wish, words: Words) -> dict[str, TaxRate]:
-    """The market's taxes by id; none where the scheme charges none."""
-    if not wish.scheme.charged:
-        return {}
-    market = wish.market
+def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
+    """What the boat as chosen comes to on its market's price sheet, before any discount.
+
+    With the market's tax or without as its lists show prices, whoever buys and whatever the
+    scheme; with what the policy charges for delivery, whatever the request says of it.
+    """
+    rates = tax_rates(wish.market, language.words)
+    return _Lines(pricing, wish, language, rates, wish.market.prices == "with tax").listed()
+
+
+def tax_rates(market: Market, words: Words) -> dict[str, TaxRate]:
+    """The market's taxes by id."""
     own = TaxRate(STANDARD, words(market.tax_name), _exact(market.tax))
     others = [TaxRate(str(t.id), words(t.name), _exact(t.rate)) for t in market.other_taxes]
     return {rate.id: rate for rate in (own, *others)}
@@ -117,6 +125,13 @@ class _Lines:
         yield from self._discounts(sold)
         if self._wish.delivery.price is not None:
             yield self._delivery(self._wish.delivery.price)
+
+    def listed(self) -> Decimal:
+        """What is sold and the usual delivery, added up."""
+        lines = [self._boat(), *self._chosen()]
+        if self._wish.policy.delivery.price is not None:
+            lines.append(self._delivery(self._wish.policy.delivery.price))
+        return sum((line.amount for line in lines if line.amount is not None), NOTHING)
 
     def _boat(self) -> Line:
         model = self._wish.model.model

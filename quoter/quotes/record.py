@@ -130,8 +130,20 @@ class Approval(Frozen):
     reason: str
 
 
+class Seen(Frozen):
+    """What the customer saw on the price sheet, and what its lists say on the day of issue.
+
+    Both in the quote's currency, with tax or without as the market's lists are; `price_sheet` is
+    the version that was looked at, if it is known.
+    """
+
+    total: Decimal
+    listed: Decimal
+    price_sheet: str = ""
+
+
 class Inside(Frozen):
-    """What no customer may see. Money in home currency without tax.
+    """What no customer may see. Money in home currency without tax, but for what they saw.
 
     `margin` is after provisions; `floor` and `margin_fraction` are fractions of the net price.
     """
@@ -152,6 +164,7 @@ class Inside(Frozen):
     below_floor: bool
     approval: Approval | None = None
     note: str = ""
+    seen: Seen | None = None
 
 
 class Change(Frozen):
@@ -163,7 +176,8 @@ class Change(Frozen):
 
 
 class Record(Frozen):
-    """A whole quote. `request` is the request as it was written, by key.
+    """A whole quote. `request` is the request by key: as it was written, with what the command
+    line said instead and the class of buyer that was taken.
 
     `with_tax` says whether prices and amounts of lines hold the tax; `total` is what is to be
     paid, `net` what it is without tax. `revision` 0 is the first; `changes` tell from the one

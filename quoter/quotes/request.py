@@ -2,18 +2,21 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TypeVar
 
+from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
 from quoter.catalogue.reading import read
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.pricing.configured import Configured, configure
+from quoter.pricing.markets import currency_of
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problem, Problems, nearest, quoted
+from quoter.quotes.buyer import unnamed_buyer
 
 R = TypeVar("R", Market, DealerClass, TaxScheme)
 NO_POLICY = "the yard has no policy for quotes"
@@ -22,15 +25,17 @@ POLICY_HINT = "add 'quotes:' to yard.yaml; look at the demonstration catalogue's
 
 @dataclass(frozen=True, slots=True)
 class Wish:
-    """A sound request: what it names, found in the catalogue. `written` is the file as it stands.
+    """A sound request: what it names, found in the catalogue.
 
-    `chosen` is how many of each option and package, the colour among them; `boat` the boat as
-    chosen.
+    `written` is the file as it stands with what the command line says instead, and the class of
+    buyer also where nobody named it; so the same request can be read again. `chosen` is how many of
+    each option and package, the colour among them; `boat` the boat as chosen.
     """
 
     request: Request
     written: dict[str, object]
     policy: QuotePolicy
+    prepared_by: str
     market: Market
     buyer: DealerClass
     model: PricedModel
@@ -49,9 +54,12 @@ class Asked:
     excerpt: Callable[[Place], str]
 
 
-def read_request(path: Path) -> Asked:
+def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
     """A request file.
 
+    Args:
+        path: of the file
+        said: values by key that outrank the file's own: what the command line says
     Raises:
         CatalogueError: with every fault of it, at its place.
     """
@@ -60,6 +68,8 @@ def read_request(path: Path) -> Asked:
     raw = sources.yaml(path.name)
     if raw is None and not problems.errors:
         problems.add(Place(path.name), "the file is missing", "name the request's file")
+    if raw is not None:
+        raw.update((Text.at(key, value.place), value) for key, value in (said or {}).items())
     return _read(sources, raw)
 
 
@@ -138,7 +148,7 @@ def wish_of(
         return None
     policy = yard.quotes
     market = _named(request.market, "market", yard.markets, problems)
-    buyer = _named(request.buyer, "dealer class", yard.dealer_classes, problems)
+    buyer = _buyer(request, market, yard.dealer_classes, problems)
     scheme: TaxScheme | None = policy.schemes[0]
     if request.scheme is not None:
         scheme = _named(request.scheme, "tax scheme", policy.schemes, problems)
@@ -149,12 +159,15 @@ def wish_of(
         return None
     chosen = _chosen(request, model, problems)
     problems.extend(_dates(request))
+    by = _prepared_by(request, problems)
+    if market is not None:
+        problems.extend(_shown_elsewhere(request, market, currency_of(pricing.catalogue, market)))
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
     problems.extend(_broken_rules(request, boat))
-    delivery = request.delivery or policy.delivery
-    return Wish(request, written, policy, market, buyer, model, scheme, delivery, chosen, boat)
+    delivery, kept = request.delivery or policy.delivery, {**written, "buyer": str(buyer.id)}
+    return Wish(request, kept, policy, by, market, buyer, model, scheme, delivery, chosen, boat)
 
 
 def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R | None:
@@ -163,6 +176,32 @@ def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R |
         return known[str(id)]
     problems.add(id.place, f"unknown {kind} {quoted(id)}", nearest(id, known))
     return None
+
+
+def _buyer(
+    request: Request, market: Market | None, classes: Sequence[DealerClass], problems: Problems
+) -> DealerClass | None:
+    """The class that is named, or else a safe one for the market."""
+    if request.buyer is not None:
+        return _named(request.buyer, "dealer class", classes, problems)
+    return None if market is None else unnamed_buyer(market, classes)
+
+
+def _prepared_by(request: Request, problems: Problems) -> str:
+    """Who answers for the quote at the yard; a customer's file can't know."""
+    if request.prepared_by is None:
+        hint = "write 'prepared_by', or add --by NAME"
+        problems.add(request.place, "nobody is named who prepares the quote", hint)
+    return str(request.prepared_by or "")
+
+
+def _shown_elsewhere(request: Request, market: Market, currency: str) -> Iterator[Problem]:
+    """A total in another currency than the market's was not shown on its price sheet."""
+    shown = request.shown_total
+    if shown is not None and str(shown.unit) != currency:
+        what = f"{shown.unit} in the market '{market.id}', which sells in {currency}"
+        hint = f"write the shown total in {currency}, or name the market it was shown in"
+        yield Problem(figure_place(shown), what, hint)
 
 
 def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:

@@ -8,6 +8,7 @@ from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.sale import Terms
 from quoter.quotes.account import Account, Item
 from quoter.quotes.record import Record
+from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
 from quoter.workbook.table import Book, Column, Entry, Flag, Row, Sheet, Table, Text
 
@@ -49,6 +50,8 @@ def _told(record: Record) -> list[str]:
     if inside.approval is not None:
         approval = inside.approval
         lines.append(f"Below the floor, let pass by {approval.name}: {approval.reason}.")
+    if seen := seen_words(record):
+        lines.append(f"{seen[0].upper()}{seen[1:]}.")
     if inside.note:
         lines.append(f"Note: {inside.note}")
     return lines

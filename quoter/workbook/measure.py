@@ -35,6 +35,7 @@ _WIDTH = {letter: width for width, letters in _LETTERS.items() for letter in let
 _BOLD = 1.08
 PIXEL = 0.75
 LINE = 12.75  # points from one line of the body text to the next
+TALLEST = 409.5  # points of a row; spreadsheet applications have none taller (from memory)
 
 
 @lru_cache(maxsize=16384)
@@ -71,4 +72,4 @@ def lines(text: str, room: float, bold: bool = False, size: float = 10) -> int:
 
 def row_height(count: int, size: float = 10) -> float:
     """Points for a row of so many lines, with a little air; in whole pixels, as sheets have it."""
-    return math.ceil((count * LINE * size / 10 + 4) / PIXEL) * PIXEL
+    return min(math.ceil((count * LINE * size / 10 + 4) / PIXEL) * PIXEL, TALLEST)

@@ -85,7 +85,8 @@ class _QuoteBook:
             self._pair(what, value, "text")
         if quote.note:
             sheet.blank(4.5)
-            sheet.across(quote.note)
+            for paragraph in quote.note.strip().split("\n"):
+                sheet.across(paragraph)
         sheet.blank()
 
     def _pair(self, left: str, right: str, role: str) -> None:

@@ -31,23 +31,25 @@
       : style.before + body + style.after;
   }
 
-  // Halves away from zero, as everywhere in a price list.
-  function nearest(value) { return Math.sign(value) * Math.floor(Math.abs(value) + 0.5); }
+  // How many of a size, halves away from zero as everywhere in a price list. No fraction is formed
+  // before, so that a half stays one.
+  function nearest(count, size) {
+    return Math.sign(count) * Math.floor((2 * Math.abs(count) + size) / (2 * size));
+  }
 
-  function measured(value, fine, whole, wholeFrom) {
-    return Math.abs(value) >= wholeFrom
-      ? written(nearest(value), whole)
-      : written(nearest(value * 10), fine);
+  function measured(count, size, fine, whole, wholeFrom) {
+    return Math.abs(count) >= wholeFrom * size
+      ? written(nearest(count, size), whole)
+      : written(nearest(count, size / 10), fine);
   }
 
   // A mass in millionths of a kilogram, with pounds beside it where the market expects them.
   function mass(count, masses) {
-    const kilograms = count / 1e6;
-    const metric = measured(kilograms, masses.fine, masses.whole, masses.whole_from);
+    const metric = measured(count, 1e6, masses.fine, masses.whole, masses.whole_from);
     if (!masses.pound) { return metric; }
-    const pounds = kilograms / Number(masses.pound);
+    const pound = Number(masses.pound) * 1e6;
     const beside = measured(
-      pounds, masses.pounds_fine, masses.pounds_whole, masses.pounds_whole_from
+      count, pound, masses.pounds_fine, masses.pounds_whole, masses.pounds_whole_from
     );
     return metric + " (" + beside + ")";
   }

@@ -2,6 +2,8 @@
    in the address. Without this script the page is a complete price list. */
 (function () {
   "use strict";
+  const STATE = ["list", "find", "group", "open"];
+  const IN_ANY_LANGUAGE = ["list", "open"];
   const list = window.priceList;
   const words = list.words;
   const choice = window.choice(list);
@@ -9,6 +11,8 @@
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
+  const texts = new Map();
+  let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
     return text.replace(/\{(\w+)\}/g, (all, name) => values[name]);
@@ -24,21 +28,24 @@
   function announce(text) { byId("list-status").textContent = text; }
 
   // What the address says: #list=side_door,seat*2&find=door&group=Openings&open=1
-  function address() {
-    const find = byId("find").value.trim();
+  function address(names) {
     const parts = [
-      ["list", choice.written()], ["find", find], ["group", byId("group").value],
-      ["open", byId("still-open").checked ? "1" : ""]
-    ].filter((part) => part[1]);
+      ["list", choice.written()], ["find", byId("find").value.trim()],
+      ["group", byId("group").value], ["open", byId("still-open").checked ? "1" : ""]
+    ].filter((part) => part[1] && names.indexOf(part[0]) >= 0);
     return parts.map((part) => part[0] + "=" + encodeURIComponent(part[1])
       .replace(/%2C/g, ",").replace(/%20/g, "+")).join("&");
   }
 
+  // Each entry of the browser's history tells which list it belongs to, so that going back from a
+  // jump within the page undoes nothing.
   function keepAddress() {
-    const state = address();
-    history.replaceState(null, "", state ? "#" + state : location.pathname + location.search);
+    const state = address(STATE);
+    const shared = address(IN_ANY_LANGUAGE);
+    const here = state ? "#" + state : location.pathname + location.search;
+    history.replaceState({ reading: reading }, "", here);
     every("[data-keeps]").forEach(function (link) {
-      link.href = link.getAttribute("data-keeps") + (state ? "#" + state : "");
+      link.href = link.getAttribute("data-keeps") + (shared ? "#" + shared : "");
     });
   }
 
@@ -46,7 +53,7 @@
     const found = new Map();
     hash.replace(/^#/, "").split("&").forEach(function (part) {
       const at = part.indexOf("=");
-      if (at < 1) { return; }
+      if (STATE.indexOf(part.slice(0, Math.max(at, 0))) < 0) { return; }
       try {
         found.set(part.slice(0, at), decodeURIComponent(part.slice(at + 1).replace(/\+/g, " ")));
       } catch (fault) { /* what can't be read says nothing */ }
@@ -63,17 +70,25 @@
     every("tr.refused, article .refusal").forEach((old) => old.remove());
   }
 
+  // A rule in words. Where there are too many of an option, the package that holds some is named.
+  function reasons(rule, id) {
+    if (rule.kind !== "most") { return [rule.words]; }
+    const item = choice.item(rule.option);
+    const around = choice.holders(item.id).filter((each) => each.id !== id && choice.count(each.id));
+    const packed = around.map((each) => say(
+      words.held, { option: item.name, package: each.name }
+    ));
+    if (item.id !== id && choice.count(item.id)) {
+      packed.push(say(words.holding, { option: item.name, package: choice.item(id).name }));
+    }
+    return packed.length && item.most === 1 ? packed : [rule.words].concat(packed);
+  }
+
   // A box with the rules in words, right after what was pressed, and a way out.
   function refuse(answer, id, count, after) {
     clearRefusal();
-    const name = choice.item(id).name;
-    const told = say(count ? words.refused : words.kept, { name: name });
-    const held = answer.held.map((holder) => say(
-      words.held, { option: name, package: holder.name }
-    )).concat(answer.holding.map((option) => say(
-      words.holding, { option: option.name, package: name }
-    )));
-    const rules = held.length ? held : answer.rules.map((rule) => rule.words);
+    const told = say(count ? words.refused : words.kept, { name: choice.item(id).name });
+    const rules = [].concat.apply([], answer.rules.map((rule) => reasons(rule, id)));
     const why = rules.filter((rule, at) => rules.indexOf(rule) === at);
     const box = made("div", { class: "refusal" }, [
       made("p", {}, [made("strong", {}, [told])]), made("ul", {}, why.map((w) => made("li", {}, [w])))
@@ -188,13 +203,13 @@
   }
 
   function plain(text) {
-    return text.normalize("NFD").replace(/[\u0300-\u036f]/g, "").toLowerCase();
+    return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+      .replace(/[ßæœø]/g, (letter) => ({ "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o" }[letter]));
   }
 
   function fits(article, sought, group) {
     const id = article.getAttribute("data-item");
-    const text = plain(article.textContent);
-    return sought.every((word) => text.indexOf(word) >= 0) &&
+    return sought.every((word) => texts.get(id).indexOf(word) >= 0) &&
       (!group || article.getAttribute("data-group") === group) &&
       (!byId("still-open").checked || choice.count(id) > 0 || choice.couldBeAdded(id));
   }
@@ -258,19 +273,44 @@
       });
     });
     ["find", "group", "still-open"].forEach(function (id) {
-      byId(id).addEventListener("input", function () { filter(); keepAddress(); });
+      byId(id).addEventListener("input", function () {
+        clearRefusal();
+        filter();
+        keepAddress();
+      });
     });
     byId("tools").addEventListener("submit", (event) => event.preventDefault());
     byId("list-clear").addEventListener("click", function () {
       choice.take(new Map());
       clearRefusal();
+      byId("list-left-out").hidden = true;
       show();
       byId("list-title").focus();
     });
-    // A jump within the page takes the list out of the address for a moment; a new list is read.
-    window.addEventListener("hashchange", function () {
-      if (readAddress()) { show(); } else { keepAddress(); }
-    });
+    window.addEventListener("hashchange", arrive);
+  }
+
+  // A new address brings a new list. A jump within the page takes the list out of the address for
+  // a moment, and going back from it must bring no older one.
+  function arrive() {
+    const before = history.state ? history.state.reading : null;
+    const target = byId(location.hash.slice(1));
+    if (before !== reading && readAddress()) {
+      reading = before === null ? reading + 1 : before;
+      clearRefusal();
+      show();
+      return;
+    }
+    if (target && target.closest("[hidden]")) { reveal(target); }
+    keepAddress();
+  }
+
+  // What the filters hide can still be jumped to.
+  function reveal(target) {
+    byId("find").value = byId("group").value = "";
+    byId("still-open").checked = false;
+    filter();
+    target.scrollIntoView();
   }
 
   // Old browsers lack replaceChildren; they keep the static price list.
@@ -278,6 +318,9 @@
   every("[data-keeps]").forEach((link) => link.setAttribute("data-keeps", link.getAttribute("href")));
   every(".scripted").forEach((element) => { element.hidden = false; });
   document.body.classList.add("with-script");
+  every("[data-item]").forEach(function (article) {
+    texts.set(article.getAttribute("data-item"), plain(article.textContent));
+  });
   const jumped = !readAddress();
   wire();
   if (jumped) { showList(); showPicks(); filter(); } else { show(); }

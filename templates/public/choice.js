@@ -41,41 +41,47 @@
 
     function within(id) { return [id].concat((items.get(id) || {}).holds || []); }
 
-    // One step towards a list that keeps a rule, without touching what the reader asked for.
-    function mend(rule, quantities, id, count) {
-      const asked = within(id);
-      if (rule.kind === "needs") {
+    // What is asked for, what that holds, and all that these need.
+    function withNeeds(id) {
+      const found = new Set(within(id));
+      found.forEach(function (option) {
+        list.rules.forEach(function (rule) {
+          if (rule.kind === "needs" && rule.option === option) { found.add(rule.others[0]); }
+        });
+      });
+      return found;
+    }
+
+    // One step towards a list that keeps a rule. What must be there is added where it is missing;
+    // whatever else stands against the rule goes.
+    function mend(rule, quantities, id, must) {
+      if (rule.kind === "needs" && must.has(rule.option)) {
         const needed = rule.others[0];
-        if (count === 0 && asked.indexOf(needed) >= 0) {
-          leaveOff(quantities, rule.option, id);
-        } else if (items.has(needed)) {
-          put(quantities, needed, 1);
-        } else {
-          list.items.filter((item) => (item.instead_of || []).indexOf(needed) >= 0)
-            .forEach((item) => { if (item.id !== id) { quantities.delete(item.id); } });
-        }
+        if (items.has(needed)) { put(quantities, needed, 1); return; }
+        list.items.filter((item) => (item.instead_of || []).indexOf(needed) >= 0)
+          .forEach((item) => { leaveOff(quantities, item.id, id); });
         return;
       }
-      if (count === 0) { return; }
-      [rule.option].concat(rule.others).forEach(function (option) {
-        if (asked.indexOf(option) < 0) { leaveOff(quantities, option, id); }
+      [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach(function (option) {
+        if (!must.has(option)) { leaveOff(quantities, option, id); }
       });
-      if (rule.kind === "most" && asked.indexOf(rule.option) >= 0) {
-        leaveOff(quantities, rule.option, id);
-      }
+      if (rule.kind === "most") { leaveOff(quantities, rule.option, id); }
     }
 
     // The nearest list that has what was asked for and keeps all rules; null if none was found.
     function mended(id, count) {
       const quantities = new Map(chosen);
+      const must = count ? withNeeds(id) : new Set();
       put(quantities, id, count);
-      for (let round = 0; round < list.items.length; round += 1) {
+      for (let round = 0; round <= list.rules.length; round += 1) {
         const rules = broken(quantities);
         if (!rules.length) { return quantities; }
-        mend(rules[0], quantities, id, count);
+        // What is needed comes first: it may take the place of something else that is in the way.
+        const first = rules.filter((rule) => rule.kind === "needs").concat(rules)[0];
+        mend(first, quantities, id, must);
         if ((quantities.get(id) || 0) !== count) { return null; }
       }
-      return broken(quantities).length ? null : quantities;
+      return null;
     }
 
     function difference(from, to) {
@@ -102,10 +108,6 @@
       return {
         done: false,
         rules: rules,
-        held: wanted ? holders(id).filter((holder) => chosen.get(holder.id)) : [],
-        holding: wanted ? within(id).slice(1).filter((held) => chosen.get(held)).map(
-          (held) => items.get(held)
-        ) : [],
         instead: instead,
         difference: instead && difference(chosen, instead)
       };
@@ -135,10 +137,11 @@
 
     function parsed(each) {
       const parts = each.split("*");
-      const count = parts.length > 1 ? Number(parts[1]) : 1;
       const item = items.get(parts[0]);
-      const sound = item && Number.isInteger(count) && count > 0 && count <= item.most;
-      return { id: parts[0], count: count, name: item ? item.name : null, sound: Boolean(sound) };
+      const count = parts.length === 1 ? 1 : Number(parts[1]);
+      const read = parts.length === 1 || (parts.length === 2 && /^\d+$/.test(parts[1]));
+      const sound = Boolean(item) && read && count > 0 && count <= item.most;
+      return { id: parts[0], count: count, name: item ? item.name : null, sound: sound };
     }
 
     // Takes over a list from an address; gives what could not be, by the rules or by its name.
@@ -166,6 +169,7 @@
       count: (id) => chosen.get(id) || 0,
       chosen: () => list.items.filter((item) => chosen.has(item.id)),
       isOn: (option) => isOn(option, chosen),
+      holders: holders,
       standardLeft: () => list.standard.filter((item) => checked(chosen)["s_" + item.id] > 0),
       couldBeAdded: function (id) {
         const quantities = new Map(chosen);

@@ -5,6 +5,7 @@
   if (!boat) { return; }
   const byId = (id) => document.getElementById(id);
   const list = boat.list;
+  const MOST_LINES = 40;
 
   function today() {
     const now = new Date();
@@ -12,19 +13,34 @@
     return now.getFullYear() + "-" + two(now.getMonth() + 1) + "-" + two(now.getDate());
   }
 
-  // Between double quotes a text of JSON is one of YAML too, with what YAML reads apart escaped.
-  function quoted(text) {
-    return JSON.stringify(text).replace(
-      /[\u007f-\u009f\u2028\u2029\ufeff\ufffe\uffff\ud800-\udfff]/g,
-      function (letter, at, whole) {
-        const code = letter.charCodeAt(0);
-        const pair = code >= 0xd800 && code <= 0xdfff;
-        if (pair && /[\ud800-\udbff][\udc00-\udfff]/.test(whole.slice(Math.max(0, at - 1), at + 2))) {
-          return letter;
-        }
-        return pair ? "\\ufffd" : "\\u" + code.toString(16).padStart(4, "0");
-      }
-    );
+  // What comes along with pasted words and has no print, or turns the writing around, would have
+  // the whole request refused.
+  function printable(text) {
+    return text.replace(/[\ud800-\udfff\ufffe\uffff]/gu, "\ufffd")
+      .replace(/\r\n?|[\u2028\u2029]/g, "\n")
+      .replace(/[\u202a-\u202e\u2066-\u2069\ufeff]/g, "")
+      .replace(/[\u0000-\u0008\u000b-\u001f\u007f-\u009f]/g, " ").trim();
+  }
+
+  // Between double quotes a text of JSON is one of YAML too.
+  function quoted(text) { return JSON.stringify(printable(text)); }
+
+  function rowsOf(text) {
+    return printable(text).split("\n").map((row) => row.trim()).filter(Boolean);
+  }
+
+  // An address in rows that fit on an envelope, parted between words where that can be done.
+  function addressOf(text) {
+    const pieces = rowsOf(text).map((row) => row.match(/.{1,200}(?=\s|$)|.{1,200}/gu));
+    return [].concat.apply([], pieces).map((row) => row.trim()).filter(Boolean);
+  }
+
+  // A note on as many lines as a page bears; what is left follows on the last of them.
+  function noteOf(text) {
+    const lines = printable(text).split("\n");
+    const rows = lines.length > MOST_LINES ? rowsOf(text) : lines;
+    return rows.slice(0, MOST_LINES - 1).concat(rows.slice(MOST_LINES - 1).join(" "))
+      .join("\n").trim();
   }
 
   // An amount as a plain number with its currency: 57123.40 EUR
@@ -37,17 +53,15 @@
   }
 
   function optionLines() {
-    const options = boat.choice.chosen().filter((item) => item.kind !== "colour");
-    const colours = boat.choice.chosen().filter((item) => item.kind === "colour");
-    const lines = options.length ? ["options:"] : [];
-    options.forEach(function (item) {
+    const chosen = boat.choice.chosen();
+    const colours = chosen.filter((item) => item.kind === "colour");
+    // One colour of one is the boat's; any others are options like the rest.
+    const colour = colours.length === 1 && boat.choice.count(colours[0].id) === 1 ? colours[0] : null;
+    const lines = chosen.filter((item) => item !== colour).map(function (item) {
       const count = boat.choice.count(item.id);
-      lines.push("  - {option: " + item.id + (count > 1 ? ", quantity: " + count : "") + "}");
+      return "  - {option: " + item.id + (count > 1 ? ", quantity: " + count : "") + "}";
     });
-    if (colours.length === 1) { return lines.concat("colour: " + colours[0].id); }
-    return (lines.length || !colours.length ? lines : ["options:"]).concat(
-      colours.map((item) => "  - {option: " + item.id + "}")
-    );
+    return (lines.length ? ["options:"] : []).concat(lines, colour ? "colour: " + colour.id : []);
   }
 
   // A request as `quoter quote` reads it.
@@ -58,18 +72,20 @@
     ].concat(optionLines());
     lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
     ["name", "company", "country", "email", "phone"].forEach(function (key) {
-      if (asked[key]) { lines.push("  " + key + ": " + quoted(asked[key])); }
+      const words = rowsOf(asked[key] || "").join(" ");
+      if (words) { lines.push("  " + key + ": " + quoted(words)); }
     });
-    const rows = (asked.address || "").split("\n").map((row) => row.trim()).filter(Boolean);
+    const rows = addressOf(asked.address || "");
     if (rows.length) { lines.push("  address: [" + rows.map(quoted).join(", ") + "]"); }
-    if (asked.note) { lines.push("note: " + quoted(asked.note)); }
+    const note = noteOf(asked.note || "");
+    if (note) { lines.push("note: " + quoted(note)); }
     return lines.join("\n") + "\n";
   }
 
   function asked() {
     const found = {};
     Array.from(byId("ask").elements).forEach(function (field) {
-      if (field.name) { found[field.name] = field.value.trim(); }
+      if (field.name) { found[field.name] = printable(field.value); }
     });
     return found;
   }
@@ -85,8 +101,15 @@
   }
 
   byId("ask").elements.date.value = today();
+  byId("ask").elements.date.max = "9999-12-31";
   byId("ask").addEventListener("submit", function (event) {
     event.preventDefault();
+    const name = byId("ask").elements.name;
+    if (!asked().name) {
+      name.value = "";  // blanks are no name, which the browser then tells by itself
+      name.reportValidity();
+      return;
+    }
     download("request-" + list.model + ".yaml", requestText(asked()));
     byId("ask-done").hidden = false;
   });

@@ -7,6 +7,7 @@ from pathlib import Path
 import pytest
 
 from quoter.build import at_last_list
+from quoter.earlier import earlier_pricings
 from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing
@@ -29,7 +30,7 @@ def review(small_pricing: Pricing) -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def demo_site(demo_pricing: Pricing) -> dict[str, bytes]:
-    return public_pages(demo_pricing)
+    return public_pages(demo_pricing, earlier_pricings(DEMO, demo_pricing))
 
 
 @pytest.fixture(scope="session")

@@ -7,8 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from quoter.catalogue.source import Text
 from quoter.pricing.price import Pricing
-from quoter.problems import CatalogueError
+from quoter.problems import CatalogueError, Place
 from quoter.quotes.request import read_request, recorded_request, sound_wish
 from tests.demo import DEMO
 
@@ -120,6 +121,45 @@ def test_a_recorded_request_is_the_request_as_it_was(tmp_path: Path, demo_pricin
             "customer: {nam: Torbenia Quell}",
             "request.yaml:5:12: unknown key 'nam'; did you mean 'name'?",
         ),
+        (
+            "prepared_by: Ilse Maravant\n",
+            "",
+            "request.yaml:1:1: nobody is named who prepares the quote; "
+            "write 'prepared_by', or add --by NAME",
+        ),
+        (
+            "prepared_by: Ilse Maravant",
+            "preparedby: Ilse Maravant",
+            "request.yaml:2:1: unknown key 'preparedby'; did you mean 'prepared_by'?",
+        ),
+        (
+            "colour: hull_blue",
+            "shown_total: 57123.40 USD",
+            "request.yaml:10:14: USD in the market 'home', which sells in EUR; "
+            "write the shown total in EUR, or name the market it was shown in",
+        ),
+        (
+            "colour: hull_blue",
+            "shown_total: 57123.40 QQQ",
+            "request.yaml:10:14: QQQ in the market 'home', which sells in EUR; "
+            "write the shown total in EUR, or name the market it was shown in",
+        ),
+        (
+            "colour: hull_blue",
+            "shown_total: 57123.40 Euro",
+            "request.yaml:10:14: shown total '57123.40 Euro' has an unknown unit 'Euro'; "
+            "write for example '1500 EUR'",
+        ),
+        (
+            "colour: hull_blue",
+            "shown_total: 57123.40",
+            "request.yaml:10:14: shown total '57123.40' needs a unit; write for example '1500 EUR'",
+        ),
+        (
+            "colour: hull_blue",
+            'price_sheet: ""',
+            "request.yaml:10:14: price sheet has no value; write a text",
+        ),
     ],
 )
 def test_a_fault_is_told_at_its_place(
@@ -137,6 +177,44 @@ def test_rules_are_told_in_words_a_salesperson_understands(
     assert "request.yaml:8:14: a boat can have one arrangement of side entries" in said
     hoist = SOUND.replace("weekender_86", "coastal_98").replace("side_single", "ramp_hoist")
     assert "Ramp hoist needs Side entry, fold-down ramp" in told(tmp_path, hoist, demo_pricing)
+
+
+def given(**said: str) -> dict[str, Text]:
+    """What options of the command line say instead of a request."""
+    return {key: Text.at(value, Place(f"--{key}")) for key, value in said.items()}
+
+
+def test_what_the_command_line_says_outranks_the_file(
+    tmp_path: Path, demo_pricing: Pricing
+) -> None:
+    path = tmp_path / "request.yaml"
+    for text in (SOUND, SOUND.replace("prepared_by: Ilse Maravant\n", "")):
+        path.write_text(text.replace("buyer: direct", "buyer: area"), encoding="utf-8")
+        asked = read_request(path, given(buyer="contract", prepared_by="Odd Harrow"))
+        wish = sound_wish(asked, demo_pricing)
+        assert (wish.buyer.id, wish.prepared_by) == ("contract", "Odd Harrow")
+        assert (wish.written["buyer"], wish.written["prepared_by"]) == ("contract", "Odd Harrow")
+    path.write_text(SOUND, encoding="utf-8")
+    with pytest.raises(CatalogueError) as fault:
+        sound_wish(read_request(path, given(buyer="dealer")), demo_pricing)
+    assert str(fault.value).startswith("--buyer: unknown dealer class 'dealer'\n")
+    for name in ("", "Odd\x07"):
+        with pytest.raises(
+            CatalogueError, match=r"^--prepared_by: prepared by h(as no value|olds a mark)"
+        ):
+            read_request(path, given(prepared_by=name))
+
+
+def test_a_class_that_nobody_named_is_recorded_so_that_a_requote_has_the_same(
+    tmp_path: Path, demo_pricing: Pricing
+) -> None:
+    path = tmp_path / "request.yaml"
+    path.write_text(SOUND.replace("buyer: direct\n", ""), encoding="utf-8")
+    wish = sound_wish(read_request(path), demo_pricing)
+    assert (wish.request.buyer, wish.buyer.id) == (None, "direct")
+    again = sound_wish(recorded_request(wish.written, "record.json"), demo_pricing)
+    assert again.request.buyer == "direct"
+    assert again.written == wish.written
 
 
 def test_many_faults_are_told_at_once(tmp_path: Path, demo_pricing: Pricing) -> None:

@@ -24,7 +24,7 @@ from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.rules import Rule, boarded
 
-MICROGRAMS = Decimal("0.000001")  # of a kilogram; finer than any mass is known
+MILLIGRAMS = Decimal("0.000001")  # in kilograms; finer than any mass is known
 # What the script says, with names in braces that it fills in.
 PHRASES = {
     "add": _("Add"),
@@ -109,7 +109,7 @@ def list_script(
             partial(money.money, currency=sheet.currency, locale=locale),
             get_currency_precision(sheet.currency),
         ).as_data(),
-        "masses": _mass_styles(locale, sheet.us_units),
+        "masses": mass_styles(locale, sheet.us_units),
     }
     written = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
     written = written.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
@@ -125,7 +125,7 @@ def _word(number: int) -> str:
 
 
 def _mass(mass: Decimal) -> str:
-    return str(mass.quantize(MICROGRAMS))
+    return str(mass.quantize(MILLIGRAMS))
 
 
 def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
@@ -197,7 +197,7 @@ def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
     return say("At most {most} of these can be fitted: {option}.", most=rule.most, option=option)
 
 
-def _mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
+def mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
     """Kilograms with and without decimals and pounds, as the page's other masses are written."""
 
     def kilograms(amount: Decimal, digits: int) -> str:

@@ -134,19 +134,25 @@ def _folder(address: Text | None) -> str:
     return "" if address is None else f"{address.rstrip('/')}/"
 
 
-def _delivery(sheet: Sheet) -> DeliveryView | None:
-    """What the policy charges for delivery with every boat."""
-    catalogue = sheet.pricing.catalogue
+def delivery_price(pricing: Pricing, market: Market) -> Decimal | None:
+    """What is charged for delivery with every boat, as a market's lists show prices."""
+    catalogue = pricing.catalogue
     policy = catalogue.yard.quotes
     if policy is None or policy.delivery.price is None:
         return None
-    currency = currency_of(catalogue, sheet.market)
+    currency = currency_of(catalogue, market)
     amount = delivery_amount(catalogue, policy.delivery.price, currency)
-    if sheet.market.prices == "with tax":
-        amount = with_tax(amount, _decimal(sheet.market.tax), currency)
-    return DeliveryView(
-        f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", amount
-    )
+    if market.prices != "with tax":
+        return amount
+    return with_tax(amount, _decimal(market.tax), currency)
+
+
+def _delivery(sheet: Sheet) -> DeliveryView | None:
+    policy = sheet.pricing.catalogue.yard.quotes
+    price = delivery_price(sheet.pricing, sheet.market)
+    if policy is None or price is None:
+        return None
+    return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)
 
 
 def _company(company: Company) -> CompanyView:

@@ -15,7 +15,13 @@ from babel import Locale
 from quoter.catalogue.factory import Market
 from quoter.pages.environment import asset, page_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
+from quoter.pages.public.changes import changes_view
+from quoter.pages.public.data import prices_json
+from quoter.pages.public.data_schema import prices_schema
+from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.heads import head_of, heads_of, published_sheets
+from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
+from quoter.pages.public.moves import PastList, past_lists, shown_prices
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
@@ -39,7 +45,13 @@ DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, by the template that makes them.
 PAGES = {"index.html": "public/index.html"}
 # The same as data for other programs.
-DATA: dict[str, Callable[[SheetView], bytes]] = {}
+DATA: dict[str, Callable[[SheetView], bytes]] = {
+    "prices.csv": prices_csv,
+    "prices.csv-metadata.json": csv_metadata,
+    "prices.json": prices_json,
+    "prices.schema.json": prices_schema,
+    "offers.jsonld": offers_json_ld,
+}
 
 
 def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, bytes]:
@@ -47,7 +59,8 @@ def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str,
 
     Args:
         pricing: the finished costing
-        earlier: the same on days of the edition before, to tell what changed; its last day first
+        earlier: the same on earlier days, to tell what changed; the last day of the edition before
+            comes first
     Raises:
         CatalogueError: a market's language is unknown or has no wording, at its place.
     """
@@ -57,7 +70,7 @@ def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str,
 def page_makers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, Maker]:
     """Path below site/ -> what makes it; see `public_pages`."""
     found: dict[str, Maker] = {}
-    shared = _Shared(pricing)
+    shared = _Shared(pricing, earlier)
     for market, locale in published_sheets(pricing):
         sheet = PriceSheet(pricing, market, locale, shared, earlier)
         folder = head_of(pricing, market, locale).folder
@@ -81,9 +94,10 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
 class _Shared:
     """What the sheets of several markets and languages share, worked out once and when needed."""
 
-    def __init__(self, pricing: Pricing) -> None:
-        self._pricing = pricing
+    def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
+        self._pricing, self._earlier = pricing, earlier
         self._prices: dict[str, Mapping[Key, MarketPrice]] = {}
+        self._past: dict[str, Sequence[PastList]] = {}
         self._rules: dict[str, RuleScript] = {}
 
     def prices(self, market: Market) -> Mapping[Key, MarketPrice]:
@@ -92,6 +106,13 @@ class _Shared:
         if id not in self._prices:
             self._prices[id] = market_prices(self._pricing, market)
         return self._prices[id]
+
+    def past(self, market: Market) -> Sequence[PastList]:
+        """What a market's list showed on the earlier days."""
+        id = str(market.id)
+        if id not in self._past:
+            self._past[id] = past_lists(self._earlier, market)
+        return self._past[id]
 
     def rules(self, model: str) -> RuleScript:
         """The rules of a model's options for a browser."""
@@ -127,6 +148,8 @@ class PriceSheet:
         found: dict[str, Maker] = {
             path: partial(self._page, template, path) for path, template in PAGES.items()
         }
+        if self._earlier:
+            found["changes.html"] = self._changes
         for id, model in self._pricing.models.items():
             found[f"models/{id}.html"] = partial(self._model, id)
             if model.extras:
@@ -144,10 +167,18 @@ class PriceSheet:
     def _page(self, template: str, path: str) -> bytes:
         return self._render(template, root="", page=path)
 
+    def _changes(self) -> bytes:
+        """What differs from the edition before."""
+        now = shown_prices(self._pricing, self._market, self._shared.prices(self._market))
+        version = str(self._earlier[0].catalogue.edition.version)
+        changes = changes_view(self.view, version, now, self._shared.past(self._market))
+        page = "changes.html"
+        return self._render(f"public/{page}", changes=changes, root="", page=page)
+
     def _model(self, id: str) -> bytes:
         model = self._model_view(id)
-        page = f"models/{id}.html"
-        return self._render("public/model.html", model=model, root="../", page=page)
+        page, offers = f"models/{id}.html", boat_json_ld(self.view, model)
+        return self._render("public/model.html", model=model, offers=offers, root="../", page=page)
 
     def _list(self, id: str) -> bytes:
         rules = self._shared.rules(id)

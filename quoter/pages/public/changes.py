@@ -1,0 +1,206 @@
+"""What changed since the edition before: prices, what is new, and whether anything stayed.
+
+Plain views like those of `views`, made from a sheet's view and the amounts that lists showed.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from datetime import date
+from decimal import Decimal
+
+from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
+from quoter.pages.public.moves import DELIVERY, Move, PastList, moves_between
+from quoter.pages.public.views import OptionView, PackageView, SheetView
+from quoter.pricing.markets import BOAT, Key
+
+LEAST_SHARE = Decimal("0.0005")  # a smaller one would be told as 0.0 %
+
+
+@dataclass(frozen=True, slots=True)
+class ModelName:
+    """A model that a line speaks of."""
+
+    id: str
+    name: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedPrice:
+    """A price before and now, of a boat, or of an extra on all models where it moved alike.
+
+    `lowest` is told with a reduction: the lowest price of the 30 days before it.
+    """
+
+    id: str
+    name: str
+    models: tuple[ModelName, ...]
+    before: Decimal
+    now: Decimal
+    lowest: Decimal | None
+
+    @property
+    def difference(self) -> Decimal:
+        """What it rose by; a fall is negative."""
+        return self.now - self.before
+
+    @property
+    def share(self) -> Decimal | None:
+        """A rise as a fraction of the price before, a reduction as one of `lowest`, negative.
+
+        None where it would mean nothing: of a credit, or where the lowest price was no higher.
+        """
+        start = self.before if self.lowest is None else self.lowest
+        if start <= 0 or self.now <= 0 or (self.lowest is not None and self.now >= start):
+            return None
+        share = (self.now - start) / start
+        return share if abs(share) >= LEAST_SHARE else None
+
+
+@dataclass(frozen=True, slots=True)
+class ChangedGroup:
+    """The options of a group whose prices moved."""
+
+    name: str
+    prices: tuple[ChangedPrice, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class NewItem:
+    """An option or package that had no price before: its price, on all models that have it so."""
+
+    id: str
+    kind: str
+    name: str
+    text: str
+    models: tuple[ModelName, ...]
+    price: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class ChangesView:
+    """What differs from the edition `version`, as it stood on `until`.
+
+    `kept` tells whether some prices stayed as they were.
+    """
+
+    version: str
+    until: date
+    new: tuple[NewItem, ...]
+    boats: tuple[ChangedPrice, ...]
+    groups: tuple[ChangedGroup, ...]
+    packages: tuple[ChangedPrice, ...]
+    delivery: ChangedPrice | None
+    kept: bool
+
+    @property
+    def moved(self) -> tuple[ChangedPrice, ...]:
+        """Every price that did."""
+        options = tuple(price for group in self.groups for price in group.prices)
+        delivery = () if self.delivery is None else (self.delivery,)
+        return (*self.boats, *options, *self.packages, *delivery)
+
+    @property
+    def reduced(self) -> bool:
+        """Whether any price fell."""
+        return any(price.lowest is not None for price in self.moved)
+
+
+def changes_view(
+    sheet: SheetView, version: str, now: Mapping[Key, Decimal], past: Sequence[PastList]
+) -> ChangesView:
+    """What a sheet tells of what changed.
+
+    Args:
+        sheet: the one in force
+        version: of the edition before
+        now: every price that the sheet shows
+        past: what it showed on earlier days; see `moves_between`
+    """
+    changes = _Changes(sheet, now, past)
+    every = comparison(sheet)
+    names = [ModelName(model.id, model.name) for model in sheet.models]
+    boats = (changes.boat(name) for name in names)
+    packages = (
+        line for each in every.packages for line in changes.lines(each.id, each.name, names)
+    )
+    delivery = changes.moves.get(DELIVERY)
+    words = sheet.delivery.words if sheet.delivery is not None else ""
+    return ChangesView(
+        version=version,
+        until=past[0].until,
+        new=tuple(changes.new(every)),
+        boats=tuple(boat for boat in boats if boat is not None),
+        groups=tuple(changes.groups(every.groups, names)),
+        packages=tuple(packages),
+        delivery=None if delivery is None else _line("", words, (), delivery),
+        kept=changes.kept,
+    )
+
+
+class _Changes:
+    """The moves of a sheet's prices, and what is new on it."""
+
+    def __init__(
+        self, sheet: SheetView, now: Mapping[Key, Decimal], past: Sequence[PastList]
+    ) -> None:
+        extras: list[tuple[ModelName, OptionView | PackageView]] = []
+        for model in sheet.models:
+            name = ModelName(model.id, model.name)
+            extras += [(name, option) for option in model.options]
+            extras += [(name, package) for package in model.packages]
+        named = {item.id for _, item in extras if item.new}
+        # What a package with something new in it had cost before is no price that was asked.
+        named |= {
+            package.id
+            for model in sheet.models
+            for package in model.packages
+            if any(inside.id in named for inside in package.options)
+        }
+        before = past[0].prices
+        old = {key: price for key, price in now.items() if key in before and key[1] not in named}
+        self.moves = moves_between(old, past)
+        self.kept = len(self.moves) < len(old)
+        self._new = [(model, item) for model, item in extras if (model.id, item.id) not in old]
+
+    def boat(self, model: ModelName) -> ChangedPrice | None:
+        """The line of a boat's price, if it moved."""
+        move = self.moves.get((model.id, BOAT))
+        return None if move is None else _line(model.id, model.name, (model,), move)
+
+    def groups(
+        self, groups: Iterable[ComparedGroup], models: Iterable[ModelName]
+    ) -> Iterator[ChangedGroup]:
+        """The groups that have a price which moved."""
+        for group in groups:
+            lines = [
+                line for each in group.options for line in self.lines(each.id, each.name, models)
+            ]
+            if lines:
+                yield ChangedGroup(group.name, tuple(lines))
+
+    def lines(self, id: str, name: str, models: Iterable[ModelName]) -> Iterator[ChangedPrice]:
+        """The lines of an extra's prices: one for all models on which it moved alike."""
+        found: dict[Move, list[ModelName]] = {}
+        for model in models:
+            move = self.moves.get((model.id, id))
+            if move is not None:
+                found.setdefault(move, []).append(model)
+        yield from (_line(id, name, on, move) for move, on in found.items())
+
+    def new(self, every: Comparison) -> Iterator[NewItem]:
+        """What is new, in the catalogue's order: a line for all models with the same price."""
+        order = [option.id for group in every.groups for option in group.options]
+        order += [package.id for package in every.packages]
+        found: dict[tuple[str, Decimal], list[tuple[ModelName, OptionView | PackageView]]] = {}
+        for model, item in sorted(self._new, key=lambda new: order.index(new[1].id)):
+            found.setdefault((item.id, item.price), []).append((model, item))
+        for (id, price), on in found.items():
+            item = on[0][1]
+            kind = "option" if isinstance(item, OptionView) else "package"
+            yield NewItem(id, kind, item.name, item.text, tuple(m for m, _ in on), price)
+
+
+def _line(id: str, name: str, models: Iterable[ModelName], move: Move) -> ChangedPrice:
+    return ChangedPrice(id, name, tuple(models), move.before, move.now, move.lowest)

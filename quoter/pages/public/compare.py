@@ -1,0 +1,140 @@
+"""All models side by side: what each has as standard, and every option and package of any of them.
+
+Plain views like those of `views`, made from a sheet's view alone.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from decimal import Decimal
+
+from quoter.pages.public.views import (
+    ModelView,
+    OfferView,
+    OptionView,
+    PackageView,
+    SheetView,
+    StandardView,
+)
+
+SHARE_DIGITS = 4  # of a length among others; finer than any screen
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedModel:
+    """A model, what must be paid for it, and its length as a fraction of the longest one's."""
+
+    model: ModelView
+    total: Decimal
+    share: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedOption:
+    """An option of any model, and how each model has it, in the order of the models."""
+
+    id: str
+    name: str
+    offers: tuple[OfferView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedGroup:
+    """A group of options of any model in the catalogue's order."""
+
+    name: str
+    options: tuple[ComparedOption, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class ComparedPackage:
+    """A package of any model, what it holds, and each model's own of it or None, in their order."""
+
+    id: str
+    name: str
+    holds: tuple[str, ...]
+    offers: tuple[PackageView | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Comparison:
+    """Every model with everything that any of them has.
+
+    `fixed` are options that no model takes as an extra: those that have one have it as standard.
+    """
+
+    models: tuple[ComparedModel, ...]
+    fixed: tuple[ComparedOption, ...]
+    groups: tuple[ComparedGroup, ...]
+    packages: tuple[ComparedPackage, ...]
+
+
+def comparison(sheet: SheetView) -> Comparison:
+    """All models of a price sheet side by side."""
+    longest = max((model.length for model in sheet.models), default=Decimal(1))
+    extras = [option for model in sheet.models for option in model.options]
+    standard = {item.id: item for model in sheet.models for item in model.standard}
+    kept = in_order([item.id for item in model.standard] for model in sheet.models)
+    chosen = {option.id for option in extras}
+    return Comparison(
+        models=tuple(
+            ComparedModel(model, total(sheet, model), round(model.length / longest, SHARE_DIGITS))
+            for model in sheet.models
+        ),
+        fixed=tuple(_option(standard[id]) for id in kept if id not in chosen),
+        groups=tuple(_groups(sheet.models)),
+        packages=tuple(_packages(sheet.models)),
+    )
+
+
+def total(sheet: SheetView, model: ModelView) -> Decimal:
+    """The price of a boat with what must be paid besides, where prices are shown with tax.
+
+    Who sees prices with tax sees all that can't be left out in one amount (Directive 98/6/EC on
+    consumers' prices); a list without tax keeps delivery apart.
+    """
+    charged = sheet.taxed and sheet.delivery is not None
+    return model.price + sheet.delivery.price if charged and sheet.delivery else model.price
+
+
+def _groups(models: Sequence[ModelView]) -> Iterator[ComparedGroup]:
+    for name in in_order([group.name for group in model.groups] for model in models):
+        lists = [
+            [option.id for option in group.options]
+            for model in models
+            for group in model.groups
+            if group.name == name
+        ]
+        found = {option.id: option for model in models for option in model.options}
+        yield ComparedGroup(name, tuple(_option(found[id]) for id in in_order(lists)))
+
+
+def _packages(models: Sequence[ModelView]) -> Iterator[ComparedPackage]:
+    offered = [{package.id: package for package in model.packages} for model in models]
+    for id in in_order(offered):
+        offers = tuple(packages.get(id) for packages in offered)
+        one = next(package for package in offers if package is not None)
+        holds = tuple(option.name for option in one.options)
+        yield ComparedPackage(id, one.name, holds, offers)
+
+
+def _option(option: OptionView | StandardView) -> ComparedOption:
+    return ComparedOption(option.id, option.name, option.offers)
+
+
+def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:
+    """Everything in any of some lists, once, in an order that keeps that of each list.
+
+    Where the lists contradict each other the earlier one is followed.
+
+    >>> list(in_order([["hatch", "paint"], ["door", "hatch"], ["hatch", "roof", "paint"]]))
+    ['door', 'hatch', 'roof', 'paint']
+    """
+    left = [list(dict.fromkeys(each)) for each in lists]
+    while left := [each for each in left if each]:
+        behind = {id for each in left for id in each[1:]}
+        heads = [each[0] for each in left]
+        first = next((id for id in heads if id not in behind), heads[0])
+        yield first
+        left = [[id for id in each if id != first] for each in left]

@@ -1,0 +1,173 @@
+"""The prices of a sheet as data for other programs: prices.json, and how data has numbers.
+
+What its keys mean is said once, in `data_schema`.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Iterable
+from decimal import Decimal
+
+from babel import Locale
+from babel.numbers import get_currency_precision
+
+from quoter.pages.money import half_up
+from quoter.pages.public.views import (
+    GroupView,
+    ModelView,
+    OptionView,
+    OtherOption,
+    PackageView,
+    SheetView,
+    StandardView,
+)
+from quoter.pages.wording import wording
+
+# Of metres and kilograms. Never three: 1.250 could be read as a thousand and more.
+DECIMALS = 2
+OPENING = "opening"  # the kind of option that cuts a hull
+Data = dict[str, object]
+
+
+def amount_text(sheet: SheetView, price: Decimal) -> str:
+    """A price as data has it: the currency's own digits after a point, no thousands parted."""
+    return str(half_up(price, get_currency_precision(sheet.currency)))
+
+
+def rate_text(sheet: SheetView) -> str:
+    """The market's usual rate of tax as a fraction, with the digits it was stated with."""
+    return f"{sheet.tax.normalize():f}"
+
+
+def measure_text(value: Decimal) -> str:
+    """A length [m] or a mass [kg] as data has it where all is text."""
+    return str(half_up(value, DECIMALS))
+
+
+def measure(value: Decimal) -> float:
+    """A length [m] or a mass [kg] as data has it."""
+    return float(measure_text(value))
+
+
+def caution(sheet: SheetView) -> str:
+    """What goes with every option that cuts a hull, in the sheet's language."""
+    say = wording(Locale.parse(sheet.head.tag, sep="-"))
+    return say(
+        "A price approves no structure: an opening cut in a hull must be designed to the standard "
+        "that applies and approved by a qualified person."
+    )
+
+
+def most_of(option: OptionView) -> int:
+    """How many of an option a boat can have; one where nothing else was said."""
+    return option.most or 1
+
+
+def ids(options: Iterable[OtherOption]) -> tuple[str, ...]:
+    """The ids of options that another one speaks of."""
+    return tuple(option.id for option in options)
+
+
+def prices_json(sheet: SheetView) -> bytes:
+    """The file prices.json of a price sheet: the whole of it.
+
+    Amounts of money and the rate of tax are texts, since many programs read a number of JSON as a
+    binary fraction, which holds few amounts exactly (RFC 8259, section 6); lengths and masses,
+    which nobody adds up to the cent, are numbers.
+    """
+    record: Data = {
+        "$schema": "prices.schema.json",
+        "company": {
+            "name": sheet.company.name,
+            "address": sheet.company.address,
+            "email": sheet.company.email,
+            "phone": sheet.company.phone,
+            "website": sheet.company.website_link,
+        },
+        "market": {"id": sheet.head.id, "name": sheet.head.market},
+        "language": sheet.head.tag,
+        "edition": {
+            "version": sheet.version,
+            "model_year": sheet.model_year,
+            "valid_from": sheet.valid_from.isoformat(),
+            "valid_until": sheet.valid_until.isoformat(),
+        },
+        "currency": sheet.currency,
+        "tax": {"name": sheet.tax_name, "rate": rate_text(sheet), "included": sheet.taxed},
+    }
+    if sheet.delivery is not None:
+        price = amount_text(sheet, sheet.delivery.price)
+        record["delivery"] = {"text": sheet.delivery.words, "price": price}
+    record["terms"] = list(sheet.terms)
+    record["units"] = {"length": "m", "mass": "kg"}
+    record["models"] = [_model(sheet, model) for model in sheet.models]
+    return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _model(sheet: SheetView, model: ModelView) -> Data:
+    found: Data = {
+        "id": model.id,
+        "name": model.name,
+        "text": model.text,
+        "length": measure(model.length),
+        "beam": measure(model.beam),
+        "mass": measure(model.mass),
+        "price": amount_text(sheet, model.price),
+    }
+    if model.opened:
+        found["caution"] = caution(sheet)
+    return found | {
+        "standard": [_standard(item) for item in model.standard],
+        "groups": [_group(sheet, group) for group in model.groups],
+        "packages": [_package(sheet, package) for package in model.packages],
+    }
+
+
+def _standard(item: StandardView) -> Data:
+    return {
+        "id": item.id,
+        "name": item.name,
+        "kind": item.kind,
+        "text": item.text,
+        "includes": list(item.includes),
+        "excludes": list(item.excludes),
+    }
+
+
+def _group(sheet: SheetView, group: GroupView) -> Data:
+    return {"name": group.name, "options": [_option(sheet, option) for option in group.options]}
+
+
+def _option(sheet: SheetView, option: OptionView) -> Data:
+    found: Data = {
+        "id": option.id,
+        "name": option.name,
+        "kind": option.kind,
+        "text": option.text,
+        "price": amount_text(sheet, option.price),
+        "mass": measure(option.mass),
+        "lead_time": option.lead_time,
+        "includes": list(option.includes),
+        "excludes": list(option.excludes),
+        "needs": ids(option.needs),
+        "not_with": ids(option.conflicts),
+        "instead_of": ids(option.instead_of),
+        "most": most_of(option),
+    }
+    if option.minimum_length is not None:
+        found["minimum_length"] = measure(option.minimum_length)
+    return found | {"new": option.new}
+
+
+def _package(sheet: SheetView, package: PackageView) -> Data:
+    return {
+        "id": package.id,
+        "name": package.name,
+        "text": package.text,
+        "price": amount_text(sheet, package.price),
+        "saving": amount_text(sheet, package.saving),
+        "mass": measure(package.mass),
+        "options": ids(package.options),
+        "new": package.new,
+    }

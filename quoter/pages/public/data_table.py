@@ -1,0 +1,289 @@
+"""The prices of a sheet as one table, prices.csv, and what its columns mean.
+
+The table is one of RFC 4180. What its columns mean is said as CSV on the Web has it (W3C
+Recommendation "Metadata Vocabulary for Tabular Data", 2015): in a file beside it, which programs
+find by its name.
+"""
+
+from __future__ import annotations
+
+import csv
+import json
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from io import StringIO
+
+from quoter.pages.public.data import (
+    OPENING,
+    Data,
+    amount_text,
+    caution,
+    ids,
+    measure_text,
+    most_of,
+    rate_text,
+)
+from quoter.pages.public.views import GroupView, ModelView, OptionView, PackageView, SheetView
+
+# With these a spreadsheet program may begin a formula: OWASP, "CSV Injection"; the last is from
+# OWASP's Application Security Verification Standard 5.0, requirement 1.2.10.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
+APOSTROPHE = "'"
+NUMBERS = ("decimal", "integer")
+LINE_END = "\r\n"
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """A line of the table before it is written: what is had with a model, and how."""
+
+    model: ModelView
+    item: str
+    id: str
+    name: str
+    group: str = ""
+    kind: str = ""
+    price: Decimal | None = None
+    mass: Decimal | None = None
+    lead_time: str = ""
+    needs: tuple[str, ...] = ()
+    not_with: tuple[str, ...] = ()
+    instead_of: tuple[str, ...] = ()
+    holds: tuple[str, ...] = ()
+    most: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """A column: its name, what it means, and how a cell of it is filled.
+
+    `type` is one of CSV on the Web's; `own` marks texts in the sheet's language, `several` ids with
+    spaces between them, `always` what is never empty.
+    """
+
+    name: str
+    words: str
+    cell: Callable[[SheetView, Line], str]
+    type: str = "string"
+    own: bool = False
+    several: bool = False
+    always: bool = False
+
+
+def _price(sheet: SheetView, line: Line) -> str:
+    return "" if line.price is None else amount_text(sheet, line.price)
+
+
+def _mass(sheet: SheetView, line: Line) -> str:
+    return "" if line.mass is None else measure_text(line.mass)
+
+
+def _tax(sheet: SheetView, line: Line) -> str:
+    return "with" if sheet.taxed else "without"
+
+
+def _most(sheet: SheetView, line: Line) -> str:
+    return "" if line.most is None else str(line.most)
+
+
+def _caution(sheet: SheetView, line: Line) -> str:
+    return caution(sheet) if line.kind == OPENING else ""
+
+
+# No two columns of numbers stand side by side, since the comma between them could be read as that
+# of one number; texts are parted by quotes.
+COLUMNS = (
+    Column("model", "Id of the model.", lambda _, line: line.model.id, always=True),
+    Column(
+        "model_name",
+        "What the model is called.",
+        lambda _, line: line.model.name,
+        own=True,
+        always=True,
+    ),
+    Column(
+        "item",
+        "What the line is of: the boat with its standard equipment; delivery, charged with every "
+        "boat on top of its price; standard, which the boat's price includes; an option; or a "
+        "package of options.",
+        lambda _, line: line.item,
+        always=True,
+    ),
+    Column("id", "Its id, the same on every model.", lambda _, line: line.id, always=True),
+    Column("name", "What it is called.", lambda _, line: line.name, own=True, always=True),
+    Column("group", "The group of an option.", lambda _, line: line.group, own=True),
+    Column(
+        "kind",
+        "What kind of thing an option is: opening, panel, core, colour or fitting.",
+        lambda _, line: line.kind,
+    ),
+    Column(
+        "price",
+        "Price on this model; below zero where it takes something off, empty for what the boat's "
+        "price includes.",
+        _price,
+        type="decimal",
+    ),
+    Column(
+        "currency", "Currency, by its three letters.", lambda sheet, _: sheet.currency, always=True
+    ),
+    Column(
+        "tax_rate",
+        "The market's usual rate of tax as a fraction of a price without it. An option with a rate "
+        "of its own has its price with that.",
+        lambda sheet, _: rate_text(sheet),
+        type="decimal",
+        always=True,
+    ),
+    Column("tax", "Whether the price is with the tax or without.", _tax, always=True),
+    Column(
+        "mass_kg",
+        "Mass of the boat with standard equipment, or what an option or package adds; below zero "
+        "where it takes some off.",
+        _mass,
+        type="decimal",
+    ),
+    Column("lead_time", "Lead time, in words.", lambda _, line: line.lead_time, own=True),
+    Column(
+        "needs",
+        "Options that must be on the boat with it.",
+        lambda _, line: " ".join(line.needs),
+        several=True,
+    ),
+    Column(
+        "not_with",
+        "Options that can't be on the boat with it.",
+        lambda _, line: " ".join(line.not_with),
+        several=True,
+    ),
+    Column(
+        "instead_of",
+        "Standard options of the model whose place it takes.",
+        lambda _, line: " ".join(line.instead_of),
+        several=True,
+    ),
+    Column(
+        "holds",
+        "Options that a package holds, one of each.",
+        lambda _, line: " ".join(line.holds),
+        several=True,
+    ),
+    Column("most", "How many of it a boat can have at most.", _most, type="integer"),
+    Column("caution", "What must be shown with the price of an opening.", _caution, own=True),
+    Column("market", "Id of the market.", lambda sheet, _: sheet.head.id, always=True),
+    Column(
+        "valid_from",
+        "First day on which the price holds.",
+        lambda sheet, _: sheet.valid_from.isoformat(),
+        type="date",
+        always=True,
+    ),
+    Column(
+        "valid_until",
+        "Last day on which the price holds.",
+        lambda sheet, _: sheet.valid_until.isoformat(),
+        type="date",
+        always=True,
+    ),
+    Column("version", "Version of the price sheet.", lambda sheet, _: sheet.version, always=True),
+)
+
+
+def prices_csv(sheet: SheetView) -> bytes:
+    """The file prices.csv: a line for everything that can be had with each model.
+
+    It begins with a byte order mark: without one, spreadsheet programs on Windows take a file that
+    is opened by a click to be in the code page of the machine (common practice, no source), and
+    readers of UTF-8 on the web leave it out (WHATWG Encoding, "UTF-8 decode").
+    """
+    text = StringIO(newline="")
+    # Names without quotes: one behind the mark would be a letter to readers that don't know it.
+    text.write(",".join(column.name for column in COLUMNS) + LINE_END)
+    writer = csv.writer(text, lineterminator=LINE_END, quoting=csv.QUOTE_NONNUMERIC)
+    for line in _lines(sheet):
+        writer.writerow([_cell(sheet, line, column) for column in COLUMNS])
+    return text.getvalue().encode("utf-8-sig")
+
+
+def csv_metadata(sheet: SheetView) -> bytes:
+    """The file prices.csv-metadata.json: what the columns of prices.csv mean."""
+    title = {"@value": f"{sheet.company.name} {sheet.version}", "@language": sheet.head.tag}
+    record = {
+        "@context": ["http://www.w3.org/ns/csvw", {"@language": "en"}],
+        "url": "prices.csv",
+        "dc:title": title,
+        "tableSchema": {
+            "columns": [_described(sheet, column) for column in COLUMNS],
+            "primaryKey": ["model", "item", "id"],
+        },
+    }
+    return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def _described(sheet: SheetView, column: Column) -> Data:
+    found: Data = {
+        "name": column.name,
+        "titles": column.name,
+        "dc:description": column.words,
+        "datatype": column.type,
+    }
+    if column.own:
+        found["lang"] = sheet.head.tag
+    if column.several:
+        found["separator"] = " "
+    if column.always:
+        found["required"] = True
+    return found
+
+
+def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
+    """A number, or a text with an apostrophe before what could be a formula."""
+    text = column.cell(sheet, line)
+    if column.type in NUMBERS:
+        return Decimal(text) if text else text
+    return APOSTROPHE + text if text.startswith(FORMULA_STARTS) else text
+
+
+def _lines(sheet: SheetView) -> Iterator[Line]:
+    for model in sheet.models:
+        yield Line(model, "boat", model.id, model.name, price=model.price, mass=model.mass)
+        if sheet.delivery is not None:
+            price = sheet.delivery.price
+            yield Line(model, "delivery", "delivery", sheet.delivery.words, price=price)
+        for item in model.standard:
+            yield Line(model, "standard", item.id, item.name, kind=item.kind)
+        for group in model.groups:
+            yield from (_option(model, group, option) for option in group.options)
+        yield from (_package(model, package) for package in model.packages)
+
+
+def _option(model: ModelView, group: GroupView, option: OptionView) -> Line:
+    return Line(
+        model,
+        "option",
+        option.id,
+        option.name,
+        group=group.name,
+        kind=option.kind,
+        price=option.price,
+        mass=option.mass,
+        lead_time=option.lead_time,
+        needs=ids(option.needs),
+        not_with=ids(option.conflicts),
+        instead_of=ids(option.instead_of),
+        most=most_of(option),
+    )
+
+
+def _package(model: ModelView, package: PackageView) -> Line:
+    return Line(
+        model,
+        "package",
+        package.id,
+        package.name,
+        price=package.price,
+        mass=package.mass,
+        holds=ids(package.options),
+        most=1,
+    )

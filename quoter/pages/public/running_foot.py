@@ -1,0 +1,22 @@
+"""What stands at the foot of every sheet of the printed price list: whose it is, and which.
+
+A page of a price sheet can't say it in a style of its own, since its policy allows none, so each
+sheet has a small file of styles.
+"""
+
+from __future__ import annotations
+
+from babel import Locale
+
+from quoter.pages.public.views import SheetView
+from quoter.pages.quote import css_text
+from quoter.pages.wording import wording
+
+
+def running_foot(sheet: SheetView) -> bytes:
+    """The file assets/foot.css of a price sheet, in its language."""
+    say = wording(Locale.parse(sheet.head.tag, sep="-"))
+    words = say("Price sheet %(version)s, model year %(year)s")
+    edition = words % {"version": sheet.version, "year": sheet.model_year}
+    text = css_text(f"{sheet.company.name}: {edition}")
+    return f'@page {{ @bottom-left {{ content: "{text}"; font: 8pt sans-serif; }} }}\n'.encode()

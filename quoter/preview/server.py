@@ -1,0 +1,153 @@
+"""The server: answers this machine's own browsers, who ask for pages and change nothing."""
+
+from __future__ import annotations
+
+import os
+import socket
+import sys
+from collections.abc import Iterator
+from contextlib import contextmanager, suppress
+from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
+from socketserver import TCPServer
+from threading import Lock, Thread
+from typing import Any
+
+from quoter.preview.answers import PLAIN, Answer, answer
+from quoter.preview.latest import Latest
+
+LOOPBACK = "127.0.0.1"
+# On top of what a page's own policy says: no other site may take in or frame what is not out yet.
+HEADERS = {
+    "Cache-Control": "no-store",
+    "X-Content-Type-Options": "nosniff",
+    "Cross-Origin-Resource-Policy": "same-origin",
+    "Content-Security-Policy": "frame-ancestors 'none'",
+}
+
+
+class PortError(Exception):
+    """Raised when there can't be a server on a port."""
+
+
+class Handler(BaseHTTPRequestHandler):
+    """One request: who asks is looked at first, then how, then what for."""
+
+    server: Server
+    timeout = 10  # seconds that a connection may stay silent
+
+    def do_GET(self) -> None:
+        """Send a page or file."""
+        self._send(self._refused() or answer(self.server.latest, self.path))
+
+    do_HEAD = do_GET
+
+    def do_POST(self) -> None:
+        """Refuse to change anything."""
+        only = {"Allow": "GET, HEAD"}
+        self._send(
+            self._refused() or Answer(405, PLAIN, b"Only GET and HEAD are answered.\n", only)
+        )
+
+    do_PUT = do_PATCH = do_DELETE = do_OPTIONS = do_POST
+
+    def version_string(self) -> str:
+        """What the server calls itself: nothing of the machine."""
+        return "quoter"
+
+    def log_message(self, format: str, *args: object) -> None:
+        """Say nothing of a request; the terminal is for what the catalogue is like."""
+
+    def _refused(self) -> Answer | None:
+        """The answer to a request that is not for us.
+
+        A page elsewhere may give its own name this machine's address, but can't call itself by ours
+        (RFC 9110, section 15.5.20, has the status; RFC 9112, section 3.2, that of a missing Host).
+        """
+        hosts = self.headers.get_all("Host") or []
+        if len(hosts) != 1 or not self.path.startswith("/"):
+            return Answer(400, PLAIN, b"The request names no host or no path.\n")
+        if hosts[0].strip().lower() not in self.server.hosts:
+            return Answer(421, PLAIN, f"Open {self.server.address} instead.\n".encode())
+        return None
+
+    def _send(self, found: Answer) -> None:
+        self.send_response(found.status)
+        self.send_header("Content-Type", found.type)
+        self.send_header("Content-Length", str(len(found.content)))
+        for name, value in (HEADERS | dict(found.headers)).items():
+            self.send_header(name, value)
+        self.end_headers()
+        if self.command != "HEAD":
+            self.wfile.write(found.content)
+
+
+class Server(ThreadingHTTPServer):
+    """Listens on loopback; when it ends every connection is closed and every thread done."""
+
+    daemon_threads = False
+    request_queue_size = 64
+    allow_reuse_address = os.name == "posix"  # elsewhere it would share a port that is in use
+
+    def __init__(self, latest: Latest, port: int) -> None:
+        """Take a port, or any free one for 0.
+
+        Raises:
+            PortError: it is taken, or not ours to take.
+        """
+        self.latest = latest
+        self._open: set[socket.socket] = set()
+        self._lock = Lock()
+        try:
+            super().__init__((LOOPBACK, port), Handler)
+        except OSError as fault:
+            raise PortError(f"port {port} can't be used: {fault.strerror}") from fault
+        self.hosts = {f"{name}:{self.server_port}" for name in (LOOPBACK, "localhost")}
+        self.address = f"http://{LOOPBACK}:{self.server_port}/"
+
+    def server_bind(self) -> None:
+        """Bind without asking the network what this machine is called."""
+        TCPServer.server_bind(self)
+        self.server_name, self.server_port = LOOPBACK, self.server_address[1]
+
+    def process_request(self, request: Any, client_address: Any) -> None:
+        """Remember a connection before a thread of its own takes it over."""
+        with self._lock:
+            self._open.add(request)
+        super().process_request(request, client_address)
+
+    def shutdown_request(self, request: Any) -> None:
+        """Close a connection and forget it."""
+        with self._lock:
+            self._open.discard(request)
+        super().shutdown_request(request)
+
+    def hang_up(self) -> None:
+        """End the connections that are open, such as those that browsers hold in reserve."""
+        with self._lock:
+            for connection in self._open:
+                with suppress(OSError):  # the other side was faster
+                    connection.shutdown(socket.SHUT_RDWR)
+
+    def handle_error(self, request: Any, client_address: Any) -> None:
+        """A browser that goes away is no fault."""
+        if not isinstance(sys.exception(), ConnectionError):
+            super().handle_error(request, client_address)
+
+
+@contextmanager
+def serving(latest: Latest, port: int) -> Iterator[Server]:
+    """Answer requests on a thread of its own for as long as the block runs.
+
+    Raises:
+        PortError: the port is taken, or not ours to take.
+    """
+    with Server(latest, port) as server:
+        thread = Thread(target=server.serve_forever, kwargs={"poll_interval": 0.1})
+        thread.start()
+        try:
+            yield server
+        finally:
+            latest.close()
+            server.shutdown()
+            thread.join()
+            server.hang_up()

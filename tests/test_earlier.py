@@ -1,0 +1,142 @@
+"""The days that a price list is compared with: which they are, and what was asked on them."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from datetime import date
+from pathlib import Path
+
+from quoter.build import price_catalogue
+from quoter.earlier import days_before, earlier_pricings
+from quoter.leaks import guard, secrets_of
+from quoter.pages.public.site import page_makers, public_pages
+from quoter.pricing.price import Pricing
+from tests.catalogues.written import FOLDER
+from tests.demo import DEMO, demo
+from tests.pages.moving import BEGUN, EDITIONS, moving
+
+APRIL = date(2026, 4, 30)
+
+
+def days_of(pricings: Sequence[Pricing]) -> list[date]:
+    return [pricing.catalogue.as_of for pricing in pricings]
+
+
+def earlier_on(folder: Path, day: date, settings: Sequence[str] = ()) -> list[Pricing]:
+    pricing, _ = price_catalogue(folder, day, settings=settings)
+    return earlier_pricings(folder, pricing)
+
+
+def prices(pricing: Pricing) -> dict[tuple[str, str], float]:
+    """Every list price at home, by model and extra."""
+    return {
+        (id, extra): item.list_price.value
+        for id, model in pricing.models.items()
+        for extra, item in ({"": model.boat} | model.extras).items()
+    }
+
+
+def test_the_last_day_of_the_edition_before_comes_first_then_the_days_before_moves(
+    tmp_path: Path,
+) -> None:
+    # The book moves on April 11 and 21; what moved on March 25 held when the 30 days began.
+    found = earlier_on(moving(tmp_path), BEGUN)
+    assert days_of(found) == [APRIL, date(2026, 4, 10), date(2026, 4, 20)]
+    hatch = [prices(pricing)["skiff", "hatch"] for pricing in found]
+    assert hatch == [440.0, 450.0, 420.0]
+
+
+def test_within_an_edition_the_days_before_its_own_moves_come_too(tmp_path: Path) -> None:
+    found = days_of(earlier_on(moving(tmp_path), date(2026, 6, 10)))
+    assert found[0] == APRIL
+    assert found[-2:] == [date(2026, 5, 19), date(2026, 6, 9)]
+
+
+def test_the_30_days_begin_30_days_before_the_edition(tmp_path: Path) -> None:
+    # What moves on April 1 held on none of the days before; what moves on April 2 did on April 1.
+    wages = "date,group,wage,note\n2026-01-01,hands,24 EUR/h,invented\n{},hands,25 EUR/h,invented\n"
+    for moved, expected in (("2026-04-01", []), ("2026-04-02", [date(2026, 4, 1)])):
+        folder = moving(tmp_path / moved, tables={"wages.csv": wages.format(moved)})
+        pricing, _ = price_catalogue(folder, BEGUN)
+        days = days_before(pricing.catalogue)
+        assert [day for day in days if day < date(2026, 4, 10)] == expected
+
+
+def test_a_first_edition_and_a_yard_without_editions_have_none(tmp_path: Path) -> None:
+    folder = moving(tmp_path)
+    assert earlier_on(folder, APRIL) == []
+    assert earlier_on(folder, date(2026, 2, 1)) == [], "before the first begins it holds already"
+    small, _ = price_catalogue(FOLDER / "small")
+    assert earlier_pricings(FOLDER / "small", small) == []
+
+
+def test_days_without_prices_are_left_out(tmp_path: Path) -> None:
+    before = EDITIONS.replace("2026-02-15,2026-04-30", "2026-01-01,2026-02-14")
+    begun = before.replace("2026-05-01,2026-08-31", "{},2026-08-31")
+    # The first price list is of February 1.
+    late = moving(tmp_path / "late", tables={"editions.csv": begun.format("2026-02-15")})
+    assert days_of(earlier_on(late, date(2026, 2, 15))) == [date(2026, 2, 14)]
+    early = moving(tmp_path / "early", tables={"editions.csv": begun.format("2026-02-01")})
+    assert earlier_on(early, date(2026, 2, 15)) == []
+
+
+def test_an_index_that_began_later_keeps_no_day_from_being_priced(tmp_path: Path) -> None:
+    clause = (
+        "surcharges:\n"
+        "  - {id: resin, name: Resin, index: resin_index, index_name: resin index, "
+        "threshold: 5 %, share: 35 %, only_excess: yes, downward: yes, open_for: 30}\n"
+        "markets:\n"
+    )
+    index = "date,index,value,note\n2026-05-01,resin_index,100,invented\n"
+    folder = moving(tmp_path, {"yard.yaml": {"markets:\n": clause}}, {"indices.csv": index})
+    assert days_of(earlier_on(folder, BEGUN))[0] == APRIL
+
+
+def test_each_day_is_priced_as_a_build_of_that_day_prices_it(tmp_path: Path) -> None:
+    folder = moving(tmp_path)
+    for pricing in earlier_on(folder, BEGUN):
+        alone, _ = price_catalogue(folder, pricing.catalogue.as_of)
+        assert prices(pricing) == prices(alone)
+        assert pricing.catalogue.edition.version == "2026-A"
+    (demo_s,) = earlier_pricings(DEMO, demo())
+    assert prices(demo_s) == prices(price_catalogue(DEMO, date(2026, 10, 31))[0])
+
+
+def test_a_what_if_compares_with_what_was_published(tmp_path: Path) -> None:
+    # The list before said 21900 EUR with 25 % tax, whatever is asked now.
+    folder = moving(tmp_path)
+    settings = ["yard.markets.home.tax=30 %", "class.resin=+50%"]
+    pricing, _ = price_catalogue(folder, BEGUN, settings=settings)
+    found = earlier_pricings(folder, pricing)
+    assert days_of(found) == days_of(earlier_on(folder, BEGUN))
+    assert prices(found[0]) == prices(price_catalogue(folder, APRIL)[0])
+    page = page_makers(pricing, found)["en/home/changes.html"]().decode()
+    assert "€27,375.00" in page
+    assert "€28,860.00" in page  # 22200 EUR with 30 %
+    guard({"changes.html": page.encode()}, secrets_of(pricing, found))
+
+
+def test_a_what_if_of_a_market_s_currency_compares_with_nothing(tmp_path: Path) -> None:
+    folder = moving(tmp_path)
+    settings = ["yard.markets.abroad.currency=EUR", "yard.markets.abroad.rounding.step=5 EUR"]
+    assert earlier_on(folder, BEGUN, settings) == []
+
+
+def test_a_month_rebuilt_later_compares_with_its_own_edition_to_the_byte(tmp_path: Path) -> None:
+    folder = moving(tmp_path / "later")
+    then = moving(tmp_path / "then")
+    for name, last in (("editions.csv", "2026-05-01"), ("price_book.csv", "2026-05-01")):
+        rows = (then / name).read_text(encoding="utf-8").splitlines(keepends=True)
+        kept = [row for row in rows[1:] if row[: len(last)] <= last]
+        assert len(kept) < len(rows) - 1
+        (then / name).write_text("".join([rows[0], *kept]), encoding="utf-8")
+    pages = []
+    for place in (folder, then):
+        pricing, _ = price_catalogue(place, BEGUN)
+        pages.append(public_pages(pricing, earlier_pricings(place, pricing)))
+    assert b"2026-A" in pages[0]["en/home/changes.html"]
+    assert pages[0] == pages[1]
+    later, _ = price_catalogue(folder, date(2026, 9, 1))
+    now = public_pages(later, earlier_pricings(folder, later))["en/home/changes.html"]
+    assert b"2026-B" in now
+    assert b"2026-A" not in now
