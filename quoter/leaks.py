@@ -42,9 +42,7 @@ _GROUPED = re.compile(
 )
 # Styles, drawings, scripts and a schema that go out as the program has them: full of numbers that
 # are sizes, colours and letters' codes, and none of a catalogue; searched for words only.
-_PROGRAM_S_OWN = re.compile(
-    r"\.(?:css|svg)\Z|(?:\A|/)(?:assets/[^/]+\.js|prices\.schema\.json)\Z"
-)
+_PROGRAM_S_OWN = re.compile(r"\.(?:css|svg)\Z|(?:\A|/)(?:assets/[^/]+\.js|prices\.schema\.json)\Z")
 _TAG = re.compile(r"<[^<>]*>")
 _DRAWING = re.compile(r"<svg\b.*?</svg>", re.DOTALL | re.IGNORECASE)
 _SIZES = (  # attributes that say where a drawing's lines run

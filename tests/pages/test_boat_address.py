@@ -184,7 +184,9 @@ def test_a_fragment_that_says_nothing_does_nothing(
     )
     assert (listed(tab), state(tab)) == (LIST, f"list={LIST}")
     assert tab.locator("main").inner_text() == before
-    assert tab.evaluate("[...document.scripts].every(each => each.src.endsWith('.js'))")
+    assert tab.evaluate(
+        "[...document.scripts].every(each => !each.type || each.type.endsWith('ld+json'))"
+    )
 
 
 def test_another_language_keeps_the_page_and_the_list(visit: Visit, coastal: str) -> None:

@@ -31,6 +31,8 @@ PAGES = [
     "site/en/home/models/open_68.html",
     "site/de/home/models/coastal_98.html",
     "site/en/north/changes.html",
+    "site/en/north/compare.html",
+    "site/nb/home/list.html",
     "internal/review/index.html",
     "internal/review/plan.html",
     "internal/review/history.html",
@@ -38,8 +40,9 @@ PAGES = [
     "internal/papers/index.html",
     "internal/papers/coastal_98/side_step.html",
 ]
-# What these are without scripts is compared in test_what_if.py and test_boat_shown.py.
+# What these are without scripts is compared in their own tests.
 SCRIPTED = {
+    "site/en/north/compare.html",
     "internal/review/index.html",
     "site/en/home/models/open_68.html",
     "site/de/home/models/coastal_98.html",
@@ -159,6 +162,8 @@ def test_colours_follow_the_scheme_and_motion_the_wish(tab: Tab, demo_folder: Pa
         ("site/en/home/models/open_68.html", 3),
         ("site/de/trade/models/coastal_98.html", 5),
         ("site/en/north/changes.html", 3),
+        ("site/fr/home/compare.html", 2),
+        ("site/nb/home/list.html", 7),
         ("internal/review/index.html", 14),
         ("internal/review/plan.html", 7),
         ("internal/review/coastal_98/side_step.html", 5),
@@ -169,7 +174,7 @@ def test_pages_print_on_a_few_sheets_with_nothing_lost(
 ) -> None:
     tab.goto(uri(demo_folder, page))
     printed = tmp_path / "page.pdf"
-    tab.pdf(path=printed, prefer_css_page_size=True, print_background=True)
+    tab.pdf(path=printed, prefer_css_page_size=True, print_background=True, format="A4")
     told = said("pdfinfo", str(printed))
     (count,) = map(int, re.findall(r"Pages: +(\d+)", told))
     assert 1 <= count <= most

@@ -20,6 +20,7 @@ from tests.pages.moving import BEGUN, moving
 from tests.pages.parsed import Page
 from tests.pages.test_public import faults, outside_of
 from tests.pages.told import Told, lines
+from tests.pages.variants import DELIVERED
 
 JUNE = date(2026, 6, 10)
 Pages = dict[str, bytes]
@@ -153,20 +154,7 @@ def test_a_fall_within_an_edition_is_told_with_the_30_days_before_that_fall(fold
 def test_what_is_charged_for_delivery_moves_too(tmp_path: Path) -> None:
     # Worked by hand: 1000 EUR at 0.86 and 0.84 GBP/EUR have a line of their own abroad. At home
     # they are 1250 EUR of what a boat costs: 27375 before and 27750 now, and these.
-    quotes = (
-        "quotes:\n"
-        "  valid_for: 30\n"
-        "  tax_rounding: per quote\n"
-        "  payment: [On delivery.]\n"
-        "  schemes: [{id: domestic, charged: yes}]\n"
-        "  rate_source: the yard's bank\n"
-        "  rate_words: The yard bears them.\n"
-        "  delivery: {term: DAP, named_place: Sundby, edition: Incoterms 2020, price: 1000 EUR}\n"
-        "markets:\n"
-    )
-    pages, pricing, earlier = pages_on(
-        moving(tmp_path, {"yard.yaml": {"markets:\n": quotes}}), BEGUN
-    )
+    pages, pricing, earlier = pages_on(moving(tmp_path, {"yard.yaml": DELIVERED}), BEGUN)
     guard(pages, secrets_of(pricing, earlier))
     abroad = lines(Page(pages["en/abroad/changes.html"]))
     assert abroad[-1] == Told(

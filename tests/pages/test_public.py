@@ -254,7 +254,10 @@ def test_hostile_text_of_the_catalogue_stays_text(tmp_path: Path) -> None:
         assert faults(path, site, ()) == []
         assert b"<script>" not in site[path]
         assert b"javascript:alert(1)</li>" in site[path]
-        assert b'"onload=' not in site[path]
+        # In data of a script a quote ends no attribute; there only a "<" could do harm.
+        text, count = re.subn(rb'(?<=ld\+json">)[^<]*(?=</script>)', b"", site[path])
+        assert count == path.count("models/")
+        assert b'"onload=' not in text
 
 
 def test_pages_are_the_same_every_time(small_pricing: Pricing, site: dict[str, bytes]) -> None:

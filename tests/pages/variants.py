@@ -9,6 +9,19 @@ from pathlib import Path
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER, priced
 
+# Delivery of every boat to Sundby at 1000 EUR before tax, in yard.yaml.
+DELIVERED = {
+    "markets:\n": "quotes:\n"
+    "  valid_for: 30\n"
+    "  tax_rounding: per quote\n"
+    "  payment: [On delivery.]\n"
+    "  schemes: [{id: domestic, charged: yes}]\n"
+    "  rate_source: the yard's bank\n"
+    "  rate_words: The yard bears them.\n"
+    "  delivery: {term: DAP, named_place: Sundby, edition: Incoterms 2020, price: 1000 EUR}\n"
+    "markets:\n"
+}
+
 
 def small_with(folder: Path, changes: Mapping[str, Mapping[str, str]]) -> Pricing:
     """Prices of a copy of the small catalogue: file -> {words: what replaces them}.

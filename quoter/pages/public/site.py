@@ -16,12 +16,15 @@ from quoter.catalogue.factory import Market
 from quoter.pages.environment import asset, page_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
 from quoter.pages.public.changes import changes_view
+from quoter.pages.public.compare import comparison
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import prices_schema
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.heads import head_of, heads_of, published_sheets
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.moves import PastList, past_lists, shown_prices
+from quoter.pages.public.price_list import descriptions
+from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
@@ -36,14 +39,21 @@ ASSETS = {
     "assets/icon.svg": "shared/icon.svg",
     "assets/sheet.css": "public/sheet.css",
     "assets/boat.css": "public/boat_list.css",
+    "assets/compare.css": "public/compare.css",
+    "assets/list.css": "public/list.css",
     "assets/amounts.js": "public/amounts.js",
     "assets/choice.js": "public/choice.js",
     "assets/boat.js": "public/boat.js",
     "assets/request.js": "public/request.js",
+    "assets/compare.js": "public/compare.js",
 }
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
-# Pages of a price sheet that show the whole of it, by the template that makes them.
-PAGES = {"index.html": "public/index.html"}
+# Pages of a price sheet that show the whole of it, each with what its template is told besides.
+PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
+    "index.html": lambda sheet: {},
+    "compare.html": lambda sheet: {"compared": comparison(sheet)},
+    "list.html": lambda sheet: {"described": descriptions(sheet)},
+}
 # The same as data for other programs.
 DATA: dict[str, Callable[[SheetView], bytes]] = {
     "prices.csv": prices_csv,
@@ -146,7 +156,7 @@ class PriceSheet:
     def makers(self) -> dict[str, Maker]:
         """Path below the sheet's folder -> what makes the file."""
         found: dict[str, Maker] = {
-            path: partial(self._page, template, path) for path, template in PAGES.items()
+            path: partial(self._page, path, told) for path, told in PAGES.items()
         }
         if self._earlier:
             found["changes.html"] = self._changes
@@ -154,7 +164,8 @@ class PriceSheet:
             found[f"models/{id}.html"] = partial(self._model, id)
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
-        found |= {path: partial(self._data, make) for path, make in DATA.items()}
+        files = {**DATA, "assets/foot.css": running_foot}
+        found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
     def door(self, tag: str) -> bytes:
@@ -164,8 +175,8 @@ class PriceSheet:
         root = "../" if tag else ""
         return self._render("public/door.html", heads=heads, markets=markets, root=root)
 
-    def _page(self, template: str, path: str) -> bytes:
-        return self._render(template, root="", page=path)
+    def _page(self, path: str, told: Callable[[SheetView], dict[str, object]]) -> bytes:
+        return self._render(f"public/{path}", **told(self.view), root="", page=path)
 
     def _changes(self) -> bytes:
         """What differs from the edition before."""
@@ -189,7 +200,7 @@ class PriceSheet:
     def _model_view(self, id: str) -> ModelView:
         return next(each for each in self.view.models if each.id == id)
 
-    def _data(self, make: Callable[[SheetView], bytes]) -> bytes:
+    def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
