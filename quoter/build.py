@@ -9,6 +9,7 @@ from pathlib import Path
 
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
+from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
 from quoter.earlier import earlier_pricings
 from quoter.leaks import guard, secrets_of
@@ -62,16 +63,14 @@ def render(
     strict: bool,
     say: Callable[[str], None],
     settings: Sequence[str] = (),
+    published: bool = True,
 ) -> Report:
-    """Everything a build writes, in memory."""
+    """Everything a build writes, in memory; without what is public where nothing is published."""
     say("reading and costing the catalogue")
     pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
     build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
     build_id += " (a what-if)" if settings else ""
-    say("writing the price sheet")
-    earlier = earlier_pricings(folder, pricing)
-    public = public_pages(pricing, earlier)
-    guard(public, secrets_of(pricing, earlier))
+    public = price_sheets(folder, pricing, say) if published else {}
     say("writing the review and the shop papers")
     before = at_last_list(folder, pricing)
     review = review_files(pricing, before, warnings)
@@ -81,6 +80,23 @@ def render(
         internal[f"workbooks/{name}"] = book
     internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)
+
+
+def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> dict[str, bytes]:
+    """The public files, looked through for what must not leave the yard.
+
+    Raises:
+        CatalogueError: a market can't read all of it in its language.
+    """
+    problems = Problems()
+    problems.extend(untranslated(pricing.catalogue.records))
+    problems.quote(pricing.catalogue.excerpt)
+    problems.stop_if_any()
+    say("writing the price sheet")
+    earlier = earlier_pricings(folder, pricing)
+    public = public_pages(pricing, earlier)
+    guard(public, secrets_of(pricing, earlier))
+    return public
 
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
@@ -117,7 +133,8 @@ def build(
     """
     if site is not None and site.resolve() == internal.resolve():
         raise FolderError(f"{site} would be public and private at once; name two separate folders")
-    report = render(folder, as_of, strict=strict, say=say, settings=settings)
+    published = site is not None
+    report = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
     outputs = {internal: report.internal}
     if site is not None:
         outputs = {site: report.public} | outputs

@@ -6,6 +6,7 @@ import json
 import os
 import pty
 import re
+import shutil
 import subprocess
 import sys
 from pathlib import Path
@@ -15,6 +16,7 @@ from click.testing import CliRunner, Result
 
 from quoter import __version__
 from quoter.cli import main
+from tests.catalogue.broken import SOUND
 from tests.catalogues.written import COST_CARD, MODEL, OPTION, write_catalogue
 from tests.demo import DEMO, demo
 
@@ -126,13 +128,36 @@ def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> Non
     result = quoter("build", COST_CARD, "--site", site, "--internal", internal)
     assert (result.exit_code, result.stderr) == (0, "")
     assert result.stdout == (
-        f"{site}: 5 public files, open {site / 'index.html'}\n"
+        f"{site}: 27 public files, open {site / 'index.html'}\n"
         f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
     )
-    assert (site / "models" / f"{MODEL}.html").is_file()
+    assert (site / "en" / "home" / "models" / f"{MODEL}.html").is_file()
     assert (internal / "workbooks" / f"{MODEL}.xlsx").is_file()
     costed = json.loads((internal / "costing.json").read_text(encoding="utf-8"))
     assert costed["models"][MODEL]["options"][OPTION]["cost"] == pytest.approx(165.25, rel=1e-12)
+
+
+def test_what_a_market_cannot_read_is_costed_but_not_published(tmp_path: Path) -> None:
+    market = (
+        "  - {id: home, name: Home, language: en, tax_name: VAT, tax: 24 %, prices: with tax}\n"
+    )
+    yard = (SOUND / "yard.yaml").read_text(encoding="utf-8")
+    assert market in yard
+    catalogue = shutil.copytree(SOUND, tmp_path / "sound")
+    abroad = market.replace("id: home", "id: south").replace("language: en", "language: de")
+    (catalogue / "yard.yaml").write_text(yard.replace(market, market + abroad), "utf-8")
+    site, internal = tmp_path / "site", tmp_path / "internal"
+    result = quoter("build", catalogue, "--site", site, "--internal", internal)
+    assert result.exit_code == 1
+    assert f"{catalogue}/translations/de.po: the file is missing" in result.stderr
+    assert "with --no-site a build does without the price sheet" in result.stderr
+    assert not site.exists()
+    assert not internal.exists()
+    result = quoter("build", catalogue, "--no-site", "--internal", internal)
+    assert (result.exit_code, "warning: the file is missing" in result.stderr) == (0, True)
+    assert result.stdout.startswith(f"{internal}: ")
+    assert quoter("build", catalogue, "--no-site", "--site", site).exit_code == 2
+    assert sorted(path.name for path in tmp_path.iterdir()) == ["internal", "sound"]
 
 
 def test_build_defaults_to_folders_in_the_working_folder(

@@ -21,6 +21,7 @@ from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, listed,
 
 FOLDER = "translations"
 REFRESH = "run `quoter translations CATALOGUE` and translate it"
+OR_ELSE = "with --no-site a build does without the price sheet"
 Entries = Mapping[tuple[str, str], Entry]
 
 
@@ -90,10 +91,9 @@ def need_language(records: Records, language: str) -> None:
 
 
 def check_translations(records: Records) -> Iterator[Problem]:
-    """Every market's customers can read everything in their language, and nothing is out of date.
+    """What is translated is sound; what is not is a warning, since it can be costed all the same.
 
-    Of a language that no market has, only quotes that ask for it are in want: a warning. What
-    could not be read of a file is told elsewhere.
+    What could not be read of a file is told elsewhere.
     """
     own = own_language(records)
     if not own:
@@ -106,12 +106,29 @@ def check_translations(records: Records) -> Iterator[Problem]:
             continue
         for problem in _entry_faults(records, language, entries):
             yield replace(problem, warning=language not in spoken)
-    have = {own, *records.translations}
-    for language, market in spoken.items():
-        if language in languages() and language not in have:
-            have.add(language)
-            if file_of(language) not in records.unread.tables:
-                yield _no_file(language, f"{market.place.clickable} has a market in '{language}'")
+        for problem in _undone(records, language, entries):
+            yield replace(problem, warning=True)
+    for problem in _missing_files(records):
+        yield replace(problem, warning=True)
+
+
+def untranslated(records: Records) -> Iterator[Problem]:
+    """What keeps a price sheet from being published: what a market can't read in its language."""
+    for language in _market_languages(records):
+        if language != own_language(records) and language in records.translations:
+            for problem in _undone(records, language, records.translations[language]):
+                yield replace(problem, hint=f"{problem.hint}; {OR_ELSE}")
+    for problem in _missing_files(records):
+        yield replace(problem, hint=f"{problem.hint}; {OR_ELSE}")
+
+
+def _missing_files(records: Records) -> Iterator[Problem]:
+    """Languages of markets without a file; what can't be read of one is told elsewhere."""
+    have = {own_language(records), *records.translations}
+    for language, market in _market_languages(records).items():
+        missing = language in languages() and language not in have
+        if missing and file_of(language) not in records.unread.tables:
+            yield _no_file(language, f"{market.place.clickable} has a market in '{language}'")
 
 
 def _market_languages(records: Records) -> dict[str, Market]:
@@ -149,17 +166,31 @@ def _misnamed(language: str, own: str) -> Problem | None:
 
 
 def _entry_faults(records: Records, language: str, entries: Entries) -> Iterator[Problem]:
-    known = {context: entry for (context, _), entry in entries.items()}
+    """What is wrong with what is translated."""
     alike: dict[tuple[str, str], Entry] = {}
+    for key, public in records.texts.items():
+        entry = entries.get((key, public.written))
+        if entry is None or not entry.done:
+            continue
+        yield from _faults(language, entry)
+        if public.reading.joins:
+            first = alike.setdefault((key.rpartition(".")[2], public.written), entry)
+            yield from _unlike(language, first, entry)
+
+
+def _undone(records: Records, language: str, entries: Entries) -> Iterator[Problem]:
+    """What is not translated, or not as the text is now."""
+    known = {context: entry for (context, _), entry in entries.items()}
     missing = []
     for key, public in records.texts.items():
         entry = entries.get((key, public.written))
         if entry is not None:
-            yield from _faults(language, public, entry)
-            if public.reading.joins and entry.done:
-                field = key.rpartition(".")[2]
-                first = alike.setdefault((field, public.written), entry)
-                yield from _unlike(language, first, entry)
+            place = Place(file_of(language), entry.line, 1)
+            if entry.fuzzy:
+                hint = "mend the translation, then remove the mark 'fuzzy' above it"
+                yield Problem(place, "the translation must be looked at again", hint)
+            elif not entry.done and not public.reading.keeps:
+                yield Problem(place, "the text has no translation", "write it after msgstr")
         elif key in known:
             what = f"the text is now {quoted(public.written)}"
             yield Problem(Place(file_of(language), known[key].line, 1), what, REFRESH)
@@ -171,17 +202,11 @@ def _entry_faults(records: Records, language: str, entries: Entries) -> Iterator
         yield Problem(Place(file_of(language)), what, REFRESH)
 
 
-def _faults(language: str, public: PublicText, entry: Entry) -> Iterator[Problem]:
+def _faults(language: str, entry: Entry) -> Iterator[Problem]:
     """What is wrong with the translation of a text as it stands."""
     place = Place(file_of(language), entry.line, 1)
     said = entry.strings[0]
-    if entry.fuzzy:
-        hint = "mend the translation, then remove the mark 'fuzzy' above it"
-        yield Problem(place, "the translation must be looked at again", hint)
-    elif not said.strip():
-        if not public.reading.keeps:
-            yield Problem(place, "the text has no translation", "write it after msgstr")
-    elif bad := UNPRINTABLE.search(said):
+    if bad := UNPRINTABLE.search(said):
         what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
         yield Problem(place, what, "remove it")
     elif len(said) > LONGEST_TEXT:

@@ -33,6 +33,7 @@ from quoter.schema import schemas
 @click.command("build")
 @click.argument("catalogue", type=Folder)
 @click.option("--site", type=OutFolder, help="Public folder (default: site).")
+@click.option("--no-site", is_flag=True, help="Publish nothing, as while texts lack translations.")
 @click.option("--internal", type=OutFolder, help="Private folder (default: internal).")
 @set_option
 @as_of_option
@@ -40,6 +41,7 @@ from quoter.schema import schemas
 def build_command(
     catalogue: Path,
     site: Path | None,
+    no_site: bool,
     internal: Path | None,
     settings: tuple[str, ...],
     as_of: datetime | None,
@@ -50,7 +52,10 @@ def build_command(
     With --set it is a what-if: it goes where --internal says, and publishes nothing unless --site
     is given as well.
     """
+    if site is not None and no_site:
+        raise click.UsageError("--site asks for what --no-site rules out; say one of them")
     public, private = _folders(site, internal, settings)
+    public = None if no_site else public
     try:
         report = build(
             catalogue,

@@ -26,7 +26,8 @@ from quoter.units import to_base, unit
 INCH = to_base(unit("in"))[1]
 POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
-WHOLE_KG, WHOLE_LB = 1000, 10  # from here on decimals are finer than anything is weighed
+# With so many whole digits, decimals of kilograms and of pounds are finer than a boat is weighed.
+KG_DIGITS, LB_DIGITS = 4, 2
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
 
@@ -113,12 +114,16 @@ def mass(kilograms: Decimal, locale: Locale, us: bool = False) -> str:
     >>> mass(Decimal("37.25"), Locale("en"), us=True).replace(HARD_SPACE, " ")
     '37.3 kg (82 lb)'
     """
-    metric = _measure(kilograms, "mass-kilogram", locale, 0 if abs(kilograms) >= WHOLE_KG else 1)
+    metric = _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS))
     if not us:
         return metric
     pounds = kilograms / POUND
-    digits = 0 if abs(pounds) >= WHOLE_LB else 1
-    return f"{metric} ({_measure(pounds, 'mass-pound', locale, digits)})"
+    beside = _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS))
+    return f"{metric} ({beside})"
+
+
+def _decimals(mass: Decimal, whole_digits: int) -> int:
+    return 0 if abs(mass) >= 10 ** (whole_digits - 1) else 1
 
 
 def unit_mass(amount: Decimal, unit_name: str, locale: Locale, digits: int) -> str:

@@ -37,19 +37,19 @@
     return Math.sign(count) * Math.floor((2 * Math.abs(count) + size) / (2 * size));
   }
 
-  function measured(count, size, fine, whole, wholeFrom) {
-    return Math.abs(count) >= wholeFrom * size
+  function measured(count, size, fine, whole, wholeDigits) {
+    return Math.abs(count) >= 10 ** (wholeDigits - 1) * size
       ? written(nearest(count, size), whole)
       : written(nearest(count, size / 10), fine);
   }
 
   // A mass in millionths of a kilogram, with pounds beside it where the market expects them.
   function mass(count, masses) {
-    const metric = measured(count, 1e6, masses.fine, masses.whole, masses.whole_from);
+    const metric = measured(count, 1e6, masses.fine, masses.whole, masses.whole_digits);
     if (!masses.pound) { return metric; }
     const pound = Number(masses.pound) * 1e6;
     const beside = measured(
-      count, pound, masses.pounds_fine, masses.pounds_whole, masses.pounds_whole_from
+      count, pound, masses.pounds_fine, masses.pounds_whole, masses.pounds_whole_digits
     );
     return metric + " (" + beside + ")";
   }

@@ -207,13 +207,13 @@ def mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
         return money.unit_mass(amount, "pound", locale, digits)
 
     found: dict[str, object] = {
-        "whole_from": money.WHOLE_KG,
+        "whole_digits": money.KG_DIGITS,
         "fine": style_of(partial(kilograms, digits=1), 1).as_data(),
         "whole": style_of(partial(kilograms, digits=0), 0).as_data(),
     }
     if us_units:
         found["pound"] = str(money.POUND)
-        found["pounds_whole_from"] = money.WHOLE_LB
+        found["pounds_whole_digits"] = money.LB_DIGITS
         found["pounds_fine"] = style_of(partial(pounds, digits=1), 1).as_data()
         found["pounds_whole"] = style_of(partial(pounds, digits=0), 0).as_data()
     return found
