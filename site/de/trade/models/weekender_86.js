@@ -1,0 +1,91 @@
+(function () {
+"use strict";
+function larger(a, b) { return a >= b ? a : b; }
+function smaller(a, b) { return a <= b ? a : b; }
+function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
+function rounded(value, whole, shift) {
+  var tidy = Number(value.toFixed(9));
+  return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
+}
+function nearest(value) { return rounded(value, Math.floor, 0.5); }
+function up(value) { return rounded(value, Math.ceil, 0); }
+function down(value) { return rounded(value, Math.floor, 0); }
+function powers(first, last, exponent) {
+  var sum = 0;
+  for (var n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  return sum;
+}
+function check(q_side_single, q_side_pair, q_side_step, q_transom_door, q_companion_wide, q_deck_hatch, q_fish_lid, q_seat_base, q_sole_panels, q_roof_panel, q_buoyancy, q_hull_blue, q_hull_grey, q_easy_boarding, q_day_fishing) {
+  var _a = q_side_single + q_easy_boarding;
+  var _b = smaller(_a, 1.0);
+  var _c = smaller(_a, 1.0);
+  var _d = smaller(q_side_pair, 1.0);
+  var _e = smaller(q_side_step, 1.0);
+  var _f = _c + _d + _e;
+  var _g = _f <= 1.0 || same(_f, 1.0) ? 1 : 0;
+  var _h = _b <= _g || same(_b, _g) ? 1 : 0;
+  var _i = _a <= 1.0 || same(_a, 1.0) ? 1 : 0;
+  var _j = smaller(q_side_pair, 1.0);
+  var _k = smaller(_a, 1.0);
+  var _l = smaller(q_side_pair, 1.0);
+  var _m = smaller(q_side_step, 1.0);
+  var _n = _k + _l + _m;
+  var _o = _n <= 1.0 || same(_n, 1.0) ? 1 : 0;
+  var _p = _j <= _o || same(_j, _o) ? 1 : 0;
+  var _q = q_side_pair <= 1.0 || same(q_side_pair, 1.0) ? 1 : 0;
+  var _r = smaller(q_side_step, 1.0);
+  var _s = smaller(_a, 1.0);
+  var _t = smaller(q_side_pair, 1.0);
+  var _u = smaller(q_side_step, 1.0);
+  var _v = _s + _t + _u;
+  var _w = _v <= 1.0 || same(_v, 1.0) ? 1 : 0;
+  var _x = _r <= _w || same(_r, _w) ? 1 : 0;
+  var _y = q_side_step <= 1.0 || same(q_side_step, 1.0) ? 1 : 0;
+  var _z = q_transom_door + q_easy_boarding;
+  var _ba = _z <= 1.0 || same(_z, 1.0) ? 1 : 0;
+  var _bb = 1.0 - q_companion_wide;
+  var _bc = larger(_bb, 0.0);
+  var _bd = smaller(_bc, 1.0);
+  var _be = smaller(_bc, 1.0);
+  var _bf = smaller(q_companion_wide, 1.0);
+  var _bg = _be + _bf;
+  var _bh = _bg <= 1.0 || same(_bg, 1.0) ? 1 : 0;
+  var _bi = _bd <= _bh || same(_bd, _bh) ? 1 : 0;
+  var _bj = _bc <= 1.0 || same(_bc, 1.0) ? 1 : 0;
+  var _bk = smaller(q_companion_wide, 1.0);
+  var _bl = smaller(_bc, 1.0);
+  var _bm = smaller(q_companion_wide, 1.0);
+  var _bn = _bl + _bm;
+  var _bo = _bn <= 1.0 || same(_bn, 1.0) ? 1 : 0;
+  var _bp = _bk <= _bo || same(_bk, _bo) ? 1 : 0;
+  var _bq = q_companion_wide <= 1.0 || same(q_companion_wide, 1.0) ? 1 : 0;
+  var _br = q_deck_hatch <= 2.0 || same(q_deck_hatch, 2.0) ? 1 : 0;
+  var _bs = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  var _bt = q_fish_lid + q_day_fishing;
+  var _bu = _bt <= 2.0 || same(_bt, 2.0) ? 1 : 0;
+  var _bv = q_seat_base + q_day_fishing;
+  var _bw = _bv <= 4.0 || same(_bv, 4.0) ? 1 : 0;
+  var _bx = q_sole_panels <= 1.0 || same(q_sole_panels, 1.0) ? 1 : 0;
+  var _by = q_roof_panel <= 1.0 || same(q_roof_panel, 1.0) ? 1 : 0;
+  var _bz = q_buoyancy <= 1.0 || same(q_buoyancy, 1.0) ? 1 : 0;
+  var _ca = smaller(q_hull_blue, 1.0);
+  var _cb = smaller(q_hull_blue, 1.0);
+  var _cc = smaller(q_hull_grey, 1.0);
+  var _cd = _cb + _cc;
+  var _ce = _cd <= 1.0 || same(_cd, 1.0) ? 1 : 0;
+  var _cf = _ca <= _ce || same(_ca, _ce) ? 1 : 0;
+  var _cg = q_hull_blue <= 1.0 || same(q_hull_blue, 1.0) ? 1 : 0;
+  var _ch = smaller(q_hull_grey, 1.0);
+  var _ci = smaller(q_hull_blue, 1.0);
+  var _cj = smaller(q_hull_grey, 1.0);
+  var _ck = _ci + _cj;
+  var _cl = _ck <= 1.0 || same(_ck, 1.0) ? 1 : 0;
+  var _cm = _ch <= _cl || same(_ch, _cl) ? 1 : 0;
+  var _cn = q_hull_grey <= 1.0 || same(q_hull_grey, 1.0) ? 1 : 0;
+  var _co = 1.0 - q_companion_wide;
+  var _cp = larger(_co, 0.0);
+  return {r_a: _h, r_b: _i, r_c: _p, r_d: _q, r_e: _x, r_f: _y, r_g: _ba, r_h: _bi, r_i: _bj, r_j: _bp, r_ba: _bq, r_bb: _br, r_bc: _bs, r_bd: _bu, r_be: _bw, r_bf: _bx, r_bg: _by, r_bh: _bz, r_bi: _cf, r_bj: _cg, r_ca: _cm, r_cb: _cn, s_anchor_lid: 1.0, s_companion_door: _cp};
+}
+window.priceList = {"market":"trade","language":"de","version":"2026-11","yard":"Orvesund Boatyard","model":"weekender_86","name":"Orvesund 8.6 Weekender","currency":"EUR","price":"134900.00","mass":"2500.293595","delivery":null,"items":[{"id":"side_single","name":"Seiteneinstieg, einseitig","kind":"opening","price":"4350.00","mass":"37.195080","most":1},{"id":"side_pair","name":"Seiteneinstieg, beidseitig","kind":"opening","price":"7950.00","mass":"74.390161","most":1},{"id":"side_step","name":"Seiteneinstieg, breit mit Stufe","kind":"opening","price":"6000.00","mass":"54.851334","most":1},{"id":"transom_door","name":"Heckspiegeltür","kind":"opening","price":"2780.00","mass":"17.616301","most":1},{"id":"companion_wide","name":"Kajüttür, breit","kind":"panel","price":"430.00","mass":"3.569210","most":1,"instead_of":["companion_door"]},{"id":"deck_hatch","name":"Decksluke","kind":"panel","price":"960.00","mass":"5.381075","most":2},{"id":"fish_lid","name":"Isolierter Staufachdeckel","kind":"panel","price":"1020.00","mass":"7.948153","most":2},{"id":"seat_base","name":"Sitzkasten","kind":"panel","price":"1260.00","mass":"9.742024","most":4},{"id":"sole_panels","name":"Bodenplatten mit Schaumkern","kind":"core","price":"3490.00","mass":"40.352295","most":1},{"id":"roof_panel","name":"Plichtdach","kind":"core","price":"2880.00","mass":"54.118168","most":1},{"id":"buoyancy","name":"Auftriebsschaum","kind":"core","price":"840.00","mass":"12.672000","most":1},{"id":"hull_blue","name":"Rumpffarbe Tiefblau","kind":"colour","price":"1890.00","mass":"2.563560","most":1},{"id":"hull_grey","name":"Rumpffarbe Steingrau","kind":"colour","price":"1780.00","mass":"1.786320","most":1},{"id":"easy_boarding","name":"Bequemer Einstieg","kind":"package","price":"6840.00","mass":"54.811382","most":1,"holds":["side_single","transom_door"]},{"id":"day_fishing","name":"Tagesangeln","kind":"package","price":"2210.00","mass":"17.690176","most":1,"holds":["fish_lid","seat_base"]}],"standard":[{"id":"companion_door","name":"Kajüttür","kind":"panel"},{"id":"anchor_lid","name":"Deckel für Ankerkasten","kind":"panel"}],"rules":[{"option":"side_single","kind":"one of","others":["side_single","side_pair","side_step"],"words":"Nur eines davon ist möglich: Seiteneinstieg, einseitig; Seiteneinstieg, beidseitig; Seiteneinstieg, breit mit Stufe."},{"option":"side_single","kind":"most","others":[],"words":"Höchstens 1 davon: Seiteneinstieg, einseitig."},{"option":"side_pair","kind":"one of","others":["side_single","side_pair","side_step"],"words":"Nur eines davon ist möglich: Seiteneinstieg, einseitig; Seiteneinstieg, beidseitig; Seiteneinstieg, breit mit Stufe."},{"option":"side_pair","kind":"most","others":[],"words":"Höchstens 1 davon: Seiteneinstieg, beidseitig."},{"option":"side_step","kind":"one of","others":["side_single","side_pair","side_step"],"words":"Nur eines davon ist möglich: Seiteneinstieg, einseitig; Seiteneinstieg, beidseitig; Seiteneinstieg, breit mit Stufe."},{"option":"side_step","kind":"most","others":[],"words":"Höchstens 1 davon: Seiteneinstieg, breit mit Stufe."},{"option":"transom_door","kind":"most","others":[],"words":"Höchstens 1 davon: Heckspiegeltür."},{"option":"companion_door","kind":"one of","others":["companion_door","companion_wide"],"words":"Nur eines davon ist möglich: Kajüttür; Kajüttür, breit."},{"option":"companion_door","kind":"most","others":[],"words":"Höchstens 1 davon: Kajüttür."},{"option":"companion_wide","kind":"one of","others":["companion_door","companion_wide"],"words":"Nur eines davon ist möglich: Kajüttür; Kajüttür, breit."},{"option":"companion_wide","kind":"most","others":[],"words":"Höchstens 1 davon: Kajüttür, breit."},{"option":"deck_hatch","kind":"most","others":[],"words":"Höchstens 2 davon: Decksluke."},{"option":"anchor_lid","kind":"most","others":[],"words":"Höchstens 1 davon: Deckel für Ankerkasten."},{"option":"fish_lid","kind":"most","others":[],"words":"Höchstens 2 davon: Isolierter Staufachdeckel."},{"option":"seat_base","kind":"most","others":[],"words":"Höchstens 4 davon: Sitzkasten."},{"option":"sole_panels","kind":"most","others":[],"words":"Höchstens 1 davon: Bodenplatten mit Schaumkern."},{"option":"roof_panel","kind":"most","others":[],"words":"Höchstens 1 davon: Plichtdach."},{"option":"buoyancy","kind":"most","others":[],"words":"Höchstens 1 davon: Auftriebsschaum."},{"option":"hull_blue","kind":"one of","others":["hull_blue","hull_grey"],"words":"Nur eines davon ist möglich: Rumpffarbe Tiefblau; Rumpffarbe Steingrau."},{"option":"hull_blue","kind":"most","others":[],"words":"Höchstens 1 davon: Rumpffarbe Tiefblau."},{"option":"hull_grey","kind":"one of","others":["hull_blue","hull_grey"],"words":"Nur eines davon ist möglich: Rumpffarbe Tiefblau; Rumpffarbe Steingrau."},{"option":"hull_grey","kind":"most","others":[],"words":"Höchstens 1 davon: Rumpffarbe Steingrau."}],"words":{"add":"Hinzufügen","take_out":"Entfernen","added":"Auf Ihrer Liste: {name}. Summe {total}.","taken_out":"Nicht mehr auf Ihrer Liste: {name}. Summe {total}.","refused":"Lässt sich nicht hinzufügen: {name}.","kept":"Lässt sich nicht entfernen: {name}.","fix_add":"Auch hinzufügen: {names}","fix_out":"Dafür entfernen: {names}","fix_out_too":"Auch entfernen: {names}","fix_both":"Hinzufügen: {added}; entfernen: {removed}","held":"Steckt im Paket {package}, das auf Ihrer Liste steht: {option}.","holding":"Das Paket {package} enthält etwas, das schon auf Ihrer Liste steht: {option}.","left_out":"Nicht aus der Adresse übernommen: {names}.","unknown":"unbekannt: {name}","quantity":"Anzahl: {name}","shown":"{count} von {all} Optionen gezeigt","nothing":"Keine Option passt. Ändern Sie die Wörter oder die Filter.","copied":"Die Adresse ist kopiert.","copy_by_hand":"Kopieren Sie sie aus der Adresszeile des Browsers.","count_none":"keine Optionen","count_one":"1 Option","count_more":"{count} Optionen"},"money":{"digits":2,"before":"","after":" €","before_negative":"-","after_negative":" €","separator":".","decimal":",","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":".","decimal":",","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":".","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":".","decimal":",","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":".","decimal":"","sizes":[3,3],"grouped_from":4}}};
+window.priceList.check = check;
+}());

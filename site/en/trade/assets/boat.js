@@ -1,0 +1,328 @@
+/* A model's page as a reader uses it: finding options, and a list of them for one boat that stands
+   in the address. Without this script the page is a complete price list. */
+(function () {
+  "use strict";
+  const STATE = ["list", "find", "group", "open"];
+  const IN_ANY_LANGUAGE = ["list", "open"];
+  const list = window.priceList;
+  const words = list.words;
+  const choice = window.choice(list);
+  const byId = (id) => document.getElementById(id);
+  const every = (query) => Array.from(document.querySelectorAll(query));
+  const money = (count) => window.amounts.written(count, list.money);
+  const mass = (count) => window.amounts.mass(count, list.masses);
+  const texts = new Map();
+  let reading = (history.state && history.state.reading) || 0;
+
+  function say(text, values) {
+    return text.replace(/\{(\w+)\}/g, (all, name) => values[name]);
+  }
+
+  function made(tag, attributes, children) {
+    const element = document.createElement(tag);
+    Object.keys(attributes || {}).forEach((name) => element.setAttribute(name, attributes[name]));
+    element.append.apply(element, children || []);
+    return element;
+  }
+
+  function announce(text) { byId("list-status").textContent = text; }
+
+  // What the address says: #list=side_door,seat*2&find=door&group=Openings&open=1
+  function address(names) {
+    const parts = [
+      ["list", choice.written()], ["find", byId("find").value.trim()],
+      ["group", byId("group").value], ["open", byId("still-open").checked ? "1" : ""]
+    ].filter((part) => part[1] && names.indexOf(part[0]) >= 0);
+    return parts.map((part) => part[0] + "=" + encodeURIComponent(part[1])
+      .replace(/%2C/g, ",").replace(/%20/g, "+")).join("&");
+  }
+
+  // Each entry of the browser's history tells which list it belongs to, so that going back from a
+  // jump within the page undoes nothing.
+  function keepAddress() {
+    const state = address(STATE);
+    const shared = address(IN_ANY_LANGUAGE);
+    const here = state ? "#" + state : location.pathname + location.search;
+    history.replaceState({ reading: reading }, "", here);
+    every("[data-keeps]").forEach(function (link) {
+      link.href = link.getAttribute("data-keeps") + (shared ? "#" + shared : "");
+    });
+  }
+
+  function stateIn(hash) {
+    const found = new Map();
+    hash.replace(/^#/, "").split("&").forEach(function (part) {
+      const at = part.indexOf("=");
+      if (STATE.indexOf(part.slice(0, Math.max(at, 0))) < 0) { return; }
+      try {
+        found.set(part.slice(0, at), decodeURIComponent(part.slice(at + 1).replace(/\+/g, " ")));
+      } catch (fault) { /* what can't be read says nothing */ }
+    });
+    return found;
+  }
+
+  function countWords(count) {
+    if (!count) { return words.count_none; }
+    return count === 1 ? words.count_one : say(words.count_more, { count: count });
+  }
+
+  function clearRefusal() {
+    every("tr.refused, article .refusal").forEach((old) => old.remove());
+  }
+
+  // A rule in words. Where there are too many of an option, the package that holds some is named.
+  function reasons(rule, id) {
+    if (rule.kind !== "most") { return [rule.words]; }
+    const item = choice.item(rule.option);
+    const around = choice.holders(item.id).filter((each) => each.id !== id && choice.count(each.id));
+    const packed = around.map((each) => say(
+      words.held, { option: item.name, package: each.name }
+    ));
+    if (item.id !== id && choice.count(item.id)) {
+      packed.push(say(words.holding, { option: item.name, package: choice.item(id).name }));
+    }
+    return packed.length && item.most === 1 ? packed : [rule.words].concat(packed);
+  }
+
+  // A box with the rules in words, right after what was pressed, and a way out.
+  function refuse(answer, id, count, after) {
+    clearRefusal();
+    const told = say(count ? words.refused : words.kept, { name: choice.item(id).name });
+    const rules = [].concat.apply([], answer.rules.map((rule) => reasons(rule, id)));
+    const why = rules.filter((rule, at) => rules.indexOf(rule) === at);
+    const box = made("div", { class: "refusal" }, [
+      made("p", {}, [made("strong", {}, [told])]), made("ul", {}, why.map((w) => made("li", {}, [w])))
+    ]);
+    if (answer.instead) { box.append(wayOut(answer, id, count, after)); }
+    if (after.tagName === "TR") {
+      const cell = made("td", { colspan: after.cells.length }, [box]);
+      after.after(made("tr", { class: "refused" }, [cell]));
+    } else {
+      after.querySelector(".amount").after(box);
+    }
+    box.scrollIntoView({ block: "nearest" });
+    announce([told].concat(why).join(" "));
+  }
+
+  function wayOut(answer, id, count, after) {
+    const named = (ids) => ids.filter((each) => each !== id)
+      .map((each) => choice.item(each).name).join("; ");
+    const added = named(answer.difference.added);
+    const removed = named(answer.difference.removed);
+    const text = added && removed
+      ? say(words.fix_both, { added: added, removed: removed })
+      : say(added ? words.fix_add : words[count ? "fix_out" : "fix_out_too"], {
+        names: added || removed
+      });
+    const button = made("button", { type: "button" }, [text]);
+    button.addEventListener("click", function () {
+      choice.take(answer.instead);
+      changed(id, count);
+      const back = after.isConnected ? after.querySelector("input, button, select") : null;
+      (back || byId("list-title")).focus();
+    });
+    return button;
+  }
+
+  function put(id, count, after) {
+    const answer = choice.ask(id, count);
+    if (answer.done) { changed(id, count); } else { refuse(answer, id, count, after); }
+    return answer.done;
+  }
+
+  function changed(id, count) {
+    clearRefusal();
+    show();
+    announce(say(count ? words.added : words.taken_out, {
+      name: choice.item(id).name, total: money(choice.totals().price)
+    }));
+  }
+
+  function quantity(item) {
+    const count = choice.count(item.id);
+    if (item.most === 1) { return ""; }
+    const select = made("select", { "aria-label": say(words.quantity, { name: item.name }) });
+    for (let n = 1; n <= item.most; n += 1) { select.append(made("option", { value: n }, [n])); }
+    select.value = count;
+    select.addEventListener("change", function () {
+      if (!put(item.id, Number(select.value), select.closest("tr"))) {
+        select.value = choice.count(item.id);
+      } else {
+        byId("line-" + item.id).querySelector("select").focus();
+      }
+    });
+    return made("span", { class: "times" }, [select, made("span", {}, [" × "])]);
+  }
+
+  function line(item) {
+    const count = choice.count(item.id);
+    const price = count * window.amounts.units(item.price, list.money.digits);
+    const out = made("button", {
+      type: "button", class: "out screen", "aria-label": words.take_out + " " + item.name
+    }, [words.take_out]);
+    const row = made("tr", { id: "line-" + item.id }, [
+      made("th", { scope: "row" }, [
+        quantity(item), item.name, " ",
+        made("span", { class: "mass" }, [mass(count * window.amounts.units(item.mass, 6))]),
+        " ", out
+      ]),
+      made("td", { class: "figure" }, [money(price)])
+    ]);
+    out.addEventListener("click", function () {
+      if (put(item.id, 0, row)) { byId("list-title").focus(); }
+    });
+    return row;
+  }
+
+  function showList() {
+    const chosen = choice.chosen();
+    const totals = choice.totals();
+    byId("list-lines").replaceChildren.apply(byId("list-lines"), chosen.map(line));
+    byId("list-mass").textContent = mass(totals.mass);
+    byId("list-total").textContent = money(totals.price);
+    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+    byId("bar-total").textContent = money(totals.price);
+    byId("bar-count").textContent = countWords(chosen.length);
+    byId("list-opening").hidden = !choice.standardLeft().concat(
+      list.items.filter((item) => choice.isOn(item.id))
+    ).some((item) => item.kind === "opening");
+    document.body.classList.toggle("has-list", chosen.length > 0);
+  }
+
+  function showPicks() {
+    every("[data-pick]").forEach(function (box) {
+      box.checked = choice.count(box.getAttribute("data-pick")) > 0;
+    });
+    every("[data-toggle]").forEach(function (button) {
+      const item = choice.item(button.getAttribute("data-toggle"));
+      const on = choice.count(item.id) > 0;
+      button.textContent = on ? words.take_out : words.add;
+      button.setAttribute("aria-label", (on ? words.take_out : words.add) + " " + item.name);
+      button.closest("article").classList.toggle("chosen", on);
+    });
+  }
+
+  function plain(text) {
+    return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
+      .replace(/[ßæœø]/g, (letter) => ({ "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o" }[letter]));
+  }
+
+  function fits(article, sought, group) {
+    const id = article.getAttribute("data-item");
+    return sought.every((word) => texts.get(id).indexOf(word) >= 0) &&
+      (!group || article.getAttribute("data-group") === group) &&
+      (!byId("still-open").checked || choice.count(id) > 0 || choice.couldBeAdded(id));
+  }
+
+  function filter() {
+    const sought = plain(byId("find").value).split(/\s+/).filter(Boolean);
+    const group = byId("group").value;
+    const articles = every("[data-item]");
+    let shown = 0;
+    articles.forEach(function (article) {
+      const fit = fits(article, sought, group);
+      shown += fit ? 1 : 0;
+      article.closest("li").hidden = !fit;
+      byId("row-" + article.getAttribute("data-item")).hidden = !fit;
+    });
+    every("#prices tbody").forEach((body) => {
+      body.hidden = !body.querySelector("tr[id]:not([hidden])");
+    });
+    every("[data-filtered]").forEach((section) => {
+      section.hidden = !section.querySelector("li:not([hidden]) [data-item]");
+    });
+    byId("found").textContent = shown
+      ? say(words.shown, { count: shown, all: articles.length }) : words.nothing;
+  }
+
+  function show() {
+    showList();
+    showPicks();
+    filter();
+    keepAddress();
+  }
+
+  function readAddress() {
+    const state = stateIn(location.hash);
+    if (location.hash && !state.size) { return false; }
+    byId("find").value = state.get("find") || "";
+    byId("group").value = state.get("group") || "";
+    if (byId("group").selectedIndex < 0) { byId("group").value = ""; }
+    byId("still-open").checked = state.get("open") === "1";
+    const left = choice.read(state.get("list") || "").map(
+      (each) => each.name || say(words.unknown, { name: each.id })
+    );
+    byId("list-left-out").hidden = !left.length;
+    byId("list-left-out").textContent = left.length
+      ? say(words.left_out, { names: left.join("; ") }) : "";
+    return true;
+  }
+
+  function wire() {
+    every("[data-pick]").forEach(function (box) {
+      box.addEventListener("change", function () {
+        if (!put(box.getAttribute("data-pick"), box.checked ? 1 : 0, box.closest("tr"))) {
+          box.checked = !box.checked;
+        }
+      });
+    });
+    every("[data-toggle]").forEach(function (button) {
+      button.addEventListener("click", function () {
+        const id = button.getAttribute("data-toggle");
+        put(id, choice.count(id) ? 0 : 1, button.closest("article"));
+      });
+    });
+    ["find", "group", "still-open"].forEach(function (id) {
+      byId(id).addEventListener("input", function () {
+        clearRefusal();
+        filter();
+        keepAddress();
+      });
+    });
+    byId("tools").addEventListener("submit", (event) => event.preventDefault());
+    byId("list-clear").addEventListener("click", function () {
+      choice.take(new Map());
+      clearRefusal();
+      byId("list-left-out").hidden = true;
+      show();
+      byId("list-title").focus();
+    });
+    window.addEventListener("hashchange", arrive);
+  }
+
+  // A new address brings a new list. A jump within the page takes the list out of the address for
+  // a moment, and going back from it must bring no older one.
+  function arrive() {
+    const before = history.state ? history.state.reading : null;
+    const target = byId(location.hash.slice(1));
+    if (before !== reading && readAddress()) {
+      reading = before === null ? reading + 1 : before;
+      clearRefusal();
+      show();
+      return;
+    }
+    if (target && target.closest("[hidden]")) { reveal(target); }
+    keepAddress();
+  }
+
+  // What the filters hide can still be jumped to.
+  function reveal(target) {
+    byId("find").value = byId("group").value = "";
+    byId("still-open").checked = false;
+    filter();
+    target.scrollIntoView();
+  }
+
+  // Old browsers lack replaceChildren; they keep the static price list.
+  if (!byId("list") || !Element.prototype.replaceChildren) { return; }
+  every("[data-keeps]").forEach((link) => link.setAttribute("data-keeps", link.getAttribute("href")));
+  every(".scripted").forEach((element) => { element.hidden = false; });
+  document.body.classList.add("with-script");
+  every("[data-item]").forEach(function (article) {
+    texts.set(article.getAttribute("data-item"), plain(article.textContent));
+  });
+  const jumped = !readAddress();
+  wire();
+  if (jumped) { showList(); showPicks(); filter(); } else { show(); }
+  window.boatOnPage = { choice: choice, say: say, money: money, list: list };
+}());

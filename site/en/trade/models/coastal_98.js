@@ -1,0 +1,105 @@
+(function () {
+"use strict";
+function larger(a, b) { return a >= b ? a : b; }
+function smaller(a, b) { return a <= b ? a : b; }
+function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
+function rounded(value, whole, shift) {
+  var tidy = Number(value.toFixed(9));
+  return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
+}
+function nearest(value) { return rounded(value, Math.floor, 0.5); }
+function up(value) { return rounded(value, Math.ceil, 0); }
+function down(value) { return rounded(value, Math.floor, 0); }
+function powers(first, last, exponent) {
+  var sum = 0;
+  for (var n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  return sum;
+}
+function check(q_side_single, q_side_pair, q_side_step, q_side_ramp, q_ramp_hoist, q_transom_door, q_companion_wide, q_fish_lid, q_seat_base, q_sole_panels, q_buoyancy, q_hull_blue, q_hull_grey, q_easy_boarding, q_day_fishing) {
+  var _a = q_side_single + q_easy_boarding;
+  var _b = smaller(_a, 1.0);
+  var _c = smaller(_a, 1.0);
+  var _d = smaller(q_side_pair, 1.0);
+  var _e = smaller(q_side_step, 1.0);
+  var _f = smaller(q_side_ramp, 1.0);
+  var _g = _c + _d + _e + _f;
+  var _h = _g <= 1.0 || same(_g, 1.0) ? 1 : 0;
+  var _i = _b <= _h || same(_b, _h) ? 1 : 0;
+  var _j = _a <= 1.0 || same(_a, 1.0) ? 1 : 0;
+  var _k = smaller(q_side_pair, 1.0);
+  var _l = smaller(_a, 1.0);
+  var _m = smaller(q_side_pair, 1.0);
+  var _n = smaller(q_side_step, 1.0);
+  var _o = smaller(q_side_ramp, 1.0);
+  var _p = _l + _m + _n + _o;
+  var _q = _p <= 1.0 || same(_p, 1.0) ? 1 : 0;
+  var _r = _k <= _q || same(_k, _q) ? 1 : 0;
+  var _s = q_side_pair <= 1.0 || same(q_side_pair, 1.0) ? 1 : 0;
+  var _t = smaller(q_side_step, 1.0);
+  var _u = smaller(_a, 1.0);
+  var _v = smaller(q_side_pair, 1.0);
+  var _w = smaller(q_side_step, 1.0);
+  var _x = smaller(q_side_ramp, 1.0);
+  var _y = _u + _v + _w + _x;
+  var _z = _y <= 1.0 || same(_y, 1.0) ? 1 : 0;
+  var _ba = _t <= _z || same(_t, _z) ? 1 : 0;
+  var _bb = q_side_step <= 1.0 || same(q_side_step, 1.0) ? 1 : 0;
+  var _bc = smaller(q_side_ramp, 1.0);
+  var _bd = smaller(_a, 1.0);
+  var _be = smaller(q_side_pair, 1.0);
+  var _bf = smaller(q_side_step, 1.0);
+  var _bg = smaller(q_side_ramp, 1.0);
+  var _bh = _bd + _be + _bf + _bg;
+  var _bi = _bh <= 1.0 || same(_bh, 1.0) ? 1 : 0;
+  var _bj = _bc <= _bi || same(_bc, _bi) ? 1 : 0;
+  var _bk = q_side_ramp <= 1.0 || same(q_side_ramp, 1.0) ? 1 : 0;
+  var _bl = smaller(q_ramp_hoist, 1.0);
+  var _bm = _bl <= q_side_ramp || same(_bl, q_side_ramp) ? 1 : 0;
+  var _bn = q_ramp_hoist <= 1.0 || same(q_ramp_hoist, 1.0) ? 1 : 0;
+  var _bo = q_transom_door + q_easy_boarding;
+  var _bp = _bo <= 1.0 || same(_bo, 1.0) ? 1 : 0;
+  var _bq = 1.0 - q_companion_wide;
+  var _br = larger(_bq, 0.0);
+  var _bs = smaller(_br, 1.0);
+  var _bt = smaller(_br, 1.0);
+  var _bu = smaller(q_companion_wide, 1.0);
+  var _bv = _bt + _bu;
+  var _bw = _bv <= 1.0 || same(_bv, 1.0) ? 1 : 0;
+  var _bx = _bs <= _bw || same(_bs, _bw) ? 1 : 0;
+  var _by = _br <= 1.0 || same(_br, 1.0) ? 1 : 0;
+  var _bz = smaller(q_companion_wide, 1.0);
+  var _ca = smaller(_br, 1.0);
+  var _cb = smaller(q_companion_wide, 1.0);
+  var _cc = _ca + _cb;
+  var _cd = _cc <= 1.0 || same(_cc, 1.0) ? 1 : 0;
+  var _ce = _bz <= _cd || same(_bz, _cd) ? 1 : 0;
+  var _cf = q_companion_wide <= 1.0 || same(q_companion_wide, 1.0) ? 1 : 0;
+  var _cg = 1.0 <= 2.0 || same(1.0, 2.0) ? 1 : 0;
+  var _ch = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  var _ci = q_fish_lid + q_day_fishing;
+  var _cj = _ci <= 2.0 || same(_ci, 2.0) ? 1 : 0;
+  var _ck = q_seat_base + q_day_fishing;
+  var _cl = _ck <= 4.0 || same(_ck, 4.0) ? 1 : 0;
+  var _cm = q_sole_panels <= 1.0 || same(q_sole_panels, 1.0) ? 1 : 0;
+  var _cn = q_buoyancy <= 1.0 || same(q_buoyancy, 1.0) ? 1 : 0;
+  var _co = smaller(q_hull_blue, 1.0);
+  var _cp = smaller(q_hull_blue, 1.0);
+  var _cq = smaller(q_hull_grey, 1.0);
+  var _cr = _cp + _cq;
+  var _cs = _cr <= 1.0 || same(_cr, 1.0) ? 1 : 0;
+  var _ct = _co <= _cs || same(_co, _cs) ? 1 : 0;
+  var _cu = q_hull_blue <= 1.0 || same(q_hull_blue, 1.0) ? 1 : 0;
+  var _cv = smaller(q_hull_grey, 1.0);
+  var _cw = smaller(q_hull_blue, 1.0);
+  var _cx = smaller(q_hull_grey, 1.0);
+  var _cy = _cw + _cx;
+  var _cz = _cy <= 1.0 || same(_cy, 1.0) ? 1 : 0;
+  var _da = _cv <= _cz || same(_cv, _cz) ? 1 : 0;
+  var _db = q_hull_grey <= 1.0 || same(q_hull_grey, 1.0) ? 1 : 0;
+  var _dc = 1.0 - q_companion_wide;
+  var _dd = larger(_dc, 0.0);
+  return {r_a: _i, r_b: _j, r_c: _r, r_d: _s, r_e: _ba, r_f: _bb, r_g: _bj, r_h: _bk, r_i: _bm, r_j: _bn, r_ba: _bp, r_bb: _bx, r_bc: _by, r_bd: _ce, r_be: _cf, r_bf: _cg, r_bg: _ch, r_bh: _cj, r_bi: _cl, r_bj: _cm, r_ca: _cn, r_cb: _ct, r_cc: _cu, r_cd: _da, r_ce: _db, s_anchor_lid: 1.0, s_companion_door: _dd, s_deck_hatch: 1.0};
+}
+window.priceList = {"market":"trade","language":"en","version":"2026-11","yard":"Orvesund Boatyard","model":"coastal_98","name":"Orvesund 9.8 Coastal","currency":"EUR","price":"215900.00","mass":"3875.674670","delivery":null,"items":[{"id":"side_single","name":"Side entry, single","kind":"opening","price":"4350.00","mass":"37.195080","most":1},{"id":"side_pair","name":"Side entry, pair","kind":"opening","price":"7950.00","mass":"74.390161","most":1},{"id":"side_step","name":"Side entry, wide with step","kind":"opening","price":"6000.00","mass":"54.851334","most":1},{"id":"side_ramp","name":"Side entry, fold-down ramp","kind":"opening","price":"6490.00","mass":"58.928367","most":1},{"id":"ramp_hoist","name":"Ramp hoist","kind":"fitting","price":"1650.00","mass":"10.980000","most":1},{"id":"transom_door","name":"Transom door","kind":"opening","price":"2780.00","mass":"17.616301","most":1},{"id":"companion_wide","name":"Cabin door, wide","kind":"panel","price":"430.00","mass":"3.569210","most":1,"instead_of":["companion_door"]},{"id":"fish_lid","name":"Insulated storage lid","kind":"panel","price":"1020.00","mass":"7.948153","most":2},{"id":"seat_base","name":"Seat base","kind":"panel","price":"1260.00","mass":"9.742024","most":4},{"id":"sole_panels","name":"Core-filled sole panels","kind":"core","price":"3490.00","mass":"40.352295","most":1},{"id":"buoyancy","name":"Buoyancy fill","kind":"core","price":"960.00","mass":"17.028000","most":1},{"id":"hull_blue","name":"Hull colour deep blue","kind":"colour","price":"2390.00","mass":"3.218080","most":1},{"id":"hull_grey","name":"Hull colour stone grey","kind":"colour","price":"2210.00","mass":"2.181760","most":1},{"id":"easy_boarding","name":"Easy boarding","kind":"package","price":"6840.00","mass":"54.811382","most":1,"holds":["side_single","transom_door"]},{"id":"day_fishing","name":"Day fishing","kind":"package","price":"2210.00","mass":"17.690176","most":1,"holds":["fish_lid","seat_base"]}],"standard":[{"id":"companion_door","name":"Cabin door","kind":"panel"},{"id":"deck_hatch","name":"Deck hatch","kind":"panel"},{"id":"anchor_lid","name":"Anchor locker lid","kind":"panel"}],"rules":[{"option":"side_single","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_single","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, single."},{"option":"side_pair","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_pair","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, pair."},{"option":"side_step","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_step","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, wide with step."},{"option":"side_ramp","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_ramp","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, fold-down ramp."},{"option":"ramp_hoist","kind":"needs","others":["side_ramp"],"words":"Ramp hoist can only be had with Side entry, fold-down ramp."},{"option":"ramp_hoist","kind":"most","others":[],"words":"At most 1 of these can be fitted: Ramp hoist."},{"option":"transom_door","kind":"most","others":[],"words":"At most 1 of these can be fitted: Transom door."},{"option":"companion_door","kind":"one of","others":["companion_door","companion_wide"],"words":"Only one of these can be had: Cabin door; Cabin door, wide."},{"option":"companion_door","kind":"most","others":[],"words":"At most 1 of these can be fitted: Cabin door."},{"option":"companion_wide","kind":"one of","others":["companion_door","companion_wide"],"words":"Only one of these can be had: Cabin door; Cabin door, wide."},{"option":"companion_wide","kind":"most","others":[],"words":"At most 1 of these can be fitted: Cabin door, wide."},{"option":"deck_hatch","kind":"most","others":[],"words":"At most 2 of these can be fitted: Deck hatch."},{"option":"anchor_lid","kind":"most","others":[],"words":"At most 1 of these can be fitted: Anchor locker lid."},{"option":"fish_lid","kind":"most","others":[],"words":"At most 2 of these can be fitted: Insulated storage lid."},{"option":"seat_base","kind":"most","others":[],"words":"At most 4 of these can be fitted: Seat base."},{"option":"sole_panels","kind":"most","others":[],"words":"At most 1 of these can be fitted: Core-filled sole panels."},{"option":"buoyancy","kind":"most","others":[],"words":"At most 1 of these can be fitted: Buoyancy fill."},{"option":"hull_blue","kind":"one of","others":["hull_blue","hull_grey"],"words":"Only one of these can be had: Hull colour deep blue; Hull colour stone grey."},{"option":"hull_blue","kind":"most","others":[],"words":"At most 1 of these can be fitted: Hull colour deep blue."},{"option":"hull_grey","kind":"one of","others":["hull_blue","hull_grey"],"words":"Only one of these can be had: Hull colour deep blue; Hull colour stone grey."},{"option":"hull_grey","kind":"most","others":[],"words":"At most 1 of these can be fitted: Hull colour stone grey."}],"words":{"add":"Add","take_out":"Take out","added":"{name} is on your list. Total {total}.","taken_out":"{name} is off your list. Total {total}.","refused":"{name} can't be added.","kept":"{name} can't be taken out.","fix_add":"Add {names} as well","fix_out":"Take out {names} and add this","fix_out_too":"Take out {names} as well","fix_both":"Add {added}, take out {removed}","held":"{option} is in the package {package}, which is on your list.","holding":"The package {package} holds {option}, which is on your list already.","left_out":"Not taken over from the address: {names}.","unknown":"unknown: {name}","quantity":"Number of {name}","shown":"{count} of {all} options shown","nothing":"No option fits. Change the words or the filters.","copied":"The address is copied.","copy_by_hand":"Copy it from your browser's address line.","count_none":"no options","count_one":"1 option","count_more":"{count} options"},"money":{"digits":2,"before":"€","after":"","before_negative":"-€","after_negative":"","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":"","sizes":[3,3],"grouped_from":4}}};
+window.priceList.check = check;
+}());

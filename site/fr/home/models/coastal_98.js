@@ -1,0 +1,105 @@
+(function () {
+"use strict";
+function larger(a, b) { return a >= b ? a : b; }
+function smaller(a, b) { return a <= b ? a : b; }
+function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
+function rounded(value, whole, shift) {
+  var tidy = Number(value.toFixed(9));
+  return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
+}
+function nearest(value) { return rounded(value, Math.floor, 0.5); }
+function up(value) { return rounded(value, Math.ceil, 0); }
+function down(value) { return rounded(value, Math.floor, 0); }
+function powers(first, last, exponent) {
+  var sum = 0;
+  for (var n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  return sum;
+}
+function check(q_side_single, q_side_pair, q_side_step, q_side_ramp, q_ramp_hoist, q_transom_door, q_companion_wide, q_fish_lid, q_seat_base, q_sole_panels, q_buoyancy, q_hull_blue, q_hull_grey, q_easy_boarding, q_day_fishing) {
+  var _a = q_side_single + q_easy_boarding;
+  var _b = smaller(_a, 1.0);
+  var _c = smaller(_a, 1.0);
+  var _d = smaller(q_side_pair, 1.0);
+  var _e = smaller(q_side_step, 1.0);
+  var _f = smaller(q_side_ramp, 1.0);
+  var _g = _c + _d + _e + _f;
+  var _h = _g <= 1.0 || same(_g, 1.0) ? 1 : 0;
+  var _i = _b <= _h || same(_b, _h) ? 1 : 0;
+  var _j = _a <= 1.0 || same(_a, 1.0) ? 1 : 0;
+  var _k = smaller(q_side_pair, 1.0);
+  var _l = smaller(_a, 1.0);
+  var _m = smaller(q_side_pair, 1.0);
+  var _n = smaller(q_side_step, 1.0);
+  var _o = smaller(q_side_ramp, 1.0);
+  var _p = _l + _m + _n + _o;
+  var _q = _p <= 1.0 || same(_p, 1.0) ? 1 : 0;
+  var _r = _k <= _q || same(_k, _q) ? 1 : 0;
+  var _s = q_side_pair <= 1.0 || same(q_side_pair, 1.0) ? 1 : 0;
+  var _t = smaller(q_side_step, 1.0);
+  var _u = smaller(_a, 1.0);
+  var _v = smaller(q_side_pair, 1.0);
+  var _w = smaller(q_side_step, 1.0);
+  var _x = smaller(q_side_ramp, 1.0);
+  var _y = _u + _v + _w + _x;
+  var _z = _y <= 1.0 || same(_y, 1.0) ? 1 : 0;
+  var _ba = _t <= _z || same(_t, _z) ? 1 : 0;
+  var _bb = q_side_step <= 1.0 || same(q_side_step, 1.0) ? 1 : 0;
+  var _bc = smaller(q_side_ramp, 1.0);
+  var _bd = smaller(_a, 1.0);
+  var _be = smaller(q_side_pair, 1.0);
+  var _bf = smaller(q_side_step, 1.0);
+  var _bg = smaller(q_side_ramp, 1.0);
+  var _bh = _bd + _be + _bf + _bg;
+  var _bi = _bh <= 1.0 || same(_bh, 1.0) ? 1 : 0;
+  var _bj = _bc <= _bi || same(_bc, _bi) ? 1 : 0;
+  var _bk = q_side_ramp <= 1.0 || same(q_side_ramp, 1.0) ? 1 : 0;
+  var _bl = smaller(q_ramp_hoist, 1.0);
+  var _bm = _bl <= q_side_ramp || same(_bl, q_side_ramp) ? 1 : 0;
+  var _bn = q_ramp_hoist <= 1.0 || same(q_ramp_hoist, 1.0) ? 1 : 0;
+  var _bo = q_transom_door + q_easy_boarding;
+  var _bp = _bo <= 1.0 || same(_bo, 1.0) ? 1 : 0;
+  var _bq = 1.0 - q_companion_wide;
+  var _br = larger(_bq, 0.0);
+  var _bs = smaller(_br, 1.0);
+  var _bt = smaller(_br, 1.0);
+  var _bu = smaller(q_companion_wide, 1.0);
+  var _bv = _bt + _bu;
+  var _bw = _bv <= 1.0 || same(_bv, 1.0) ? 1 : 0;
+  var _bx = _bs <= _bw || same(_bs, _bw) ? 1 : 0;
+  var _by = _br <= 1.0 || same(_br, 1.0) ? 1 : 0;
+  var _bz = smaller(q_companion_wide, 1.0);
+  var _ca = smaller(_br, 1.0);
+  var _cb = smaller(q_companion_wide, 1.0);
+  var _cc = _ca + _cb;
+  var _cd = _cc <= 1.0 || same(_cc, 1.0) ? 1 : 0;
+  var _ce = _bz <= _cd || same(_bz, _cd) ? 1 : 0;
+  var _cf = q_companion_wide <= 1.0 || same(q_companion_wide, 1.0) ? 1 : 0;
+  var _cg = 1.0 <= 2.0 || same(1.0, 2.0) ? 1 : 0;
+  var _ch = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  var _ci = q_fish_lid + q_day_fishing;
+  var _cj = _ci <= 2.0 || same(_ci, 2.0) ? 1 : 0;
+  var _ck = q_seat_base + q_day_fishing;
+  var _cl = _ck <= 4.0 || same(_ck, 4.0) ? 1 : 0;
+  var _cm = q_sole_panels <= 1.0 || same(q_sole_panels, 1.0) ? 1 : 0;
+  var _cn = q_buoyancy <= 1.0 || same(q_buoyancy, 1.0) ? 1 : 0;
+  var _co = smaller(q_hull_blue, 1.0);
+  var _cp = smaller(q_hull_blue, 1.0);
+  var _cq = smaller(q_hull_grey, 1.0);
+  var _cr = _cp + _cq;
+  var _cs = _cr <= 1.0 || same(_cr, 1.0) ? 1 : 0;
+  var _ct = _co <= _cs || same(_co, _cs) ? 1 : 0;
+  var _cu = q_hull_blue <= 1.0 || same(q_hull_blue, 1.0) ? 1 : 0;
+  var _cv = smaller(q_hull_grey, 1.0);
+  var _cw = smaller(q_hull_blue, 1.0);
+  var _cx = smaller(q_hull_grey, 1.0);
+  var _cy = _cw + _cx;
+  var _cz = _cy <= 1.0 || same(_cy, 1.0) ? 1 : 0;
+  var _da = _cv <= _cz || same(_cv, _cz) ? 1 : 0;
+  var _db = q_hull_grey <= 1.0 || same(q_hull_grey, 1.0) ? 1 : 0;
+  var _dc = 1.0 - q_companion_wide;
+  var _dd = larger(_dc, 0.0);
+  return {r_a: _i, r_b: _j, r_c: _r, r_d: _s, r_e: _ba, r_f: _bb, r_g: _bj, r_h: _bk, r_i: _bm, r_j: _bn, r_ba: _bp, r_bb: _bx, r_bc: _by, r_bd: _ce, r_be: _cf, r_bf: _cg, r_bg: _ch, r_bh: _cj, r_bi: _cl, r_bj: _cm, r_ca: _cn, r_cb: _ct, r_cc: _cu, r_cd: _da, r_ce: _db, s_anchor_lid: 1.0, s_companion_door: _dd, s_deck_hatch: 1.0};
+}
+window.priceList = {"market":"home","language":"fr","version":"2026-11","yard":"Orvesund Boatyard","model":"coastal_98","name":"Orvesund 9.8 Coastal","currency":"EUR","price":"267716.00","mass":"3875.674670","delivery":null,"items":[{"id":"side_single","name":"Porte de bordé, simple","kind":"opening","price":"5394.00","mass":"37.195080","most":1},{"id":"side_pair","name":"Portes de bordé, une de chaque bord","kind":"opening","price":"9858.00","mass":"74.390161","most":1},{"id":"side_step","name":"Porte de bordé, large avec marche","kind":"opening","price":"7440.00","mass":"54.851334","most":1},{"id":"side_ramp","name":"Porte de bordé, rampe rabattable","kind":"opening","price":"8047.60","mass":"58.928367","most":1},{"id":"ramp_hoist","name":"Treuil de rampe","kind":"fitting","price":"2046.00","mass":"10.980000","most":1},{"id":"transom_door","name":"Porte de tableau arrière","kind":"opening","price":"3447.20","mass":"17.616301","most":1},{"id":"companion_wide","name":"Porte de cabine, large","kind":"panel","price":"533.20","mass":"3.569210","most":1,"instead_of":["companion_door"]},{"id":"fish_lid","name":"Couvercle de coffre isotherme","kind":"panel","price":"1264.80","mass":"7.948153","most":2},{"id":"seat_base","name":"Caisson de siège","kind":"panel","price":"1562.40","mass":"9.742024","most":4},{"id":"sole_panels","name":"Panneaux de plancher à âme mousse","kind":"core","price":"4327.60","mass":"40.352295","most":1},{"id":"buoyancy","name":"Mousse de flottabilité","kind":"core","price":"1190.40","mass":"17.028000","most":1},{"id":"hull_blue","name":"Couleur de coque bleu profond","kind":"colour","price":"2963.60","mass":"3.218080","most":1},{"id":"hull_grey","name":"Couleur de coque gris pierre","kind":"colour","price":"2740.40","mass":"2.181760","most":1},{"id":"easy_boarding","name":"Embarquement facile","kind":"package","price":"8481.60","mass":"54.811382","most":1,"holds":["side_single","transom_door"]},{"id":"day_fishing","name":"Pêche à la journée","kind":"package","price":"2740.40","mass":"17.690176","most":1,"holds":["fish_lid","seat_base"]}],"standard":[{"id":"companion_door","name":"Porte de cabine","kind":"panel"},{"id":"deck_hatch","name":"Panneau de pont","kind":"panel"},{"id":"anchor_lid","name":"Couvercle de baille à mouillage","kind":"panel"}],"rules":[{"option":"side_single","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Un seul de ceux-ci est possible : Porte de bordé, simple; Portes de bordé, une de chaque bord; Porte de bordé, large avec marche; Porte de bordé, rampe rabattable."},{"option":"side_single","kind":"most","others":[],"words":"Au plus 1 : Porte de bordé, simple."},{"option":"side_pair","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Un seul de ceux-ci est possible : Porte de bordé, simple; Portes de bordé, une de chaque bord; Porte de bordé, large avec marche; Porte de bordé, rampe rabattable."},{"option":"side_pair","kind":"most","others":[],"words":"Au plus 1 : Portes de bordé, une de chaque bord."},{"option":"side_step","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Un seul de ceux-ci est possible : Porte de bordé, simple; Portes de bordé, une de chaque bord; Porte de bordé, large avec marche; Porte de bordé, rampe rabattable."},{"option":"side_step","kind":"most","others":[],"words":"Au plus 1 : Porte de bordé, large avec marche."},{"option":"side_ramp","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Un seul de ceux-ci est possible : Porte de bordé, simple; Portes de bordé, une de chaque bord; Porte de bordé, large avec marche; Porte de bordé, rampe rabattable."},{"option":"side_ramp","kind":"most","others":[],"words":"Au plus 1 : Porte de bordé, rampe rabattable."},{"option":"ramp_hoist","kind":"needs","others":["side_ramp"],"words":"Treuil de rampe : seulement avec Porte de bordé, rampe rabattable."},{"option":"ramp_hoist","kind":"most","others":[],"words":"Au plus 1 : Treuil de rampe."},{"option":"transom_door","kind":"most","others":[],"words":"Au plus 1 : Porte de tableau arrière."},{"option":"companion_door","kind":"one of","others":["companion_door","companion_wide"],"words":"Un seul de ceux-ci est possible : Porte de cabine; Porte de cabine, large."},{"option":"companion_door","kind":"most","others":[],"words":"Au plus 1 : Porte de cabine."},{"option":"companion_wide","kind":"one of","others":["companion_door","companion_wide"],"words":"Un seul de ceux-ci est possible : Porte de cabine; Porte de cabine, large."},{"option":"companion_wide","kind":"most","others":[],"words":"Au plus 1 : Porte de cabine, large."},{"option":"deck_hatch","kind":"most","others":[],"words":"Au plus 2 : Panneau de pont."},{"option":"anchor_lid","kind":"most","others":[],"words":"Au plus 1 : Couvercle de baille à mouillage."},{"option":"fish_lid","kind":"most","others":[],"words":"Au plus 2 : Couvercle de coffre isotherme."},{"option":"seat_base","kind":"most","others":[],"words":"Au plus 4 : Caisson de siège."},{"option":"sole_panels","kind":"most","others":[],"words":"Au plus 1 : Panneaux de plancher à âme mousse."},{"option":"buoyancy","kind":"most","others":[],"words":"Au plus 1 : Mousse de flottabilité."},{"option":"hull_blue","kind":"one of","others":["hull_blue","hull_grey"],"words":"Un seul de ceux-ci est possible : Couleur de coque bleu profond; Couleur de coque gris pierre."},{"option":"hull_blue","kind":"most","others":[],"words":"Au plus 1 : Couleur de coque bleu profond."},{"option":"hull_grey","kind":"one of","others":["hull_blue","hull_grey"],"words":"Un seul de ceux-ci est possible : Couleur de coque bleu profond; Couleur de coque gris pierre."},{"option":"hull_grey","kind":"most","others":[],"words":"Au plus 1 : Couleur de coque gris pierre."}],"words":{"add":"Ajouter","take_out":"Retirer","added":"Sur votre liste : {name}. Total {total}.","taken_out":"Retiré de votre liste : {name}. Total {total}.","refused":"Ajout impossible : {name}.","kept":"Retrait impossible : {name}.","fix_add":"Ajouter aussi : {names}","fix_out":"Retirer en échange : {names}","fix_out_too":"Retirer aussi : {names}","fix_both":"Ajouter : {added} ; retirer : {removed}","held":"Déjà dans le pack {package} de votre liste : {option}.","holding":"Le pack {package} contient ce qui est déjà sur votre liste : {option}.","left_out":"Non repris de l’adresse : {names}.","unknown":"inconnu : {name}","quantity":"Nombre : {name}","shown":"{count} options affichées sur {all}","nothing":"Aucune option ne correspond. Changez les mots ou les filtres.","copied":"L’adresse est copiée.","copy_by_hand":"Copiez-la depuis la barre d’adresse du navigateur.","count_none":"aucune option","count_one":"1 option","count_more":"{count} options"},"money":{"digits":2,"before":"","after":" €","before_negative":"-","after_negative":" €","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":" ","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":" ","decimal":"","sizes":[3,3],"grouped_from":4}}};
+window.priceList.check = check;
+}());
