@@ -20,8 +20,9 @@ from pathlib import Path
 import pytest
 
 from quoter.build import price_catalogue
+from quoter.earlier import earlier_pricings
 from quoter.figures.graph import in_order
-from quoter.pricing.price import public_amount, with_tax
+from quoter.pages.public.moves import past_lists, shown_prices
 from quoter.problems import CatalogueError
 from tests.catalogues.written import COST_CARD
 from tests.demo import DEMO, assemblies, demo, everything_priced, results
@@ -122,13 +123,23 @@ def in_many_locales(value: float) -> Iterator[str]:
 
 
 def public_prices() -> set[str]:
-    """To the cent, as the sheet shows them with tax, and without."""
-    tax = Decimal(repr(demo().catalogue.yard.markets[0].tax.value))
-    found = set()
-    for item in everything_priced():
-        shown = public_amount(item.list_price, "EUR")
-        found |= {f"{shown:.2f}", f"{with_tax(shown, tax, 'EUR'):.2f}"}
-    return found
+    """To the cent, as the sheets show them: now, before, the difference, what a package saves."""
+    found: set[Decimal] = set()
+    for market in demo().catalogue.yard.markets:
+        now = shown_prices(demo(), market)
+        before = [past.prices for past in past_lists(earlier_pricings(DEMO, demo()), market)]
+        found |= {*now.values()}.union(*(prices.values() for prices in before))
+        found |= {now[key] - prices[key] for prices in before for key in now if key in prices}
+        for id, model in demo().models.items():
+            for package in model.offered_packages:
+                apart = sum(now[id, str(option)] for option in package.options)
+                found.add(apart - now[id, str(package.id)])
+    return {f"{abs(amount):.2f}" for amount in found}
+
+
+def public_masses() -> set[str]:
+    """To hundredths of a kilogram, which an amount may meet by chance."""
+    return {f"{item.assembly.mass.value:.2f}" for item in everything_priced()}
 
 
 @cache
@@ -142,14 +153,15 @@ def secret_amounts() -> set[str]:
             roots += [sale.net, sale.margin, sale.contribution]
     money = [f for f in in_order(roots) if re.search(r"[A-Z]{3}", str(f.unit))]
     amounts = {f"{abs(figure.value):.2f}" for figure in money if abs(figure.value) >= SMALLEST}
-    return amounts - public_prices()
+    return amounts - public_prices() - public_masses()
 
 
 def amounts_in(text: str) -> list[str]:
     """Secret amounts a text shows, however they are written; not as part of a longer number."""
     forms = {form for amount in secret_amounts() for form in in_many_locales(float(amount))}
     found = sorted(form for form in forms if form in text)
-    return [f for f in found if re.search(rf"(?<![\d.,]){re.escape(f)}(?!\d)", text)]
+    before = r"(?<![\d.,])(?<!\d[\u00a0\u202f])"
+    return [f for f in found if re.search(rf"{before}{re.escape(f)}(?!\d)", text)]
 
 
 def test_no_cost_margin_or_wage_of_the_demo_is_under_site() -> None:
@@ -186,6 +198,7 @@ def test_no_supplier_and_no_internal_note_of_the_demo_is_under_site() -> None:
     words |= {note for note in notes if len(note) > 15}
     words |= {"invented", "materials.yaml", "yard.yaml", ".csv"}
     for name, text in site_texts().items():
+        text = re.sub(r"\bprices\.csv", "", text)  # the sheet's own table
         read = " ".join(unescape(text).split()).casefold()
         assert [word for word in sorted(words) if word.casefold() in read] == [], name
 

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import re
 from datetime import date
 from pathlib import Path
 
@@ -169,6 +170,7 @@ def test_a_credit_is_published_as_the_negative_price_it_is(yard: Path) -> None:
     for file in (yard / "translations").glob("*.po"):
         file.unlink()
     plain = (yard / "yard.yaml").read_text("utf-8").replace("language: nb", "language: en")
+    plain = re.sub(r" +other_languages: .*\n", "", plain)
     (yard / "yard.yaml").write_text(plain, encoding="utf-8")
     words = ("reprice", yard, "--accept", "--effective", DAY, "--only", "no_lid")
     result = run(*words)

@@ -71,7 +71,7 @@ def test_a_bare_catalogue_has_no_table_without_rows(
                 rb"<section(?:(?!<section).)*?</section>", content, re.DOTALL
             ):
                 assert re.search(rb"</h\d>\s*<(?!/section)", section), (name, section)
-    names = [page for page in report.public if page.startswith("models/")]
+    names = [page for page in report.public if re.search(r"home/models/.*html$", page)]
     assert len(names) == len(report.pricing.models)
     assert all(Page(report.public[name]).all("h1") for name in names)
 
