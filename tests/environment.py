@@ -1,7 +1,7 @@
 """What the tests need, made where it is missing: a virtual environment and a few programs.
 
-Runs before anything is installed, so it uses the standard library alone. pip and apt-get are called
-as the machine has them set up; nothing here names an index or a mirror.
+Runs before anything is installed, so it uses the standard library alone. pip, npm and apt-get are
+called as the machine has them set up; nothing here names an index or a mirror.
 """
 
 from __future__ import annotations
@@ -20,8 +20,14 @@ from pathlib import Path
 
 PROJECT = Path(__file__).resolve().parent.parent
 ENVIRONMENT = PROJECT / ".venv"
+PACKAGES = "tests/package.json"  # of npm: checkers of pages, by other hands than ours
 # Only these name what gets installed; a change in anything else needs no new environment.
-DECLARATIONS = ("pyproject.toml", "quoter/__init__.py")
+DECLARATIONS = ("pyproject.toml", "quoter/__init__.py", PACKAGES)
+# Where the packages of npm are, for a run without `python3 -m tests`.
+MODULES = "QUOTER_NODE_MODULES"
+
+
+NPM_OPTIONS = ("--no-package-lock", "--no-audit", "--no-fund", "--ignore-scripts", "--silent")
 
 
 class UnpreparedError(Exception):
@@ -61,6 +67,8 @@ NEEDS = (
     Need("soffice with LibreOffice Calc", ("libreoffice-calc",), has_calc),
     Need("chromium", ("chromium",), lambda: shutil.which("chromium") is not None),
     Need("pdftoppm", ("poppler-utils",), lambda: shutil.which("pdftoppm") is not None),
+    Need("npm", ("npm",), lambda: shutil.which("npm") is not None),
+    Need("java", ("default-jre-headless",), lambda: shutil.which("java") is not None),
     Need("the DejaVu Sans font", ("fontconfig", "fonts-dejavu-core"), has_dejavu),
 )
 
@@ -138,7 +146,7 @@ def report(missing: Sequence[Need], reason: str) -> str:
 
 
 def provide_environment() -> Path:
-    """Make `.venv` with the project and its test packages, unless it is there and up to date.
+    """Make `.venv` with the project and all test packages, unless it is there and up to date.
 
     Raises:
         UnpreparedError: quoting the command that failed.
@@ -147,15 +155,34 @@ def provide_environment() -> Path:
     wanted = fingerprint(PROJECT)
     if python.exists() and stamp.exists() and stamp.read_text() == wanted:
         return python
-    pip_install = [str(python), "-m", "pip", "install", "--quiet", "--editable", ".[test]"]
-    make = [sys.executable, "-m", "venv", "--clear", str(ENVIRONMENT)]
-    for command in (make, pip_install):
-        if code := run(*command):
-            quoted = shlex.join(command)
-            raise UnpreparedError(f"no environment for the tests: exit code {code} from {quoted}")
+    provide_by(sys.executable, "-m", "venv", "--clear", str(ENVIRONMENT))
+    provide_by(str(python), "-m", "pip", "install", "--quiet", "--editable", ".[test]")
+    packages = ENVIRONMENT / "npm"
+    packages.mkdir(parents=True, exist_ok=True)
+    shutil.copy(PROJECT / PACKAGES, packages / "package.json")
+    provide_by("npm", "install", "--prefix", str(packages), *NPM_OPTIONS)
     # Last, so that an environment cut short is made again.
     stamp.write_text(wanted)
     return python
+
+
+def provide_by(*command: str) -> None:
+    if code := run(*command):
+        quoted = shlex.join(command)
+        raise UnpreparedError(f"no environment for the tests: exit code {code} from {quoted}")
+
+
+def node_modules() -> Path:
+    """The folder of the packages of npm.
+
+    Raises:
+        UnpreparedError: they are not here.
+    """
+    folder = Path(os.environ.get(MODULES) or ENVIRONMENT / "npm" / "node_modules")
+    if not folder.is_dir():
+        remedy = f"run `python3 -m tests`, or name their folder in {MODULES}"
+        raise UnpreparedError(f"no packages of npm in {folder}: {remedy}")
+    return folder
 
 
 def fingerprint(project: Path) -> str:

@@ -81,6 +81,7 @@ def test_missing_programs_are_installed_and_looked_for_again(
 
 def project(folder: Path) -> Path:
     (folder / "quoter").mkdir(parents=True)
+    (folder / "tests").mkdir()
     for name in environment.DECLARATIONS:
         (folder / name).write_text("1", encoding="utf-8")
     return folder
@@ -95,27 +96,48 @@ def test_environment_is_made_once_and_again_when_the_project_asks_for_other_pack
     python = tmp_path / ".venv" / "bin" / "python"
     python.parent.mkdir(parents=True)
     python.touch()
-    for makes, change in ((1, ""), (1, ""), (2, "2")):
-        (tmp_path / "pyproject.toml").write_text(change, encoding="utf-8")
+    steps = ["-m venv --clear", "-m pip install", "npm install --prefix"]
+    for makes, name in ((1, ""), (1, ""), (2, "pyproject.toml"), (3, "tests/package.json")):
+        if name:
+            (tmp_path / name).write_text("2", encoding="utf-8")
         assert environment.provide_environment() == python
-        assert len(run.seen) == makes * 2
+        assert [step in line for step, line in zip(steps * makes, run.seen, strict=True)] == (
+            [True] * 3 * makes
+        )
+    packages = tmp_path / ".venv" / "npm" / "package.json"
+    assert packages.read_text(encoding="utf-8") == "2"
 
 
+@pytest.mark.parametrize(
+    ("failing", "steps", "quoted"),
+    [
+        ("pip", 2, "{venv}/bin/python -m pip install --quiet --editable '.[test]'"),
+        ("npm", 3, "npm install --prefix {venv}/npm " + " ".join(environment.NPM_OPTIONS)),
+    ],
+)
 def test_failed_installation_quotes_its_command_and_is_tried_again(
-    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path, failing: str, steps: int, quoted: str
 ) -> None:
-    run = commands(monkeypatch, failing="pip")
+    run = commands(monkeypatch, failing=f"{failing} install")
     monkeypatch.setattr(environment, "PROJECT", project(tmp_path))
     monkeypatch.setattr(environment, "ENVIRONMENT", tmp_path / ".venv")
-    python = tmp_path / ".venv" / "bin" / "python"
     for tries in (1, 2):
         with pytest.raises(UnpreparedError) as caught:
             environment.provide_environment()
-        assert len(run.seen) == tries * 2
-    assert str(caught.value) == (
-        "no environment for the tests: exit code 1 from "
-        f"{python} -m pip install --quiet --editable '.[test]'"
-    )
+        assert len(run.seen) == tries * steps
+    command = quoted.format(venv=tmp_path / ".venv")
+    assert str(caught.value) == f"no environment for the tests: exit code 1 from {command}"
+
+
+def test_packages_of_npm_that_are_not_here_are_told(
+    monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    monkeypatch.setattr(environment, "ENVIRONMENT", tmp_path / ".venv")
+    monkeypatch.delenv(environment.MODULES, raising=False)
+    with pytest.raises(UnpreparedError, match=r"run `python3 -m tests`, or name their folder"):
+        environment.node_modules()
+    monkeypatch.setenv(environment.MODULES, str(tmp_path))
+    assert environment.node_modules() == tmp_path
 
 
 def test_fingerprint_tells_one_checkout_from_another(tmp_path: Path) -> None:
