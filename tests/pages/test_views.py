@@ -18,7 +18,7 @@ from babel import Locale
 from quoter.catalogue.checks import every_record
 from quoter.figures import Figure
 from quoter.pages.money import half_up
-from quoter.pages.public import changes, compare, price_list, views
+from quoter.pages.public import changes, compare, views
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, public_amount, with_tax
@@ -37,7 +37,7 @@ def views_of(module: types.ModuleType) -> set[type]:
 
 
 VIEWS = views_of(views)
-OTHER_VIEWS = views_of(changes) | views_of(compare) | views_of(price_list)
+OTHER_VIEWS = views_of(changes) | views_of(compare)
 SECRET_WORDS = re.compile(
     r"cost|margin|contribution|net|supplier|note|place|origin|discount|buyer|figure"
 )

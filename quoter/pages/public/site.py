@@ -23,7 +23,7 @@ from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.heads import head_of, heads_of, published_sheets
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.moves import PastList, past_lists, shown_prices
-from quoter.pages.public.price_list import descriptions
+from quoter.pages.public.price_list import described
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.views import ModelView, SheetView
@@ -52,7 +52,7 @@ DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
     "index.html": lambda sheet: {},
     "compare.html": lambda sheet: {"compared": comparison(sheet)},
-    "list.html": lambda sheet: {"described": descriptions(sheet)},
+    "list.html": lambda sheet: {"described": described(sheet)},
 }
 # The same as data for other programs.
 DATA: dict[str, Callable[[SheetView], bytes]] = {
