@@ -181,7 +181,7 @@ def unpublished(folder: Path) -> Path:
     kept = [line for line in book.splitlines() if ",fish_lid," not in line]
     assert len(kept) < len(book.splitlines())
     kept += ["2026-11-01,trade,,seat_base,1255 EUR,", "2026-11-01,north,,transom_door,33333 NOK,"]
-    yard = "    prices: without tax\n    note: tax follows"
+    yard = "    units: metric and US\n    note: tax follows"
     rounding = "    rounding: {step: 25 EUR, direction: nearest, ending: 5 EUR}\n"
     files = {"price_book.csv": "\n".join(kept) + "\n"}
     return write_catalogue(folder, files, {"yard.yaml": (yard, rounding + yard)}, base=DEMO)

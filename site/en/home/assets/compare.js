@@ -123,7 +123,8 @@
     keep();
   });
   window.addEventListener("hashchange", take);
-  window.addEventListener("resize", measure);
+  new ResizeObserver(measure).observe(table);
+  new ResizeObserver(measure).observe(region);
   choice.hidden = false;
   take();
 }());
