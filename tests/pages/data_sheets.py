@@ -12,7 +12,7 @@ from babel import Locale
 from quoter.pages.public.heads import published_sheets
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import DATA
-from quoter.pages.public.views import DeliveryView, OptionView, SheetView
+from quoter.pages.public.views import DeliveryView, OptionView, SheetView, TaxView
 from quoter.pricing.price import Pricing
 
 HOSTILE = "<script>alert('x')</script><!-- </SCRIPT \"quoted\", a;b & <b>\r\nnext\u2028line"
@@ -72,11 +72,12 @@ def hostile(sheet: SheetView) -> SheetView:
 
 
 def variants(pricing: Pricing) -> Iterator[SheetView]:
-    """A yard's English sheet at home, delivered and hostile, and in a market without tax."""
+    """A yard's English sheet at home, delivered, with another tax and hostile; and one untaxed."""
     home, *others = (market.id for market in pricing.catalogue.yard.markets)
     sheet = english(pricing, str(home))
     yield sheet
     yield replace(sheet, delivery=DELIVERY)
+    yield with_option(sheet, tax=TaxView("Reduced VAT", Decimal("0.07")))
     yield replace(english(pricing, str(others[0])), delivery=DELIVERY)
     yield replace(hostile(sheet), address="")
 

@@ -35,9 +35,9 @@ def amount_text(sheet: SheetView, price: Decimal) -> str:
     return str(half_up(price, get_currency_precision(sheet.currency)))
 
 
-def rate_text(sheet: SheetView) -> str:
-    """The market's usual rate of tax as a fraction, with the digits it was stated with."""
-    return f"{sheet.tax.normalize():f}"
+def rate_text(rate: Decimal) -> str:
+    """A rate of tax as a fraction, with the digits it was stated with."""
+    return f"{rate.normalize():f}"
 
 
 def measure_text(value: Decimal) -> str:
@@ -94,7 +94,7 @@ def prices_json(sheet: SheetView) -> bytes:
             "valid_until": sheet.valid_until.isoformat(),
         },
         "currency": sheet.currency,
-        "tax": {"name": sheet.tax_name, "rate": rate_text(sheet), "included": sheet.taxed},
+        "tax": {"name": sheet.tax_name, "rate": rate_text(sheet.tax), "included": sheet.taxed},
     }
     if sheet.delivery is not None:
         price = amount_text(sheet, sheet.delivery.price)
@@ -155,6 +155,8 @@ def _option(sheet: SheetView, option: OptionView) -> Data:
         "instead_of": ids(option.instead_of),
         "most": most_of(option),
     }
+    if option.tax is not None:
+        found["tax"] = {"name": option.tax.name, "rate": rate_text(option.tax.rate)}
     if option.minimum_length is not None:
         found["minimum_length"] = measure(option.minimum_length)
     return found | {"new": option.new}

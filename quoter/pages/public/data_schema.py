@@ -100,8 +100,8 @@ def _tax() -> Schema:
         {
             "name": _text("What the tax is called."),
             "rate": _amount(
-                "Its usual rate as a fraction of the price without tax. An option with a rate of "
-                "its own has its price with that."
+                "Its rate as a fraction of the price without tax, on all but options with a tax of "
+                "their own."
             ),
             "included": {
                 "type": "boolean",
@@ -185,6 +185,13 @@ def _option() -> Schema:
                 "minimum": 1,
                 "description": "How many of it a boat can have at most.",
             },
+            "tax": _object(
+                "Its own tax in place of the usual one; left out where it has none.",
+                {
+                    "name": _text("What the tax is called."),
+                    "rate": _amount("Its rate as a fraction of the price without tax."),
+                },
+            ),
             "minimum_length": _measure(
                 "Length of boat from which on it is offered [m]; left out where there is none.",
                 above=True,
@@ -192,7 +199,7 @@ def _option() -> Schema:
             "new": _new(),
         }
     )
-    return _object("An option on this model.", keys, optional=("minimum_length",))
+    return _object("An option on this model.", keys, optional=("tax", "minimum_length"))
 
 
 def _package() -> Schema:

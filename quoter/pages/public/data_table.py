@@ -45,6 +45,7 @@ class Line:
     group: str = ""
     kind: str = ""
     price: Decimal | None = None
+    tax: Decimal | None = None
     mass: Decimal | None = None
     lead_time: str = ""
     needs: tuple[str, ...] = ()
@@ -77,6 +78,10 @@ def _price(sheet: SheetView, line: Line) -> str:
 
 def _mass(sheet: SheetView, line: Line) -> str:
     return "" if line.mass is None else measure_text(line.mass)
+
+
+def _rate(sheet: SheetView, line: Line) -> str:
+    return rate_text(sheet.tax if line.tax is None else line.tax)
 
 
 def _tax(sheet: SheetView, line: Line) -> str:
@@ -130,9 +135,8 @@ COLUMNS = (
     ),
     Column(
         "tax_rate",
-        "The market's usual rate of tax as a fraction of a price without it. An option with a rate "
-        "of its own has its price with that.",
-        lambda sheet, _: rate_text(sheet),
+        "Rate of the tax on it, as a fraction of a price without it.",
+        _rate,
         type="decimal",
         always=True,
     ),
@@ -267,6 +271,7 @@ def _option(model: ModelView, group: GroupView, option: OptionView) -> Line:
         group=group.name,
         kind=option.kind,
         price=option.price,
+        tax=None if option.tax is None else option.tax.rate,
         mass=option.mass,
         lead_time=option.lead_time,
         needs=ids(option.needs),

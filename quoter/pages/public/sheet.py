@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from babel import Locale
 
-from quoter.catalogue.factory import Company, Market
+from quoter.catalogue.factory import Company, Market, OtherTax
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
@@ -26,6 +26,7 @@ from quoter.pages.public.views import (
     PackageView,
     SheetView,
     StandardView,
+    TaxView,
 )
 from quoter.pricing.markets import BOAT, Key, MarketPrice, currency_of, market_prices
 from quoter.pricing.price import Priced, PricedModel, Pricing, public_amount, with_tax
@@ -125,9 +126,13 @@ def listed_price(pricing: Pricing, market: Market, model: str, id: str, price: F
     if market.prices != "with tax":
         return amount
     item = pricing.models[model].options.get(id) if id != BOAT else None
-    own = item.option.tax if item is not None and item.option is not None else None
-    rates = {str(other.id): other.rate for other in market.other_taxes}
-    return with_tax(amount, _decimal(rates.get(str(own), market.tax)), currency)
+    own = None if item is None or item.option is None else _own_tax(market, item.option)
+    return with_tax(amount, _decimal(market.tax if own is None else own.rate), currency)
+
+
+def _own_tax(market: Market, option: Option) -> OtherTax | None:
+    """The tax that an option bears in a market in place of the usual one."""
+    return next((tax for tax in market.other_taxes if tax.id == option.tax), None)
 
 
 def _folder(address: Text | None) -> str:
@@ -229,12 +234,14 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
     option = _option_of(priced)
     every = sheet.pricing.catalogue.records.options
     replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
+    own = _own_tax(sheet.market, option)
     return OptionView(
         id=_plain(option.id),
         name=sheet.words(option.name),
         kind=option.kind,
         text=sheet.words(option.text),
         price=sheet.price(_plain(on.model.id), _plain(option.id)),
+        tax=None if own is None else TaxView(sheet.words(own.name), _decimal(own.rate)),
         mass=_decimal(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),

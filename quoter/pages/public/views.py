@@ -38,11 +38,20 @@ class OfferView:
 
 
 @dataclass(frozen=True, slots=True)
+class TaxView:
+    """A tax and its rate, as a fraction of a price without it."""
+
+    name: str
+    rate: Decimal
+
+
+@dataclass(frozen=True, slots=True)
 class OptionView:
     """An option on one model: its price, the mass it adds [kg] and its rules.
 
-    `instead_of` are standard options that it takes the place of; `offers` how every model has it;
-    `new` whether this edition is the first to offer it.
+    `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
+    that it takes the place of; `offers` how every model has it; `new` whether this edition is the
+    first to offer it.
     """
 
     id: str
@@ -50,6 +59,7 @@ class OptionView:
     kind: str
     text: str
     price: Decimal
+    tax: TaxView | None
     mass: Decimal
     lead_time: str
     includes: tuple[str, ...]
@@ -196,6 +206,12 @@ class SheetView:
     news: tuple[str, ...]
     changed: bool
     models: tuple[ModelView, ...]
+
+    @property
+    def taxed_apart(self) -> tuple[OptionView, ...]:
+        """Every option with a tax of its own, once."""
+        options = (option for model in self.models for option in model.options)
+        return tuple({each.id: each for each in options if each.tax is not None}.values())
 
     @property
     def groups(self) -> tuple[str, ...]:
