@@ -14,6 +14,8 @@ from pathlib import Path
 
 from tests import environment
 
+# On every core; a file's tests stay together, since they share what is dear to make.
+SPREAD = ("-n", "auto", "--dist", "loadfile")
 CHECKS = (("ruff", "check"), ("ruff", "format", "--check"), ("mypy",))
 
 
@@ -37,7 +39,7 @@ def run_all(python: Path, arguments: Sequence[str]) -> int:
     failed = [command for command in commands if environment.run(*command)]
     for command in failed:
         print(f"FAILED {shlex.join(str(word) for word in command)}", flush=True)
-    return environment.run(python, "-m", "pytest", *arguments) or int(bool(failed))
+    return environment.run(python, "-m", "pytest", *SPREAD, *arguments) or int(bool(failed))
 
 
 if __name__ == "__main__":

@@ -156,8 +156,12 @@ def secret_amounts() -> set[str]:
     return amounts - public_prices() - public_masses()
 
 
+NUMBER = re.compile(r"\d(?:[\d.,'\u2019 \u00a0\u202f\u2009]|&nbsp;|&#39;)*")
+
+
 def amounts_in(text: str) -> list[str]:
     """Secret amounts a text shows, however they are written; not as part of a longer number."""
+    text = "\n".join(sorted(set(NUMBER.findall(text))))
     forms = {form for amount in secret_amounts() for form in in_many_locales(float(amount))}
     found = sorted(form for form in forms if form in text)
     before = r"(?<![\d.,])(?<!\d[\u00a0\u202f])"

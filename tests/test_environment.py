@@ -150,7 +150,7 @@ ALL_STEPS = [
     "python -m ruff check",
     "python -m ruff format --check",
     "python -m mypy",
-    "python -m pytest -k resin --update-golden",
+    "python -m pytest -n auto --dist loadfile -k resin --update-golden",
 ]
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import posixpath
 import re
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -22,8 +23,11 @@ JSON_LD = "application/ld+json"  # data, which no browser runs
 PAGES = [f"{HOME}{page}" for page in ("index.html", "models/skiff.html", "models/cutter.html")]
 
 
+parsed = cache(Page)  # a page is led to from many others
+
+
 def page(site: dict[str, bytes], path: str) -> Page:
-    return Page(site[path])
+    return parsed(site[path])
 
 
 def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[str]:
