@@ -14,8 +14,8 @@ from quoter.catalogue.factory import Market
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.pages.money import POUND
+from quoter.pages.public.listed import listed_price
 from quoter.pages.public.moves import moves_between, past_lists, shown_prices
-from quoter.pages.public.sheet import listed_price
 from quoter.pricing.markets import Key, market_prices
 from quoter.pricing.price import Priced, PricedModel, Pricing
 

@@ -8,7 +8,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 
 from quoter.catalogue.factory import Market
-from quoter.pages.public.sheet import delivery_price, listed_price
+from quoter.pages.public.listed import delivery_price, listed_price
 from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
 from quoter.pricing.price import Pricing
 

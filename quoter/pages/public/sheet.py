@@ -8,13 +8,13 @@ from decimal import Decimal
 
 from babel import Locale
 
-from quoter.catalogue.factory import Company, Market, OtherTax
+from quoter.catalogue.factory import Company, Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
-from quoter.figures import Figure
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.heads import head_of, heads_of
+from quoter.pages.public.listed import as_decimal, delivery_price, listed_price, own_tax
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -28,9 +28,8 @@ from quoter.pages.public.views import (
     StandardView,
     TaxView,
 )
-from quoter.pricing.markets import BOAT, Key, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import Priced, PricedModel, Pricing, public_amount, with_tax
-from quoter.quotes.offer import delivery_amount
+from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
+from quoter.pricing.price import Priced, PricedModel, Pricing
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +100,7 @@ def sheet_view(
         terms=sheet.all_words(yard.price_sheet.terms),
         currency=head.currency,
         tax_name=sheet.words(market.tax_name),
-        tax=_decimal(market.tax),
+        tax=as_decimal(market.tax),
         taxed=market.prices == "with tax",
         us_units=market.units == "metric and US",
         delivery=_delivery(sheet),
@@ -111,45 +110,8 @@ def sheet_view(
     )
 
 
-def listed_price(pricing: Pricing, market: Market, model: str, id: str, price: Figure) -> Decimal:
-    """A list price as a market's price lists show it: with the tax the thing bears, or without.
-
-    Args:
-        pricing: the costing that knows what is sold
-        market: whose list it is
-        model: of what is sold
-        id: an option or package, or BOAT
-        price: without tax, in the market's currency
-    """
-    currency = currency_of(pricing.catalogue, market)
-    amount = public_amount(price, currency)
-    if market.prices != "with tax":
-        return amount
-    item = pricing.models[model].options.get(id) if id != BOAT else None
-    own = None if item is None or item.option is None else _own_tax(market, item.option)
-    return with_tax(amount, _decimal(market.tax if own is None else own.rate), currency)
-
-
-def _own_tax(market: Market, option: Option) -> OtherTax | None:
-    """The tax that an option bears in a market in place of the usual one."""
-    return next((tax for tax in market.other_taxes if tax.id == option.tax), None)
-
-
 def _folder(address: Text | None) -> str:
     return "" if address is None else f"{address.rstrip('/')}/"
-
-
-def delivery_price(pricing: Pricing, market: Market) -> Decimal | None:
-    """What is charged for delivery with every boat, as a market's lists show prices."""
-    catalogue = pricing.catalogue
-    policy = catalogue.yard.quotes
-    if policy is None or policy.delivery.price is None:
-        return None
-    currency = currency_of(catalogue, market)
-    amount = delivery_amount(catalogue, policy.delivery.price, currency)
-    if market.prices != "with tax":
-        return amount
-    return with_tax(amount, _decimal(market.tax), currency)
 
 
 def _delivery(sheet: Sheet) -> DeliveryView | None:
@@ -189,9 +151,9 @@ def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
         id=_plain(model.id),
         name=sheet.words(model.name),
         text=sheet.words(model.text),
-        length=_decimal(model.length),
-        beam=_decimal(model.beam),
-        mass=_decimal(priced.boat.assembly.mass),
+        length=as_decimal(model.length),
+        beam=as_decimal(model.beam),
+        mass=as_decimal(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
         standard=tuple(_standard(sheet, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
@@ -212,7 +174,7 @@ def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
         text=sheet.words(package.text),
         price=price,
         saving=sum(apart, Decimal(0)) - price,
-        mass=_decimal(item.assembly.mass),
+        mass=as_decimal(item.assembly.mass),
         options=tuple(_other(sheet, on, _option_of(option)) for option in inside),
         new=sheet.new(package.new_in),
     )
@@ -234,22 +196,22 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
     option = _option_of(priced)
     every = sheet.pricing.catalogue.records.options
     replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
-    own = _own_tax(sheet.market, option)
+    own = own_tax(sheet.market, option)
     return OptionView(
         id=_plain(option.id),
         name=sheet.words(option.name),
         kind=option.kind,
         text=sheet.words(option.text),
         price=sheet.price(_plain(on.model.id), _plain(option.id)),
-        tax=None if own is None else TaxView(sheet.words(own.name), _decimal(own.rate)),
-        mass=_decimal(priced.assembly.mass),
+        tax=None if own is None else TaxView(sheet.words(own.name), as_decimal(own.rate)),
+        mass=as_decimal(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[str(id)]) for id in option.requires),
         conflicts=_conflicts(sheet, on, option, replaced),
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
-        minimum_length=None if option.minimum_length is None else _decimal(option.minimum_length),
+        minimum_length=None if option.minimum_length is None else as_decimal(option.minimum_length),
         most=None if option.most is None else int(option.most.value),
         offers=_offers(sheet, _plain(option.id)),
         new=sheet.new(option.new_in),
@@ -293,10 +255,6 @@ def _option_of(priced: Priced) -> Option:
     if priced.option is None:
         raise ValueError(f"{priced.assembly.name} is priced as an option but has no record")
     return priced.option
-
-
-def _decimal(figure: Figure) -> Decimal:
-    return Decimal(repr(figure.value))
 
 
 def _plain(text: str | None) -> str:

@@ -43,6 +43,7 @@ ASSETS = {
     "assets/list.css": "public/list.css",
     "assets/amounts.js": "public/amounts.js",
     "assets/choice.js": "public/choice.js",
+    "assets/finder.js": "public/finder.js",
     "assets/boat.js": "public/boat.js",
     "assets/request.js": "public/request.js",
     "assets/compare.js": "public/compare.js",

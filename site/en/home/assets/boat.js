@@ -1,5 +1,5 @@
-/* A model's page as a reader uses it: finding options, and a list of them for one boat that stands
-   in the address. Without this script the page is a complete price list. */
+/* A model's page as a reader uses it: a list of options for one boat that stands in the address.
+   Without this script the page is a complete price list. */
 (function () {
   "use strict";
   const STATE = ["list", "find", "group", "open"];
@@ -7,11 +7,11 @@
   const list = window.priceList;
   const words = list.words;
   const choice = window.choice(list);
+  const finder = window.finder(choice, words);
   const byId = (id) => document.getElementById(id);
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
-  const texts = new Map();
   let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
@@ -29,11 +29,9 @@
 
   // What the address says: #list=side_door,seat*2&find=door&group=Openings&open=1
   function address(names) {
-    const parts = [
-      ["list", choice.written()], ["find", byId("find").value.trim()],
-      ["group", byId("group").value], ["open", byId("still-open").checked ? "1" : ""]
-    ].filter((part) => part[1] && names.indexOf(part[0]) >= 0);
-    return parts.map((part) => part[0] + "=" + encodeURIComponent(part[1])
+    const parts = [["list", choice.written()]].concat(finder.sought());
+    const said = parts.filter((part) => part[1] && names.indexOf(part[0]) >= 0);
+    return said.map((part) => part[0] + "=" + encodeURIComponent(part[1])
       .replace(/%2C/g, ",").replace(/%20/g, "+")).join("&");
   }
 
@@ -202,53 +200,17 @@
     });
   }
 
-  function plain(text) {
-    return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
-      .replace(/[ßæœø]/g, (letter) => ({ "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o" }[letter]));
-  }
-
-  function fits(article, sought, group) {
-    const id = article.getAttribute("data-item");
-    return sought.every((word) => texts.get(id).indexOf(word) >= 0) &&
-      (!group || article.getAttribute("data-group") === group) &&
-      (!byId("still-open").checked || choice.count(id) > 0 || choice.couldBeAdded(id));
-  }
-
-  function filter() {
-    const sought = plain(byId("find").value).split(/\s+/).filter(Boolean);
-    const group = byId("group").value;
-    const articles = every("[data-item]");
-    let shown = 0;
-    articles.forEach(function (article) {
-      const fit = fits(article, sought, group);
-      shown += fit ? 1 : 0;
-      article.closest("li").hidden = !fit;
-      byId("row-" + article.getAttribute("data-item")).hidden = !fit;
-    });
-    every("#prices tbody").forEach((body) => {
-      body.hidden = !body.querySelector("tr[id]:not([hidden])");
-    });
-    every("[data-filtered]").forEach((section) => {
-      section.hidden = !section.querySelector("li:not([hidden]) [data-item]");
-    });
-    byId("found").textContent = shown
-      ? say(words.shown, { count: shown, all: articles.length }) : words.nothing;
-  }
-
   function show() {
     showList();
     showPicks();
-    filter();
+    finder.filter();
     keepAddress();
   }
 
   function readAddress() {
     const state = stateIn(location.hash);
     if (location.hash && !state.size) { return false; }
-    byId("find").value = state.get("find") || "";
-    byId("group").value = state.get("group") || "";
-    if (byId("group").selectedIndex < 0) { byId("group").value = ""; }
-    byId("still-open").checked = state.get("open") === "1";
+    finder.seek(state);
     const left = choice.read(state.get("list") || "").map(
       (each) => each.name || say(words.unknown, { name: each.id })
     );
@@ -275,7 +237,7 @@
     ["find", "group", "still-open"].forEach(function (id) {
       byId(id).addEventListener("input", function () {
         clearRefusal();
-        filter();
+        finder.filter();
         keepAddress();
       });
     });
@@ -301,16 +263,8 @@
       show();
       return;
     }
-    if (target && target.closest("[hidden]")) { reveal(target); }
+    if (target && target.closest("[hidden]")) { finder.reveal(target); }
     keepAddress();
-  }
-
-  // What the filters hide can still be jumped to.
-  function reveal(target) {
-    byId("find").value = byId("group").value = "";
-    byId("still-open").checked = false;
-    filter();
-    target.scrollIntoView();
   }
 
   // Old browsers lack replaceChildren; they keep the static price list.
@@ -318,11 +272,8 @@
   every("[data-keeps]").forEach((link) => link.setAttribute("data-keeps", link.getAttribute("href")));
   every(".scripted").forEach((element) => { element.hidden = false; });
   document.body.classList.add("with-script");
-  every("[data-item]").forEach(function (article) {
-    texts.set(article.getAttribute("data-item"), plain(article.textContent));
-  });
   const jumped = !readAddress();
   wire();
-  if (jumped) { showList(); showPicks(); filter(); } else { show(); }
+  if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
   window.boatOnPage = { choice: choice, say: say, money: money, list: list };
 }());
