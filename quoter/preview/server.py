@@ -35,6 +35,11 @@ class Handler(BaseHTTPRequestHandler):
     server: Server
     timeout = 10  # seconds that a connection may stay silent
 
+    def parse_request(self) -> bool:
+        """Read what is asked; who has asked is answered, and the connection then ends by itself."""
+        self.server.asked(self.connection)
+        return super().parse_request()
+
     def do_GET(self) -> None:
         """Send a page or file."""
         self._send(self._refused() or answer(self.server.latest, self.path))
@@ -95,7 +100,7 @@ class Server(ThreadingHTTPServer):
             PortError: it is taken, or not ours to take.
         """
         self.latest = latest
-        self._open: set[socket.socket] = set()
+        self._silent: set[socket.socket] = set()
         self._lock = Lock()
         try:
             super().__init__((LOOPBACK, port), Handler)
@@ -112,19 +117,23 @@ class Server(ThreadingHTTPServer):
     def process_request(self, request: Any, client_address: Any) -> None:
         """Remember a connection before a thread of its own takes it over."""
         with self._lock:
-            self._open.add(request)
+            self._silent.add(request)
         super().process_request(request, client_address)
+
+    def asked(self, request: socket.socket) -> None:
+        """Note that a connection is silent no longer."""
+        with self._lock:
+            self._silent.discard(request)
 
     def shutdown_request(self, request: Any) -> None:
         """Close a connection and forget it."""
-        with self._lock:
-            self._open.discard(request)
+        self.asked(request)
         super().shutdown_request(request)
 
     def hang_up(self) -> None:
-        """End the connections that are open, such as those that browsers hold in reserve."""
+        """End the connections that browsers hold in reserve, and let answers be sent to the end."""
         with self._lock:
-            for connection in self._open:
+            for connection in self._silent:
                 with suppress(OSError):  # the other side was faster
                     connection.shutdown(socket.SHUT_RDWR)
 

@@ -9,6 +9,7 @@ from datetime import date
 from email.message import Message
 from pathlib import Path
 from threading import Event, Thread
+from time import sleep
 
 import pytest
 
@@ -213,6 +214,9 @@ def test_a_name_from_the_address_is_shown_as_text(preview: Preview) -> None:
     assert "&#39;/&lt;script&gt;x&lt;/script&gt;&#39;" in found.text
 
 
+LATE = 0.3  # seconds that an answer takes, so that the server may have begun to end before it
+
+
 class Question(Thread):
     """Asks for a reading later than the latest; `kept` is set once the server has the question."""
 
@@ -224,7 +228,9 @@ class Question(Thread):
 
         def heard(id: str, seconds: float) -> bool:
             self.kept.set()
-            return later_than(id, seconds)
+            found = later_than(id, seconds)
+            sleep(LATE)
+            return found
 
         monkeypatch.setattr(answers, "HELD", PATIENCE)
         monkeypatch.setattr(preview.latest, "later_than", heard)
