@@ -128,7 +128,7 @@ def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> Non
     result = quoter("build", COST_CARD, "--site", site, "--internal", internal)
     assert (result.exit_code, result.stderr) == (0, "")
     assert result.stdout == (
-        f"{site}: 28 public files, open {site / 'index.html'}\n"
+        f"{site}: 24 public files, open {site / 'index.html'}\n"
         f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
     )
     assert (site / "en" / "home" / "models" / f"{MODEL}.html").is_file()

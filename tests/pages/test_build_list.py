@@ -18,6 +18,7 @@ from playwright.sync_api import sync_playwright
 
 from quoter.figures import constant
 from quoter.pages.costing_json import costing_json
+from quoter.pages.environment import asset
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.rules import rules_of
@@ -127,8 +128,9 @@ def sites(
 def loaded(tab: Tab, pages: Mapping[str, bytes], model: str, sheet: str = "en/home") -> Tab:
     """A page with nothing but a model's list in it."""
     tab.goto("about:blank")
-    for path in ("assets/amounts.js", "assets/choice.js", f"models/{model}.js"):
-        tab.add_script_tag(content=pages[f"{sheet}/{path}"].decode())
+    scripts = [asset("public/amounts.js"), asset("public/choice.js")]
+    for script in (*scripts, pages[f"{sheet}/models/{model}.js"]):
+        tab.add_script_tag(content=script.decode())
     return tab
 
 

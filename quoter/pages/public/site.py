@@ -41,13 +41,10 @@ ASSETS = {
     "assets/boat.css": "public/boat_list.css",
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
-    "assets/amounts.js": "public/amounts.js",
-    "assets/choice.js": "public/choice.js",
-    "assets/finder.js": "public/finder.js",
-    "assets/boat.js": "public/boat.js",
-    "assets/request.js": "public/request.js",
     "assets/compare.js": "public/compare.js",
 }
+# The scripts of a model's page, each on top of those before it.
+BOAT_SCRIPTS = ("amounts", "choice", "finder", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -100,6 +97,11 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
     """
     sheet = PriceSheet(pricing, market, locale, _Shared(pricing))
     return {path: make() for path, make in sheet.makers().items()}
+
+
+def boat_script() -> bytes:
+    """The scripts of a model's page in one file, since a slow line waits for every file anew."""
+    return b"\n".join(asset(f"public/{name}.js") for name in BOAT_SCRIPTS)
 
 
 class _Shared:
@@ -165,6 +167,7 @@ class PriceSheet:
             found[f"models/{id}.html"] = partial(self._model, id)
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
+        found["assets/boat.js"] = boat_script
         files = {**DATA, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
