@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 
 from babel import Locale
 from babel.dates import format_date
@@ -16,13 +15,12 @@ from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
-from quoter.figures import Figure
 from quoter.pages import money
 from quoter.pages.quote import quote_page
 from quoter.pages.wording import language_of
 from quoter.pricing.clauses import clause_text
 from quoter.pricing.markets import currency_of
-from quoter.pricing.price import Pricing
+from quoter.pricing.price import Pricing, as_decimal
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.offer import Language, Offer, offer_of
@@ -182,9 +180,9 @@ def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
     year = draft.pricing.catalogue.edition.model_year
     return (
         (say("Model year"), year),
-        (say("Length"), money.length(_decimal(model.length), locale)),
-        (say("Beam"), money.length(_decimal(model.beam), locale)),
-        (say("Mass as chosen"), money.mass(_decimal(draft.wish.boat.mass), locale)),
+        (say("Length"), money.length(as_decimal(model.length), locale)),
+        (say("Beam"), money.length(as_decimal(model.beam), locale)),
+        (say("Mass as chosen"), money.mass(as_decimal(draft.wish.boat.mass), locale)),
     )
 
 
@@ -198,7 +196,7 @@ def _rate(draft: Draft) -> Rate | None:
     return Rate(
         currency=currency,
         home=catalogue.currency,
-        rate=_decimal(row.rate),
+        rate=as_decimal(row.rate),
         day=row.date,
         source=_maybe(draft, policy.rate_source),
         words=_maybe(draft, policy.rate_words),
@@ -232,17 +230,17 @@ def _inside(draft: Draft) -> Inside:
     return Inside(
         buyer=str(wish.buyer.id),
         buyer_name=str(wish.buyer.name),
-        class_discount=_decimal(account.class_discount),
-        extra_discount=_decimal(account.discount),
+        class_discount=as_decimal(account.class_discount),
+        extra_discount=as_decimal(account.discount),
         home=draft.pricing.catalogue.currency,
         lines=tuple(_inside_line(item) for item in account.items),
-        net=_decimal(account.net),
-        cost=_decimal(account.cost),
-        variable=_decimal(account.variable),
-        contribution=_decimal(account.contribution),
-        margin=_decimal(account.margin),
-        margin_fraction=_decimal(account.margin_fraction),
-        floor=_decimal(draft.pricing.terms.floor),
+        net=as_decimal(account.net),
+        cost=as_decimal(account.cost),
+        variable=as_decimal(account.variable),
+        contribution=as_decimal(account.contribution),
+        margin=as_decimal(account.margin),
+        margin_fraction=as_decimal(account.margin_fraction),
+        floor=as_decimal(draft.pricing.terms.floor),
         below_floor=bool(account.breach.value),
         approval=draft.approval,
         note=str(wish.request.internal_note or ""),
@@ -255,15 +253,11 @@ def _inside_line(item: Item) -> InsideLine:
         id=item.id,
         name=item.name,
         quantity=int(item.quantity.value),
-        list_price=_decimal(item.list_price),
-        net=_decimal(item.net),
-        cost=_decimal(item.cost),
-        variable=_decimal(item.variable),
+        list_price=as_decimal(item.list_price),
+        net=as_decimal(item.net),
+        cost=as_decimal(item.cost),
+        variable=as_decimal(item.variable),
     )
-
-
-def _decimal(figure: Figure) -> Decimal:
-    return Decimal(repr(figure.value))
 
 
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:

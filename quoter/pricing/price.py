@@ -207,9 +207,14 @@ def rounded_amount(amount: Decimal, currency: str) -> Decimal:
     return amount.quantize(smallest_unit(currency), ROUND_HALF_UP)
 
 
+def as_decimal(figure: Figure) -> Decimal:
+    """A figure's value by the shortest digits that mean it."""
+    return Decimal(repr(figure.value))
+
+
 def public_amount(price: Figure, currency: str) -> Decimal:
     """A price as customers see it: in whole smallest units of the currency."""
-    return rounded_amount(Decimal(repr(price.value)), currency)
+    return rounded_amount(as_decimal(price), currency)
 
 
 def with_tax(amount: Decimal, rate: Decimal, currency: str) -> Decimal:

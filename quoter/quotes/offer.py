@@ -12,7 +12,14 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import Priced, Pricing, public_amount, rounded_amount, with_tax
+from quoter.pricing.price import (
+    Priced,
+    Pricing,
+    as_decimal,
+    public_amount,
+    rounded_amount,
+    with_tax,
+)
 from quoter.pricing.rules import boarded
 from quoter.quotes.record import Deposit, Line, LineKind
 from quoter.quotes.request import Wish
@@ -64,15 +71,15 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
         with_tax=with_tax,
         per_line=wish.policy.tax_rounding == "per line",
     )
-    parts = [(language.words(part.due), _exact(part.share)) for part in wish.policy.deposits]
+    parts = [(language.words(part.due), as_decimal(part.share)) for part in wish.policy.deposits]
     return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
 
 
 def delivery_amount(catalogue: Catalogue, price: Figure, currency: str) -> Decimal:
     """What delivery is charged at in a currency, without tax; exchanged where it is another."""
-    amount = _exact(price)
+    amount = as_decimal(price)
     if str(price.unit) != currency:
-        amount *= _exact(catalogue.exchange[currency].rate)
+        amount *= as_decimal(catalogue.exchange[currency].rate)
     return rounded_amount(amount, currency)
 
 
@@ -88,13 +95,9 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
 
 def tax_rates(market: Market, words: Words) -> dict[str, TaxRate]:
     """The market's taxes by id."""
-    own = TaxRate(STANDARD, words(market.tax_name), _exact(market.tax))
-    others = [TaxRate(str(t.id), words(t.name), _exact(t.rate)) for t in market.other_taxes]
+    own = TaxRate(STANDARD, words(market.tax_name), as_decimal(market.tax))
+    others = [TaxRate(str(t.id), words(t.name), as_decimal(t.rate)) for t in market.other_taxes]
     return {rate.id: rate for rate in (own, *others)}
-
-
-def _exact(figure: Figure) -> Decimal:
-    return Decimal(repr(figure.value))
 
 
 class _Lines:
@@ -227,7 +230,7 @@ class _Lines:
         ):
             if discount is None or not discount.value:
                 continue
-            share = _exact(discount)
+            share = as_decimal(discount)
             for rate in left:
                 amount = -rounded_amount(left[rate] * share, self._currency)
                 left[rate] += amount

@@ -7,7 +7,7 @@
   const list = window.priceList;
   const words = list.words;
   const choice = window.choice(list);
-  const finder = window.finder(choice, words);
+  const finder = window.finder(choice, words, say);
   const byId = (id) => document.getElementById(id);
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);

@@ -1,5 +1,5 @@
 /* Finding options on a model's page: by words, by group, or only what can still be added. */
-window.finder = function (choice, words) {
+window.finder = function (choice, words, say) {
   "use strict";
   const texts = new Map();
   const byId = (id) => document.getElementById(id);
@@ -35,7 +35,7 @@ window.finder = function (choice, words) {
       section.hidden = !section.querySelector("li:not([hidden]) [data-item]");
     });
     byId("found").textContent = shown
-      ? words.shown.replace("{count}", shown).replace("{all}", articles.length) : words.nothing;
+      ? say(words.shown, { count: shown, all: articles.length }) : words.nothing;
   }
 
   // What is sought, as the address has it.

@@ -8,7 +8,7 @@ from quoter.catalogue.factory import Market, OtherTax
 from quoter.catalogue.options import Option
 from quoter.figures import Figure
 from quoter.pricing.markets import BOAT, currency_of
-from quoter.pricing.price import Pricing, public_amount, with_tax
+from quoter.pricing.price import Pricing, as_decimal, public_amount, with_tax
 from quoter.quotes.offer import delivery_amount
 
 
@@ -23,12 +23,10 @@ def listed_price(pricing: Pricing, market: Market, model: str, id: str, price: F
         price: without tax, in the market's currency
     """
     currency = currency_of(pricing.catalogue, market)
-    amount = public_amount(price, currency)
-    if market.prices != "with tax":
-        return amount
     item = pricing.models[model].options.get(id) if id != BOAT else None
     own = None if item is None or item.option is None else own_tax(market, item.option)
-    return with_tax(amount, as_decimal(market.tax if own is None else own.rate), currency)
+    tax = market.tax if own is None else own.rate
+    return _listed(market, public_amount(price, currency), tax, currency)
 
 
 def own_tax(market: Market, option: Option) -> OtherTax | None:
@@ -44,11 +42,11 @@ def delivery_price(pricing: Pricing, market: Market) -> Decimal | None:
         return None
     currency = currency_of(catalogue, market)
     amount = delivery_amount(catalogue, policy.delivery.price, currency)
+    return _listed(market, amount, market.tax, currency)
+
+
+def _listed(market: Market, amount: Decimal, tax: Figure, currency: str) -> Decimal:
+    """An amount without tax as the market's lists show it."""
     if market.prices != "with tax":
         return amount
-    return with_tax(amount, as_decimal(market.tax), currency)
-
-
-def as_decimal(figure: Figure) -> Decimal:
-    """A figure's value by the shortest digits that mean it."""
-    return Decimal(repr(figure.value))
+    return with_tax(amount, as_decimal(tax), currency)

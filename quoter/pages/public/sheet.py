@@ -14,7 +14,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.heads import head_of, heads_of
-from quoter.pages.public.listed import as_decimal, delivery_price, listed_price, own_tax
+from quoter.pages.public.listed import delivery_price, listed_price, own_tax
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -29,7 +29,7 @@ from quoter.pages.public.views import (
     TaxView,
 )
 from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.price import Priced, PricedModel, Pricing, as_decimal
 
 
 @dataclass(frozen=True, slots=True)

@@ -247,7 +247,7 @@
 }());
 
 /* Finding options on a model's page: by words, by group, or only what can still be added. */
-window.finder = function (choice, words) {
+window.finder = function (choice, words, say) {
   "use strict";
   const texts = new Map();
   const byId = (id) => document.getElementById(id);
@@ -283,7 +283,7 @@ window.finder = function (choice, words) {
       section.hidden = !section.querySelector("li:not([hidden]) [data-item]");
     });
     byId("found").textContent = shown
-      ? words.shown.replace("{count}", shown).replace("{all}", articles.length) : words.nothing;
+      ? say(words.shown, { count: shown, all: articles.length }) : words.nothing;
   }
 
   // What is sought, as the address has it.
@@ -324,7 +324,7 @@ window.finder = function (choice, words) {
   const list = window.priceList;
   const words = list.words;
   const choice = window.choice(list);
-  const finder = window.finder(choice, words);
+  const finder = window.finder(choice, words, say);
   const byId = (id) => document.getElementById(id);
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
