@@ -2,7 +2,7 @@
 
 A unit is a product of symbols with whole exponents. Inside, only the base symbols occur: kg, m, h,
 pack, Pa and currency codes (each currency a dimension of its own, so that a price in dollars
-can't be added to one in euros). Conversion factors come from pint, in exact decimals.
+can't be added to one in euros).
 """
 
 from __future__ import annotations
@@ -11,39 +11,38 @@ import re
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
-from typing import TYPE_CHECKING
 
 from quoter.problems import quoted
 
-if TYPE_CHECKING:
-    import pint
-
 BASE_SYMBOLS = ("kg", "m", "h", "pack", "Pa")
 
-# The symbol people write -> (pint's name, our base unit it converts to).
-_CONVERTED = {
-    "g": ("gram", "kg"),
-    "t": ("tonne", "kg"),
-    "lb": ("pound", "kg"),
-    "oz": ("ounce", "kg"),
-    "um": ("micrometer", "m"),
-    "mm": ("millimeter", "m"),
-    "cm": ("centimeter", "m"),
-    "mil": ("thou", "m"),  # a thousandth of an inch; pint's own `mil` is an angle
-    "in": ("inch", "m"),
-    "ft": ("foot", "m"),
-    "yd": ("yard", "m"),
-    "mL": ("milliliter", "m3"),
-    "L": ("liter", "m3"),
-    "gal": ("US_liquid_gallon", "m3"),
-    "s": ("second", "h"),
-    "min": ("minute", "h"),
-    "N": ("newton", "Pa m2"),
-    "kN": ("kilonewton", "Pa m2"),
-    "kPa": ("kilopascal", "Pa"),
-    "bar": ("bar", "Pa"),
-    "psi": ("psi", "Pa"),
-    "inHg": ("inch_Hg", "Pa"),
+_POUND, _INCH, _GRAVITY = Decimal("0.45359237"), Decimal("0.0254"), Decimal("9.80665")
+# The symbol people write -> (the base unit it converts to, how many of those it is). Exact by
+# definition: the SI Brochure for metric units, NIST Handbook 44, Appendix C, for those of the US;
+# a column of mercury has its conventional density. The tests hold all of them against pint.
+CONVERTED: dict[str, tuple[str, Decimal]] = {
+    "g": ("kg", Decimal("0.001")),
+    "t": ("kg", Decimal(1000)),
+    "lb": ("kg", _POUND),
+    "oz": ("kg", _POUND / 16),
+    "um": ("m", Decimal("0.000001")),
+    "mm": ("m", Decimal("0.001")),
+    "cm": ("m", Decimal("0.01")),
+    "mil": ("m", _INCH / 1000),  # a thousandth of an inch
+    "in": ("m", _INCH),
+    "ft": ("m", _INCH * 12),
+    "yd": ("m", _INCH * 36),
+    "mL": ("m3", Decimal("0.000001")),
+    "L": ("m3", Decimal("0.001")),
+    "gal": ("m3", 231 * _INCH**3),
+    "s": ("h", Decimal(1) / 3600),
+    "min": ("h", Decimal(1) / 60),
+    "N": ("Pa m2", Decimal(1)),
+    "kN": ("Pa m2", Decimal(1000)),
+    "kPa": ("Pa", Decimal(1000)),
+    "bar": ("Pa", Decimal(100_000)),
+    "psi": ("Pa", _POUND * _GRAVITY / _INCH**2),
+    "inHg": ("Pa", _INCH * Decimal("13595.1") * _GRAVITY),
 }
 # What is counted one by one, under the names a yard uses for it: a plain number inside.
 _COUNTED = (
@@ -190,7 +189,7 @@ def _known(symbol: str) -> bool:
     return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*MEANT, *SYMBOLS)
 
 
-SYMBOLS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *_CONVERTED, *_COUNTED, *_PACKED)}
+SYMBOLS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *CONVERTED, *_COUNTED, *_PACKED)}
 
 
 def _meant(word: str) -> str:
@@ -284,16 +283,7 @@ def _symbol_to_base(symbol: str) -> tuple[Unit, Decimal]:
         return NONE, Decimal(1)
     if symbol in _PACKED:
         return unit("pack"), Decimal(1)
-    if symbol not in _CONVERTED:
+    if symbol not in CONVERTED:
         return Unit(((symbol, 1),)), Decimal(1)
-    name, base = _CONVERTED[symbol]
-    target = {"Pa m2": "newton", "m3": "meter**3", "kg": "kilogram", "m": "meter", "h": "hour"}
-    converted = _registry().Quantity(Decimal(1), name).to(target.get(base, "pascal"))
-    return unit(base), Decimal(converted.magnitude)
-
-
-@cache
-def _registry() -> pint.UnitRegistry[Decimal]:
-    import pint
-
-    return pint.UnitRegistry(non_int_type=Decimal)
+    base, factor = CONVERTED[symbol]
+    return unit(base), factor

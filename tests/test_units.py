@@ -5,8 +5,9 @@ from __future__ import annotations
 from decimal import Decimal
 
 import pytest
+from pint import UnitRegistry
 
-from quoter.units import NEWTON, NONE, Unit, UnitError, quantity, to_base, unit
+from quoter.units import CONVERTED, NEWTON, NONE, Unit, UnitError, quantity, to_base, unit
 
 # NIST Handbook 44, Appendix C, General Tables of Units of Measurement: the inch, the foot, the
 # pound, the gallon and what is made of them are exact by definition.
@@ -53,6 +54,18 @@ def test_a_factor_agrees_with_the_printed_one(written: str, other: str, printed:
     (base, factor), (same, size) = to_base(unit(written)), to_base(unit(other))
     assert base == same
     assert round(factor / size, len(printed.partition(".")[2])) == Decimal(printed)
+
+
+# What pint calls a symbol, where that is another name.
+OF_PINT = {"gal": "US_liquid_gallon", "mil": "thou", "inHg": "inch_Hg", "t": "tonne", "um": "um"}
+_BASES = {"kg": "kg", "m": "m", "h": "hour", "m3": "m**3", "Pa": "Pa", "N": "N"}
+
+
+@pytest.mark.parametrize("symbol", sorted(CONVERTED))
+def test_a_factor_is_that_of_pint(symbol: str) -> None:
+    base, factor = to_base(unit(symbol))
+    one = UnitRegistry(non_int_type=Decimal).Quantity(Decimal(1), OF_PINT.get(symbol, symbol))
+    assert abs(one.to(_BASES[str(base)]).magnitude / factor - 1) < Decimal("1e-25")
 
 
 def test_a_minute_and_a_second_are_parts_of_an_hour() -> None:
