@@ -20,7 +20,6 @@ units | resources
 figures
 engineering | catalogue
 schema
-takeoff
 costing
 pricing
 quotes | analysis | importing

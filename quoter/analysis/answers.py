@@ -13,9 +13,8 @@ from quoter.analysis.target import Target, target_of
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
-from quoter.costing.assembly import Assembly
+from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.draws import Draw, Draws, draws_of
-from quoter.costing.order import Made, in_building_order
 from quoter.costing.rollup import Costing, cost_part
 from quoter.engineering.tooling import pulls_per_year
 from quoter.figures import Figure, constant

@@ -25,7 +25,7 @@ from quoter.catalogue.parts import (
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import MATERIAL_KINDS
-from quoter.costing.purchasing import landed_prices
+from quoter.costing.rates import landed_prices
 from quoter.costing.rollup import Costing
 from quoter.engineering.labour import labour_rate
 from quoter.figures import Figure

@@ -23,7 +23,7 @@ from quoter.catalogue.prices import (
     wage_key,
 )
 from quoter.catalogue.tables import BookRow, PriceRow
-from quoter.costing.purchasing import landed_price_of
+from quoter.costing.rates import landed_price_of
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, home_market
 from quoter.units import Unit
 

@@ -9,7 +9,7 @@ from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
-from quoter.costing.purchasing import pack_content
+from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.engineering.tooling import pulls_per_year, sets_needed

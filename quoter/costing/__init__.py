@@ -1,4 +1,5 @@
-"""Quantities become costs: materials, labour, tooling, overhead and yields, rolled up by element.
+"""Parts become quantities, quantities costs: material, labour, tooling, overhead and yields.
 
-`assembly` costs one part or option from its take-off and operations, `rollup` all of a catalogue.
+`takeoff` counts what a part is made of, `assembly` costs one part or option from its take-off and
+operations, `rollup` all of a catalogue.
 """

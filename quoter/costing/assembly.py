@@ -12,13 +12,13 @@ from dataclasses import dataclass, field
 from quoter.catalogue.parts import Operation
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
+from quoter.costing.quantities import Limit, Line
 from quoter.costing.rates import Rates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import handling_cost, material_cost
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
-from quoter.takeoff.quantities import Limit, Line
 
 NO_MASS = constant(0.0, "kg")
 
@@ -284,3 +284,42 @@ def hours_by_station(terms: Mapping[str, list[Figure]], key: str, name: str) -> 
 def _masses(recipe: Recipe) -> list[Figure]:
     masses = [line.mass for line in recipe.lines]
     return masses + [use.assembly.mass * use.quantity for use in recipe.uses]
+
+
+ONE = constant(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """An assembly that is made, and how many of it one unit of the whole takes."""
+
+    assembly: Assembly
+    quantity: Figure
+
+
+def in_building_order(whole: Assembly) -> list[Made]:
+    """Everything that is made for one unit, the whole itself last; what a credit names is not."""
+    found: dict[str, tuple[Assembly, list[Figure]]] = {}
+    _collect(whole, ONE, found)
+    return [
+        Made(assembly, total(quantities, quantities[0])) for assembly, quantities in found.values()
+    ]
+
+
+def left_out(whole: Assembly) -> list[Use]:
+    """What is not made because the whole takes its place, with negative quantities."""
+    return [use for use in whole.recipe.uses if use.credit]
+
+
+def _collect(
+    assembly: Assembly, quantity: Figure, found: dict[str, tuple[Assembly, list[Figure]]]
+) -> None:
+    for use in assembly.recipe.uses:
+        if not use.credit:
+            _collect(use.assembly, _times(quantity, use.quantity), found)
+    found.setdefault(assembly.recipe.key, (assembly, []))[1].append(quantity)
+
+
+def _times(one: Figure, other: Figure) -> Figure:
+    """The product; a bare one leaves the other figure as it is."""
+    return other if one is ONE else one * other

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from quoter.catalogue.parts import DRIVERS, Learning, Operation
-from quoter.costing.stations import StationRates
+from quoter.costing.rates import StationRates
 from quoter.engineering import labour, learning, overhead, yields
 from quoter.figures import Figure, constant
 

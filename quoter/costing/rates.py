@@ -1,14 +1,100 @@
-"""Every rate the costing uses, gathered once: landed prices, stations, moulds and policy."""
+"""Every rate the costing uses: landed prices, what an hour costs, cost per pull, policy."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
 
+from quoter.catalogue.counting import pack_content as pack_content
+from quoter.catalogue.counting import per_counted
+from quoter.catalogue.factory import Mould, Station
+from quoter.catalogue.materials import Material, material_class
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.purchasing import class_of, landed_prices
-from quoter.costing.stations import StationRates, station_rates
-from quoter.costing.tooling import pull_costs
+from quoter.engineering import labour, overhead, tooling
+from quoter.engineering.purchasing import landed_price
 from quoter.figures import Figure, constant
+
+
+@dataclass(frozen=True, slots=True)
+class StationRates:
+    """A station's cost per paid hour, and its overhead per unit of its absorption base."""
+
+    station: Station
+    labour: Figure
+    variable: Figure
+    fixed: Figure
+
+
+def station_rates(catalogue: Catalogue) -> dict[str, StationRates]:
+    """Station id -> its rates, in the order of the catalogue."""
+    return {id: _rates(catalogue, station) for id, station in catalogue.records.stations.items()}
+
+
+def _rates(catalogue: Catalogue, station: Station) -> StationRates:
+    wage = catalogue.wages[str(station.wage_group)].wage
+    key, name, load = f"station.{station.id}", station.name, station.overhead
+    rate = labour.labour_rate(wage, station.on_costs)
+    return StationRates(
+        station,
+        rate.named(f"{key}.labour_rate", f"{name}: labour rate"),
+        overhead.overhead_rate(load.variable, load.capacity).named(
+            f"{key}.variable_rate", f"{name}: variable overhead per {_base(station)}"
+        ),
+        overhead.overhead_rate(load.fixed, load.capacity).named(
+            f"{key}.fixed_rate", f"{name}: fixed overhead per {_base(station)}"
+        ),
+    )
+
+
+def _base(station: Station) -> str:
+    words = {"labour hours": "labour hour", "machine hours": "machine hour"}
+    return words.get(station.overhead.base, "labour cost")
+
+
+def pull_costs(catalogue: Catalogue) -> dict[str, Figure]:
+    """Mould id -> cost per pull in home currency."""
+    return {id: _per_pull(catalogue, mould) for id, mould in catalogue.records.moulds.items()}
+
+
+def _per_pull(catalogue: Catalogue, mould: Mould) -> Figure:
+    nothing = constant(0.0, catalogue.currency)
+    key, name = f"mould.{mould.id}", mould.name
+    pulls = tooling.pulls_to_write_off(mould.life, mould.pulls_per_year, mould.write_off_years)
+    cost = tooling.cost_per_pull(
+        mould.cost,
+        mould.refurbishment if mould.refurbishment is not None else nothing,
+        mould.salvage if mould.salvage is not None else nothing,
+        pulls.named(f"{key}.pulls", f"{name}: pulls to write off"),
+        mould.upkeep if mould.upkeep is not None else nothing,
+    )
+    return cost.named(f"{key}.per_pull", f"{name}: cost per pull")
+
+
+def landed_prices(catalogue: Catalogue) -> dict[str, Figure]:
+    """Material id -> landed price in home currency per kg, piece, metre or area."""
+    return {
+        id: landed_price_of(catalogue, id, material)
+        for id, material in catalogue.records.materials.items()
+    }
+
+
+def landed_price_of(catalogue: Catalogue, id: str, material: Material) -> Figure:
+    """The landed price of one material at the catalogue's rows, which must hold what it needs."""
+    row = catalogue.prices[id]
+    supplier = catalogue.records.suppliers[str(row.supplier)]
+    price = per_counted(material, row.price)
+    rate = constant(1.0)
+    if supplier.currency != catalogue.currency:
+        rate = catalogue.exchange[str(supplier.currency)].rate
+    nothing = constant(0.0)
+    freight = supplier.freight if supplier.freight is not None else nothing
+    duty = supplier.duty if supplier.duty is not None else nothing
+    label = f"{material.name}: landed price"
+    return landed_price(price, rate, freight, duty).named(f"landed.{id}", label)
+
+
+def class_of(catalogue: Catalogue, id: str) -> str:
+    """The cost class of a material."""
+    return material_class(catalogue.records.materials[id])
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,9 +8,16 @@ from decimal import Decimal
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.parts import CorePart
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.assembly import Assembly, MaterialCost, entry_of
+from quoter.costing.assembly import (
+    ONE,
+    Assembly,
+    Made,
+    MaterialCost,
+    entry_of,
+    in_building_order,
+    left_out,
+)
 from quoter.costing.operations import OperationCost
-from quoter.costing.order import ONE, Made, in_building_order, left_out
 from quoter.costing.rates import Rates
 from quoter.figures import Figure, constant, total
 from quoter.pages.environment import asset, office_locale, page_environment, render

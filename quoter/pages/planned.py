@@ -7,7 +7,7 @@ from decimal import Decimal
 
 from quoter.analysis.plan import MaterialNeed, Plan, StationLoad
 from quoter.analysis.year import Year, year_of
-from quoter.costing.purchasing import pack_content
+from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.figures.graph import input_behind
 from quoter.pages.charts import bars

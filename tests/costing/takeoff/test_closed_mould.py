@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from quoter.problems import CatalogueError
-from tests.takeoff.square import figure, line, part_in, written
+from tests.costing.takeoff.square import figure, line, part_in, written
 
 EXACT = 1e-12
 TWO_MATS = "{glass: mat_450, layers: 2}"

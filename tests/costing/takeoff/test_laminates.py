@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from tests.takeoff.square import COATED, FOAM, OPEN, figure, line, part_in, written
+from tests.costing.takeoff.square import COATED, FOAM, OPEN, figure, line, part_in, written
 
 EXACT = 1e-12
 # From memory, ISO 12215-5:2008, glass content by mass of mat and woven glass, R the mat's share:

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 
 from quoter.costing.draws import Draw, draws_of
-from tests.takeoff.square import COATED, OPEN, line, part_in, written
-from tests.takeoff.test_closed_mould import TWO_MATS, panel
+from tests.costing.takeoff.square import COATED, OPEN, line, part_in, written
+from tests.costing.takeoff.test_closed_mould import TWO_MATS, panel
 
 EXACT = 1e-12
 # At the contents of Table 2, in kg per Mg, derived from the formulas of Table 3. The rule-maker's

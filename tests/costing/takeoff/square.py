@@ -6,9 +6,9 @@ from pathlib import Path
 from textwrap import dedent, indent
 
 from quoter.costing.assembly import Assembly
+from quoter.costing.quantities import Line
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
-from quoter.takeoff.quantities import Line
 from tests.catalogues.written import priced, write_catalogue
 
 # Glass kinds are added; the rest is there for every part.

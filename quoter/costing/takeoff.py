@@ -1,0 +1,83 @@
+"""The way in: every quantity of one part, whatever kind it is of."""
+
+from __future__ import annotations
+
+from quoter.catalogue.materials import Foam
+from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.records import AnyPart
+from quoter.costing.moulded import add_closed_mould, add_faces, add_open_mould, with_loss
+from quoter.costing.quantities import NO_MASS, Line, TakeOff, add_geometry, overridden
+from quoter.engineering import core
+
+
+def take_off(
+    catalogue: Catalogue, part: AnyPart, key: str, shape: Shape | None, hull_colour: str
+) -> TakeOff:
+    """Every quantity of a part, its own shape overridden by `shape` where that says something.
+
+    Args:
+        catalogue: checked records as of a date
+        part: the part
+        key: begins the key of every figure made here
+        shape: dimensions that replace the part's own, or None
+        hull_colour: id of the gelcoat that faces of colour `hull` get
+    """
+    off = TakeOff(part, key, str(part.name))
+    add_geometry(off, overridden(part.shape, shape))
+    if isinstance(part, CorePart):
+        add_core(catalogue, off, part)
+    else:
+        add_faces(catalogue, off, part.gelcoat, hull_colour)
+        if isinstance(part, ClosedMouldPart):
+            add_closed_mould(catalogue, off, part)
+        else:
+            add_open_mould(catalogue, off, part)
+    for number, goods in enumerate(part.goods, 1):
+        off.lines.append(goods_line(catalogue, goods, off, f"{key}.goods{number}"))
+    return off
+
+
+def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
+    """Both components of the foam that fills the volume, and the buoyancy it gives."""
+    foam: Foam = catalogue.records.of("foam")[str(part.foam)]
+    volume = off.drivers["volume"]
+    net = core.foam_mass(volume, foam.free_rise_density, foam.packing_factor)
+    net = net.named(f"{off.key}.foam.net", f"{off.name}: foam net")
+    issued = with_loss(net, foam).named(f"{off.key}.foam.issued", f"{off.name}: foam issued")
+    off.drivers["foam mass"] = net
+    for which, mine, other in (
+        ("a", foam.parts_a, foam.parts_b),
+        ("b", foam.parts_b, foam.parts_a),
+    ):
+        share = core.component_share(mine, other)
+        label = f"{off.name}: component {which.upper()}"
+        net_part = (net * share).named(f"{off.key}.foam_{which}.net", f"{label}, net")
+        out = (issued * share).named(f"{off.key}.foam_{which}.issued", f"{label}, issued")
+        material = str(getattr(foam, f"component_{which}"))
+        use = f"component {which.upper()}"
+        off.lines.append(Line(material, use, "foam", net_part, out, net_part, part.place))
+    if part.buoyancy:
+        packed = core.packed_density(foam.free_rise_density, foam.packing_factor)
+        lift = core.buoyancy(volume, packed, catalogue.yard.policy.water_density)
+        off.notable.append(lift.named(f"{off.key}.buoyancy", f"{off.name}: buoyancy"))
+
+
+def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: str) -> Line:
+    """A bought item: its quantity as given, or by the part's edge or area."""
+    item = catalogue.records.of("bought")[str(goods.item)]
+    label = f"{off.name}: {item.name}" if off else str(item.name)
+    if goods.quantity is not None:
+        net = goods.quantity
+    elif off is not None and goods.per_perimeter is not None:
+        net = goods.per_perimeter * off.drivers["perimeter"]
+    elif off is not None and goods.per_area is not None:
+        net = goods.per_area * off.drivers["area"]
+    else:
+        raise ValueError(f"goods {goods.item} without an amount passed the checks")
+    net = net.named(f"{where}.net", f"{label}, quantity")
+    issued = with_loss(net, item).named(f"{where}.issued", f"{label}, issued")
+    mass = NO_MASS
+    if goods.built_in:
+        mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
+    return Line(str(goods.item), str(item.name), goods.stage, net, issued, mass, goods.place)
