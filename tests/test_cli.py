@@ -244,6 +244,32 @@ def test_version_and_help() -> None:
         assert command in quoter("-h").stdout
 
 
+def test_a_misspelt_command_is_told_the_one_that_is_meant() -> None:
+    told = "Error: there is no command 'quoet'; did you mean 'quote'?\n"
+    assert quoter("quoet", "demo_catalog").stderr.endswith(told)
+
+
+def test_help_and_completion_load_nothing_that_a_command_needs() -> None:
+    heavy = "{'babel', 'jinja2', 'lxml', 'numpy', 'openpyxl', 'pydantic', 'yaml'}"
+    code = "import sys; from quoter.cli import main; main(['-h'], standalone_mode=False); "
+    code += f"sys.exit(str(sorted({heavy} & sys.modules.keys())))"
+    environment = {**os.environ, "PYTHONPATH": str(PROJECT)}
+    run = subprocess.run(
+        [sys.executable, "-c", code], env=environment, capture_output=True, text=True, check=False
+    )
+    assert run.stderr == "[]\n"
+    asked = {**environment, "_QUOTER_COMPLETE": "bash_complete", "COMP_CWORD": "1"}
+    asked["COMP_WORDS"] = "quoter im"
+    run = subprocess.run(
+        [sys.executable, "-c", "from quoter.cli import main; main(prog_name='quoter')"],
+        env=asked,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
+    assert run.stdout == "plain,import-prices\nplain,import-rates\n"
+
+
 def test_problems_are_red_on_a_terminal_unless_no_color_is_set(broken: Path) -> None:
     assert "\x1b[31m" in quoter("check", broken, color=True).stderr
     assert "\x1b" not in quoter("check", broken, color=True, env={"NO_COLOR": "1"}).stderr

@@ -5,51 +5,85 @@ Exit codes: 0 fine, 1 problems in the input, 2 wrong usage.
 
 from __future__ import annotations
 
+import importlib
 import os
 
 import click
+from click.shell_completion import CompletionItem
 
 from quoter import __version__
-from quoter.cli import (
-    asking,
-    buying,
-    looking,
-    making,
-    offers,
-    publishing,
-    quoting,
-    selling,
-    wording,
-)
+from quoter.problems import nearest
+
+# What each command is for, and the module that holds it; nothing of it is loaded before it is run,
+# so that help and completion answer at once.
+COMMANDS = {
+    "build": ("making", "Build workbooks, review and price sheet."),
+    "check": ("making", "List every problem of a catalogue."),
+    "preview": ("looking", "Show the price sheet in a browser as you edit."),
+    "why": ("asking", "Explain a figure, or what moved a cost."),
+    "compare": ("asking", "Tell what moved costs between two days or catalogues."),
+    "import-prices": ("buying", "Take in a supplier's price list."),
+    "import-rates": ("buying", "Take in published exchange rates."),
+    "rise": ("buying", "Note an announced or confirmed rise."),
+    "reprice": ("publishing", "Propose list prices, and publish those accepted."),
+    "surcharge": ("selling", "Apply a surcharge clause to a quoted price."),
+    "quote": ("offers", "Turn a request into a numbered quote."),
+    "requote": ("offers", "Price a quote's request on another day."),
+    "quotes": ("offers", "List quotes with state, value and margin."),
+    "reprint": ("offers", "Print a quote's customer files again."),
+    "outcome": ("quoting", "Write down what became of a quote."),
+    "translations": ("wording", "Ask for what is not translated yet."),
+    "schema": ("making", "Write JSON Schemas for editors."),
+    "demo": ("making", "Copy the demonstration catalogue."),
+}
 
 
-@click.group(context_settings={"help_option_names": ["-h", "--help"]})
+class Commands(click.Group):
+    """The commands by name, each loaded when it is asked for."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:
+        """Every command, in the order of the table."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:
+        """A command by its name, if there is one."""
+        if cmd_name not in COMMANDS:
+            return None
+        module = importlib.import_module(f"quoter.cli.{COMMANDS[cmd_name][0]}")
+        command: click.Command = getattr(module, f"{cmd_name.replace('-', '_')}_command")
+        return command
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first word names.
+
+        Raises:
+            click.UsageError: there is none, naming the one that is likely meant.
+        """
+        if args and args[0] not in COMMANDS and not args[0].startswith("-"):
+            ctx.fail(f"there is no command '{args[0]}'; {nearest(args[0], COMMANDS)}")
+        return super().resolve_command(ctx, args)
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The list of commands in the help, without loading any."""
+        with formatter.section("Commands"):
+            formatter.write_dl([(name, words) for name, (_, words) in COMMANDS.items()])
+
+    def shell_complete(self, ctx: click.Context, incomplete: str) -> list[CompletionItem]:
+        """Names of commands that begin so."""
+        found = [
+            CompletionItem(name, help=words)
+            for name, (_, words) in COMMANDS.items()
+            if name.startswith(incomplete)
+        ]
+        return [*found, *click.Command.shell_complete(self, ctx, incomplete)]
+
+
+@click.group(cls=Commands, context_settings={"help_option_names": ["-h", "--help"]})
 @click.version_option(__version__, prog_name="quoter")
 @click.pass_context
 def main(context: click.Context) -> None:
     """Cost a boat builder's options and publish their prices from a folder of text files."""
     if os.environ.get("NO_COLOR"):
         context.color = False
-
-
-for _command in (
-    making.build_command,
-    making.check_command,
-    looking.preview_command,
-    asking.why_command,
-    asking.compare_command,
-    buying.import_prices_command,
-    buying.import_rates_command,
-    buying.rise_command,
-    publishing.reprice_command,
-    selling.surcharge_command,
-    offers.quote_command,
-    offers.requote_command,
-    offers.quotes_command,
-    offers.reprint_command,
-    quoting.outcome_command,
-    wording.translations_command,
-    making.schema_command,
-    making.demo_command,
-):
-    main.add_command(_command)
