@@ -1,7 +1,7 @@
 """Figure to JavaScript: the text of a function that computes what Python computed.
 
 As in a workbook, a formula is not written a second time: the page's calculator is the traced graph
-of the one Python has, a line for each step. Needs nothing newer than the browsers of 2015.
+of the one Python has, a line for each step. Nothing here is newer than the other scripts'.
 """
 
 from __future__ import annotations
@@ -20,15 +20,15 @@ function larger(a, b) {{ return a >= b ? a : b; }}
 function smaller(a, b) {{ return a <= b ? a : b; }}
 function same(a, b) {{ return Math.abs(a - b) <= {NEARLY!r} * larger(Math.abs(a), Math.abs(b)); }}
 function rounded(value, whole, shift) {{
-  var tidy = Number(value.toFixed({PLACES_BEFORE_ROUNDING}));
+  const tidy = Number(value.toFixed({PLACES_BEFORE_ROUNDING}));
   return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
 }}
 function nearest(value) {{ return rounded(value, Math.floor, 0.5); }}
 function up(value) {{ return rounded(value, Math.ceil, 0); }}
 function down(value) {{ return rounded(value, Math.floor, 0); }}
 function powers(first, last, exponent) {{
-  var sum = 0;
-  for (var n = Math.round(first); n <= Math.round(last); n += 1) {{ sum += Math.pow(n, exponent); }}
+  let sum = 0;
+  for (let n = Math.round(first); n <= Math.round(last); n += 1) {{ sum += Math.pow(n, exponent); }}
   return sum;
 }}
 """
@@ -69,7 +69,7 @@ def script_function(
         text = SCRIPT[figure.op]([known[arg] for arg in figure.args])
         step = f"step{len(lines) + 1}" if remarks else _letters(len(lines))
         known[figure] = step
-        lines.append(f"  var {known[figure]} = {text};{_remark(figure) if remarks else ''}\n")
+        lines.append(f"  const {known[figure]} = {text};{_remark(figure) if remarks else ''}\n")
     found = ", ".join(f"{word}: {known[figure]}" for word, figure in outputs.items())
     head = f"function {name}({', '.join(inputs)}) {{\n"
     return f"{head}{''.join(lines)}  return {{{found}}};\n}}\n"

@@ -1,42 +1,46 @@
 /* Reads the fields of each calculator and writes what its clause makes of them. */
-function amountIn(field) {
-  var value = Number(field.value);
-  return field.value !== "" && isFinite(value) && value > 0 ? value : null;
-}
+(function () {
+  "use strict";
 
-function start(form) {
-  var language = document.documentElement.lang;
-  var digits = Number(form.getAttribute("data-digits"));
-  var money = new Intl.NumberFormat(language, {
-    minimumFractionDigits: digits, maximumFractionDigits: digits
-  });
-  var percent = new Intl.NumberFormat(language, {
-    style: "percent", minimumFractionDigits: 2, maximumFractionDigits: 2
-  });
-  var written = { counted: percent, fraction: percent, surcharge: money, adjusted: money };
-  var compute = clauses[form.getAttribute("data-clause")];
-
-  function show() {
-    var price = amountIn(form.elements.price);
-    var base = amountIn(form.elements.base);
-    var now = amountIn(form.elements.now);
-    var whole = price !== null && base !== null && now !== null;
-    var found = whole ? compute(price, base, now) : null;
-    Object.keys(written).forEach(function (name) {
-      form.elements[name].value = found ? written[name].format(found[name]) : "–";
-    });
-    var told = found ? (found.leave ? "yes" : "no") : "–";
-    form.elements.leave.value = told;
-    form.querySelector(".fault").textContent = whole ? "" : "Write a number above 0 in each field.";
+  function amountIn(field) {
+    const value = Number(field.value);
+    return field.value !== "" && isFinite(value) && value > 0 ? value : null;
   }
 
-  form.addEventListener("input", show);
-  form.addEventListener("submit", function (event) { event.preventDefault(); });
-  form.hidden = false;
-  show();
-}
+  function start(form) {
+    const language = document.documentElement.lang;
+    const digits = Number(form.getAttribute("data-digits"));
+    const money = new Intl.NumberFormat(language, {
+      minimumFractionDigits: digits, maximumFractionDigits: digits
+    });
+    const percent = new Intl.NumberFormat(language, {
+      style: "percent", minimumFractionDigits: 2, maximumFractionDigits: 2
+    });
+    const written = { counted: percent, fraction: percent, surcharge: money, adjusted: money };
+    const compute = window.quoterClauses[form.getAttribute("data-clause")];
 
-Array.prototype.forEach.call(document.querySelectorAll("form.calculator"), start);
-Array.prototype.forEach.call(document.querySelectorAll(".unscripted"), function (words) {
-  words.hidden = true;
-});
+    function show() {
+      const price = amountIn(form.elements.price);
+      const base = amountIn(form.elements.base);
+      const now = amountIn(form.elements.now);
+      const whole = price !== null && base !== null && now !== null;
+      const found = whole ? compute(price, base, now) : null;
+      Object.keys(written).forEach((name) => {
+        form.elements[name].value = found ? written[name].format(found[name]) : "–";
+      });
+      const told = found ? (found.leave ? "yes" : "no") : "–";
+      form.elements.leave.value = told;
+      form.querySelector(".fault").textContent = whole ? "" : "Write a number above 0 in each field.";
+    }
+
+    form.addEventListener("input", show);
+    form.addEventListener("submit", (event) => { event.preventDefault(); });
+    form.hidden = false;
+    show();
+  }
+
+  document.querySelectorAll("form.calculator").forEach(start);
+  document.querySelectorAll(".unscripted").forEach((words) => {
+    words.hidden = true;
+  });
+}());

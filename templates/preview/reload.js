@@ -2,14 +2,14 @@
    so the question is a script that the server keeps back until there is an answer. */
 (function () {
   "use strict";
-  var own = document.currentScript.dataset;
-  var place = "preview:" + location.pathname;
-  var asking = false;
-  var leaving = false;
+  const own = document.currentScript.dataset;
+  const place = "preview:" + location.pathname;
+  let asking = false;
+  let leaving = false;
 
   function ask() {
     if (asking || leaving || document.hidden) { return; }
-    var script = document.createElement("script");
+    const script = document.createElement("script");
     function again(pause) {
       script.remove();
       asking = false;
@@ -30,24 +30,24 @@
   }
 
   function comeBack() {
-    var kept = sessionStorage.getItem(place);
+    const kept = sessionStorage.getItem(place);
     if ("troubled" in own || kept === null) { return; }
     sessionStorage.removeItem(place);
     if (performance.getEntriesByType("navigation")[0].type === "reload") {
       window.scrollTo({ top: Number(kept), behavior: "instant" });
     }
-    window.requestAnimationFrame(function () {  // only then is the browser done with its own
-      window.requestAnimationFrame(function () { history.scrollRestoration = "auto"; });
+    window.requestAnimationFrame(() => {  // only then is the browser done with its own
+      window.requestAnimationFrame(() => { history.scrollRestoration = "auto"; });
     });
   }
 
   document.addEventListener("visibilitychange", ask);
-  document.addEventListener("preview:changed", function () {
+  document.addEventListener("preview:changed", () => {
     leaving = true;
     remember();
     location.reload();
   });
-  window.addEventListener("load", function () {
+  window.addEventListener("load", () => {
     comeBack();
     ask();
   });

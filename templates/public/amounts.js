@@ -54,5 +54,5 @@
     return metric + " (" + beside + ")";
   }
 
-  window.amounts = { units: units, written: written, mass: mass };
+  window.amounts = { units, written, mass };
 }());

@@ -21,7 +21,7 @@
   function made(tag, attributes, children) {
     const element = document.createElement(tag);
     Object.keys(attributes || {}).forEach((name) => element.setAttribute(name, attributes[name]));
-    element.append.apply(element, children || []);
+    element.append(...(children || []));
     return element;
   }
 
@@ -41,27 +41,27 @@
     const state = address(STATE);
     const shared = address(IN_ANY_LANGUAGE);
     const here = state ? "#" + state : location.pathname + location.search;
-    history.replaceState({ reading: reading }, "", here);
-    every("[data-keeps]").forEach(function (link) {
+    history.replaceState({ reading }, "", here);
+    every("[data-keeps]").forEach((link) => {
       link.href = link.getAttribute("data-keeps") + (shared ? "#" + shared : "");
     });
   }
 
   function stateIn(hash) {
     const found = new Map();
-    hash.replace(/^#/, "").split("&").forEach(function (part) {
+    hash.replace(/^#/, "").split("&").forEach((part) => {
       const at = part.indexOf("=");
       if (STATE.indexOf(part.slice(0, Math.max(at, 0))) < 0) { return; }
       try {
         found.set(part.slice(0, at), decodeURIComponent(part.slice(at + 1).replace(/\+/g, " ")));
-      } catch (fault) { /* what can't be read says nothing */ }
+      } catch { /* what can't be read says nothing */ }
     });
     return found;
   }
 
   function countWords(count) {
     if (!count) { return words.count_none; }
-    return count === 1 ? words.count_one : say(words.count_more, { count: count });
+    return count === 1 ? words.count_one : say(words.count_more, { count });
   }
 
   function clearRefusal() {
@@ -86,7 +86,7 @@
   function refuse(answer, id, count, after) {
     clearRefusal();
     const told = say(count ? words.refused : words.kept, { name: choice.item(id).name });
-    const rules = [].concat.apply([], answer.rules.map((rule) => reasons(rule, id)));
+    const rules = [].concat(...answer.rules.map((rule) => reasons(rule, id)));
     const why = rules.filter((rule, at) => rules.indexOf(rule) === at);
     const box = made("div", { class: "refusal" }, [
       made("p", {}, [made("strong", {}, [told])]), made("ul", {}, why.map((w) => made("li", {}, [w])))
@@ -108,12 +108,12 @@
     const added = named(answer.difference.added);
     const removed = named(answer.difference.removed);
     const text = added && removed
-      ? say(words.fix_both, { added: added, removed: removed })
+      ? say(words.fix_both, { added, removed })
       : say(added ? words.fix_add : words[count ? "fix_out" : "fix_out_too"], {
         names: added || removed
       });
     const button = made("button", { type: "button" }, [text]);
-    button.addEventListener("click", function () {
+    button.addEventListener("click", () => {
       choice.take(answer.instead);
       changed(id, count);
       const back = after.isConnected ? after.querySelector("input, button, select") : null;
@@ -142,7 +142,7 @@
     const select = made("select", { "aria-label": say(words.quantity, { name: item.name }) });
     for (let n = 1; n <= item.most; n += 1) { select.append(made("option", { value: n }, [n])); }
     select.value = count;
-    select.addEventListener("change", function () {
+    select.addEventListener("change", () => {
       if (!put(item.id, Number(select.value), select.closest("tr"))) {
         select.value = choice.count(item.id);
       } else {
@@ -166,7 +166,7 @@
       ]),
       made("td", { class: "figure" }, [money(price)])
     ]);
-    out.addEventListener("click", function () {
+    out.addEventListener("click", () => {
       if (put(item.id, 0, row)) { byId("list-title").focus(); }
     });
     return row;
@@ -175,7 +175,7 @@
   function showList() {
     const chosen = choice.chosen();
     const totals = choice.totals();
-    byId("list-lines").replaceChildren.apply(byId("list-lines"), chosen.map(line));
+    byId("list-lines").replaceChildren(...chosen.map(line));
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
     byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
@@ -188,10 +188,10 @@
   }
 
   function showPicks() {
-    every("[data-pick]").forEach(function (box) {
+    every("[data-pick]").forEach((box) => {
       box.checked = choice.count(box.getAttribute("data-pick")) > 0;
     });
-    every("[data-toggle]").forEach(function (button) {
+    every("[data-toggle]").forEach((button) => {
       const item = choice.item(button.getAttribute("data-toggle"));
       const on = choice.count(item.id) > 0;
       button.textContent = on ? words.take_out : words.add;
@@ -221,28 +221,28 @@
   }
 
   function wire() {
-    every("[data-pick]").forEach(function (box) {
-      box.addEventListener("change", function () {
+    every("[data-pick]").forEach((box) => {
+      box.addEventListener("change", () => {
         if (!put(box.getAttribute("data-pick"), box.checked ? 1 : 0, box.closest("tr"))) {
           box.checked = !box.checked;
         }
       });
     });
-    every("[data-toggle]").forEach(function (button) {
-      button.addEventListener("click", function () {
+    every("[data-toggle]").forEach((button) => {
+      button.addEventListener("click", () => {
         const id = button.getAttribute("data-toggle");
         put(id, choice.count(id) ? 0 : 1, button.closest("article"));
       });
     });
-    ["find", "group", "still-open"].forEach(function (id) {
-      byId(id).addEventListener("input", function () {
+    ["find", "group", "still-open"].forEach((id) => {
+      byId(id).addEventListener("input", () => {
         clearRefusal();
         finder.filter();
         keepAddress();
       });
     });
     byId("tools").addEventListener("submit", (event) => event.preventDefault());
-    byId("list-clear").addEventListener("click", function () {
+    byId("list-clear").addEventListener("click", () => {
       choice.take(new Map());
       clearRefusal();
       byId("list-left-out").hidden = true;
@@ -275,5 +275,5 @@
   const jumped = !readAddress();
   wire();
   if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
-  window.boatOnPage = { choice: choice, say: say, money: money, list: list };
+  window.boatOnPage = { choice, say, money, list };
 }());

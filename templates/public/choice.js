@@ -4,13 +4,11 @@
   "use strict";
 
   function choice(list) {
-    const items = new Map(list.items.map(function (item) { return [item.id, item]; }));
+    const items = new Map(list.items.map((item) => [item.id, item]));
     let chosen = new Map();
 
     function checked(quantities) {
-      return list.check.apply(null, list.items.map(function (item) {
-        return quantities.get(item.id) || 0;
-      }));
+      return list.check.apply(null, list.items.map((item) => quantities.get(item.id) || 0));
     }
 
     function letters(number) { return String(number).replace(/\d/g, (d) => "abcdefghij"[d]); }
@@ -34,7 +32,7 @@
     }
 
     function leaveOff(quantities, option, wanted) {
-      [option].concat(holders(option).map((item) => item.id)).forEach(function (id) {
+      [option].concat(holders(option).map((item) => item.id)).forEach((id) => {
         if (id !== wanted) { quantities.delete(id); }
       });
     }
@@ -44,8 +42,8 @@
     // What is asked for, what that holds, and all that these need.
     function withNeeds(id) {
       const found = new Set(within(id));
-      found.forEach(function (option) {
-        list.rules.forEach(function (rule) {
+      found.forEach((option) => {
+        list.rules.forEach((rule) => {
           if (rule.kind === "needs" && rule.option === option) { found.add(rule.others[0]); }
         });
       });
@@ -62,7 +60,7 @@
           .forEach((item) => { leaveOff(quantities, item.id, id); });
         return;
       }
-      [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach(function (option) {
+      [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach((option) => {
         if (!must.has(option)) { leaveOff(quantities, option, id); }
       });
       if (rule.kind === "most") { leaveOff(quantities, rule.option, id); }
@@ -107,8 +105,8 @@
       const instead = mended(id, wanted);
       return {
         done: false,
-        rules: rules,
-        instead: instead,
+        rules,
+        instead,
         difference: instead && difference(chosen, instead)
       };
     }
@@ -120,16 +118,16 @@
       let price = window.amounts.units(list.price, digits);
       let mass = window.amounts.units(list.mass, 6);
       if (list.delivery !== null) { price += window.amounts.units(list.delivery, digits); }
-      chosen.forEach(function (count, id) {
+      chosen.forEach((count, id) => {
         price += count * window.amounts.units(items.get(id).price, digits);
         mass += count * window.amounts.units(items.get(id).mass, 6);
       });
-      return { price: price, mass: mass };
+      return { price, mass };
     }
 
     // The list as it stands in an address: side_door,seat*2.
     function written() {
-      return list.items.filter((item) => chosen.has(item.id)).map(function (item) {
+      return list.items.filter((item) => chosen.has(item.id)).map((item) => {
         const count = chosen.get(item.id);
         return count > 1 ? item.id + "*" + count : item.id;
       }).join(",");
@@ -139,9 +137,9 @@
       const parts = each.split("*");
       const item = items.get(parts[0]);
       const count = parts.length === 1 ? 1 : Number(parts[1]);
-      const read = parts.length === 1 || (parts.length === 2 && /^\d+$/.test(parts[1]));
-      const sound = Boolean(item) && read && count > 0 && count <= item.most;
-      return { id: parts[0], count: count, name: item ? item.name : null, sound: sound };
+      const readable = parts.length === 1 || (parts.length === 2 && /^\d+$/.test(parts[1]));
+      const sound = Boolean(item) && readable && count > 0 && count <= item.most;
+      return { id: parts[0], count, name: item ? item.name : null, sound };
     }
 
     // Takes over a list from an address; gives what could not be, by the rules or by its name.
@@ -169,18 +167,18 @@
       count: (id) => chosen.get(id) || 0,
       chosen: () => list.items.filter((item) => chosen.has(item.id)),
       isOn: (option) => isOn(option, chosen),
-      holders: holders,
+      holders,
       standardLeft: () => list.standard.filter((item) => checked(chosen)["s_" + item.id] > 0),
-      couldBeAdded: function (id) {
+      couldBeAdded (id) {
         const quantities = new Map(chosen);
         put(quantities, id, (chosen.get(id) || 0) + 1);
         return (chosen.get(id) || 0) < items.get(id).most && !broken(quantities).length;
       },
-      ask: ask,
-      take: take,
-      totals: totals,
-      written: written,
-      read: read
+      ask,
+      take,
+      totals,
+      written,
+      read
     };
   }
 

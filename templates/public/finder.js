@@ -22,7 +22,7 @@ window.finder = function (choice, words, say) {
     const group = byId("group").value;
     const articles = every("[data-item]");
     let shown = 0;
-    articles.forEach(function (article) {
+    articles.forEach((article) => {
       const fit = fits(article, asked, group);
       shown += fit ? 1 : 0;
       article.closest("li").hidden = !fit;
@@ -61,8 +61,8 @@ window.finder = function (choice, words, say) {
     target.scrollIntoView();
   }
 
-  every("[data-item]").forEach(function (article) {
+  every("[data-item]").forEach((article) => {
     texts.set(article.getAttribute("data-item"), plain(article.textContent));
   });
-  return { filter: filter, reveal: reveal, seek: seek, sought: sought };
+  return { filter, reveal, seek, sought };
 };

@@ -32,7 +32,7 @@
   // An address in rows that fit on an envelope, parted between words where that can be done.
   function addressOf(text) {
     const pieces = rowsOf(text).map((row) => row.match(/.{1,200}(?=\s|$)|.{1,200}/gu));
-    return [].concat.apply([], pieces).map((row) => row.trim()).filter(Boolean);
+    return [].concat(...pieces).map((row) => row.trim()).filter(Boolean);
   }
 
   // A note on as many lines as a page bears; what is left follows on the last of them.
@@ -57,7 +57,7 @@
     const colours = chosen.filter((item) => item.kind === "colour");
     // One colour of one is the boat's; any others are options like the rest.
     const colour = colours.length === 1 && boat.choice.count(colours[0].id) === 1 ? colours[0] : null;
-    const lines = chosen.filter((item) => item !== colour).map(function (item) {
+    const lines = chosen.filter((item) => item !== colour).map((item) => {
       const count = boat.choice.count(item.id);
       return "  - {option: " + item.id + (count > 1 ? ", quantity: " + count : "") + "}";
     });
@@ -65,26 +65,26 @@
   }
 
   // A request as `quoter quote` reads it.
-  function requestText(asked) {
+  function requestText(given) {
     const lines = [
-      "date: " + (asked.date || today()), "price_sheet: " + quoted(list.version),
+      "date: " + (given.date || today()), "price_sheet: " + quoted(list.version),
       "market: " + list.market, "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
     lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
-    ["name", "company", "country", "email", "phone"].forEach(function (key) {
-      const words = rowsOf(asked[key] || "").join(" ");
+    ["name", "company", "country", "email", "phone"].forEach((key) => {
+      const words = rowsOf(given[key] || "").join(" ");
       if (words) { lines.push("  " + key + ": " + quoted(words)); }
     });
-    const rows = addressOf(asked.address || "");
+    const rows = addressOf(given.address || "");
     if (rows.length) { lines.push("  address: [" + rows.map(quoted).join(", ") + "]"); }
-    const note = noteOf(asked.note || "");
+    const note = noteOf(given.note || "");
     if (note) { lines.push("note: " + quoted(note)); }
     return lines.join("\n") + "\n";
   }
 
   function asked() {
     const found = {};
-    Array.from(byId("ask").elements).forEach(function (field) {
+    Array.from(byId("ask").elements).forEach((field) => {
       if (field.name) { found[field.name] = printable(field.value); }
     });
     return found;
@@ -102,7 +102,7 @@
 
   byId("ask").elements.date.value = today();
   byId("ask").elements.date.max = "9999-12-31";
-  byId("ask").addEventListener("submit", function (event) {
+  byId("ask").addEventListener("submit", (event) => {
     event.preventDefault();
     const name = byId("ask").elements.name;
     if (!asked().name) {
@@ -113,12 +113,12 @@
     download("request-" + list.model + ".yaml", requestText(asked()));
     byId("ask-done").hidden = false;
   });
-  byId("list-print").addEventListener("click", function () {
+  byId("list-print").addEventListener("click", () => {
     document.body.classList.add("only-list");
     window.print();
   });
   window.addEventListener("afterprint", () => document.body.classList.remove("only-list"));
-  byId("list-copy").addEventListener("click", function () {
+  byId("list-copy").addEventListener("click", () => {
     const told = (words) => { byId("list-copied").textContent = words; };
     const fault = () => told(list.words.copy_by_hand);
     if (!navigator.clipboard) { fault(); return; }

@@ -118,7 +118,7 @@ def test_a_label_stays_a_remark() -> None:
     named = (x + 1).named("key", "one more\n}; alert(1) //\u2028 done")
     text = script_function("asked", {"x": x}, {"y": named})
     (line,) = (line for line in text.splitlines() if "alert" in line)
-    assert line == "  var step1 = x + 1.0; // one more }; alert(1) // done"
+    assert line == "  const step1 = x + 1.0; // one more }; alert(1) // done"
 
 
 @pytest.mark.parametrize("value", [math.inf, -math.inf, math.nan])
