@@ -6,18 +6,17 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import ROUND_HALF_UP, Decimal
-from functools import lru_cache
+from functools import lru_cache, reduce
 from html import unescape
+from operator import add
 
 from quoter.catalogue.checks import every_record
-from quoter.catalogue.factory import Market
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.pages.money import POUND
-from quoter.pages.public.listed import listed_price
 from quoter.pages.public.moves import moves_between, past_lists, shown_prices
-from quoter.pricing.markets import Key, market_prices
 from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.public import PublicPrice, price_list
 
 SMALLEST_AMOUNT = 20  # smaller ones occur by chance everywhere, and tell nobody anything
 SHORTEST_NOTE = 16  # shorter notes ("common practice") are common words, not secrets
@@ -132,8 +131,8 @@ def public_numbers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> set[str
         for priced in _sold(model):
             mass = priced.assembly.mass.value
             found |= {*_as_printed(mass), *_as_printed(mass / float(POUND))}
-    for amount in _public_amounts(pricing, earlier):
-        found |= set(_as_printed(float(amount)))
+    for price in _public_amounts(pricing, earlier):
+        found |= set(_as_printed(float(price.amount)))
     for text in _public_texts(pricing):
         found |= set(numbers_in(text))
     return found
@@ -143,32 +142,23 @@ def _sold(model: PricedModel) -> tuple[Priced, ...]:
     return model.boat, *model.options.values(), *model.packages.values()
 
 
-def _public_amounts(pricing: Pricing, earlier: Sequence[Pricing]) -> Iterator[Decimal]:
+def _public_amounts(pricing: Pricing, earlier: Sequence[Pricing]) -> Iterator[PublicPrice]:
     """List prices in every published market, what packages save there, and how prices moved."""
     for market in pricing.catalogue.yard.markets:
         if not market.published:
             continue
-        listed = _listed(pricing, market)
+        listed = price_list(pricing, market)
         yield from listed.values()
         for id, model in pricing.models.items():
             for package in model.offered_packages:
                 apart = [listed[id, str(option)] for option in package.options]
-                yield sum(apart, Decimal(0)) - listed[id, str(package.id)]
+                yield reduce(add, apart) - listed[id, str(package.id)]
         shown, past = shown_prices(pricing, market), past_lists(earlier, market)
         yield from shown.values()  # also boats with delivery
         for each in past:
             yield from each.prices.values()
         if past:
             yield from (move.difference for move in moves_between(shown, past).values())
-
-
-def _listed(pricing: Pricing, market: Market) -> dict[Key, Decimal]:
-    """Every list price as a market shows it."""
-    prices = market_prices(pricing, market)
-    return {
-        (model, id): listed_price(pricing, market, model, id, price.shown)
-        for (model, id), price in prices.items()
-    }
 
 
 def _secret_results(priced: Priced) -> Iterator[Figure]:

@@ -21,6 +21,7 @@ from quoter.pages.wording import language_of
 from quoter.pricing.clauses import clause_text
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, as_decimal
+from quoter.pricing.public import mass_as_chosen
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.offer import Language, Offer, offer_of
@@ -178,11 +179,12 @@ def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know of the boat, as chosen."""
     model, say, locale = draft.wish.model.model, draft.language.say, draft.locale
     year = draft.pricing.catalogue.edition.model_year
+    mass = mass_as_chosen(draft.wish.model, draft.wish.chosen)
     return (
         (say("Model year"), year),
         (say("Length"), money.length(as_decimal(model.length), locale)),
         (say("Beam"), money.length(as_decimal(model.beam), locale)),
-        (say("Mass as chosen"), money.mass(as_decimal(draft.wish.boat.mass), locale)),
+        (say("Mass as chosen"), money.mass(mass.amount, locale)),
     )
 
 

@@ -10,7 +10,7 @@ import shutil
 import subprocess
 import sys
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -23,6 +23,8 @@ from quoter.build import price_catalogue
 from quoter.earlier import earlier_pricings
 from quoter.figures.graph import in_order
 from quoter.pages.public.moves import past_lists, shown_prices
+from quoter.pricing.markets import Key
+from quoter.pricing.public import PublicPrice
 from quoter.problems import CatalogueError
 from tests.catalogues.written import COST_CARD
 from tests.demo import DEMO, assemblies, demo, everything_priced, results
@@ -122,12 +124,18 @@ def in_many_locales(value: float) -> Iterator[str]:
         yield from (whole.replace(",", space) + mark + cents for mark in ".,")
 
 
+def amounts(prices: Mapping[Key, PublicPrice]) -> dict[Key, Decimal]:
+    return {key: price.amount for key, price in prices.items()}
+
+
 def public_prices() -> set[str]:
     """To the cent, as the sheets show them: now, before, the difference, what a package saves."""
     found: set[Decimal] = set()
     for market in demo().catalogue.yard.markets:
-        now = shown_prices(demo(), market)
-        before = [past.prices for past in past_lists(earlier_pricings(DEMO, demo()), market)]
+        now = amounts(shown_prices(demo(), market))
+        before = [
+            amounts(past.prices) for past in past_lists(earlier_pricings(DEMO, demo()), market)
+        ]
         found |= {*now.values()}.union(*(prices.values() for prices in before))
         found |= {now[key] - prices[key] for prices in before for key in now if key in prices}
         for id, model in demo().models.items():

@@ -215,11 +215,3 @@ def as_decimal(figure: Figure) -> Decimal:
 def public_amount(price: Figure, currency: str) -> Decimal:
     """A price as customers see it: in whole smallest units of the currency."""
     return rounded_amount(as_decimal(price), currency)
-
-
-def with_tax(amount: Decimal, rate: Decimal, currency: str) -> Decimal:
-    """An amount that customers see without tax as one that holds it: 0.24 is 24 %.
-
-    It is rounded half up to the currency's own smallest unit.
-    """
-    return rounded_amount(amount * (1 + rate), currency)

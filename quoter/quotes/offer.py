@@ -8,18 +8,11 @@ from decimal import Decimal
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.options import Option
-from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
-from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import (
-    Priced,
-    Pricing,
-    as_decimal,
-    public_amount,
-    rounded_amount,
-    with_tax,
-)
+from quoter.pricing.markets import BOAT, currency_of
+from quoter.pricing.price import Priced, Pricing, as_decimal, rounded_amount
+from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
 from quoter.quotes.record import Deposit, Line, LineKind
 from quoter.quotes.request import Wish
@@ -75,14 +68,6 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
     return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
 
 
-def delivery_amount(catalogue: Catalogue, price: Figure, currency: str) -> Decimal:
-    """What delivery is charged at in a currency, without tax; exchanged where it is another."""
-    amount = as_decimal(price)
-    if str(price.unit) != currency:
-        amount *= as_decimal(catalogue.exchange[currency].rate)
-    return rounded_amount(amount, currency)
-
-
 def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
     """What the boat as chosen comes to on its market's price sheet, before any discount.
 
@@ -117,7 +102,7 @@ class _Lines:
         self._rates = rates
         self._with_tax = with_tax
         self._currency = currency_of(pricing.catalogue, wish.market)
-        self._prices = market_prices(pricing, wish.market)
+        self._prices = untaxed_prices(pricing, wish.market)
 
     def every(self) -> Iterator[Line]:
         """All lines: what is sold, then discounts on it, then delivery."""
@@ -171,14 +156,14 @@ class _Lines:
 
     def _option(self, id: str, item: Priced, option: Option, quantity: int) -> Line:
         words = self._language.words
-        kind: LineKind = "credit" if self._price(id).shown.value < 0 else "option"
+        kind: LineKind = "credit" if self._price(id).amount < 0 else "option"
         inside = tuple(words(text) for text in option.includes)
         line = self._priced(
             kind, id, words(option.name), words(option.text), inside, quantity, option.tax
         )
         return line.model_copy(update={"lead_time": words(option.lead_time)})
 
-    def _price(self, id: str) -> MarketPrice:
+    def _price(self, id: str) -> PublicPrice:
         return self._prices[str(self._wish.model.model.id), id]
 
     def _priced(
@@ -192,7 +177,7 @@ class _Lines:
         tax: Text | None,
     ) -> Line:
         rate = self._rate(tax)
-        price = self._shown(public_amount(self._price(id).shown, self._currency), rate)
+        price = self._amount(self._shown(self._price(id), rate))
         return Line(
             kind=kind,
             id=id,
@@ -211,11 +196,13 @@ class _Lines:
             return ""
         return str(tax) if tax is not None and tax in self._rates else STANDARD
 
-    def _shown(self, price: Decimal, rate: str) -> Decimal:
+    def _shown(self, price: PublicPrice, rate: str) -> PublicPrice:
         """A price without tax as the quote shows it."""
-        if not self._with_tax:
-            return price
-        return with_tax(price, self._rates[rate].rate, self._currency)
+        return price.with_tax(self._rates[rate].rate) if self._with_tax else price
+
+    def _amount(self, price: PublicPrice) -> Decimal:
+        """A price as a record has it, which is of plain amounts."""
+        return public_price(price, self._currency).amount
 
     def _discounts(self, sold: list[Line]) -> Iterator[Line]:
         """The class's discount on all that is sold, then the customer's on what is left."""
@@ -244,8 +231,8 @@ class _Lines:
     def _delivery(self, price: Figure) -> Line:
         """What delivery is charged at, in the quote's currency."""
         rate = self._rate(None)
-        amount = delivery_amount(self._pricing.catalogue, price, self._currency)
-        shown = self._shown(amount, rate)
+        charge = delivery_charge(self._pricing.catalogue, price, self._currency)
+        shown = self._amount(self._shown(charge, rate))
         delivery = self._wish.delivery
         place = f"{delivery.term} {delivery.named_place}"
         name = self._language.say("Delivery: {place}").format(place=place)

@@ -23,8 +23,17 @@ from quoter.pages.public.data import (
     measure_text,
     most_of,
     rate_text,
+    text_of,
 )
-from quoter.pages.public.views import GroupView, ModelView, OptionView, PackageView, SheetView
+from quoter.pages.public.views import (
+    GroupView,
+    ModelView,
+    OptionView,
+    PackageView,
+    SheetView,
+    View,
+)
+from quoter.pricing.public import PublicMeasure, PublicPrice
 
 # With these a spreadsheet program may begin a formula: OWASP, "CSV Injection"; the last is from
 # OWASP's Application Security Verification Standard 5.0, requirement 1.2.10.
@@ -35,7 +44,7 @@ LINE_END = "\r\n"
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Line(View):
     """A line of the table before it is written: what is had with a model, and how."""
 
     model: ModelView
@@ -44,9 +53,9 @@ class Line:
     name: str
     group: str = ""
     kind: str = ""
-    price: Decimal | None = None
+    price: PublicPrice | None = None
     tax: Decimal | None = None
-    mass: Decimal | None = None
+    mass: PublicMeasure | None = None
     lead_time: str = ""
     needs: tuple[str, ...] = ()
     not_with: tuple[str, ...] = ()
@@ -73,7 +82,7 @@ class Column:
 
 
 def _price(sheet: SheetView, line: Line) -> str:
-    return "" if line.price is None else amount_text(sheet, line.price)
+    return "" if line.price is None else amount_text(line.price)
 
 
 def _mass(sheet: SheetView, line: Line) -> str:
@@ -243,7 +252,7 @@ def _described(sheet: SheetView, column: Column) -> Data:
 
 def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
     """A number, or a text with an apostrophe before what could be a formula."""
-    text = column.cell(sheet, line)
+    text = text_of(column.cell(sheet, line))
     if column.type in NUMBERS:
         return Decimal(text) if text else text
     return APOSTROPHE + text if text.startswith(FORMULA_STARTS) else text

@@ -13,7 +13,7 @@ from operator import attrgetter
 from babel import Locale
 
 from quoter.catalogue.factory import Market
-from quoter.pages.environment import asset, page_environment, render
+from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
 from quoter.pages.public.changes import changes_view
 from quoter.pages.public.compare import comparison
@@ -28,8 +28,9 @@ from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
-from quoter.pricing.markets import Key, MarketPrice, market_prices
+from quoter.pricing.markets import Key
 from quoter.pricing.price import Pricing
+from quoter.pricing.public import PublicPrice, price_list
 
 Maker = Callable[[], bytes]
 
@@ -109,15 +110,15 @@ class _Shared:
 
     def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
         self._pricing, self._earlier = pricing, earlier
-        self._prices: dict[str, Mapping[Key, MarketPrice]] = {}
+        self._prices: dict[str, Mapping[Key, PublicPrice]] = {}
         self._past: dict[str, Sequence[PastList]] = {}
         self._rules: dict[str, RuleScript] = {}
 
-    def prices(self, market: Market) -> Mapping[Key, MarketPrice]:
-        """The list prices of a market by model and option."""
+    def prices(self, market: Market) -> Mapping[Key, PublicPrice]:
+        """The price list of a market by model and option."""
         id = str(market.id)
         if id not in self._prices:
-            self._prices[id] = market_prices(self._pricing, market)
+            self._prices[id] = price_list(self._pricing, market)
         return self._prices[id]
 
     def past(self, market: Market) -> Sequence[PastList]:
@@ -209,5 +210,5 @@ class PriceSheet:
 
     def _render(self, template: str, **context: object) -> bytes:
         view = self.view
-        environment = page_environment(self._locale, view.currency, view.us_units)
+        environment = public_environment(self._locale, view.currency, view.us_units)
         return render(environment, template, sheet=view, **context)
