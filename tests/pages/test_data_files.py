@@ -65,7 +65,9 @@ def test_another_program_reads_the_same_values(tmp_path: Path) -> None:
     lines = read_whole(table)
     prices = {(ln["model"], ln["id"]): ln["price"] for ln in lines if ln["item"] == "option"}
     assert prices == {
-        (model.id, option.id): option.price for model in sheet.models for option in model.options
+        (model.id, option.id): option.price.amount
+        for model in sheet.models
+        for option in model.options
     }
     assert all(type(price) is Decimal for price in prices.values())
     step = next(line for line in lines if line["id"] == "side_step")

@@ -30,6 +30,7 @@ from tests.pages.data_sheets import (
     with_option,
 )
 from tests.pages.variants import small_with
+from tests.pricing.public_prices import public
 
 MARKETS = ("home", "trade", "north")
 Prices = dict[tuple[str, str, str], Decimal]
@@ -222,7 +223,7 @@ def test_the_table_is_one_of_rfc_4180_in_marked_utf_8(small_pricing: Pricing) ->
 def test_no_text_of_the_table_can_be_a_formula(small_pricing: Pricing, start: str) -> None:
     text = f"{start}HYPERLINK(A1)"
     sheet = english(small_pricing, "home")
-    sheet = with_option(sheet, name=text, lead_time=text, price=Decimal("-440.00"))
+    sheet = with_option(sheet, name=text, lead_time=text, price=public(-440))
     option = first_option(sheet)
     (line,) = (row for row in table(sheet) if row["model"] == "skiff" and row["id"] == option.id)
     assert (line["name"], line["lead_time"]) == (f"'{text}", f"'{text}")

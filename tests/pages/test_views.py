@@ -37,7 +37,7 @@ def views_of(module: types.ModuleType) -> set[type]:
     }
 
 
-VIEWS = views_of(views)
+VIEWS = views_of(views) - {views.View}
 OTHER_VIEWS = views_of(changes) | views_of(compare)
 SECRET_WORDS = re.compile(
     r"cost|margin|contribution|net|supplier|note|place|origin|discount|buyer|figure"
@@ -56,7 +56,7 @@ def leaves(annotation: Any) -> Iterator[Any]:
 def reachable(value: Any) -> Iterator[Any]:
     """A value and everything a template could reach from it."""
     yield value
-    if dataclasses.is_dataclass(value):
+    if dataclasses.is_dataclass(value) and type(value) not in PLAIN:
         for name in dir(type(value)):
             if not name.startswith("_"):
                 yield from reachable(getattr(value, name))
