@@ -26,7 +26,6 @@ from quoter.cli.words import (
 from quoter.leaks import LeakError
 from quoter.problems import CatalogueError
 from quoter.publish.manifest import FolderError
-from quoter.publish.outputs import Interrupted
 from quoter.resources import demo_catalogue_folder
 from quoter.schema import schemas
 
@@ -72,8 +71,8 @@ def build_command(
         )
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
-    except (LeakError, FolderError, Interrupted) as fault:
-        click.secho(str(fault), fg="red", err=True)
+    except (LeakError, FolderError, KeyboardInterrupt) as fault:
+        click.secho(str(fault) or "interrupted", fg="red", err=True)
         sys.exit(1)
     tell(catalogue, report.warnings)
     for words in report.left:
