@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import os
 import platform
+import re
 import stat
 from contextlib import suppress
 from pathlib import Path
@@ -13,6 +14,7 @@ from filelock import lock_descriptor
 _NOT_A_LINK = getattr(os, "O_NOFOLLOW", 0)
 # Where systems lock a file's first byte against readers too, the words about the holder are behind.
 _WORDS_FROM = 1
+_HOLDER = re.compile(r"process \d+ on [\w.-]+")
 
 
 def write_synced(path: Path, content: bytes) -> None:
@@ -69,7 +71,7 @@ def _sign(handle: int, path: Path, mode: int) -> None:
     with suppress(PermissionError):  # another user's file, left by a killed process
         path.chmod(mode)
     os.ftruncate(handle, 0)
-    words = f"process {os.getpid()} on {platform.node() or 'this machine'}"
+    words = f"process {os.getpid()} on {platform.node()}"
     os.write(handle, b"\n" * _WORDS_FROM + words.encode())
 
 
@@ -98,4 +100,4 @@ def holder_of(path: Path) -> str:
             words = file.read(300).decode("utf-8", "replace")
     except OSError:
         words = ""
-    return words if words.isprintable() and words else "another process"
+    return words if _HOLDER.fullmatch(words) else "another process"

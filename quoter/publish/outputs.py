@@ -251,8 +251,8 @@ def _notes(folder: Path, written: Written, wanted: Mapping[str, str]) -> list[st
     if not unknown:
         return []
     return [
-        f"{folder}: {_some(unknown, ', ')} stand there and are not of this build; they were left "
-        "alone, since the version that built last kept no list: delete what is not yours"
+        f"{folder}: left alone what is not of this build: {_some(unknown, ', ')}; "
+        "the version that built last kept no list, so delete what is not yours"
     ]
 
 

@@ -217,9 +217,8 @@ def test_what_else_stands_in_a_folder_of_an_earlier_version_is_left_alone_and_to
     own = {"quotes/2026-0001/record.json": "an archive", "gone.html": "old", ".htaccess": "mine"}
     site = earlier(tmp_path / "site", {"index.html": "old", **own})
     assert put({site: {"index.html": "new"}}) == [
-        f"{site}: gone.html, quotes/2026-0001/record.json stand there and are not of this build; "
-        "they were left alone, since the version that built last kept no list: delete what is not "
-        "yours"
+        f"{site}: left alone what is not of this build: gone.html, quotes/2026-0001/record.json; "
+        "the version that built last kept no list, so delete what is not yours"
     ]
     assert read(site) == own | {"index.html": "new"}
     assert put({site: {"index.html": "newer"}}) == []

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import errno
 import os
+import signal
 import stat
 from pathlib import Path
 
@@ -12,9 +13,10 @@ import pytest
 from quoter.publish import staging
 from quoter.publish.manifest import MANIFEST, STAGING, digest_of
 from quoter.publish.outputs import held
-from tests.publish.folders import FULL, broken_disk, everything, put, read, refused
+from tests.publish.folders import FULL, Files, broken_disk, everything, put, read, refused
 
 # What stands there afterwards
+from tests.trials.publishing import CONTEXT
 
 
 def test_a_new_folder_has_its_files_and_a_list_of_them(tmp_path: Path) -> None:
@@ -223,3 +225,36 @@ def test_a_damaged_journal_is_refused(site: Path, text: str) -> None:
         f"{site / STAGING / 'committed'} is damaged; delete {site / STAGING}, and build again"
     )
     assert read(site)["index.html"] == "old"
+
+
+def killed_at_commit(folders: dict[Path, Files], number: int) -> None:
+    """Publish and die instead of committing a folder: the first or one that follows."""
+    left = number
+
+    def commit(folder: Path) -> None:
+        nonlocal left
+        if left == 0:
+            os.kill(os.getpid(), signal.SIGKILL)
+        left -= 1
+        staging.commit(folder)
+
+    pytest.MonkeyPatch().setattr("quoter.publish.outputs.commit", commit)
+    put(folders)
+
+
+@pytest.mark.parametrize(("number", "stands"), [(0, "old"), (1, "new"), (2, "new")])
+def test_folders_moved_together_are_settled_together(
+    tmp_path: Path, number: int, stands: str
+) -> None:
+    """A stopped build is finished or thrown away in both, also where the next is of one of them."""
+    yard, moved = tmp_path / "yard", tmp_path / "moved"
+    put({yard / "site": {"a.html": "old"}, yard / "internal": {"a.html": "old"}})
+    new = {yard / "site": {"a.html": "new"}, yard / "internal": {"a.html": "new"}}
+    dying = CONTEXT.Process(target=killed_at_commit, args=(new, number))
+    dying.start()
+    dying.join()
+    assert dying.exitcode == -signal.SIGKILL
+    yard.rename(moved)
+    put({moved / "site": {"a.html": "newer"}})
+    assert everything(moved / "internal").keys() == {MANIFEST, "a.html"}
+    assert read(moved / "internal") == {"a.html": stands}

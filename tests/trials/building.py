@@ -159,7 +159,7 @@ def at_once(rounds: int, crowd: int) -> Tried:
 def stopped_by(number: signal.Signals, turns: int, rounds: int) -> Tried:
     """Builds stopped at random moments, half of them while they publish; another follows each.
 
-    The command is forked from a process that has read the program: before, there is nothing to stop.
+    The command is forked from a process that has read the program: there is nothing to stop before.
     """
     tried, chance = Tried(), random.Random(f"{number.name} {turns}")
     with tempfile.TemporaryDirectory() as kept:

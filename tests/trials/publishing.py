@@ -124,26 +124,45 @@ def unconfirmed() -> Iterator[None]:
 # What stops a run
 
 
-def stop_at(event: int, what: Callable[[int | None], None]) -> None:
-    """From now on, do something before the event of that number; a file it would keep is told."""
-    left = event
+def at_every_event(what: Callable[[int | None], None]) -> None:
+    """From now on, do something before each event; it gets the handle of what the disk is to keep.
 
-    def one_more(handle: int | None = None) -> None:
-        nonlocal left
-        left -= 1
-        if left == -1:
-            what(handle)
+    What it does itself is no event.
+    """
+    busy = False
+
+    def event(handle: int | None = None) -> None:
+        nonlocal busy
+        if not busy:
+            busy = True
+            try:
+                what(handle)
+            finally:
+                busy = False
 
     def audit(name: str, arguments: tuple[Any, ...]) -> None:
         if name == "open":
             flags = arguments[2]
             if isinstance(flags, int) and flags & (os.O_WRONLY | os.O_RDWR | os.O_CREAT):
-                one_more()
+                event()
         elif name in CHANGES:
-            one_more()
+            event()
 
-    pytest.MonkeyPatch().setattr(os, "fsync", one_more)
+    pytest.MonkeyPatch().setattr(os, "fsync", event)
     sys.addaudithook(audit)
+
+
+def stop_at(number: int, what: Callable[[int | None], None]) -> None:
+    """From now on, do something before the event of that number."""
+    left = number
+
+    def one_more(handle: int | None) -> None:
+        nonlocal left
+        left -= 1
+        if left == -1:
+            what(handle)
+
+    at_every_event(one_more)
 
 
 def die(handle: int | None) -> None:
@@ -278,34 +297,57 @@ def walked(step: int, *, kill: bool) -> Tried:
 # The reader
 
 
+BOTH = {name: {OLD["site"][name], NEW["site"][name]} for name in OLD["site"] if name in NEW["site"]}
+
+
+def unread(room: Path) -> list[str]:
+    """What a reader finds missing or half of the files that are in both builds."""
+    found = []
+    for name, contents in BOTH.items():
+        try:
+            if (room / "site" / name).read_bytes() not in contents:
+                found.append(f"{name} is half written")
+        except (FileNotFoundError, NotADirectoryError):
+            found.append(f"{name} is missing")
+    return found
+
+
 def publish_in_turn(room: Path, times: int) -> None:
     for turn in range(times):
         publish(room, (NEW, OLD)[turn % 2])
 
 
+def publish_looked_at(room: Path, times: int, log: Path) -> None:
+    """Publish, and look before each event; what is found is written down."""
+    handle = os.open(log, os.O_WRONLY | os.O_APPEND | os.O_CREAT)
+
+    def look(_: int | None) -> None:
+        for word in unread(room):
+            os.write(handle, f"{word}\n".encode())
+
+    at_every_event(look)
+    publish_in_turn(room, times)
+
+
 def read_meanwhile(times: int) -> Tried:
-    """Read every file that is in both builds, over and over, while they are published in turn."""
+    """Read files while builds are published in turn: whenever a reader gets round to, and then
+    between every two events of the file system.
+    """
     tried = Tried()
-    both = {
-        name: {OLD["site"][name], NEW["site"][name]} for name in OLD["site"] if name in NEW["site"]
-    }
     with tempfile.TemporaryDirectory() as kept:
-        room = Path(kept)
+        room, log = Path(kept), Path(kept) / "log"
         publish(room, OLD)
         process: ForkServerProcess = CONTEXT.Process(target=publish_in_turn, args=(room, times))
         process.start()
-        found: set[str] = set()
         while process.is_alive():
-            for name, contents in both.items():
-                try:
-                    if (room / "site" / name).read_bytes() not in contents:
-                        found.add(f"{name} is half written")
-                except (FileNotFoundError, NotADirectoryError):
-                    tried.failed.append(f"{name} is missing")
+            tried.failed += unread(room)
         process.join()
-        tried.failed += sorted(found)
         tried.expect(process.exitcode == 0, "a publish failed")
-        tried.count += times
+        publish(room, OLD)
+        code = ended(publish_looked_at, room, 2, log)
+        tried.expect(code == 0, "a publish that was looked at failed")
+        tried.failed += log.read_text().splitlines()
+    tried.count += times
     return tried
 
 
@@ -314,21 +356,21 @@ TRIALS = (
         "publish_killed",
         "Publishes killed at every event of the file system: the next run makes it good.",
         lambda step: walked(step, kill=True),
-        short=11,
+        short=23,
         long=1,
     ),
     Trial(
         "publish_interrupted",
         "Publishes interrupted at every event of the file system: what is said is true.",
         lambda step: walked(step, kill=False),
-        short=11,
+        short=23,
         long=1,
     ),
     Trial(
         "publish_read",
         "Publishes, while a reader looks: no file is ever missing or half.",
         read_meanwhile,
-        short=20,
+        short=6,
         long=120,
     ),
 )
