@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path
 
@@ -18,19 +18,24 @@ from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
-from quoter.publish import FolderError, publish
+from quoter.publish.manifest import FolderError
+from quoter.publish.outputs import held
 from quoter.review import review_files
 from quoter.workbook.books import every_book
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What a build made: the pricing, its warnings, and the files by folder."""
+    """What a build made: the pricing, its warnings, and the files by folder.
+
+    `left` tells of files that an earlier version may have written, and that were left alone.
+    """
 
     pricing: Pricing
     warnings: list[Problem]
     public: dict[str, bytes]
     internal: dict[str, bytes]
+    left: tuple[str, ...] = ()
 
 
 def price_catalogue(
@@ -119,24 +124,28 @@ def build(
     *,
     strict: bool = False,
     settings: Sequence[str] = (),
+    wait: bool = False,
     say: Callable[[str], None] = lambda _: None,
 ) -> Report:
     """Build a catalogue into its two folders, which change only when everything succeeded.
 
     Without a `site`, nothing public is written. With `settings`, each as KEY=VALUE, it is a
-    what-if.
+    what-if. Another build into one of the folders is waited for, or else told.
 
     Raises:
         CatalogueError: the catalogue has problems.
         LeakError: a public page would hold something secret.
-        FolderError: an output folder is not ours to replace, or can't be written.
+        FolderError: an output folder holds what is not ours to replace, or can't be written.
+        Interrupted: somebody pressed Ctrl-C.
     """
     if site is not None and site.resolve() == internal.resolve():
         raise FolderError(f"{site} would be public and private at once; name two separate folders")
     published = site is not None
-    report = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
-    outputs = {internal: report.internal}
-    if site is not None:
-        outputs = {site: report.public} | outputs
-    publish(outputs, keep=[folder])
-    return report
+    folders = [internal] if site is None else [site, internal]
+    with held(folders, keep=[folder], wait=wait, say=say) as outputs:
+        made = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
+        files = {internal: made.internal}
+        if site is not None:
+            files[site] = made.public
+        left = outputs.publish(files)
+    return replace(made, left=tuple(left))

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
+from quoter.disk import sync
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.numbering import QuoteName, named
 
@@ -90,17 +91,6 @@ def clear(folder: Path) -> None:
     for name in _names(folder):
         if _UNFINISHED_TABLE.match(name):
             (folder / name).unlink()
-
-
-def sync(folder: Path) -> None:
-    """Have the disk keep what now stands in a folder, where systems offer that of a folder."""
-    if not hasattr(os, "O_DIRECTORY"):
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def existing(folder: Path) -> Path:

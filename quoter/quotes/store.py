@@ -9,10 +9,10 @@ Nothing that stands there is ever changed, but for lines at the end of the table
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from quoter.disk import sync, write_synced
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import (
     FILES,
@@ -21,7 +21,6 @@ from quoter.quotes.folder import (
     clear,
     existing,
     locked,
-    sync,
     taken,
     told,
 )
@@ -98,7 +97,7 @@ def _put(folder: Path, name: QuoteName, files: Files) -> Path:
         try:
             aside.mkdir()
             for file, content in sorted(files.items()):
-                _write(aside / file, content)
+                write_synced(aside / file, content)
             sync(aside)
             aside.rename(target)
             _confirm(target, aside)
@@ -114,10 +113,3 @@ def _confirm(target: Path, aside: Path) -> None:
     except OSError:
         target.rename(aside)
         raise
-
-
-def _write(path: Path, content: bytes) -> None:
-    with path.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())
