@@ -14,7 +14,7 @@ from quoter.catalogue.factory import Repricing
 from quoter.catalogue.prices import book_key
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
-from quoter.figures import Figure
+from quoter.figures import Figure, money_in
 from quoter.importing.writing import try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
@@ -116,7 +116,7 @@ def as_json(pricing: Pricing, proposals: Iterable[Proposal]) -> str:
 
 
 def _data(rule: Repricing, proposal: Proposal) -> dict[str, Any]:
-    market, model, option = proposal.line
+    (market, model, option), old = proposal.line, proposal.published
     return {
         "market": market,
         "model": model,
@@ -124,9 +124,9 @@ def _data(rule: Repricing, proposal: Proposal) -> dict[str, Any]:
         "name": proposal.name,
         "currency": proposal.currency,
         "basis": proposal.basis,
-        "published": None if proposal.published is None else proposal.published.value,
-        "wanted": proposal.wanted.value,
-        "proposed": proposal.proposed.value,
+        "published": None if old is None else float(money_in(old, proposal.currency)),
+        "wanted": float(money_in(proposal.wanted, proposal.currency)),
+        "proposed": float(money_in(proposal.proposed, proposal.currency)),
         "changes": proposal.changes,
         "reason": reason(proposal, rule),
         "models": {on.model: _margins(on) for on in proposal.covered},

@@ -212,4 +212,4 @@ Pack = Annotated[
     Figure, measure("220 kg", "kg", "m3", "m2", "m", "each", low=0.0, above_low=True, per_pack=True)
 ]
 Amount = Annotated[Figure, measure("2.5 m", "each", "m", "m2", "m3", "kg", low=0.0, above_low=True)]
-Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True)]
+Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True, rate=True)]

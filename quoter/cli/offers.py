@@ -132,6 +132,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         click.echo("the customer's note stands on the quote: look at it before it goes out")
     if keys := granted_in(request):
         _warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if inside.delivery is not None:
+        click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:
         _warn(seen_words(record))
 

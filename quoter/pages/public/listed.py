@@ -6,9 +6,9 @@ from decimal import Decimal
 
 from quoter.catalogue.factory import Market, OtherTax
 from quoter.catalogue.options import Option
-from quoter.figures import Figure
+from quoter.figures import Figure, plain_number
 from quoter.pricing.markets import BOAT, currency_of
-from quoter.pricing.price import Pricing, as_decimal, public_amount, with_tax
+from quoter.pricing.price import Pricing, public_amount, with_tax
 from quoter.quotes.offer import delivery_amount
 
 
@@ -49,4 +49,4 @@ def _listed(market: Market, amount: Decimal, tax: Figure, currency: str) -> Deci
     """An amount without tax as the market's lists show it."""
     if market.prices != "with tax":
         return amount
-    return with_tax(amount, as_decimal(tax), currency)
+    return with_tax(amount, plain_number(tax), currency)

@@ -12,6 +12,7 @@ from quoter.catalogue.factory import Company, Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
+from quoter.figures import plain_number
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.heads import head_of, heads_of
 from quoter.pages.public.listed import delivery_price, listed_price, own_tax
@@ -29,7 +30,7 @@ from quoter.pages.public.views import (
     TaxView,
 )
 from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
-from quoter.pricing.price import Priced, PricedModel, Pricing, as_decimal
+from quoter.pricing.price import Priced, PricedModel, Pricing
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,7 +101,7 @@ def sheet_view(
         terms=sheet.all_words(yard.price_sheet.terms),
         currency=head.currency,
         tax_name=sheet.words(market.tax_name),
-        tax=as_decimal(market.tax),
+        tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
         us_units=market.units == "metric and US",
         delivery=_delivery(sheet),
@@ -151,9 +152,9 @@ def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
         id=_plain(model.id),
         name=sheet.words(model.name),
         text=sheet.words(model.text),
-        length=as_decimal(model.length),
-        beam=as_decimal(model.beam),
-        mass=as_decimal(priced.boat.assembly.mass),
+        length=plain_number(model.length),
+        beam=plain_number(model.beam),
+        mass=plain_number(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
         standard=tuple(_standard(sheet, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
@@ -174,7 +175,7 @@ def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
         text=sheet.words(package.text),
         price=price,
         saving=sum(apart, Decimal(0)) - price,
-        mass=as_decimal(item.assembly.mass),
+        mass=plain_number(item.assembly.mass),
         options=tuple(_other(sheet, on, _option_of(option)) for option in inside),
         new=sheet.new(package.new_in),
     )
@@ -196,22 +197,22 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
     option = _option_of(priced)
     every = sheet.pricing.catalogue.records.options
     replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
-    own = own_tax(sheet.market, option)
+    own, shortest = own_tax(sheet.market, option), option.minimum_length
     return OptionView(
         id=_plain(option.id),
         name=sheet.words(option.name),
         kind=option.kind,
         text=sheet.words(option.text),
         price=sheet.price(_plain(on.model.id), _plain(option.id)),
-        tax=None if own is None else TaxView(sheet.words(own.name), as_decimal(own.rate)),
-        mass=as_decimal(priced.assembly.mass),
+        tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
+        mass=plain_number(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[str(id)]) for id in option.requires),
         conflicts=_conflicts(sheet, on, option, replaced),
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
-        minimum_length=None if option.minimum_length is None else as_decimal(option.minimum_length),
+        minimum_length=None if shortest is None else plain_number(shortest),
         most=None if option.most is None else int(option.most.value),
         offers=_offers(sheet, _plain(option.id)),
         new=sheet.new(option.new_in),
