@@ -118,8 +118,8 @@ class Exchanged(Frozen):
 
     def __str__(self) -> str:
         """In words for the yard."""
-        told = (f"1 {self.home} = {r.rate} {r.currency} of {r.day}" for r in self.rates)
-        return f"{self.amount:,f} {self.currency} at {' and '.join(told)}"
+        told = (f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates)
+        return f"{self.amount.normalize():,f} {self.currency} at {' and '.join(told)}"
 
 
 class Source(Frozen):
