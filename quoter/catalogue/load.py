@@ -240,4 +240,8 @@ def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]
             continue
         unread.tables.add(tables.PriceRow.__name__)
         hint = "name it by the day it takes effect, for example 2026-11-01.csv"
-        sources.problems.add(Place(name), "the file is not named by a date", hint)
+        wrong = fields.day_fault(path.stem)
+        what = f"{quoted(path.stem)} {wrong}"
+        if wrong == "is not a date":
+            what = "the file is not named by a date"
+        sources.problems.add(Place(name), what, hint)

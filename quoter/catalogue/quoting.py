@@ -44,7 +44,7 @@ def _note_in_lines(text: Text) -> Text:
     return text
 
 
-Days = Annotated[Figure, f.measure("30", "", low=1.0, whole=True)]
+Days = Annotated[Figure, f.measure("30", "", low=1.0, high=3650.0, whole=True)]
 OneLine = Annotated[Text, Plain(_one_line)]
 NoteInLines = Annotated[Text, Plain(_note_in_lines)]
 

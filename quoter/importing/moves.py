@@ -21,14 +21,7 @@ from quoter.pricing.exchange import Rates
 from quoter.problems import Problem
 from quoter.units import quantity
 
-USUAL_LIMIT = 0.15  # where the policy has no import_limit
 SAME = 1e-9  # prices per different units that agree this well are one price
-
-
-def usual_limit(records: Records) -> float:
-    """By how much a price may jump without being accepted, as a fraction of the old one."""
-    limit = records.yard.policy.import_limit if records.yard is not None else None
-    return USUAL_LIMIT if limit is None else limit.value
 
 
 @dataclass(frozen=True, slots=True)

@@ -118,7 +118,9 @@ class Exchanged(Frozen):
 
     def __str__(self) -> str:
         """In words for the yard."""
-        told = (f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates)
+        told = (
+            f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates
+        )
         return f"{self.amount.normalize():,f} {self.currency} at {' and '.join(told)}"
 
 

@@ -73,7 +73,8 @@ def test_an_amount_is_in_the_quote_s_currency_or_exchanged_and_says_so(
     said = f"delivery was exchanged: {told}\n"
     assert (said in result.output) == (told is not None)
     book = (tmp_path / "quotes" / "2026-0001" / "internal.xlsx").read_bytes()
-    cells = [cell.value for row in openpyxl.load_workbook(BytesIO(book)).active.rows for cell in row]
+    rows = openpyxl.load_workbook(BytesIO(book)).worksheets[0].iter_rows(values_only=True)
+    cells = [cell for row in rows for cell in row]
     assert (f"Delivery was exchanged: {told}." in cells) == (told is not None)
 
 
