@@ -6,7 +6,7 @@ classes of buyer it holds for.
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from quoter.catalogue.checks_ids import figure_place
@@ -34,6 +34,14 @@ class _Poor:
 def price_warnings(pricing: Pricing) -> list[Problem]:
     """What to look at twice among the prices in force, and those already entered for later."""
     return sorted([*_poor_prices(pricing), *_jumps(pricing)])
+
+
+def warnings_of(
+    pricing: Pricing, market: Market, model: PricedModel, options: Iterable[str]
+) -> list[Problem]:
+    """What to look at twice among the prices of a boat with options and packages in a market."""
+    lines = {_line(pricing, market, model, option) for option in (BOAT, *options)}
+    return [found for found in price_warnings(pricing) if found.place in lines]
 
 
 def _poor_prices(pricing: Pricing) -> Iterator[Problem]:
