@@ -16,6 +16,7 @@ from quoter.leaks import guard, secrets_of
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
+from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.manifest import FolderError
@@ -56,9 +57,12 @@ def price_catalogue(
     costing = roll_up(catalogue, problems)
     problems.quote(catalogue.excerpt)
     problems.stop_if_any()
-    if strict and warnings:
-        raise CatalogueError(warnings)
-    return set_prices(costing), warnings
+    pricing = set_prices(costing)
+    problems.extend([*warnings, *price_warnings(pricing)])
+    problems.quote(catalogue.excerpt)
+    if strict and problems.warnings:
+        raise CatalogueError(problems.warnings)
+    return pricing, problems.warnings
 
 
 def render(

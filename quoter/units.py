@@ -112,6 +112,11 @@ class Unit:
         """Exponents subtract."""
         return self * other**-1
 
+    @property
+    def currencies(self) -> tuple[str, ...]:
+        """The codes of the currencies in it."""
+        return tuple(symbol for symbol, _ in self.parts if _CURRENCY.match(symbol))
+
     def __str__(self) -> str:
         """As people write it: ``kg/m2``, ``EUR/h``, ``1/m``; nothing for a plain number."""
         if self == NEWTON:

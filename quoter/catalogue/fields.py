@@ -22,6 +22,9 @@ from quoter.units import Unit, UnitError, to_base, unit
 
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
+# Other days are slips; near the calendar's ends, none could be counted from them.
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
+MEANT_DAYS = f"write a day of the years {FIRST_DAY.year} to {LAST_DAY.year}"
 LONGEST_TEXT = 2000  # characters; a spreadsheet's cell would take 32767, a reader would not
 
 
@@ -71,20 +74,33 @@ def _currencies() -> frozenset[str]:
 
 
 def day_of(text: str) -> date | None:
-    """The day a text such as ``2026-11-01`` names, None when it is none."""
+    """The day a text such as ``2026-11-01`` names, None when it is none that can be meant."""
+    return None if day_fault(text) else date.fromisoformat(text)
+
+
+def day_fault(text: str) -> str:
+    """Why a text names no day that can be meant; nothing where it does."""
+    if not _DAY.match(text):
+        return "is not a date"
     try:
-        return date.fromisoformat(text) if _DAY.match(text) else None
+        day = date.fromisoformat(text)
     except ValueError:
-        return None
+        return "is a day that does not exist"
+    return "" if is_meant(day) else "is a day that nobody means"
+
+
+def is_meant(day: date) -> bool:
+    """Whether a day can be that of a price or a quote, and have others around it."""
+    return FIRST_DAY <= day <= LAST_DAY
 
 
 def _date(text: Text) -> date:
-    day = day_of(text)
-    if day is None:
-        what = "is a day that does not exist" if _DAY.match(text) else "is not a date"
+    if what := day_fault(text):
         hint = "write an existing day as year-month-day, for example '2026-11-01'"
+        if what.endswith("means"):
+            hint = MEANT_DAYS
         raise fault(f"{quoted(text)} {what}" if text else "has no value", hint)
-    return day
+    return date.fromisoformat(text)
 
 
 _PRICED_PER = tuple(to_base(unit(word))[0] for word in ("kg", "m3", "m2", "m", "each", "pack"))
@@ -212,4 +228,4 @@ Pack = Annotated[
     Figure, measure("220 kg", "kg", "m3", "m2", "m", "each", low=0.0, above_low=True, per_pack=True)
 ]
 Amount = Annotated[Figure, measure("2.5 m", "each", "m", "m2", "m3", "kg", low=0.0, above_low=True)]
-Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True)]
+Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True, rate=True)]

@@ -229,7 +229,7 @@ def _rows(
 def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]:
     """The dated price lists, oldest first."""
     found = sorted((sources.folder / "prices").glob("*.csv"))
-    if not found:
+    if not found and "prices" not in sources.doubtful:
         hint = "write for example prices/2026-11-01.csv with material,supplier,price,note"
         sources.problems.add(Place("prices"), "there is no price list", hint)
     for path in found:
@@ -240,4 +240,8 @@ def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]
             continue
         unread.tables.add(tables.PriceRow.__name__)
         hint = "name it by the day it takes effect, for example 2026-11-01.csv"
-        sources.problems.add(Place(name), "the file is not named by a date", hint)
+        wrong = fields.day_fault(path.stem).removeprefix("is ")
+        what = f"the file is named by {wrong}"
+        if wrong.startswith("not"):
+            what = "the file is not named by a date"
+        sources.problems.add(Place(name), what, hint)

@@ -44,7 +44,7 @@ def _note_in_lines(text: Text) -> Text:
     return text
 
 
-Days = Annotated[Figure, f.measure("30", "", low=1.0, whole=True)]
+Days = Annotated[Figure, f.measure("30", "", low=1.0, high=3650.0, whole=True)]
 OneLine = Annotated[Text, Plain(_one_line)]
 NoteInLines = Annotated[Text, Plain(_note_in_lines)]
 
@@ -59,7 +59,8 @@ class Instalment(Record):
 class DeliveryTerm(Record):
     """A delivery term of the trade, its named place and the edition it is of; all public.
 
-    `price`, without tax and in the quote's currency, is added as a line of its own.
+    `price`, without tax, is added as a line of its own, exchanged where it is in another currency
+    than the quote's; the policy's is in home currency.
     """
 
     term: f.Words

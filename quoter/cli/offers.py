@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -12,7 +13,8 @@ from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
-from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
+from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop, tell
+from quoter.pricing.doubtful import warnings_of
 from quoter.problems import CatalogueError, Place, listed, nearest
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
@@ -69,6 +71,7 @@ def quote_command(
         stop(catalogue, fault.problems)
     try:
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
+        _tell_doubts(catalogue, draft)
         if dry_run:
             _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"))
             click.echo("a dry run: no number was taken")
@@ -81,6 +84,13 @@ def quote_command(
         _refuse(fault)
     _tell(draft, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
+
+
+def _tell_doubts(catalogue: Path, draft: Draft) -> None:
+    """Warn of list prices on the quote that are worth a second look."""
+    wish, excerpt = draft.wish, draft.pricing.catalogue.excerpt
+    found = warnings_of(draft.pricing, wish.market, wish.model, wish.chosen)
+    tell(catalogue, [replace(each, excerpt=excerpt(each.place)) for each in found])
 
 
 def _files(draft: Draft, number: str, made: list[Record]) -> dict[str, bytes]:
@@ -132,6 +142,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         click.echo("the customer's note stands on the quote: look at it before it goes out")
     if keys := granted_in(request):
         _warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if inside.delivery is not None:
+        click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:
         _warn(seen_words(record))
 

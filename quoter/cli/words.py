@@ -6,18 +6,33 @@ import sys
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
 
 from quoter.build import price_catalogue
+from quoter.catalogue.fields import MEANT_DAYS, is_meant
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import CatalogueError, Problem, nearest
 
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 OutFolder = click.Path(file_okay=False, path_type=Path)
 OutFile = click.Path(dir_okay=False, path_type=Path)
-Day = click.DateTime(["%Y-%m-%d"])
+
+
+class _Day(click.DateTime):
+    """A day as a catalogue may write it."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> datetime:
+        found: datetime = super().convert(value, param, ctx)
+        if not is_meant(found.date()):
+            self.fail(f"{value} is a day that nobody means; {MEANT_DAYS}", param, ctx)
+        return found
+
+
+Day = _Day(["%Y-%m-%d"])
 as_of_option = click.option(
     "--as-of",
     type=Day,

@@ -10,6 +10,7 @@ from pathlib import Path
 
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.materials import Material
+from quoter.catalogue.prices import usual_limit
 from quoter.catalogue.records import Records
 from quoter.catalogue.rises import prices_before, raised_price
 from quoter.catalogue.tables import PriceRow, RiseRow
@@ -20,7 +21,6 @@ from quoter.importing.moves import (
     moves_of,
     remarks,
     table_lines,
-    usual_limit,
     written_price,
 )
 from quoter.importing.offers import Offer, priced_row

@@ -68,6 +68,16 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     return _finished(_decimal(half_up(amount, digits), pattern, locale), locale)
 
 
+def exact(amount: Decimal | int, locale: Locale) -> str:
+    """A number with the decimals it was stated with.
+
+    >>> exact(Decimal("11.6180"), Locale("de"))
+    '11,618'
+    """
+    stated = Decimal(amount).normalize()
+    return number(stated, locale, max(0, -int(stated.as_tuple().exponent)))
+
+
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     """A fraction as a percentage with that many decimals.
 

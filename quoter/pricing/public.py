@@ -17,14 +17,13 @@ from typing import NoReturn, final
 from quoter.catalogue.factory import Market, OtherTax
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
-from quoter.figures import Figure
-from quoter.pricing.exchange import exchanged
-from quoter.pricing.markets import BOAT, Key, currency_of, market_prices
+from quoter.figures import Figure, money_in, plain_number
+from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
+from quoter.pricing.markets import BOAT, Key, currency_of, market_prices, rates_of
 from quoter.pricing.price import (
     Priced,
     PricedModel,
     Pricing,
-    as_decimal,
     public_amount,
     rounded_amount,
     smallest_unit,
@@ -200,11 +199,9 @@ def delivery_charge(catalogue: Catalogue, price: Figure, currency: str) -> Publi
     """
     if type(price) is not Figure or not all(map(_CHARGE.match, [price.key, *_named(price)])):
         raise TypeError(f"delivery is charged at what is written, and {_kind(price)} is not that")
-    if str(price.unit) == currency:
-        return _rounded(public_amount(price, currency), price.value, currency)
-    rate = catalogue.exchange[currency].rate
-    amount = rounded_amount(as_decimal(price) * as_decimal(rate), currency)
-    return _rounded(amount, exchanged(price.value, rate.value), currency)
+    there = rates_of(catalogue).exchange(price, currency)
+    exact = round(money_in(there, currency), PLACES_BEFORE_ROUNDING)
+    return _rounded(rounded_amount(exact, currency), there.value, currency)
 
 
 def own_tax(market: Market, option: Option) -> OtherTax | None:
@@ -222,7 +219,7 @@ def public_measure(figure: Figure) -> PublicMeasure:
     unit = _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
-    return _measure(as_decimal(figure), unit)
+    return _measure(plain_number(figure), unit)
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:
@@ -250,7 +247,7 @@ def _tax(market: Market, item: Priced) -> Figure:
 
 def _as_listed(price: PublicPrice, market: Market, tax: Figure) -> PublicPrice:
     """A price without tax as the market's lists show it."""
-    return price.with_tax(as_decimal(tax)) if market.prices == "with tax" else price
+    return price.with_tax(plain_number(tax)) if market.prices == "with tax" else price
 
 
 def _list_price(figure: Figure, item: Priced, market: Market, currency: str) -> PublicPrice:

@@ -8,13 +8,14 @@ from decimal import Decimal
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.options import Option
+from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
-from quoter.figures import Figure
-from quoter.pricing.markets import BOAT, currency_of
-from quoter.pricing.price import Priced, Pricing, as_decimal, rounded_amount
+from quoter.figures import Figure, money_in, plain_number
+from quoter.pricing.markets import BOAT, currency_of, rates_of
+from quoter.pricing.price import Priced, Pricing, rounded_amount
 from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
-from quoter.quotes.record import Deposit, Line, LineKind
+from quoter.quotes.record import Deposit, Exchanged, Fixed, Line, LineKind
 from quoter.quotes.request import Wish
 from quoter.quotes.totals import (
     NOTHING,
@@ -28,15 +29,17 @@ STANDARD = "standard"  # the id of a market's own tax
 Words = Callable[[Text], str]  # a text of the catalogue in the quote's language
 Say = Callable[[str], str]  # a phrase of the program's in the quote's language
 Written = Callable[[Decimal], str]  # a fraction as a percentage
+Told = Callable[[Exchanged], str]  # what an amount was exchanged from
 
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """How a quote speaks: the catalogue's texts, the program's phrases, and percentages."""
+    """How a quote speaks: the catalogue's texts, the program's phrases, percentages, exchange."""
 
     words: Words
     say: Say
     percent: Written
+    exchanged: Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +67,20 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
         with_tax=with_tax,
         per_line=wish.policy.tax_rounding == "per line",
     )
-    parts = [(language.words(part.due), as_decimal(part.share)) for part in wish.policy.deposits]
+    parts = [(language.words(part.due), plain_number(part.share)) for part in wish.policy.deposits]
     return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
+
+
+def delivery_given(catalogue: Catalogue, price: Figure, currency: str) -> Exchanged | None:
+    """What delivery is charged at as it was given, and at which rates; None in the currency."""
+    rates, given = rates_of(catalogue), str(price.unit)
+    if given == currency:
+        return None
+    fixed = tuple(
+        Fixed(currency=str(row.currency), rate=rates.exact(row), day=row.date)
+        for row in rates.between(price, currency)
+    )
+    return Exchanged(amount=money_in(price, given), currency=given, home=rates.home, rates=fixed)
 
 
 def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
@@ -80,8 +95,8 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
 
 def tax_rates(market: Market, words: Words) -> dict[str, TaxRate]:
     """The market's taxes by id."""
-    own = TaxRate(STANDARD, words(market.tax_name), as_decimal(market.tax))
-    others = [TaxRate(str(t.id), words(t.name), as_decimal(t.rate)) for t in market.other_taxes]
+    own = TaxRate(STANDARD, words(market.tax_name), plain_number(market.tax))
+    others = [TaxRate(str(t.id), words(t.name), plain_number(t.rate)) for t in market.other_taxes]
     return {rate.id: rate for rate in (own, *others)}
 
 
@@ -217,7 +232,7 @@ class _Lines:
         ):
             if discount is None or not discount.value:
                 continue
-            share = as_decimal(discount)
+            share = plain_number(discount)
             for rate in left:
                 amount = -rounded_amount(left[rate] * share, self._currency)
                 left[rate] += amount
@@ -230,10 +245,16 @@ class _Lines:
 
     def _delivery(self, price: Figure) -> Line:
         """What delivery is charged at, in the quote's currency."""
-        rate = self._rate(None)
-        charge = delivery_charge(self._pricing.catalogue, price, self._currency)
+        rate, catalogue = self._rate(None), self._pricing.catalogue
+        charge = delivery_charge(catalogue, price, self._currency)
         shown = self._amount(self._shown(charge, rate))
+        given = delivery_given(catalogue, price, self._currency)
+        # The rate between home and the quote's currency is told for all of the quote.
+        foreign = given is not None and given.currency != given.home
+        text = self._language.exchanged(given) if given is not None and foreign else ""
         delivery = self._wish.delivery
         place = f"{delivery.term} {delivery.named_place}"
         name = self._language.say("Delivery: {place}").format(place=place)
-        return Line(kind="delivery", id="", name=name, price=shown, amount=shown, rate=rate)
+        return Line(
+            kind="delivery", id="", name=name, text=text, price=shown, amount=shown, rate=rate
+        )

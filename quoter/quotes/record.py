@@ -100,6 +100,30 @@ class Rate(Frozen):
     words: str
 
 
+class Fixed(Frozen):
+    """A dated rate: units of a currency for one of home money."""
+
+    currency: str
+    rate: Decimal
+    day: date
+
+
+class Exchanged(Frozen):
+    """What was given in another currency than the quote's, and the rates it was exchanged at."""
+
+    amount: Decimal
+    currency: str
+    home: str
+    rates: tuple[Fixed, ...]
+
+    def __str__(self) -> str:
+        """In words for the yard."""
+        told = (
+            f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates
+        )
+        return f"{self.amount.normalize():,f} {self.currency} at {' and '.join(told)}"
+
+
 class Source(Frozen):
     """What the quote was made from: the catalogue's mark, its lists, and the program."""
 
@@ -146,6 +170,7 @@ class Inside(Frozen):
     """What no customer may see. Money in home currency without tax, but for what they saw.
 
     `margin` is after provisions; `floor` and `margin_fraction` are fractions of the net price.
+    `delivery` is what it was charged at where that was given in another currency than the quote's.
     """
 
     buyer: str
@@ -165,6 +190,7 @@ class Inside(Frozen):
     approval: Approval | None = None
     note: str = ""
     seen: Seen | None = None
+    delivery: Exchanged | None = None
 
 
 class Change(Frozen):

@@ -9,11 +9,12 @@ from typing import TypeVar
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
 from quoter.catalogue.reading import read
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.pricing.configured import Configured, configure
-from quoter.pricing.markets import currency_of
+from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problem, Problems, nearest, quoted
 from quoter.quotes.buyer import unnamed_buyer
@@ -162,6 +163,7 @@ def wish_of(
     by = _prepared_by(request, problems)
     if market is not None:
         problems.extend(_shown_elsewhere(request, market, currency_of(pricing.catalogue, market)))
+        problems.extend(_not_exchanged(request, market, pricing.catalogue))
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
@@ -202,6 +204,18 @@ def _shown_elsewhere(request: Request, market: Market, currency: str) -> Iterato
         what = f"{shown.unit} in the market '{market.id}', which sells in {currency}"
         hint = f"write the shown total in {currency}, or name the market it was shown in"
         yield Problem(figure_place(shown), what, hint)
+
+
+def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> Iterator[Problem]:
+    """What delivery is charged at in a currency that no rate brings to the quote's."""
+    price = request.delivery.price if request.delivery is not None else None
+    if price is None:
+        return
+    currency = currency_of(catalogue, market)
+    for code in rates_of(catalogue).lacking(price, currency):
+        what = f"no rate for {code} is in force on {catalogue.as_of}"
+        hint = f"write the price in {currency}, the quote's currency, or add a rate of {code} to "
+        yield Problem(figure_place(price), what, f"{hint}exchange.csv")
 
 
 def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:

@@ -18,7 +18,7 @@ from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
 from quoter.workbook.fill import Filled
-from quoter.workbook.limits import check_footer, check_number, check_text, check_titles
+from quoter.workbook.limits import check_number, check_text, check_titles, footer_sides
 from quoter.workbook.measure import lines, row_height
 from quoter.workbook.paper import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
 from quoter.workbook.seal import SheetParts, seal, skeleton_of
@@ -152,8 +152,6 @@ def _set_up(made: Worksheet, sheet: Portrait, footer: str, paper: str) -> None:
     if sheet.repeated:
         made.print_title_rows = f"{sheet.repeated}:{sheet.repeated}"
     made.print_area = _extent(sheet)
-    left, right = f"&8 {footer.replace('&', '&&')}", "&8 &P / &N"
-    check_footer(f"&L{left}&R{right}")
     odd = HeaderFooterItem()
-    odd.left.text, odd.right.text = left, right
+    odd.left.text, odd.right.text = footer_sides(footer, "&8 &P / &N")
     made.HeaderFooter.oddFooter = odd

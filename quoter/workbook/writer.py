@@ -20,7 +20,6 @@ from quoter.workbook.grid import Area, Grid
 from quoter.workbook.layout import lay_out
 from quoter.workbook.limits import (
     LimitError,
-    check_footer,
     check_names,
     check_number,
     check_text,
@@ -108,7 +107,6 @@ def compose(book: Book) -> Draft:
 def _check(book: Book) -> None:
     check_titles([*(sheet.title for sheet in book.sheets), book.workings])
     check_names(book.names)
-    check_footer(book.footer)
     for figure in shown_in(book.sheets):
         check_number(figure.value)
     for sheet in book.sheets:

@@ -13,6 +13,7 @@ from quoter.catalogue.factory import Company, Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
+from quoter.figures import plain_number
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.heads import head_of, heads_of
 from quoter.pages.public.views import (
@@ -29,7 +30,7 @@ from quoter.pages.public.views import (
     TaxView,
 )
 from quoter.pricing.markets import BOAT, Key
-from quoter.pricing.price import Priced, PricedModel, Pricing, as_decimal
+from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.public import (
     PublicPrice,
     listed_delivery,
@@ -107,7 +108,7 @@ def sheet_view(
         terms=sheet.all_words(yard.price_sheet.terms),
         currency=head.currency,
         tax_name=sheet.words(market.tax_name),
-        tax=as_decimal(market.tax),
+        tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
         us_units=market.units == "metric and US",
         delivery=_delivery(sheet),
@@ -210,7 +211,7 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
         kind=option.kind,
         text=sheet.words(option.text),
         price=sheet.price(_plain(on.model.id), _plain(option.id)),
-        tax=None if own is None else TaxView(sheet.words(own.name), as_decimal(own.rate)),
+        tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
         mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),
