@@ -15,7 +15,7 @@ from quoter.catalogue.prices import book_key
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
 from quoter.figures import Figure
-from quoter.importing.writing import try_out, write
+from quoter.importing.writing import at_options, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
 from quoter.problems import CatalogueError, Problem
@@ -191,7 +191,11 @@ def accept(
         content = with_lines(existing, tuple(BookRow.model_fields), rows)
     except ValueError as fault:
         raise AcceptError(f"{BOOK}: {fault}; add it with a comma on every line") from fault
-    try_out(folder, {BOOK: content}, effective)
+    try:
+        try_out(folder, {BOOK: content}, effective)
+    except CatalogueError as stopped:
+        noted = [*at_options(stopped.problems, BOOK, content, {"date": "--effective"}, len(rows))]
+        raise (CatalogueError(noted) if noted else stopped) from stopped
     write(folder, {BOOK: content})
     return path
 
