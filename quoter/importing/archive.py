@@ -25,7 +25,8 @@ from quoter.intake import (
     counted,
 )
 
-PIECE = 1 << 18  # bytes that are unpacked at a time
+PIECE = 1 << 15  # bytes that are unpacked at a time
+LONGEST_MARK = 1 << 20  # bytes of a tag with its attributes, or of a comment
 _END = struct.Struct("<4s4H2LH")  # the archive's last record: marks, counts, the directory's size
 _NAMED = 400  # bytes of the directory that one part may have: its name is in it
 # Where an element begins it has attributes, where it ends the text since the last one began.
@@ -77,7 +78,7 @@ class Archive:
                 self._bytes += len(piece)
                 if self._bytes > LARGEST_UNPACKED:
                     raise _unpacked()
-                found.parser.Parse(piece, False)
+                found.parse(piece)
                 self._elements += found.begun
                 if self._elements > MOST_ELEMENTS:
                     what = f"the workbook has more than {counted(MOST_ELEMENTS)} cells and marks"
@@ -113,10 +114,22 @@ class _Found:
         self.parser.EndElementHandler = self._end
         self.parser.CharacterDataHandler = self._text
         self.parser.StartDoctypeDeclHandler = self._declared
-        self.begun = 0
+        self.begun = self._given = 0
         self._events: list[Event] = []
         self._words: list[str] = []
         self._length = 0
+
+    def parse(self, piece: bytes) -> None:
+        """Read on. The parser begins a mark that has no end anew with each piece of it.
+
+        Raises:
+            IntakeError: a mark is so long that this would take forever.
+        """
+        self.parser.Parse(piece, False)
+        self._given += len(piece)
+        if self._given - self.parser.CurrentByteIndex > LONGEST_MARK:
+            what = f"a mark within the workbook has more than {counted(LONGEST_MARK)} bytes"
+            raise IntakeError(f"{what}, which no program writes", ONLY_THE_LIST)
 
     def taken(self) -> list[Event]:
         """The events since the last time."""
@@ -125,11 +138,13 @@ class _Found:
 
     def _begin(self, name: str, has: dict[str, str]) -> None:
         self.begun += 1
-        self._words, self._length = [], 0
-        self._events.append((name.rpartition(" ")[2], has, ""))
+        self._words = []
+        self._length = 0
+        self._events.append((name[name.rfind(" ") + 1 :], has, ""))
 
     def _end(self, name: str) -> None:
-        self._events.append((name.rpartition(" ")[2], None, "".join(self._words)))
+        words = self._words
+        self._events.append((name[name.rfind(" ") + 1 :], None, "".join(words) if words else ""))
         self._words = []
 
     def _text(self, words: str) -> None:

@@ -240,7 +240,7 @@ class _Stored:
     __slots__ = ("formula", "spoken", "value", "words")
 
     def __init__(self) -> None:
-        self.value, self.words = "", list[str]()
+        self.value = self.words = ""
         self.formula = self.spoken = False
 
     def holds(self) -> bool:
@@ -256,7 +256,8 @@ class _Stored:
         elif tag == "rPh":
             self.spoken = begins
         elif tag == "t" and not begins and not self.spoken:
-            self.words.append(text)
+            self.words += text
+            need_short(len(self.words))
 
 
 @cache
@@ -270,9 +271,7 @@ def _column(letters: str) -> int:
 def _cell(book: _Book, has: Mapping[str, str], stored: _Stored, place: Place) -> SheetCell:
     kind, value = has.get("t", "n"), stored.value
     if kind == "inlineStr":
-        text = "".join(stored.words)
-        need_short(len(text))
-        return SheetCell(text.strip(), place)
+        return SheetCell(stored.words.strip(), place)
     if not value:
         return SheetCell("a formula", place, "formula") if stored.formula else SheetCell("", place)
     if kind == "s":

@@ -4,18 +4,15 @@ from __future__ import annotations
 
 import io
 import os
-import resource
 import socket
 import subprocess
 import sys
 import tempfile
 import zipfile
-import zlib
 from collections.abc import Callable, Iterator, Mapping
-from dataclasses import dataclass
 from pathlib import Path
 
-from tests.importing.sheets import CODES, HEADINGS, mapped
+from tests.importing.sheets import HEADINGS, mapped, quoter
 from tests.trials.trial import Trial, Tried
 
 MEMORY = 200_000  # KB that a hostile file may take above what a sound one takes
@@ -182,6 +179,11 @@ def long_cell(letters: int) -> bytes:
     return sheet_of(f'<row r="1">{text_cell("A1", "x" * letters)}</row>')
 
 
+def of_many_attributes(count: int) -> bytes:
+    """A workbook with one row that has very many attributes."""
+    return sheet_of("<row " + " ".join(f'a{n}="1"' for n in range(count)) + "/>")
+
+
 def price(words: str) -> bytes:
     """A list of one price."""
     return f'{HEAD}WP-1188,,,"{words}",LB,USD\n'.encode()
@@ -199,6 +201,11 @@ IMPORTS: dict[str, Callable[[], bytes]] = {
     "outside.xlsx": outside,
     "styled.xlsx": lambda: styled_to_the_end(90_000, 10),
     "long_cell.xlsx": lambda: long_cell(20_000_000),
+    "attribute.xlsx": lambda: sheet_of(f'<row r="1" x="{"y" * 40_000_000}"/>'),
+    "remark.xlsx": lambda: sheet_of(f"<!--{'y' * 40_000_000}-->"),
+    "attributes.xlsx": lambda: of_many_attributes(900_000),
+    "deep.xlsx": lambda: sheet_of("<a>" * 900_000 + "</a>" * 900_000),
+    "names.xlsx": lambda: sheet_of("".join(f"<a{n}/>" for n in range(900_000))),
     "lines.xlsx": lambda: workbook_of_lines(100_000),
     "lines.csv": lambda: lines_of(100_000),
     "most_lines.csv": lambda: lines_of(19_999),
@@ -215,4 +222,150 @@ IMPORTS: dict[str, Callable[[], bytes]] = {
     "digits_and_a_letter.csv": lambda: price("1" * 1_000_000 + "x"),
     "points.csv": lambda: price("1," * 500_000),
     "signs.csv": lambda: price("1 €" * 300_000),
+    "short_blanks.csv": lambda: price("1" + " " * 30_000 + "x"),
+    "short_digits.csv": lambda: price("1" * 30_000 + "x"),
+    "short_points.csv": lambda: price("1," * 15_000),
 }
+
+# What is said of each, in part; a file that is none of these is sound.
+SAID = {
+    "last_column.xlsx": "Prices!XFD1 holds something, and 256 columns are the most",
+    "last_row.xlsx": "no row has the headings",
+    "bomb.xlsx": "unpacks to more than 50,000,000 bytes",
+    "lying_bomb.xlsx": "the file is damaged, or no workbook",
+    "texts.xlsx": "more than 400,000 texts",
+    "parts.xlsx": "1,000 are the most",
+    "same_sheet.xlsx": "more than 20,000 rows",
+    "laughing.xlsx": "the file declares what no workbook does",
+    "outside.xlsx": "the file declares what no workbook does",
+    "long_cell.xlsx": "more than 32,767 characters",
+    "attribute.xlsx": "more than 1,048,576 bytes",
+    "remark.xlsx": "more than 1,048,576 bytes",
+    "attributes.xlsx": "more than 1,048,576 bytes",
+    "deep.xlsx": "the file is empty",
+    "names.xlsx": "the file is empty",
+    "lines.xlsx": "more than 20,000 rows",
+    "lines.csv": "100,001 lines, and 20,000 are the most",
+    "most_lines.csv": "unknown code 'XX-019998'",
+    "most_lines.xlsx": "unknown code 'XX-20000'",
+    "commas.csv": "more than 256 values",
+    "semicolons.csv": "32,767 are the most",
+    "blank_lines.csv": "9,000,001 lines, and 20,000 are the most",
+    "comma_lines.csv": "1,500,001 lines, and 20,000 are the most",
+    "one_quote.csv": "opened and never closed",
+    "quotes.csv": "opened and never closed",
+    "blanks_first.csv": "is followed by 'y'",
+    "blanks.csv": "32,767 are the most",
+    "digits.csv": "32,767 are the most",
+    "digits_and_a_letter.csv": "32,767 are the most",
+    "points.csv": "32,767 are the most",
+    "signs.csv": "32,767 are the most",
+    "short_blanks.csv": "'1 x' is no number",
+    "short_digits.csv": "at most 200 digits fit",
+    "short_points.csv": "at most 200 digits fit",
+}
+CHILD = """
+import resource, sys
+resource.setrlimit(resource.RLIMIT_CPU, (SECONDS, SECONDS))
+from quoter.cli import main
+try:
+    main(sys.argv[1:])
+finally:
+    with open("/proc/self/status") as status:
+        peak = next(line.split()[1] for line in status if line.startswith("VmHWM"))
+    print(f"peak {peak}", file=sys.stderr)
+"""
+IMPORT = ("--supplier", "westpoly", "--effective", "2026-12-01", "--dry-run")
+
+
+def run(*words: str | Path) -> tuple[int, str, int]:
+    """A command in a process of its own: how it ended, what it said, its peak of memory [KB]."""
+    program = [sys.executable, "-c", CHILD.replace("SECONDS", str(SECONDS))]
+    ended = subprocess.run(
+        [*program, *map(str, words)], capture_output=True, text=True, check=False
+    )
+    said, _, peak = ended.stderr.rpartition("peak ")
+    return ended.returncode, said, int(peak) if peak.strip().isdecimal() else 0
+
+
+def hostile_imports(most: int) -> Tried:
+    """Suppliers' files: each is refused with its sentence and in little memory."""
+    tried = Tried()
+    with tempfile.TemporaryDirectory() as kept:
+        folder = Path(kept)
+        catalogue = mapped(folder / "yard")
+        (folder / "sound.csv").write_bytes(price("2.10"))
+        _, _, usual = run("import-prices", catalogue, folder / "sound.csv", *IMPORT)
+        for name, made in [*IMPORTS.items()][::-1][:most]:
+            (folder / name).write_bytes(made())
+            code, said, peak = run("import-prices", catalogue, folder / name, *IMPORT)
+            wanted = (1, SAID[name]) if name in SAID else (0, "")
+            held = code == wanted[0] and wanted[1] in said and "Traceback" not in said
+            tried.expect(held, f"{name}: ended with {code}: {said[:300]}")
+            tried.expect(peak - usual < MEMORY, f"{name} took {peak - usual:,} KB")
+            (folder / name).unlink()
+    return tried
+
+
+def write_special(folder: Path) -> Iterator[tuple[str, str, socket.socket | None]]:
+    """Things in the place of a file, each with what it is called."""
+    os.mkfifo(folder / "pipe")
+    yield "pipe", "a pipe", None
+    (folder / "folder").mkdir()
+    yield "folder", "a folder", None
+    with socket.socket(socket.AF_UNIX) as listening:
+        listening.bind(str(folder / "socket"))
+        yield "socket", "a socket", listening
+    (folder / "device").symlink_to("/dev/zero")
+    yield "device", "a device", None
+
+
+# Files of a catalogue that something else may take the place of.
+PLACES = ("yard.yaml", "materials.yaml", "wages.csv", "prices/2026-11-01.csv", "translations/de.po")
+
+
+def special_files(_: int) -> Tried:
+    """Pipes, sockets, devices and folders are refused by every command that reads a file."""
+    tried = Tried()
+    with tempfile.TemporaryDirectory() as kept:
+        folder = Path(kept)
+        catalogue = mapped(folder / "yard")
+        (catalogue / "translations").mkdir(exist_ok=True)
+        for name, words, _socket in write_special(folder):
+            place = folder / name
+            for command in (
+                ("import-prices", catalogue, place, *IMPORT),
+                ("quote", catalogue, place, "--dry-run"),
+            ):
+                result = quoter(*command)
+                held = f"{words} where a file belongs" in result.stderr
+                # That a folder is none is said by what reads the command's words already.
+                held |= name == "folder" and result.exit_code == 2
+                tried.expect(held, f"{command[0]} of {words}: {result.stderr[:200]}")
+            for inner in PLACES:
+                other = mapped(folder / f"{name}_{inner.replace('/', '_')}")
+                (other / inner).unlink(missing_ok=True)
+                (other / inner).parent.mkdir(exist_ok=True)
+                (other / inner).symlink_to(place)
+                said = quoter("check", other).stderr
+                held = f"{inner}: {words} where a file belongs" in said
+                tried.expect(held, f"{inner} as {words}: {said[:200]}")
+    return tried
+
+
+TRIALS = (
+    Trial(
+        "hostile imports",
+        "Suppliers' files that would exhaust the machine are refused in a sentence.",
+        hostile_imports,
+        short=8,
+        long=100,
+    ),
+    Trial(
+        "special files",
+        "Pipes, sockets, devices and folders are refused in the place of any file.",
+        special_files,
+        short=1,
+        long=1,
+    ),
+)
