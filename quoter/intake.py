@@ -97,7 +97,7 @@ _KINDS = (
 def _need_regular(mode: int) -> None:
     if not stat.S_ISREG(mode):
         kind = next((words for is_one, words in _KINDS if is_one(mode)), "nothing of the kind")
-        hint = "save what it gives as a file, and name that"
+        hint = "put a file in its place, or name another"
         raise IntakeError(f"{kind} where a file belongs", hint)
 
 

@@ -15,7 +15,7 @@ from quoter.catalogue.prices import book_key
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
 from quoter.figures import Figure
-from quoter.importing.writing import at_options, try_out, write
+from quoter.importing.writing import at_options, too_long, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
 from quoter.problems import CatalogueError, Problem
@@ -184,6 +184,8 @@ def accept(
         OSError: the book can't be written; it is as it was.
     """
     _refuse_late(pricing, proposals, effective)
+    if long := list(too_long({"--note": note})):
+        raise CatalogueError(long)
     path = folder / BOOK
     existing = path.read_bytes() if path.exists() else None
     rows = [_line(each, effective, note) for each in proposals]

@@ -24,7 +24,7 @@ from quoter.importing.moves import (
 )
 from quoter.importing.offers import Offer, priced_row
 from quoter.importing.prices import UnknownNameError, price_list, supplier_of
-from quoter.importing.writing import Import, at_options, longer, read_sound, try_out
+from quoter.importing.writing import Import, at_options, longer, read_sound, too_long, try_out
 from quoter.problems import CatalogueError, Place, Problem, nearest
 
 NAME = "rises.csv"
@@ -71,7 +71,8 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     """
     records = read_sound(folder)
     _check_names(records, rise)
-    early = [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
+    early = [*too_long({"--by": rise.by, "--note": rise.note})]
+    early += [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
     if early:
         return Import(faults=early)
     noted = longer(folder, NAME, RiseRow.model_fields, [rise.line])
