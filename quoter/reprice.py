@@ -18,7 +18,7 @@ from quoter.columns import columns
 from quoter.figures import Figure, money_in
 from quoter.importing.effective import far_ahead
 from quoter.importing.moves import SAME
-from quoter.importing.writing import try_out, write
+from quoter.importing.writing import at_options, too_long, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
 from quoter.problems import CatalogueError, Problem
@@ -196,6 +196,8 @@ def accept(
         OSError: the book can't be written; it is as it was.
     """
     _refuse_late(pricing, proposals, effective)
+    if long := list(too_long({"--note": note})):
+        raise CatalogueError(long)
     if not meant and (faults := [*_unlikely(pricing, proposals, effective)]):
         raise CatalogueError(faults)
     path = folder / BOOK
@@ -205,7 +207,11 @@ def accept(
         content = with_lines(existing, tuple(BookRow.model_fields), rows)
     except ValueError as fault:
         raise AcceptError(f"{BOOK}: {fault}; add it with a comma on every line") from fault
-    try_out(folder, {BOOK: content}, effective)
+    try:
+        try_out(folder, {BOOK: content}, effective)
+    except CatalogueError as stopped:
+        noted = [*at_options(stopped.problems, BOOK, content, {"date": "--effective"}, len(rows))]
+        raise (CatalogueError(noted) if noted else stopped) from stopped
     write(folder, {BOOK: content})
     return path
 

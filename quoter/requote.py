@@ -51,7 +51,8 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
         on: the day of issue that the request gets instead of its own
         approval: who lets a margin below the floor pass, and why
     Raises:
-        CatalogueError: the catalogue, or what the request asks for in it, is not sound any more.
+        RequestError: what the request asks for in the catalogue is not sound any more.
+        CatalogueError: the catalogue is not sound any more.
         QuoteError: the margin is below the floor now.
     """
     asked = _asked_on(old, on)

@@ -13,6 +13,7 @@ from decimal import Decimal
 from functools import cache
 from typing import TYPE_CHECKING
 
+from quoter.intake import LONGEST_QUANTITY, counted
 from quoter.problems import quoted
 
 if TYPE_CHECKING:
@@ -82,7 +83,7 @@ MEANT = {
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z", re.ASCII)
 _EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z", re.ASCII)
-_GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
+_GLUED = re.compile(r"([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
 _FOOT_MARKS, _INCH_MARKS = "'\u2019\u2032", '"\u201d\u2033'  # typed, curly, prime
 _DIGITS = r"(\d+(?:\.\d+)?)"
 _MARKED = re.compile(rf"(?:{_DIGITS} ?[{_FOOT_MARKS}])? ?(?:{_DIGITS} ?[{_INCH_MARKS}])?\Z")
@@ -169,6 +170,7 @@ def unit(text: str) -> Unit:
     """
     if not text:
         return NONE
+    _need_short(text)
     above, *below = text.split("/")
     result = NONE
     for index, group in enumerate([above, *below]):
@@ -177,6 +179,12 @@ def unit(text: str) -> Unit:
                 continue
             result = result * _one(word, text) ** (-1 if index else 1)
     return result
+
+
+def _need_short(text: str) -> None:
+    if len(text) > LONGEST_QUANTITY:
+        what = f"{quoted(text)} has {counted(len(text))} characters"
+        raise UnitError(what, f"at most {LONGEST_QUANTITY} can be a number with its unit")
 
 
 def _one(word: str, text: str) -> Unit:
@@ -217,6 +225,7 @@ def quantity(text: str) -> Quantity:
     Raises:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
+    _need_short(text)
     number, _, rest = " ".join(text.split()).partition(" ")
     if not _NUMBER.match(number) or (rest and rest[0] in _FOOT_MARKS + _INCH_MARKS):
         raise _no_number(number, rest)

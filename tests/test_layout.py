@@ -15,7 +15,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 # Lowest first; rooms on one line are siblings. `__init__` is the package's own file.
 LAYERS = """
 __init__
-problems | columns | disk
+problems | columns | disk | intake
 units | resources
 figures
 engineering | catalogue

@@ -1,15 +1,31 @@
-"""Lines added to a dated table: what stands in it already keeps its every byte."""
+"""Lines added to a dated table: what stands in it already keeps its every byte.
+
+One writes at a time. Whoever reads needs no lock, since a file is replaced as a whole.
+"""
 
 from __future__ import annotations
 
 import csv
 import io
 import os
+import re
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
 from quoter.catalogue.csv_cells import csv_rows
+
+LOCK = ".lock"
+PATIENCE = 120.0  # seconds; a writer needs less than one
+# What `replace_file` calls a file that is not in place yet.
+_UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
+
+
+class BusyError(OSError):
+    """Raised instead of writing while somebody else is."""
 
 
 def with_lines(
@@ -60,3 +76,29 @@ def replace_file(path: Path, content: bytes) -> None:
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+@contextmanager
+def sole_writer(folder: Path) -> Iterator[None]:
+    """Be the only one who writes to a catalogue; what killed writers left of a file is cleared.
+
+    The system holds the lock for the process and drops it when the process ends, however it ends.
+
+    Raises:
+        BusyError: somebody else has been writing for minutes.
+        OSError: the folder can't be written to.
+    """
+    lock = FileLock(folder / LOCK, timeout=PATIENCE)
+    try:
+        lock.acquire()
+    except Timeout as fault:
+        what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
+        raise BusyError(f"{what}; try again later") from fault
+    try:
+        for inner in (folder, folder / "prices", folder / "translations"):
+            for path in inner.iterdir() if inner.is_dir() else ():
+                if _UNFINISHED.match(path.name):
+                    path.unlink()
+        yield
+    finally:
+        lock.release()

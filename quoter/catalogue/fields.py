@@ -12,7 +12,7 @@ from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
 from quoter.catalogue.values import Measure as Measure
-from quoter.catalogue.values import Plain, Worded
+from quoter.catalogue.values import Plain, Worded, need_short
 from quoter.catalogue.values import choice as choice
 from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
@@ -25,7 +25,6 @@ _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
 # Other days are slips; near the calendar's ends, none could be counted from them.
 FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 MEANT_DAYS = f"write a day of the years {FIRST_DAY.year} to {LAST_DAY.year}"
-LONGEST_TEXT = 2000  # characters; a spreadsheet's cell would take 32767, a reader would not
 
 
 def _words(text: Text) -> Text:
@@ -35,9 +34,7 @@ def _words(text: Text) -> Text:
 
 
 def _note(text: Text) -> Text:
-    if len(text) > LONGEST_TEXT:
-        hint = f"at most {LONGEST_TEXT} characters fit"
-        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
+    need_short(text)
     return text
 
 

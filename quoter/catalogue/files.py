@@ -28,7 +28,7 @@ def check_files(sources: Sources, known: Collection[str], needed: Collection[str
         sources.problems.add(Place(name), "no catalogue has a file of this name", hint)
         sources.doubtful.add(closest(name, known))
     for name in needed:
-        if name not in sources.doubtful and not (sources.folder / name).exists():
+        if name not in sources.doubtful and not sources.has(name):
             hint = "a catalogue can't do without it; look at the demonstration catalogue's"
             sources.problems.add(Place(name), "the file is missing", hint)
             sources.doubtful.add(name)

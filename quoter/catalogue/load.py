@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
@@ -72,7 +72,10 @@ NAMESPACES = (
 
 
 def load_catalogue(
-    folder: Path, as_of: date | None = None, settings: Sequence[str] = ()
+    folder: Path,
+    as_of: date | None = None,
+    settings: Sequence[str] = (),
+    instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default that of its newest price list) and warnings.
 
@@ -80,12 +83,13 @@ def load_catalogue(
         folder: the catalogue's
         as_of: the day asked about
         settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
+        instead: files by name that take the place of the folder's own
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
     problems = Problems()
     given = read_settings(settings, problems)
-    records, sources = read_records(folder, problems, given)
+    records, sources = read_records(folder, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
@@ -100,16 +104,20 @@ def load_catalogue(
 
 
 def read_records(
-    folder: Path, problems: Problems, given: Mapping[str, Text] | None = None
+    folder: Path,
+    problems: Problems,
+    given: Mapping[str, Text] | None = None,
+    instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Records, Sources]:
     """A catalogue's records, checked among each other but for no date yet, and their texts.
 
-    What is wrong is recorded. Values `given` by key take the place of the YAML files' own.
+    What is wrong is recorded. Values `given` by key take the place of the YAML files' own, and
+    whole files by name that stand `instead` of the folder's own.
 
     Raises:
         CatalogueError: the folder does not exist.
     """
-    sources = Sources(folder, problems, given=given or {})
+    sources = Sources(folder, problems, given=given or {}, instead=instead or {})
     check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
     if not folder.is_dir():
         problems.stop_if_any()
@@ -169,7 +177,7 @@ def _note_unread(sources: Sources, unread: Unread, name: str, field: str, kind: 
     if raw is None:
         if name in sources.doubtful:
             unread.kinds.add(kind)
-        elif not (sources.folder / name).exists():
+        elif not sources.has(name):
             unread.missing[kind] = name
         return
     items = raw.get(field, Items())
@@ -228,19 +236,18 @@ def _rows(
 
 def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]:
     """The dated price lists, oldest first."""
-    found = sorted((sources.folder / "prices").glob("*.csv"))
+    found = sources.names("prices", ".csv")
     if not found and "prices" not in sources.doubtful:
         hint = "write for example prices/2026-11-01.csv with material,supplier,price,note"
         sources.problems.add(Place("prices"), "there is no price list", hint)
-    for path in found:
-        name = f"prices/{path.name}"
-        day = fields.day_of(path.stem)
+    for name in found:
+        day = fields.day_of(PurePosixPath(name).stem)
         if day is not None:
             yield name, day
             continue
         unread.tables.add(tables.PriceRow.__name__)
         hint = "name it by the day it takes effect, for example 2026-11-01.csv"
-        wrong = fields.day_fault(path.stem).removeprefix("is ")
+        wrong = fields.day_fault(PurePosixPath(name).stem).removeprefix("is ")
         what = f"the file is named by {wrong}"
         if wrong.startswith("not"):
             what = "the file is not named by a date"

@@ -10,6 +10,7 @@ from quoter.catalogue.record import Many, Record
 from quoter.catalogue.source import Text
 from quoter.catalogue.values import Plain
 from quoter.figures import Figure
+from quoter.intake import LONGEST_TEXT
 from quoter.problems import UNPRINTABLE, quoted
 
 LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
@@ -37,8 +38,8 @@ def _note_in_lines(text: Text) -> Text:
     count = len(text.strip().split("\n"))
     if not text.strip():
         raise f.fault("has no value", "write a text")
-    if len(text) > f.LONGEST_TEXT or count > MOST_LINES:
-        hint = f"at most {f.LONGEST_TEXT} characters on {MOST_LINES} lines fit"
+    if len(text) > LONGEST_TEXT or count > MOST_LINES:
+        hint = f"at most {LONGEST_TEXT} characters on {MOST_LINES} lines fit"
         on = f"{count} line{'s' if count > 1 else ''}"
         raise f.fault(f"{quoted(text)} has {len(text)} characters on {on}", hint)
     return text

@@ -19,10 +19,11 @@ from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.spread import ranged, spread_in
 from quoter.figures import Figure, Origin, entered
+from quoter.intake import LONGEST_TEXT
 from quoter.problems import nearest, quoted
 from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
 
-_NOTE = re.compile(r"(?P<text>[^()]*?)\s*\((?P<note>[^()]*)\)\s*\Z")
+_NOTE = re.compile(r"(?P<text>[^()]*+)\((?P<note>[^()]*+)\)\s*\Z")
 # What an editor checks of a quantity: a number, then its unit where it needs one.
 _UNIT_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+) +[^ (]"
 _BARE_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+)( |$)"
@@ -35,6 +36,13 @@ def text_of(raw: object) -> Text:
         return raw
     kind = "a list" if isinstance(raw, Items) else "keys"
     raise fault(f"holds {kind} where one value belongs", "write a single value after the key")
+
+
+def need_short(text: str) -> None:
+    """Refuse a text that nobody would read to its end."""
+    if len(text) > LONGEST_TEXT:
+        hint = f"at most {LONGEST_TEXT} characters fit"
+        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
 
 
 def dimension(base: Unit) -> Unit:
@@ -106,6 +114,7 @@ class Measure(Reading):
         return found
 
     def _figure(self, text: Text) -> Figure:
+        need_short(text)
         words, note = self._parted(text)
         words, spread = spread_in(words)
         try:

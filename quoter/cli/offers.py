@@ -21,7 +21,7 @@ from quoter.quoted import as_json, overview_of, page_of, report_lines
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.reading import read_archive
 from quoter.quotes.record import Approval, Record
-from quoter.quotes.request import read_request, sound_wish
+from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
 from quoter.quotes.states import list_quotes
 from quoter.quotes.store import issue, revise
@@ -62,14 +62,8 @@ def quote_command(
     approval = _approval(approve, reason)
     try:
         asked = read_request(request, _said(buyer, by))
-    except CatalogueError as fault:
-        stop(request.parent, fault.problems)
-    try:
         pricing, _ = price_catalogue(catalogue, asked.request.date)
         mark = fingerprint(catalogue, asked.request.date)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    try:
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
         _tell_doubts(catalogue, draft)
         if dry_run:
@@ -78,8 +72,10 @@ def quote_command(
             return
         made: list[Record] = []
         folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
-    except CatalogueError as fault:
+    except RequestError as fault:
         stop(request.parent, fault.problems)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
     except QuoteError as fault:
         _refuse(fault)
     _tell(draft, made[-1])
@@ -177,6 +173,8 @@ def requote_command(
     try:
         old = _kept(quotes, number)
         found = requote(catalogue, old, priced_on, approval)
+    except RequestError as fault:
+        stop(quotes / old.name, fault.problems)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
     except QuoteError as fault:

@@ -10,6 +10,7 @@ from typing import Literal
 
 from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
 from quoter.catalogue.fields import day_of
+from quoter.intake import IntakeError, read_file
 from quoter.problems import (
     CatalogueError,
     MalformedError,
@@ -49,8 +50,8 @@ def read_outcomes(path: Path) -> tuple[Outcome, ...]:
     try:
         found = _read(path, problems)
         problems.stop_if_any()
-    except OSError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror or fault}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
     except UnicodeDecodeError as fault:
         raise QuoteError(f"{path} is not in UTF-8; save it as CSV in UTF-8") from fault
     except MalformedError as bad:
@@ -62,7 +63,7 @@ def read_outcomes(path: Path) -> tuple[Outcome, ...]:
 
 
 def _read(path: Path, problems: Problems) -> list[Outcome]:
-    text = path.read_bytes().decode("utf-8-sig") if path.exists() else ""
+    text = read_file(path).decode("utf-8-sig") if path.exists() else ""
     rows = list(csv_rows(text.replace("\r\n", "\n").replace("\r", "\n")))
     if not rows:
         return []

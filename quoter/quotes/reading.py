@@ -8,6 +8,7 @@ from pathlib import Path
 
 from pydantic import ValidationError
 
+from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import OUTCOMES, RECORD, entries, existing, taken
@@ -75,9 +76,11 @@ def read_record(folder: Path, name: QuoteName) -> Record:
     """
     path = folder / str(name) / RECORD
     try:
-        record = from_json(path.read_bytes())
-    except OSError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror or fault}") from fault
+        record = from_json(read_file(path))
+    except FileNotFoundError as fault:
+        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
     except ValidationError as fault:
         first = fault.errors(include_url=False, include_input=False)[0]
         where = ".".join(str(step) for step in first["loc"])
