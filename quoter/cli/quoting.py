@@ -9,10 +9,11 @@ from pathlib import Path
 import click
 
 from quoter.cli.offers import quotes_option
-from quoter.cli.words import Day
+from quoter.cli.words import Day, warn
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import OUTCOMES
 from quoter.quotes.outcomes import RESULTS
+from quoter.quotes.reading import altered, kept
 from quoter.quotes.settling import settle
 
 
@@ -32,9 +33,12 @@ def outcome_command(
         written = settle(
             quotes, number, RESULTS[result], on.date(), reason=reason, by=by, again=again
         )
+        changed = [*altered(quotes, kept(quotes, written.quote))]
     except QuoteError as fault:
         click.secho(f"{fault}; nothing was written", fg="red", err=True)
         sys.exit(1)
+    for words in changed:
+        warn(words)
     click.echo(
         f"{written.quote} is {written.result} as of {written.date}: added to {quotes / OUTCOMES}",
         err=True,

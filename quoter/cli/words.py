@@ -96,6 +96,11 @@ def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
             click.echo(rest, err=True)
 
 
+def warn(words: str) -> None:
+    """Print what somebody should look at."""
+    click.secho(f"warning: {words}", fg="yellow", err=True)
+
+
 def stop(catalogue: Path | None, problems: list[Problem]) -> NoReturn:
     """Print problems and end the command."""
     tell(catalogue, problems)

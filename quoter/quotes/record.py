@@ -9,12 +9,28 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict
+from pydantic_core import PydanticCustomError
 
-FORMAT: Literal[1] = 1
+from quoter.formats import RECORD
+
+MOST_DIGITS = 60  # of an amount
+LARGEST, SMALLEST = 30, -400  # powers of ten; a computer's own numbers end at 10^-324
 LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
+
+
+def _amount(number: Decimal) -> Decimal:
+    """An amount that can be written out: ``1e999999`` would fill all pages of a quote."""
+    _, digits, exponent = number.as_tuple()
+    far = number.adjusted() > LARGEST or not isinstance(exponent, int) or exponent < SMALLEST
+    if far or len(digits) > MOST_DIGITS:
+        raise PydanticCustomError("amount", "it is a number that nobody can mean")
+    return number
+
+
+Amount = Annotated[Decimal, AfterValidator(_amount)]
 
 
 class Frozen(BaseModel):
@@ -49,8 +65,8 @@ class Line(Frozen):
     text: str = ""
     inside: tuple[str, ...] = ()
     quantity: int = 1
-    price: Decimal | None = None
-    amount: Decimal | None = None
+    price: Amount | None = None
+    amount: Amount | None = None
     rate: str = ""
     lead_time: str = ""
 
@@ -60,9 +76,9 @@ class Tax(Frozen):
 
     id: str
     name: str
-    rate: Decimal
-    base: Decimal
-    amount: Decimal
+    rate: Amount
+    base: Amount
+    amount: Amount
 
 
 class Scheme(Frozen):
@@ -76,8 +92,8 @@ class Deposit(Frozen):
     """An instalment: when it is due, in words, and its part of the total."""
 
     due: str
-    share: Decimal
-    amount: Decimal
+    share: Amount
+    amount: Amount
 
 
 class Delivery(Frozen):
@@ -94,7 +110,7 @@ class Rate(Frozen):
 
     currency: str
     home: str
-    rate: Decimal
+    rate: Amount
     day: date
     source: str
     words: str
@@ -117,10 +133,10 @@ class InsideLine(Frozen):
     id: str
     name: str
     quantity: int
-    list_price: Decimal
-    net: Decimal
-    cost: Decimal
-    variable: Decimal
+    list_price: Amount
+    net: Amount
+    cost: Amount
+    variable: Amount
 
 
 class Approval(Frozen):
@@ -137,8 +153,8 @@ class Seen(Frozen):
     the version that was looked at, if it is known.
     """
 
-    total: Decimal
-    listed: Decimal
+    total: Amount
+    listed: Amount
     price_sheet: str = ""
 
 
@@ -150,17 +166,17 @@ class Inside(Frozen):
 
     buyer: str
     buyer_name: str
-    class_discount: Decimal
-    extra_discount: Decimal
+    class_discount: Amount
+    extra_discount: Amount
     home: str
     lines: tuple[InsideLine, ...]
-    net: Decimal
-    cost: Decimal
-    variable: Decimal
-    contribution: Decimal
-    margin: Decimal
-    margin_fraction: Decimal
-    floor: Decimal
+    net: Amount
+    cost: Amount
+    variable: Amount
+    contribution: Amount
+    margin: Amount
+    margin_fraction: Amount
+    floor: Amount
     below_floor: bool
     approval: Approval | None = None
     note: str = ""
@@ -175,6 +191,13 @@ class Change(Frozen):
     after: str
 
 
+class Fingerprint(Frozen):
+    """SHA-256 in hexadecimal: of what each key of a record holds, and of the files beside it."""
+
+    keys: dict[str, str]
+    files: dict[str, str]
+
+
 class Record(Frozen):
     """A whole quote. `request` is the request by key: as it was written, with what the command
     line said instead and the class of buyer that was taken.
@@ -184,7 +207,7 @@ class Record(Frozen):
     before.
     """
 
-    format: Literal[1] = FORMAT
+    format: int = RECORD.newest
     number: str
     revision: int = 0
     issued: date
@@ -200,10 +223,10 @@ class Record(Frozen):
     facts: tuple[tuple[str, str], ...] = ()
     lines: tuple[Line, ...]
     with_tax: bool
-    net: Decimal
+    net: Amount
     taxes: tuple[Tax, ...]
     scheme: Scheme
-    total: Decimal
+    total: Amount
     deposits: tuple[Deposit, ...] = ()
     payment: tuple[str, ...] = ()
     terms: tuple[str, ...] = ()
@@ -215,22 +238,9 @@ class Record(Frozen):
     source: Source
     request: dict[str, object]
     inside: Inside
+    fingerprint: Fingerprint | None = None
 
     @property
     def name(self) -> str:
         """The number with its revision: ``2026-0007`` or ``2026-0007-R2``."""
         return f"{self.number}-R{self.revision}" if self.revision else self.number
-
-
-def to_json(record: Record) -> bytes:
-    """A record as the text of its file: the same for the same record, to the byte."""
-    return (record.model_dump_json(indent=1) + "\n").encode()
-
-
-def from_json(content: bytes) -> Record:
-    """The record in a file.
-
-    Raises:
-        pydantic.ValidationError: the content is no record of this format.
-    """
-    return Record.model_validate_json(content)
