@@ -37,8 +37,8 @@ class Format:
             return f"the format {quoted(str(stated))} is no whole number from 1 on"
         if stated <= self.newest:
             return ""
-        read = f"reads up to {self.newest}" if self.newest > 1 else "reads 1 only"
-        return f"{self.what} is of format {stated}; this program {read}: upgrade quoter"
+        read = f"this program reads up to {self.newest}"
+        return f"{self.what} is of format {stated}; {read}: upgrade quoter"
 
 
 CATALOGUE = Format("this catalogue", ("the first; a catalogue that states none is of it",))

@@ -12,7 +12,7 @@ from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
-from quoter.cli.words import Day, Folder, OutFile, OutFolder, counted, day, stop, warn
+from quoter.cli.words import Day, Folder, OutFile, OutFolder, counted, day, on_one_line, stop, warn
 from quoter.problems import CatalogueError, Place, listed
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
@@ -31,8 +31,12 @@ from quoter.requote import report_lines as requoted_lines
 quotes_option = click.option(
     "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
 )
-approve_option = click.option("--approve", metavar="NAME", help="Who lets a low margin pass.")
-reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass.")
+approve_option = click.option(
+    "--approve", callback=on_one_line, metavar="NAME", help="Who lets a low margin pass."
+)
+reason_option = click.option(
+    "--reason", callback=on_one_line, metavar="TEXT", help="Why it may pass."
+)
 
 
 @click.command("quote")
@@ -40,7 +44,12 @@ reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass."
 @click.argument("request", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @quotes_option
 @click.option("--buyer", metavar="ID", help="The dealer class, whatever the request says.")
-@click.option("--by", metavar="NAME", help="Who prepares the quote, whatever the request says.")
+@click.option(
+    "--by",
+    callback=on_one_line,
+    metavar="NAME",
+    help="Who prepares the quote, whatever the request says.",
+)
 @approve_option
 @reason_option
 @click.option("--dry-run", is_flag=True, help="Say what it comes to; take no number.")
@@ -100,9 +109,11 @@ def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
 
 
 def _approval(name: str | None, reason: str | None) -> Approval | None:
-    if (name is None) != (reason is None):
+    if name is None and reason is None:
+        return None
+    if not name or not reason:
         raise click.UsageError("a low margin needs both: --approve NAME --reason TEXT")
-    return None if name is None or reason is None else Approval(name=name, reason=reason)
+    return Approval(name=name, reason=reason)
 
 
 def _refuse(fault: QuoteError) -> None:

@@ -9,7 +9,7 @@ from pathlib import Path
 import click
 
 from quoter.cli.offers import quotes_option
-from quoter.cli.words import Day, warn
+from quoter.cli.words import Day, on_one_line, warn
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import OUTCOMES
 from quoter.quotes.outcomes import RESULTS
@@ -21,8 +21,8 @@ from quoter.quotes.settling import settle
 @click.argument("number")
 @click.argument("result", type=click.Choice([*RESULTS]), metavar="won|lost")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day of the decision.")
-@click.option("--reason", default="", help="Why, in words.")
-@click.option("--by", default="", metavar="NAME", help="Who writes it down.")
+@click.option("--reason", callback=on_one_line, default="", help="Why, in words.")
+@click.option("--by", callback=on_one_line, default="", metavar="NAME", help="Who writes it down.")
 @click.option("--again", is_flag=True, help="Say otherwise than an outcome written before.")
 @quotes_option
 def outcome_command(

@@ -10,8 +10,9 @@ from typing import TypeVar
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
-from quoter.catalogue.reading import read
+from quoter.catalogue.reading import read, refuse_newer
 from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import PricedModel, Pricing
@@ -88,6 +89,7 @@ def recorded_request(data: Mapping[str, object], name: str) -> Asked:
 
 
 def _read(sources: Sources, raw: Block | None) -> Asked:
+    refuse_newer(sources, REQUEST, raw)
     request = read(sources, Request, raw) if raw is not None else None
     sources.problems.quote(sources.excerpt)
     sources.problems.stop_if_any()

@@ -15,6 +15,7 @@ from functools import partial
 from babel import Locale
 from babel.numbers import get_currency_precision
 
+from quoter.formats import REQUEST
 from quoter.pages import money
 from quoter.pages.public.number_style import style_of
 from quoter.pages.public.views import ModelView, SheetView
@@ -91,6 +92,7 @@ def list_script(
         locale: of the sheet
     """
     data = {
+        "request": REQUEST.newest,
         "market": sheet.head.id,
         "language": sheet.head.tag,
         "version": sheet.version,

@@ -12,6 +12,7 @@ from decimal import Decimal
 from babel import Locale
 from babel.numbers import get_currency_precision
 
+from quoter.formats import PRICES
 from quoter.pages.money import half_up
 from quoter.pages.public.views import (
     GroupView,
@@ -78,6 +79,7 @@ def prices_json(sheet: SheetView) -> bytes:
     """
     record: Data = {
         "$schema": "prices.schema.json",
+        "format": PRICES.newest,
         "company": {
             "name": sheet.company.name,
             "address": sheet.company.address,
