@@ -14,7 +14,6 @@ from dataclasses import dataclass
 
 from quoter.problems import UNPRINTABLE, quoted
 
-LONGEST = 200_000_000  # bytes of a file; more is none of this program's
 DEEPEST = 50  # lists within lists; nothing of this program comes near
 LONGEST_WHOLE = 30  # digits; Python itself takes a time that grows with their square
 
@@ -65,8 +64,6 @@ def read_json(content: bytes) -> object:
         StrictError: it is no JSON, or holds a key twice, a number that no computer has, a letter
             that nobody sees, or lists within lists beyond all measure.
     """
-    if len(content) > LONGEST:
-        raise StrictError(f"has {len(content):,} bytes; nothing of this program is that long")
     try:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:

@@ -1,4 +1,4 @@
-"""Newer formats are refused in words, older ones read; what readers of JSON differ on is refused."""
+"""Newer formats are refused in words, older ones read; what JSON's readers differ on is refused."""
 
 from __future__ import annotations
 
@@ -73,11 +73,10 @@ def test_what_readers_of_json_differ_on_is_refused_in_words(content: bytes, told
     assert str(caught.value).startswith(told)
 
 
-def test_a_file_beyond_all_measure_is_not_even_read(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(formats, "LONGEST", 10)
-    with pytest.raises(StrictError) as caught:
-        read_json(b"[" + b" " * 10)
-    assert str(caught.value) == "has 11 bytes; nothing of this program is that long"
+def test_a_record_beyond_all_measure_is_not_even_read() -> None:
+    with pytest.raises(RecordError) as caught:
+        from_json(b"[" + b" " * 100_000_000)
+    assert str(caught.value) == "has 100,000,001 bytes; no record of a quote is that long"
 
 
 @pytest.mark.parametrize(

@@ -5,8 +5,6 @@ No formula, no name but those of printing, no comment, no author: what is writte
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -18,13 +16,12 @@ from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
 from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
-from openpyxl.writer.excel import ExcelWriter
 
 from quoter.workbook.fill import Filled
 from quoter.workbook.limits import check_footer, check_number, check_text, check_titles
 from quoter.workbook.measure import lines, row_height
 from quoter.workbook.paper import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
-from quoter.workbook.seal import SheetParts, seal
+from quoter.workbook.seal import SheetParts, saved, seal
 from quoter.workbook.styles import ROLES, SEA, StyleBook
 from quoter.workbook.xml import Texts, sheet_data
 
@@ -128,9 +125,7 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, territo
         SheetParts(sheet_data(sheet.cells, sheet.heights, styles.number, texts), _extent(sheet), ())
         for sheet in sheets
     ]
-    buffer = io.BytesIO()
-    ExcelWriter(workbook, zipfile.ZipFile(buffer, "w")).save()
-    return seal(buffer.getvalue(), parts, texts.xml(), check_text(title))
+    return seal(saved(workbook), parts, texts.xml(), check_text(title))
 
 
 def _extent(sheet: Portrait) -> str:

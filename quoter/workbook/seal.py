@@ -11,9 +11,14 @@ import re
 import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
 from lxml import etree
+from openpyxl import Workbook
+from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
+from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.writer.excel import ExcelWriter
 
 from quoter.workbook.styles import FACE
 
@@ -40,6 +45,31 @@ class SheetParts:
     rows: str
     extent: str
     descriptions: tuple[str, ...]
+
+
+class _Writer(ExcelWriter):
+    """Keeps sheets in memory, where openpyxl's own has a file of each in the temporary folder.
+
+    A process that is killed would leave that file there.
+    """
+
+    def write_worksheet(self, ws: Any) -> None:
+        """Write one sheet with its drawing, as openpyxl's own does."""
+        ws._drawing = SpreadsheetDrawing()
+        ws._drawing.charts, ws._drawing.images = ws._charts, ws._images
+        writer: Any = WorksheetWriter(ws, io.BytesIO())
+        writer.write()
+        ws._rels = writer._rels
+        archive: zipfile.ZipFile = self._archive  # type: ignore[attr-defined]  # not in its types
+        archive.writestr(ws.path[1:], writer.read())
+        self.manifest.append(ws)
+
+
+def saved(workbook: Workbook) -> bytes:
+    """The skeleton that openpyxl makes of a workbook, to be sealed."""
+    buffer = io.BytesIO()
+    _Writer(workbook, zipfile.ZipFile(buffer, "w")).save()  # stored; sealing compresses
+    return buffer.getvalue()
 
 
 def seal(skeleton: bytes, sheets: Sequence[SheetParts], texts: str, title: str) -> bytes:
