@@ -21,7 +21,6 @@ from quoter.quotes.folder import RECORD
 from quoter.quotes.record import Fingerprint, Record
 
 KEY = "fingerprint"
-LONGEST = 10_000_000  # bytes; a record has tens of thousands
 
 
 class RecordError(ValueError):
@@ -47,8 +46,6 @@ def from_json(content: bytes) -> Record:
     Raises:
         RecordError: it is no record, one of a newer format, or was changed since.
     """
-    if len(content) > LONGEST:
-        raise RecordError(f"has {len(content):,} bytes; no record of a quote is that long")
     try:
         found = read_json(content)
     except StrictError as fault:
