@@ -11,13 +11,15 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
 from quoter.formats import RECORD
 
 MOST_DIGITS = 60  # of an amount
-LARGEST, SMALLEST = 30, -400  # powers of ten; a computer's own numbers end at 10^-324
+LARGEST, SMALLEST = 14, -400  # powers of ten; a spreadsheet has 15 digits of a number
+MOST = 999_999  # of one line, and of revisions
+LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
 LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
 
 
@@ -31,12 +33,14 @@ def _amount(number: Decimal) -> Decimal:
 
 
 Amount = Annotated[Decimal, AfterValidator(_amount)]
+Count = Annotated[int, Field(ge=0, le=MOST)]
+Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
 
 
 class Frozen(BaseModel):
     """A part of a record: immutable, and nothing in it is unknown."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", str_max_length=LONGEST_TEXT)
 
 
 class Party(Frozen):
@@ -64,7 +68,7 @@ class Line(Frozen):
     name: str
     text: str = ""
     inside: tuple[str, ...] = ()
-    quantity: int = 1
+    quantity: Count = 1
     price: Amount | None = None
     amount: Amount | None = None
     rate: str = ""
@@ -108,8 +112,8 @@ class Delivery(Frozen):
 class Rate(Frozen):
     """The rate of exchange a quote rests on: units of its currency for one of home money."""
 
-    currency: str
-    home: str
+    currency: Currency
+    home: Currency
     rate: Amount
     day: date
     source: str
@@ -132,7 +136,7 @@ class InsideLine(Frozen):
 
     id: str
     name: str
-    quantity: int
+    quantity: Count
     list_price: Amount
     net: Amount
     cost: Amount
@@ -168,7 +172,7 @@ class Inside(Frozen):
     buyer_name: str
     class_discount: Amount
     extra_discount: Amount
-    home: str
+    home: Currency
     lines: tuple[InsideLine, ...]
     net: Amount
     cost: Amount
@@ -209,13 +213,13 @@ class Record(Frozen):
 
     format: int = RECORD.newest
     number: str
-    revision: int = 0
+    revision: Count = 0
     issued: date
     valid_until: date
     language: str
     market: str
     model: str
-    currency: str
+    currency: Currency
     yard: Party
     customer: Party
     prepared_by: str
