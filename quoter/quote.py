@@ -25,6 +25,7 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.public import mass_as_chosen
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.fault import QuoteError
+from quoter.quotes.folder import RECORD
 from quoter.quotes.offer import Language, Offer, delivery_given, offer_of
 from quoter.quotes.record import (
     Approval,
@@ -38,8 +39,8 @@ from quoter.quotes.record import (
     Record,
     Scheme,
     Source,
-    to_json,
 )
+from quoter.quotes.record_file import to_json
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
 from quoter.workbook import write_book
@@ -277,7 +278,8 @@ def _inside_line(item: Item, home: str) -> InsideLine:
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     """The files of a quote: two for the customer, two for the yard."""
     book = account_book(draft.account, draft.pricing.terms, record)
-    return {**reprinted(record), "internal.xlsx": write_book(book), "record.json": to_json(record)}
+    files = {**reprinted(record), "internal.xlsx": write_book(book)}
+    return {**files, RECORD: to_json(record, files)}
 
 
 def reprinted(record: Record) -> dict[str, bytes]:

@@ -66,7 +66,7 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
 def _asked_on(old: Record, on: date) -> Asked:
     """The recorded request with another day of issue; a fixed end of validity is dropped."""
     written = {**old.request, "date": str(on)}
-    if written.get("valid_until", "") <= str(on):  # type: ignore[operator]  # both texts of days
+    if str(written.get("valid_until", "")) <= str(on):
         written.pop("valid_until", None)
     return recorded_request(written, "record.json")
 

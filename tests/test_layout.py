@@ -16,7 +16,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 LAYERS = """
 __init__
 problems | columns | disk | intake
-units | resources
+units | resources | formats
 figures
 engineering | catalogue
 schema

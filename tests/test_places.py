@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.quotes.record import from_json
+from quoter.quotes.record_file import from_json
 from tests.demo import DEMO
 from tests.importing.sheets import bytes_in, mapped, quoter
 

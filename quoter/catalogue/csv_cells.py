@@ -10,6 +10,12 @@ from functools import cache
 from quoter.intake import LONGEST_CELL, MOST_CELLS, MOST_COLUMNS, MOST_LINES, counted
 from quoter.problems import MalformedError, quoted
 
+# With these a spreadsheet program may begin a formula: OWASP, "CSV Injection"; the last is from
+# OWASP's Application Security Verification Standard 5.0, requirement 1.2.10.
+FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
+APOSTROPHE = "'"
+# Where a cell begins, also for a program that parts cells by other marks than commas.
+_BEGINS = re.compile(rf"(?P<mark>\A|[,;\t])(?P<signs>'*)(?=[{re.escape(''.join(FORMULA_STARTS))}])")
 _SEPARATORS = {";": "semicolons", "\t": "tabs"}
 _CALLED = {",": "comma", ";": "semicolon", "\t": "tab"}
 
@@ -107,6 +113,24 @@ def _bad_quote(text: str, position: int, line: int, line_start: int, mark: str) 
     stray = quoted(text[end.end() :].partition("\n")[0].partition(mark)[0].strip())
     what = f"the text in double quotes is followed by {stray}"
     return MalformedError(line, column, what, "a quote within a quoted text is written twice")
+
+
+def as_text(words: str) -> str:
+    """Words of which no spreadsheet program makes a formula: an apostrophe stands before one.
+
+    >>> as_text("=1+1"), as_text("'=1+1"), as_text("dear; -20 % asked")
+    ("'=1+1", "''=1+1", 'dear; -20 % asked')
+    """
+    return _BEGINS.sub(rf"\g<mark>{APOSTROPHE}\g<signs>", words)
+
+
+def as_written(cell: str) -> str:
+    """The words that `as_text` made a cell of.
+
+    >>> as_written("'=1+1"), as_written("''=1+1"), as_written("'twas")
+    ('=1+1', "'=1+1", "'twas")
+    """
+    return _BEGINS.sub(lambda found: found["mark"] + found["signs"][1:], cell)
 
 
 def other_separator(head: str) -> str:

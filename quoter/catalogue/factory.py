@@ -167,8 +167,12 @@ class Surcharge(Record):
 
 
 class Yard(Record):
-    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class."""
+    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class.
 
+    `format` is that of the whole catalogue; the first where none is stated.
+    """
+
+    format: f.Format | None = None
     company: Company
     price_sheet: PriceSheet
     policy: Policy

@@ -17,14 +17,36 @@ from quoter.catalogue.values import choice as choice
 from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure
-from quoter.problems import quoted
+from quoter.problems import UNPRINTABLE, quoted
 from quoter.units import Unit, UnitError, to_base, unit
 
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
+# Unicode's marks that make what follows run the other way, an amount beside a name included.
+_TURNS_AROUND = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
 # Other days are slips; near the calendar's ends, none could be counted from them.
 FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 MEANT_DAYS = f"write a day of the years {FIRST_DAY.year} to {LAST_DAY.year}"
+_FORMAT = re.compile(r"[1-9][0-9]{0,5}\Z")
+LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
+
+
+def one_line(text: Text) -> Text:
+    """Words on one line, with single blanks: strangers write them into forms.
+
+    Raises:
+        PydanticCustomError: there are none or too many, or a letter is none that people see.
+    """
+    words = " ".join(text.split())
+    if not words:
+        raise fault("has no value", "write a text")
+    if len(words) > LONGEST_LINE:
+        hint = f"at most {LONGEST_LINE} characters fit on its line"
+        raise fault(f"{quoted(words)} has {len(words)} characters", hint)
+    if found := _TURNS_AROUND.search(words) or UNPRINTABLE.search(words):
+        kind = "turns the direction of writing" if found.re is _TURNS_AROUND else "has no print"
+        raise fault(f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
+    return Text.at(words, text.place, text.key, text.label)
 
 
 def _words(text: Text) -> Text:
@@ -151,6 +173,18 @@ def _web_folder(text: Text) -> Text:
     return text
 
 
+def _format(text: Text) -> int:
+    if not _FORMAT.match(text):
+        hint = "write the number of the file's format, for example '1'"
+        raise fault(f"{quoted(text)} is no format" if text else "has no value", hint)
+    return int(text)
+
+
+def format_of(raw: object) -> int:
+    """The format that a raw value states; the first where it states none."""
+    return int(raw) if isinstance(raw, Text) and _FORMAT.match(raw) else 1
+
+
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
         raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
@@ -183,6 +217,7 @@ Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$")
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
 Per = Annotated[Text, Plain(_per, _string("lb"))]
 WebFolder = Annotated[Text, Plain(_web_folder, _string("https://www.yard.example.com/prices/"))]
+Format = Annotated[int, Plain(_format, (("type", "integer"), ("minimum", 1)))]
 Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]

@@ -12,13 +12,14 @@ from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.checks import CHECKS
 from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
-from quoter.catalogue.reading import read, read_lists
+from quoter.catalogue.reading import read, read_lists, refuse_newer
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.catalogue.translations import read_translations
+from quoter.formats import CATALOGUE
 from quoter.problems import Place, Problem, Problems, quoted
 
 # file -> (its record, {list in the file: kind of record})
@@ -115,7 +116,7 @@ def read_records(
     whole files by name that stand `instead` of the folder's own.
 
     Raises:
-        CatalogueError: the folder does not exist.
+        CatalogueError: the folder does not exist, or the catalogue is of a newer format.
     """
     sources = Sources(folder, problems, given=given or {}, instead=instead or {})
     check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
@@ -130,6 +131,7 @@ def read_records(
 def _read_all(sources: Sources) -> Records:
     unread = Unread()
     raw_yard = sources.yaml("yard.yaml")
+    refuse_newer(sources, CATALOGUE, raw_yard)
     yard = read(sources, factory.Yard, raw_yard) if raw_yard is not None else None
     by_kind: dict[str, dict[str, Any]] = {}
     ids: dict[str, dict[str, Text]] = {"hull colour": {"hull": Text("hull")}}

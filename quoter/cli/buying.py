@@ -10,7 +10,7 @@ from pathlib import Path
 
 import click
 
-from quoter.cli.words import Day, Folder, stop
+from quoter.cli.words import Day, Folder, on_one_line, stop
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
 from quoter.importing.rise import Rise, note_rise
@@ -94,7 +94,7 @@ def import_rates_command(
     help="Confirmed writes the raised prices; the others are noted only.",
 )
 @click.option("--dated", type=Day, required=True, metavar="DATE", help="The day of the letter.")
-@click.option("--note", default="", help="What to note beside it.")
+@click.option("--note", callback=on_one_line, default="", help="What to note beside it.")
 @dry_run_option
 @accept_option
 def rise_command(

@@ -8,7 +8,17 @@ from pathlib import Path
 
 import click
 
-from quoter.cli.words import Day, Folder, as_of_option, counted, day, price, stop, tell
+from quoter.cli.words import (
+    Day,
+    Folder,
+    as_of_option,
+    counted,
+    day,
+    on_one_line,
+    price,
+    stop,
+    tell,
+)
 from quoter.importing.writing import ChangedError
 from quoter.problems import CatalogueError
 from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
@@ -23,7 +33,9 @@ from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices
 @click.option("--only", multiple=True, metavar="ID", help="Publish this option or boat alone.")
 @click.option("--effective", type=Day, metavar="DATE", help="The day accepted prices take effect.")
 @click.option("--meant", is_flag=True, help="Jumps and a day far ahead are meant.")
-@click.option("--note", default="repriced", help="What to note beside accepted prices.")
+@click.option(
+    "--note", callback=on_one_line, default="repriced", help="What to note beside accepted prices."
+)
 @as_of_option
 def reprice_command(
     catalogue: Path,

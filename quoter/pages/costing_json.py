@@ -6,16 +6,15 @@ import json
 from typing import Any
 
 from quoter.figures import Figure, money_in
+from quoter.formats import COSTING
 from quoter.pricing.price import Priced, PricedModel, Pricing
-
-VERSION = 1
 
 
 def costing_json(pricing: Pricing, build_id: str) -> bytes:
     """The whole costing as JSON text; money in home currency, hours in h, mass in kg."""
     catalogue = pricing.catalogue
     record = {
-        "format": VERSION,
+        "format": COSTING.newest,
         "build": build_id,
         "currency": catalogue.currency,
         "as_of": str(catalogue.as_of),

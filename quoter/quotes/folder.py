@@ -67,10 +67,12 @@ def locked(folder: Path) -> Iterator[None]:
 
 def _lock(folder: Path) -> FileLock:
     """The folder's lock, for whoever may write in the folder."""
-    if not folder.is_dir():
-        if folder.exists():
-            raise QuoteError(f"{folder} is a file; name a folder for the quotes")
-        folder.mkdir(parents=True, exist_ok=True)
+    try:  # not asked first: another may make it in between
+        folder.mkdir(parents=True)
+    except FileExistsError as fault:
+        if not folder.is_dir():
+            raise QuoteError(f"{folder} is a file; name a folder for the quotes") from fault
+    else:
         sync(folder.parent)
     mode = folder.stat().st_mode & 0o666 | 0o600
     return FileLock(folder / LOCK, timeout=PATIENCE, mode=mode)

@@ -12,8 +12,9 @@ from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
-from quoter.catalogue.reading import read
+from quoter.catalogue.reading import read, refuse_newer
 from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import PricedModel, Pricing
@@ -94,6 +95,7 @@ def recorded_request(data: Mapping[str, object], name: str) -> Asked:
 
 
 def _read(sources: Sources, raw: Block | None) -> Asked:
+    refuse_newer(sources, REQUEST, raw)
     request = read(sources, Request, raw) if raw is not None else None
     _stop_if_any(sources.problems, sources.excerpt)
     if request is None or raw is None:

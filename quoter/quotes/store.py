@@ -26,7 +26,8 @@ from quoter.quotes.folder import (
 )
 from quoter.quotes.numbering import QuoteName, next_number, next_revision
 from quoter.quotes.reading import names_of, read_record
-from quoter.quotes.record import Record, from_json
+from quoter.quotes.record import Record
+from quoter.quotes.record_file import RecordError, changed_files, from_json
 
 Files = Mapping[str, bytes]
 
@@ -84,9 +85,14 @@ def _record(files: Files, name: QuoteName) -> Record:
     """The record among a quote's files, which are those of its name."""
     if set(files) != set(FILES):
         raise ValueError(f"a quote has {', '.join(FILES)}, not {', '.join(files)}")
-    record = from_json(files[RECORD])
+    try:
+        record = from_json(files[RECORD])
+    except RecordError as fault:
+        raise ValueError(f"the record of {name} {fault}") from fault
     if record.name != str(name):
         raise ValueError(f"the record of {name} says {record.name}")
+    if changed := changed_files(record, files):
+        raise ValueError(f"the record of {name} is not of these {', '.join(changed)}")
     return record
 
 

@@ -12,6 +12,7 @@ from typing import Any
 import pytest
 from csvw import CSVW, Table
 
+from quoter.formats import TABLE
 from quoter.leaks import LeakError, guard, numbers_in, public_numbers, secrets_of
 from quoter.pages.public.data_table import COLUMNS
 from quoter.pages.public.site import DATA, public_pages
@@ -97,6 +98,7 @@ def test_another_program_refuses_what_the_metadata_do_not_allow(
 def test_the_metadata_say_what_every_column_means(small_pricing: Pricing) -> None:
     found = json.loads(files(english(small_pricing, "home"))["prices.csv-metadata.json"])
     columns = found["tableSchema"]["columns"]
+    assert found["tableSchema"]["schema:version"] == str(TABLE.newest)
     assert [column["name"] for column in columns] == [column.name for column in COLUMNS]
     assert all(column["dc:description"].endswith(".") for column in columns)
 

@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 import yaml
 
+from quoter.catalogue.csv_cells import FORMULA_STARTS
 from quoter.pages.costing_json import costing_json
-from quoter.pages.public.data_table import COLUMNS, FORMULA_STARTS
+from quoter.pages.public.data_table import COLUMNS
 from quoter.pages.public.views import SheetView
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO, demo

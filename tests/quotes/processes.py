@@ -28,7 +28,7 @@ from tests.quotes.made import put, put_revision
 
 # A server without threads forks them: quick, and nothing of the tests' own state is in them.
 CONTEXT = multiprocessing.get_context("forkserver")
-CONTEXT.set_forkserver_preload([__name__])
+CONTEXT.set_forkserver_preload([__name__, "quoter.cli"])
 KILLED = -signal.SIGKILL
 WRITERS = {module.__file__ for module in (adding, folder_of_quotes, settling_of_quotes, store)}
 NOBODY = 65534

@@ -15,6 +15,7 @@ from functools import partial
 from babel import Locale
 from babel.numbers import get_currency_precision
 
+from quoter.formats import REQUEST
 from quoter.pages import money
 from quoter.pages.public.data import measure_text, plain
 from quoter.pages.public.number_style import style_of
@@ -92,6 +93,7 @@ def list_script(
         locale: of the sheet
     """
     data = {
+        "request": REQUEST.newest,
         "market": sheet.head.id,
         "language": sheet.head.tag,
         "version": sheet.version,

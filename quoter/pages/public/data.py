@@ -11,6 +11,7 @@ from decimal import Decimal
 
 from babel import Locale
 
+from quoter.formats import PRICES
 from quoter.pages.money import half_up
 from quoter.pages.public.views import (
     GroupView,
@@ -101,6 +102,7 @@ def prices_json(sheet: SheetView) -> bytes:
     """
     record: Data = {
         "$schema": "prices.schema.json",
+        "format": PRICES.newest,
         "company": {
             "name": sheet.company.name,
             "address": sheet.company.address,

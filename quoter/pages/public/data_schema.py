@@ -9,6 +9,7 @@ import json
 from typing import Any
 
 from quoter.catalogue.options import Option
+from quoter.formats import PRICES
 from quoter.pages.public.views import SheetView
 
 Schema = dict[str, Any]
@@ -33,6 +34,10 @@ def prices_schema(sheet: SheetView) -> bytes:
 def _whole() -> Schema:
     keys = {
         "$schema": _text("Where this description of the keys stands."),
+        "format": {
+            "const": PRICES.newest,
+            "description": "Format of the file: within one, a key never changes its meaning.",
+        },
         "company": _company(),
         "market": _object(
             "Where and to whom these prices are offered.",

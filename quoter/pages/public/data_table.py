@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from io import StringIO
 
+from quoter.catalogue.csv_cells import as_text
+from quoter.formats import TABLE
 from quoter.pages.public.data import (
     OPENING,
     Data,
@@ -35,10 +37,6 @@ from quoter.pages.public.views import (
 )
 from quoter.pricing.public import PublicMeasure, PublicPrice
 
-# With these a spreadsheet program may begin a formula: OWASP, "CSV Injection"; the last is from
-# OWASP's Application Security Verification Standard 5.0, requirement 1.2.10.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
-APOSTROPHE = "'"
 NUMBERS = ("decimal", "integer")
 LINE_END = "\r\n"
 
@@ -227,6 +225,7 @@ def csv_metadata(sheet: SheetView) -> bytes:
         "url": "prices.csv",
         "dc:title": title,
         "tableSchema": {
+            "schema:version": str(TABLE.newest),
             "columns": [_described(sheet, column) for column in COLUMNS],
             "primaryKey": ["model", "item", "id"],
         },
@@ -255,7 +254,7 @@ def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
     text = text_of(column.cell(sheet, line))
     if column.type in NUMBERS:
         return Decimal(text) if text else text
-    return APOSTROPHE + text if text.startswith(FORMULA_STARTS) else text
+    return as_text(text)
 
 
 def _lines(sheet: SheetView) -> Iterator[Line]:
