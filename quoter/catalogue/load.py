@@ -9,6 +9,7 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
+from quoter.catalogue.adding import pending
 from quoter.catalogue.checks import CHECKS
 from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
@@ -118,7 +119,9 @@ def read_records(
     Raises:
         CatalogueError: the folder does not exist, or the catalogue is of a newer format.
     """
-    sources = Sources(folder, problems, given=given or {}, instead=instead or {})
+    unfinished, _ = pending(folder)
+    found = {**unfinished, **(instead or {})}
+    sources = Sources(folder, problems, given=given or {}, instead=found)
     check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
     if not folder.is_dir():
         problems.stop_if_any()

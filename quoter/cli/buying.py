@@ -14,7 +14,7 @@ from quoter.cli.words import Day, Folder, on_one_line, stop
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
 from quoter.importing.rise import Rise, note_rise
-from quoter.importing.writing import ChangedError, Import, write
+from quoter.importing.writing import ChangedError, Import, settle, write
 from quoter.problems import CatalogueError
 
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -117,7 +117,12 @@ def rise_command(
 def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> None:
     """Show what an import would do, and do it unless something is wrong or it is a rehearsal."""
     try:
+        if not dry_run:
+            settle(catalogue)
         made = make()
+    except (ChangedError, OSError) as fault:
+        click.secho(f"{fault}; nothing was written", fg="red", err=True)
+        sys.exit(1)
     except UnknownNameError as unknown:
         raise click.UsageError(str(unknown)) from unknown
     except CatalogueError as fault:

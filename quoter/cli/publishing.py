@@ -19,7 +19,7 @@ from quoter.cli.words import (
     stop,
     tell,
 )
-from quoter.importing.writing import ChangedError
+from quoter.importing.writing import ChangedError, settle
 from quoter.problems import CatalogueError
 from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
 
@@ -52,6 +52,12 @@ def reprice_command(
     """Propose list prices by the policy, beside those published; publish them if accepted."""
     if accepted != (effective is not None) or (only and not accepted):
         raise click.UsageError("--accept needs the day prices take effect: --effective DATE")
+    if accepted:
+        try:
+            settle(catalogue)
+        except (ChangedError, OSError) as fault:
+            click.secho(f"{fault}; nothing was written", fg="red", err=True)
+            sys.exit(1)
     # What is accepted rests on what is published and costs on the day it takes effect.
     pricing, warnings = price(catalogue, as_of or effective, strict=False)
     tell(catalogue, warnings)

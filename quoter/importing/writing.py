@@ -2,23 +2,27 @@
 
 from __future__ import annotations
 
-import hashlib
-import json
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
-from quoter.catalogue.adding import replace_file, sole_writer, with_lines
+from quoter.catalogue.adding import (
+    JOURNAL,
+    bytes_of,
+    journal_of,
+    pending,
+    replace_file,
+    sole_writer,
+    with_lines,
+)
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
 from quoter.intake import LONGEST_TEXT
 from quoter.problems import CatalogueError, Place, Problem, Problems, quoted
-
-JOURNAL = ".unfinished.json"
 
 
 @dataclass(slots=True)
@@ -60,10 +64,8 @@ def longer(
     Raises:
         CatalogueError: the table lacks a column that a row fills.
     """
-    path = folder / name
-    existing = path.read_bytes() if path.exists() else None
     try:
-        return with_lines(existing, tuple(columns), rows)
+        return with_lines(bytes_of(folder / name), tuple(columns), rows)
     except ValueError as fault:
         hint = "add it to the first line, and a comma to every other"
         raise CatalogueError([Problem(Place(name, 1, 1), str(fault), hint)]) from fault
@@ -123,8 +125,8 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
         OSError: one can't be written.
     """
     with sole_writer(folder):
-        finish(folder)
-        before = {name: _bytes_of(folder / name) for name in files}
+        _finish(folder)
+        before = {name: bytes_of(folder / name) for name in files}
         for name, content in files.items():
             if not content.startswith(before[name] or b""):
                 raise ChangedError(f"{folder / name} was changed meanwhile")
@@ -132,7 +134,7 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
         written: list[str] = []
         try:
             if len(files) > 1:
-                replace_file(journal, _journal(before, files))
+                replace_file(journal, journal_of(before, files))
             for name, content in files.items():
                 replace_file(folder / name, content)
                 written.append(name)
@@ -144,44 +146,29 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
             journal.unlink(missing_ok=True)
 
 
-def finish(folder: Path) -> None:
-    """Write what a writer that was killed had begun to; to be called by the only writer.
+def settle(folder: Path) -> None:
+    """Finish what a stopped writer had begun to, before anything is read to be written anew.
 
     Raises:
         ChangedError: somebody has changed a file since; it is left as it is, and the journal of
             the writer is dropped, so that this is told once.
+        BusyError: somebody else has been writing for minutes.
+        OSError: it can't be written.
     """
-    journal = folder / JOURNAL
-    if not journal.exists():
-        return
-    changed = []
-    for name, (mark, added) in json.loads(journal.read_bytes()).items():
-        found = _bytes_of(folder / name)
-        if _mark(found) == mark:
-            replace_file(folder / name, (found or b"") + added.encode())
-        elif not (found or b"").endswith(added.encode()):
-            changed.append(str(folder / name))
-    journal.unlink()
+    if (folder / JOURNAL).exists():
+        with sole_writer(folder):
+            _finish(folder)
+
+
+def _finish(folder: Path) -> None:
+    files, changed = pending(folder)
+    for name, content in files.items():
+        replace_file(folder / name, content)
+    (folder / JOURNAL).unlink(missing_ok=True)
     if changed:
+        told = " and ".join(str(folder / name) for name in changed)
         what = "was changed since an import was stopped that was to add lines to it"
-        raise ChangedError(f"{' and '.join(changed)} {what}; look whether they are there")
-
-
-def _journal(before: Mapping[str, bytes | None], files: Mapping[str, bytes]) -> bytes:
-    """For each file what it was, by a mark, and what is added to it."""
-    parts = {
-        name: (_mark(before[name]), content[len(before[name] or b"") :].decode())
-        for name, content in files.items()
-    }
-    return json.dumps(parts).encode()
-
-
-def _mark(content: bytes | None) -> str:
-    return "" if content is None else hashlib.sha256(content).hexdigest()
-
-
-def _bytes_of(path: Path) -> bytes | None:
-    return path.read_bytes() if path.exists() else None
+        raise ChangedError(f"{told} {what}; look whether they are there")
 
 
 def _restore(path: Path, content: bytes | None) -> None:

@@ -13,10 +13,10 @@ from pathlib import Path
 
 import pytest
 
-from quoter.catalogue.adding import LOCK, BusyError, replace_file, sole_writer
+from quoter.catalogue.adding import JOURNAL, LOCK, BusyError, replace_file, sole_writer
 from quoter.importing.prices import import_prices
 from quoter.importing.rise import Rise, note_rise
-from quoter.importing.writing import JOURNAL, ChangedError, write
+from quoter.importing.writing import ChangedError, read_sound, settle, write
 from tests.importing.sheets import HEADINGS, bytes_in, mapped, quoter
 
 DAY = date(2026, 12, 1)
@@ -85,9 +85,44 @@ def test_a_rise_killed_between_its_files_is_finished_by_the_next_writer(
     assert left == {n: c for n, c in before.items() if n[-3:] == "csv"} | (
         {f"prices/{DAY}.csv": files[f"prices/{DAY}.csv"]} if turn == 3 else {}
     )
+    # Whoever reads meanwhile sees all of it or none.
+    read = read_sound(catalogue)
+    assert (DAY in read.price_lists) == (turn > 1) == bool(read.rises)
     other = import_prices(catalogue, price_file(tmp_path), "westpoly", date(2026, 12, 5))
     write(catalogue, other.files)
     assert bytes_in(catalogue) == before | (files if turn > 1 else {}) | other.files
+
+
+@pytest.mark.slow
+def test_the_same_words_again_finish_what_was_killed_last(tmp_path: Path) -> None:
+    catalogue = mapped(tmp_path / "yard", FAMILY)
+    before, files = bytes_in(catalogue), note_rise(catalogue, RISE).files
+    words = rise_words(catalogue)
+    # Killed with both files in place and the journal still there.
+    late = KILLED.replace("def replace(self, target):", "def unlink(self, missing_ok=False):")
+    late = late.replace(
+        "calls.append(target)\n    if len(calls) == TURN:", "if self.name == JOURNAL:"
+    )
+    late = late.replace("return real(self, target)", "return real(self, missing_ok)")
+    late = late.replace("Path.replace = replace", "Path.unlink = unlink")
+    late = late.replace("Path.replace", "Path.unlink").replace("JOURNAL", repr(JOURNAL))
+    killed = subprocess.run(
+        [sys.executable, "-c", late, *words], capture_output=True, check=False, env={**os.environ}
+    )
+    assert (killed.returncode, (catalogue / JOURNAL).exists()) == (-signal.SIGKILL, True)
+    assert quoter(*words).exit_code == 0
+    assert bytes_in(catalogue) == before | files
+    assert not (catalogue / JOURNAL).exists()
+
+
+@pytest.mark.parametrize("journal", [b"{", b"[1]", b'{"../x.csv": ["", "a"]}', b'{"a.csv": 1}'])
+def test_a_journal_that_no_writer_wrote_writes_nothing(tmp_path: Path, journal: bytes) -> None:
+    catalogue = mapped(tmp_path / "yard", FAMILY)
+    before = bytes_in(catalogue)
+    (catalogue / JOURNAL).write_bytes(journal)
+    settle(catalogue)
+    assert bytes_in(catalogue) == before
+    assert not (tmp_path / "x.csv").exists()
 
 
 def test_a_file_changed_since_a_kill_is_left_alone_and_told_of_once(tmp_path: Path) -> None:
