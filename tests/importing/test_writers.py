@@ -39,6 +39,20 @@ Path.replace = replace
 main(sys.argv[1:])
 """
 
+# With both files in place and the journal still there.
+KILLED_LAST = """
+import os, signal, sys
+from pathlib import Path
+from quoter.cli import main
+real = Path.unlink
+def unlink(self, missing_ok=False):
+    if self.name == ".unfinished.json" and self.exists():
+        os.kill(os.getpid(), signal.SIGKILL)
+    return real(self, missing_ok)
+Path.unlink = unlink
+main(sys.argv[1:])
+"""
+
 
 def price_file(folder: Path, price: str = "2.10") -> Path:
     file = folder / f"p{price}.csv"
@@ -98,16 +112,11 @@ def test_the_same_words_again_finish_what_was_killed_last(tmp_path: Path) -> Non
     catalogue = mapped(tmp_path / "yard", FAMILY)
     before, files = bytes_in(catalogue), note_rise(catalogue, RISE).files
     words = rise_words(catalogue)
-    # Killed with both files in place and the journal still there.
-    late = KILLED.replace("def replace(self, target):", "def unlink(self, missing_ok=False):")
-    late = late.replace(
-        "calls.append(target)\n    if len(calls) == TURN:", "if self.name == JOURNAL:"
-    )
-    late = late.replace("return real(self, target)", "return real(self, missing_ok)")
-    late = late.replace("Path.replace = replace", "Path.unlink = unlink")
-    late = late.replace("Path.replace", "Path.unlink").replace("JOURNAL", repr(JOURNAL))
     killed = subprocess.run(
-        [sys.executable, "-c", late, *words], capture_output=True, check=False, env={**os.environ}
+        [sys.executable, "-c", KILLED_LAST, *words],
+        capture_output=True,
+        check=False,
+        env={**os.environ},
     )
     assert (killed.returncode, (catalogue / JOURNAL).exists()) == (-signal.SIGKILL, True)
     assert quoter(*words).exit_code == 0
