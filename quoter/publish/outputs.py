@@ -45,9 +45,10 @@ PAUSE = 0.05  # seconds between looks at a lock of somebody else
 LOOKS = 3  # before a holder is named: it may just be ending
 SHOWN = 10  # refusals told by name
 NOTHING = "no file of this build was put in place"
+UNSURE = "the next build into any of its folders finishes this one or throws it away"
 HALF = (
-    "files of this build stand beside some of the one before, and the next build into any of its "
-    "folders finishes it first"
+    "this build counts and is not all in place; the next one into any of its folders finishes it "
+    "first"
 )
 WHOLE = "this build is in place as a whole"
 
@@ -97,6 +98,7 @@ class Outputs:
         try:
             for plan in plans:
                 stage(plan.folder, mark, folders, plan.changed, plan.manifest)
+            self.state = UNSURE
             commit(folders[0])
             committed = True
             settle(folders)

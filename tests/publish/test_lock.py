@@ -15,8 +15,8 @@ from quoter.disk import give_back, holder_of, take_lock
 from quoter.publish import outputs
 from quoter.publish.manifest import LOCK, MANIFEST, FolderError
 from quoter.publish.outputs import Interrupted, held
+from tests.processes import CONTEXT
 from tests.publish.folders import everything, put, read, refused
-from tests.trials.publishing import CONTEXT
 
 
 def holding(folders: list[Path], told: Connection, seconds: float = 3600) -> None:

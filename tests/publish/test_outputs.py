@@ -13,10 +13,10 @@ import pytest
 from quoter.publish import staging
 from quoter.publish.manifest import MANIFEST, STAGING, digest_of
 from quoter.publish.outputs import held
-from tests.publish.folders import FULL, Files, broken_disk, everything, put, read, refused
 
 # What stands there afterwards
-from tests.trials.publishing import CONTEXT
+from tests.processes import CONTEXT
+from tests.publish.folders import FULL, Files, broken_disk, everything, put, read, refused
 
 
 def test_a_new_folder_has_its_files_and_a_list_of_them(tmp_path: Path) -> None:
@@ -153,8 +153,8 @@ def test_what_fails_while_files_are_put_in_place_is_told_and_finished_by_the_nex
     with monkeypatch.context() as broken:
         broken_disk(broken, "replace", "costing.json", FULL)
         assert refused({site: {"index.html": "new"}, internal: {"costing.json": "new"}}) == (
-            "can't write costing.json: No space left on device; files of this build stand beside "
-            "some of the one before, and the next build into any of its folders finishes it first"
+            "can't write costing.json: No space left on device; this build counts and is not all "
+            "in place; the next one into any of its folders finishes it first"
         )
     put({site: {"index.html": "newer"}})
     assert (read(site), read(internal)) == ({"index.html": "newer"}, {"costing.json": "new"})

@@ -21,9 +21,10 @@ from quoter.quotes.numbering import named
 from quoter.quotes.outcomes import read_outcomes
 from quoter.quotes.reading import read_archive, read_record
 from quoter.quotes.settling import settle
+from tests.processes import CONTEXT
 from tests.quotes import processes
 from tests.quotes.made import ISSUED, hidden, put, whole
-from tests.quotes.processes import CONTEXT, KILLED, ended, started
+from tests.quotes.processes import KILLED, ended, started
 
 
 def by(folder: Path, number: str) -> str:

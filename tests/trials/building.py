@@ -21,7 +21,8 @@ from quoter.cli import main
 from quoter.publish.manifest import LOCK, FolderError
 from quoter.publish.outputs import held
 from tests.catalogues.written import COST_CARD, FOLDER, write_catalogue
-from tests.trials.publishing import CONTEXT, Builds, debris, standing, whole
+from tests.processes import CONTEXT
+from tests.trials.publishing import Builds, debris, standing, whole
 from tests.trials.trial import Trial, Tried
 
 PROJECT = Path(__file__).resolve().parents[2]

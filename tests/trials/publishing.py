@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import shutil
 import signal
@@ -28,11 +27,9 @@ from quoter.publish.manifest import (
     manifest_text,
 )
 from quoter.publish.outputs import HALF, NOTHING, WHOLE, Interrupted, held
+from tests.processes import CONTEXT
 from tests.trials.trial import Trial, Tried
 
-# A server without threads forks them: quick, and nothing of the tests' own state is in them.
-CONTEXT = multiprocessing.get_context("forkserver")
-CONTEXT.set_forkserver_preload([__name__, "tests.trials.building"])
 Contents = dict[str, bytes]
 Builds = dict[str, Contents]  # files by output folder
 
