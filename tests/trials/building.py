@@ -12,11 +12,18 @@ import sys
 import tempfile
 import time
 from collections.abc import Sequence
+from contextlib import suppress
 from dataclasses import dataclass
 from functools import cache, partial
 from itertools import combinations
+from multiprocessing.synchronize import Barrier
 from pathlib import Path
+from threading import BrokenBarrierError
+from typing import Any
 
+import pytest
+
+from quoter import build
 from quoter.cli import main
 from quoter.publish.manifest import LOCK, FolderError
 from quoter.publish.outputs import held
@@ -34,8 +41,21 @@ BUSY = re.compile(
 INTERRUPTED = re.compile(r"interrupted; [^\n]+\n")
 
 
-def command(words: list[str], log: str, temporary: str) -> None:
-    """What `quoter WORDS` does, in a process that is there already."""
+def command(words: list[str], log: str, temporary: str, together: Barrier | None) -> None:
+    """What `quoter WORDS` does, in a process that is there already.
+
+    Those that are `together` publish at one moment, if all of them get as far within a second.
+    """
+    if together is not None:
+        render = build.render
+
+        def rendered(*given: Any, **more: Any) -> build.Report:
+            made = render(*given, **more)
+            with suppress(BrokenBarrierError):
+                together.wait(1)
+            return made
+
+        pytest.MonkeyPatch().setattr(build, "render", rendered)
     handle = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_TRUNC)
     os.dup2(handle, 2)
     os.dup2(os.open(os.devnull, os.O_WRONLY), 1)
@@ -74,11 +94,11 @@ class Room:
         """The system's folder for temporary files, for the commands of this room."""
         return self.place / "temporary"
 
-    def start(self, number: int, *options: str) -> Running:
+    def start(self, number: int, *options: str, together: Barrier | None = None) -> Running:
         """Start a build of the catalogue of that number."""
         folders = ("--site", str(self.out / "site"), "--internal", str(self.out / "internal"))
         words = ["build", str(self.catalogues[number]), *folders, *options]
-        return Running(words, self.place / f"{number}.log", self.temporary, self.fresh)
+        return Running(words, self.place / f"{number}.log", self.temporary, self.fresh, together)
 
     def faults(self, among: Sequence[int]) -> list[str]:
         """What is wrong when the folders ought to hold one of some builds."""
@@ -104,7 +124,9 @@ def builds() -> tuple[Builds, ...]:
 class Running:
     """A command on its way."""
 
-    def __init__(self, words: list[str], log: Path, temporary: Path, fresh: bool) -> None:
+    def __init__(
+        self, words: list[str], log: Path, temporary: Path, fresh: bool, together: Barrier | None
+    ) -> None:
         self.log = log
         self.fresh: subprocess.Popen[bytes] | None = None
         if fresh:
@@ -115,7 +137,9 @@ class Running:
                     line, env=given, stdout=subprocess.DEVNULL, stderr=file
                 )
         else:
-            self.forked = CONTEXT.Process(target=command, args=(words, str(log), str(temporary)))
+            self.forked = CONTEXT.Process(
+                target=command, args=(words, str(log), str(temporary), together)
+            )
             self.forked.start()
 
     @property
@@ -146,7 +170,8 @@ def at_once(rounds: int, crowd: int) -> Tried:
         crowds = [*combinations(range(3), crowd)]
         for turn in range(rounds):
             options, members = ("--wait",) * (turn % 2), crowds[turn % len(crowds)]
-            running = {number: room.start(number, *options) for number in members}
+            together = CONTEXT.Barrier(crowd)
+            running = {n: room.start(n, *options, together=together) for n in members}
             codes = {number: each.wait() for number, each in running.items()}
             through = [number for number, code in codes.items() if code == 0]
             refused = [each.said for number, each in running.items() if codes[number] == 1]
