@@ -5,7 +5,7 @@ from __future__ import annotations
 from decimal import Decimal
 
 from quoter.catalogue.materials import said
-from quoter.figures import Figure, plain_number
+from quoter.figures import Figure, money_in, plain_number
 
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
@@ -13,6 +13,11 @@ RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"
 def maybe(figure: Figure | None) -> Decimal | None:
     """A plain number that may be missing."""
     return None if figure is None else plain_number(figure)
+
+
+def with_unit(figure: Figure) -> Decimal:
+    """A number that is shown beside its own unit, whether that is money or not."""
+    return money_in(figure, str(figure.unit)) if figure.unit.currencies else plain_number(figure)
 
 
 def unit_words(figure: Figure) -> str:

@@ -12,7 +12,7 @@ from quoter.costing.rollup import Costing
 from quoter.figures import money_in, plain_number
 from quoter.figures.graph import input_behind
 from quoter.pages.charts import bars
-from quoter.pages.figured import maybe, unit_words, variant_of
+from quoter.pages.figured import maybe, unit_words, variant_of, with_unit
 from quoter.pages.question_views import (
     Amount,
     BoatRow,
@@ -102,8 +102,8 @@ def _station(costing: Costing, load: StationLoad) -> StationRow:
     return StationRow(
         name=str(station.name),
         hours=plain_number(load.hours),
-        load=plain_number(load.load),
-        capacity=plain_number(station.overhead.capacity),
+        load=with_unit(load.load),
+        capacity=with_unit(station.overhead.capacity),
         unit=unit_words(load.load),
         base=str(station.overhead.base),
         utilisation=plain_number(load.utilisation),

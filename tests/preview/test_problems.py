@@ -133,7 +133,10 @@ def test_warnings_stand_on_a_page_of_their_own() -> None:
 
 
 def test_without_warnings_the_page_says_so(tmp_path: Path) -> None:
-    with served(small(tmp_path)) as preview:
+    yard = small(tmp_path)
+    book = yard / "price_book.csv"  # its hatch is below the floor
+    book.write_text(book.read_text("utf-8").replace("440 EUR", "600 EUR"), encoding="utf-8")
+    with served(yard) as preview:
         assert preview.heard.readings[0].warnings == ()
         assert "There are none." in shown(preview.ask("/-/warnings")).one("main").text
 
