@@ -12,10 +12,10 @@ from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
 from quoter.earlier import earlier_pricings
-from quoter.leaks import guard, secrets_of
+from quoter.leaks import SiteGuard
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
-from quoter.pages.public.site import public_pages
+from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish import FolderError, publish
@@ -86,6 +86,7 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     """The public files, looked through for what must not leave the yard.
 
     Raises:
+        LeakError: a file says what no public view accounts for.
         CatalogueError: a market can't read all of it in its language.
     """
     problems = Problems()
@@ -93,9 +94,9 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     problems.quote(pricing.catalogue.excerpt)
     problems.stop_if_any()
     say("writing the price sheet")
-    earlier = earlier_pricings(folder, pricing)
-    public = public_pages(pricing, earlier)
-    guard(public, secrets_of(pricing, earlier))
+    site = PublicSite(pricing, earlier_pricings(folder, pricing))
+    public = site.pages()
+    SiteGuard(site).look_through(public)
     return public
 
 
@@ -128,7 +129,7 @@ def build(
 
     Raises:
         CatalogueError: the catalogue has problems.
-        LeakError: a public page would hold something secret.
+        LeakError: a public file says what no public view accounts for.
         FolderError: an output folder is not ours to replace, or can't be written.
     """
     if site is not None and site.resolve() == internal.resolve():

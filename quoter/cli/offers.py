@@ -5,6 +5,7 @@ from __future__ import annotations
 import sys
 from datetime import datetime
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -13,6 +14,7 @@ from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
 from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
+from quoter.leaks import LeakError
 from quoter.problems import CatalogueError, Place, listed, nearest
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
@@ -79,6 +81,8 @@ def quote_command(
         stop(request.parent, fault.problems)
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     _tell(draft, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
@@ -104,8 +108,13 @@ def _approval(name: str | None, reason: str | None) -> Approval | None:
     return None if name is None or reason is None else Approval(name=name, reason=reason)
 
 
-def _refuse(fault: QuoteError) -> None:
+def _refuse(fault: QuoteError) -> NoReturn:
     click.secho(f"{fault}; nothing was written", fg="red", err=True)
+    sys.exit(1)
+
+
+def _withhold(fault: LeakError) -> NoReturn:
+    click.secho(str(fault), fg="red", err=True)
     sys.exit(1)
 
 
@@ -180,6 +189,8 @@ def requote_command(
         folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
@@ -210,8 +221,12 @@ def reprint_command(number: str, into: Path, quotes: Path) -> None:
     except QuoteError as fault:
         _refuse(fault)
     try:
+        files = reprinted(record)
+    except LeakError as fault:
+        _withhold(fault)
+    try:
         into.mkdir(parents=True, exist_ok=True)
-        for name, content in reprinted(record).items():
+        for name, content in files.items():
             (into / name).write_bytes(content)
             click.echo(str(into / name))
     except OSError as fault:

@@ -1,4 +1,4 @@
-"""Nothing leaves the yard that no public view accounts for: price sheets and quotes looked through."""
+"""Nothing leaves the yard that no public view accounts for, in price sheets or quotes."""
 
 from quoter.leaks.guard import Leak, LeakError, SiteGuard, look_through_quote
 

@@ -8,10 +8,11 @@ write is not taken on trust.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Any
 
 from babel import Locale
@@ -25,6 +26,7 @@ from babel.numbers import (
 from babel.units import format_unit
 from pydantic import BaseModel
 
+from quoter.figures import Figure
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
 from quoter.pages.money import POUND, feet_and_inches, half_up
@@ -75,11 +77,13 @@ class Account:
         self._trie: Trie = {}
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
+        self._struck: dict[str, str] = {}
         self._read: dict[str, tuple[str, ...]] = {}
         symbols = locale.number_symbols["latn"]
         self._group = str.maketrans("", "", symbols["group"] + _APOSTROPHES + "\u00a0\u202f")
         self._decimals = {symbols["decimal"], symbols.get("currencyDecimal", symbols["decimal"])}
-        self._walk(views)
+        for view in views:
+            self._walk(view)
         self._say(get_currency_name(currency, count=2, locale=locale), str(locale))
         for form in _forms(locale, currency):
             add(self._trie, form)
@@ -90,6 +94,8 @@ class Account:
             if text in self.texts:
                 continue
             self.texts.add(text)
+            if "\n" in text:
+                self._say(*text.split("\n"))
             tokens = tokens_of(text)
             if len(tokens) == 1 and is_number(tokens[0]):
                 self._read[tokens[0]] = (BARE,)
@@ -100,8 +106,11 @@ class Account:
         """What a writer of files makes of a view's texts by joining them."""
         self._say(*texts)
 
-    def forget(self, text: str) -> None:
-        """Account for a text no longer, though a view holds it."""
+    def strike_out(self, text: str, secret: str) -> None:
+        """Account for a text no longer, though a view holds it, because of a secret within."""
+        if text not in self.texts:
+            return
+        self._struck[text] = secret
         self.texts.discard(text)
         node = self._trie
         for token in tokens_of(text):
@@ -109,43 +118,36 @@ class Account:
         node.clear()
 
     def _walk(self, value: Any, what: str = "", holder: str = "") -> None:
-        if value is None or isinstance(value, bool):
-            return
-        if isinstance(value, str):
+        kind: type[object] = type(value)
+        if kind is str:
             self._say(value)
-        elif isinstance(value, int):
+        elif value is None or kind is bool:
+            return
+        elif kind is tuple or isinstance(value, list | dict):
+            self._several(value, what, holder)
+        elif kind is int:
             self.counts.add(value)
-        elif isinstance(value, Decimal):
+        elif kind is Decimal:
             self._number(value, _FIELDS.get(f"{holder}.{what}") or _FIELDS.get(what), what, holder)
-        elif isinstance(value, date):
+        elif kind is date:
             self._say(value.isoformat(), format_date(value, "long", locale=self.locale))
         elif hasattr(value, "amount") and hasattr(value, "currency"):
             self._number(value.amount, MONEY, what, holder)
         elif hasattr(value, "amount") and hasattr(value, "unit"):
             self._number(value.amount, {"kg": KILOGRAM, "m": METRE}.get(value.unit), what, holder)
-        elif isinstance(value, Mapping):
-            self._walk((*value.keys(), *value.values()), what, holder)
-        elif isinstance(value, Sequence):
-            counted = range(len(value)) if what == "groups" else ()
-            self.counts |= {len(value), len(value) + 1, *counted}
-            for each in value:
-                self._walk(each, what, holder)
         else:
-            self._fields(value, what, holder)
+            for name in _parts_of(kind):
+                self._walk(getattr(value, name), name, kind.__name__)
+            if isinstance(getattr(kind, _COUNTED, None), property):
+                self.counts.add(len(getattr(value, _COUNTED)))
 
-    def _fields(self, value: Any, what: str, holder: str) -> None:
-        kind = type(value)
-        if is_dataclass(value):
-            names = [each.name for each in fields(value)]
-        elif isinstance(value, BaseModel):
-            names = [*kind.model_fields]
-        else:
-            raise TypeError(f"{holder}.{what} holds a {kind.__name__}, which no view may show")
-        names += [name for name in _WORKED_OUT if isinstance(getattr(kind, name, None), property)]
-        if isinstance(getattr(kind, _COUNTED, None), property):
-            self.counts.add(len(getattr(value, _COUNTED)))
-        for name in names:
-            self._walk(getattr(value, name), name, kind.__name__)
+    def _several(self, values: Collection[Any], what: str, holder: str) -> None:
+        counted = range(len(values)) if what == "groups" else ()
+        self.counts |= {len(values), len(values) + 1, *counted}
+        for each in values:
+            self._walk(each, what, holder)
+        if isinstance(values, dict):
+            self._several(tuple(values.values()), what, holder)
 
     def _number(self, value: Decimal, kind: str | None, what: str, holder: str) -> None:
         """A number with each of the decimals that it is written with somewhere."""
@@ -209,7 +211,30 @@ class Account:
 
     def rests(self, text: str) -> Iterator[Rest]:
         """What of a text neither says."""
-        return rests(text, (self._trie, self.own.phrases), self.kinds)
+        if self.knows(text):
+            return
+        struck = [secret for whole, secret in self._struck.items() if whole in text]
+        if struck:
+            yield from (Rest(secret, text.find(secret)) for secret in struck)
+        else:
+            yield from rests(text, (self._trie, self.own.phrases), self.kinds)
+
+
+@cache
+def _parts_of(kind: type[object]) -> tuple[str, ...]:
+    """What is printed of a view: its fields, and what it works out from them.
+
+    Raises:
+        TypeError: it is no view, but something else with who knows what behind it.
+    """
+    if is_dataclass(kind) and kind is not Figure:
+        names = [each.name for each in fields(kind)]
+    elif issubclass(kind, BaseModel):
+        names = [*kind.model_fields]
+    else:
+        raise TypeError(f"a view holds a {kind.__name__}, which none may show")
+    worked_out = (n for n in _WORKED_OUT if isinstance(getattr(kind, n, None), property))
+    return *names, *worked_out
 
 
 _PLAIN = re.compile(r"-?\d+(?:\.\d+)?\Z")

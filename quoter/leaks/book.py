@@ -31,10 +31,10 @@ _STRINGS, _STYLES, _THEME = "xl/sharedStrings.xml", "xl/styles.xml", "xl/theme/t
 _CELL = re.compile(r"[A-G]\d{1,4}(?::[A-G]\d{1,4})?\Z")
 _PART = re.compile(r"(?:/?xl/)?worksheets/sheet\d{1,2}\.xml\Z")
 _RELATION = re.compile(r"rId\d{1,2}\Z")
-_AREA = re.compile(r"'(.*)'!\$[A-G]?\$?\d{1,4}:\$[A-G]?\$?\d{1,4}\Z|'(.*)'!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
+_AREA = re.compile(r"'(.*)'!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
 _FOOTER = re.compile(r"&L&8 (.*)&R&8 &P / &N\Z", re.DOTALL)
-_COUNTS = frozenset("count uniqueCount sheetId localSheetId min max".split())
-_INDICES = frozenset("s numFmtId fontId fillId borderId xfId".split())
+_COUNTS = frozenset({"count", "uniqueCount", "sheetId", "localSheetId", "min", "max"})
+_INDICES = frozenset({"s", "numFmtId", "fontId", "fillId", "borderId", "xfId"})
 _QUARTERS = 4  # heights and widths are in quarters of a point or digit
 _LARGEST = 410  # that a row can be high or a column wide
 _MOST_STYLES = 200
@@ -46,6 +46,7 @@ _WHOLE_FORMATS = ("1", "3")
 class _Specimen:
     """What the program writes whoever it is for: (element, attribute, value), texts, parts."""
 
+    elements: frozenset[str]
     values: frozenset[tuple[str, str, str]]
     texts: frozenset[tuple[str, str]]
     names: frozenset[str]
@@ -88,18 +89,14 @@ def _part_rests(
     except etree.XMLSyntaxError as fault:
         yield Rest(f"no XML: {fault.msg}", 0)
         return
-    if root.getroottree().docinfo.doctype or _around(root):
-        yield Rest("something before or after what the part holds", 0)
+    if b"<!" in part or root.getprevious() is not None or root.getnext() is not None:
+        yield Rest("something that is no element of the part", 0)
     reader = _Part(account, _formats(parts.get(_STYLES, b""), parser), _texts(parts))
     for element in root.iter():
         if not isinstance(element.tag, str):
             yield Rest(str(element.text), 0)
             continue
         yield from reader.rests(element)
-
-
-def _around(root: etree._Element) -> bool:
-    return root.getprevious() is not None or root.getnext() is not None
 
 
 class _Part:
@@ -113,13 +110,15 @@ class _Part:
     def rests(self, element: etree._Element) -> Iterator[Rest]:
         tag = _name(element)
         for prefix, space in element.nsmap.items():
-            if space not in self._own.spaces or (prefix or "") not in self._own.spaces:
-                yield Rest(f"{prefix}={space}", 0)
+            if not {str(prefix or ""), str(space)} <= self._own.spaces:
+                yield Rest(" ".join([str(prefix), str(space)]), 0)
+        if tag not in self._own.elements:
+            yield Rest(f"<{tag}>", 0)
         if tag == "row":
             self._row += 1
         for key, value in element.attrib.items():
             if not self._is_attribute(element, tag, str(key), str(value)):
-                yield Rest(f"<{tag} {etree.QName(str(key)).localname}={value}>", 0)
+                yield Rest(f"<{tag} {etree.QName(str(key)).localname}={str(value)!r}>", 0)
         if element.tail and element.tail.strip():
             yield Rest(element.tail, 0)
         if element.text:
@@ -165,13 +164,13 @@ class _Part:
         if (tag, text) in self._own.texts:
             return
         if tag == "t" or tag == "title":
-            yield from self._account.rests(text)
+            yield from self._account.rests(text.replace("_x005F_", "_"))
         elif tag == "v":
             if not self._is_value(element, text):
                 yield Rest(text, 0)
         elif tag == "definedName":
             found = _AREA.match(text)
-            if found is None or not self._account.knows((found[1] or found[2]).replace("''", "'")):
+            if found is None or not self._account.knows(found[1].replace("''", "'")):
                 yield Rest(text, 0)
         elif tag == "oddFooter":
             found = _FOOTER.match(text)
@@ -192,7 +191,8 @@ class _Part:
         except InvalidOperation:
             return False
         style = cell.get("s", "")
-        kind = self._formats[int(style)] if style.isdecimal() and int(style) < len(self._formats) else ""
+        known = style.isdecimal() and int(style) < len(self._formats)
+        kind = self._formats[int(style)] if known else ""
         if kind == SHARE:
             return self._account.holds(value * 100, SHARE)
         if kind == MONEY:
@@ -214,7 +214,8 @@ def _formats(styles: bytes, parser: etree.XMLParser) -> list[str]:
         root = etree.fromstring(styles, parser)
     except etree.XMLSyntaxError:
         return []
-    codes = {each.get("numFmtId"): each.get("formatCode", "") for each in root.iter(f"{_MAIN}numFmt")}
+    formats = root.iter(f"{_MAIN}numFmt")
+    codes = {each.get("numFmtId"): each.get("formatCode", "") for each in formats}
     found = []
     for style in root.findall(f"{_MAIN}cellXfs/{_MAIN}xf"):
         number = style.get("numFmtId", "")
@@ -246,10 +247,13 @@ def _specimen() -> _Specimen:
     """A workbook of every style, with two sheets and without a word."""
     sheets = [Portrait(" ", (45.0, 20.0), repeated=1), Portrait("  ", (45.0, 20.0))]
     sheets[1].blank()
+    sheets[0].across(" ")
+    sheets[0].add(Piece(1, "number", money_code("XXX")))
     for role in ROLES:
         for text in (None, "=", 1):
             sheets[0].add(Piece(text, role), Piece(None, role))
     content = b""
+    elements: set[str] = set()
     values: set[tuple[str, str, str]] = set()
     texts: set[tuple[str, str]] = set()
     names: set[str] = set()
@@ -261,7 +265,8 @@ def _specimen() -> _Specimen:
                 names.add(name)
                 for element in etree.fromstring(archive.read(name)).iter():
                     tag = _name(element)
-                    spaces.update(space for pair in element.nsmap.items() for space in pair if space)
+                    elements.add(tag)
+                    spaces.update(filter(None, (*element.nsmap, *element.nsmap.values())))
                     if tag not in ("c", "row", "mergeCell", "sst"):
                         values |= {(tag, str(k), str(v)) for k, v in element.attrib.items()}
                     if element.text and tag not in ("v", "t"):
@@ -269,5 +274,10 @@ def _specimen() -> _Specimen:
             theme = archive.read(_THEME)
     values |= {("c", "t", "s"), ("row", "customHeight", "1")}
     return _Specimen(
-        frozenset(values), frozenset(texts), frozenset(names), frozenset(spaces), theme
+        frozenset(elements),
+        frozenset(values),
+        frozenset(texts),
+        frozenset(names),
+        frozenset(spaces),
+        theme,
     )

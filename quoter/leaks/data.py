@@ -6,6 +6,7 @@ import csv
 import json
 import re
 from collections.abc import Iterable, Iterator
+from dataclasses import fields
 from decimal import Decimal
 from io import StringIO
 
@@ -15,6 +16,7 @@ from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
 from quoter.pages.public.build_list import word_of
 from quoter.pages.public.data_table import APOSTROPHE, COLUMNS, NUMBERS
+from quoter.pages.public.number_style import NumberStyle
 from quoter.pages.script import HELPERS, letters
 
 _TEXT = r'"(?:[^"\\\x00-\x1f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"'
@@ -36,9 +38,7 @@ _KINDS: dict[str, tuple[str, ...]] = {
 _STYLES = ("digits", "grouped_from", "whole_digits", "pounds_whole_digits")
 _SIZES = frozenset({"0", "1", "2", "3", "4", "5", "99"})
 _OTHER_SIZE = frozenset({"2", "3", "99"})  # of a group of thousands
-_STYLE_KEYS = frozenset(
-    "digits before after before_negative after_negative separator decimal sizes grouped_from".split()
-)
+_STYLE_KEYS = frozenset(each.name for each in fields(NumberStyle))
 
 _SCRIPT = re.compile(
     r'\(function \(\) \{\n"use strict";\n'
@@ -50,9 +50,7 @@ _SCRIPT = re.compile(
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"var (_[a-z]+) = ")
 _RULE_SIGNS = frozenset("(){},;:=+-*/<>!?&|.")
-_RULE_WORDS = frozenset("function check var return".split()) | set(
-    re.findall(r"function (\w+)", HELPERS)
-)
+_RULE_WORDS = {"function", "check", "var", "return", *re.findall(r"function (\w+)", HELPERS)}
 
 
 def json_rests(text: str, account: Account, *, script: bool = False) -> Iterator[Rest]:
@@ -72,8 +70,19 @@ def json_rests(text: str, account: Account, *, script: bool = False) -> Iterator
     for part in parts:
         if part in unknown and part not in told:
             told.add(part)
-            yield Rest(part.strip(), at)
+            yield from (Rest(each.text, at + each.start) for each in _rests(part, account, script))
         at += len(part)
+
+
+def _rests(piece: str, account: Account, script: bool) -> Iterator[Rest]:
+    """What of an unknown piece is unknown: of a text under a known key only some words may be."""
+    pair = _PAIR.match(piece)
+    leaf = piece if pair is None else pair[2]
+    if leaf[0] != '"' or (pair is not None and not _is_key(_text(pair[1]), account, script)):
+        yield Rest(piece.strip(), 0)
+        return
+    found = [*account.rests(_text(leaf))] or [Rest(_text(leaf), 0)]
+    yield from (Rest(each.text, max(piece.find(each.text), 0)) for each in found)
 
 
 def _is_known(piece: str, account: Account, script: bool) -> bool:
@@ -124,8 +133,7 @@ def csv_rests(text: str, account: Account) -> Iterator[Rest]:
         return
     for row in rows:
         if len(row) != len(COLUMNS):
-            told = ",".join(row)
-            yield Rest(told, max(text.find(row[0] if row else ""), 0))
+            yield Rest(",".join(row), max(text.find(row[0] if row else ""), 0))
             return
     told: set[str] = set()
     for column, cells in zip(COLUMNS, zip(*rows, strict=True), strict=False):

@@ -6,6 +6,7 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cache, partial
+from itertools import islice
 
 from babel import Locale
 
@@ -21,11 +22,14 @@ from quoter.pages.public.site import ASSETS, PriceSheet, PublicSite, boat_script
 from quoter.pages.public.views import SheetView
 from quoter.pricing.price import Pricing
 from quoter.quotes.record import Record
-from quoter.quotes.shown import Shown, shown_of
+from quoter.quotes.shown import shown_of
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
 LONGEST_TOLD = 80
-HEAD = "nothing was published, since no public view or phrase accounts for this:"
+MORE = "more than is told here"
+NOT_OURS = "other bytes than the program's own file has"
+NO_SUCH_FILE = "a file that is none of those which customers get"
+HEAD = "nothing was written, since no public view or phrase accounts for this:"
 _DATA = ("prices.json", "prices.csv-metadata.json", "offers.jsonld")
 _SCRIPT = re.compile(r"models/[^/]+\.js\Z")
 _MARK = "\ufeff"  # of the order of bytes, before the table of prices
@@ -35,19 +39,30 @@ Reader = Callable[[str], Iterator[Rest]]
 
 @dataclass(frozen=True, slots=True)
 class Leak:
-    """What nobody accounts for: the file, the place in it, the text, and what it is if known."""
+    """What nobody accounts for: the file, where in it, the text, and what that is if it is known.
+
+    `line` and `column` are 0 where a file has none; `part` is one of a workbook, or the name.
+    """
 
     file: str
-    place: str
     text: str
+    line: int = 0
+    column: int = 0
+    part: str = ""
     known: str = ""
 
-    def __str__(self) -> str:
-        """On one line, after the file's name."""
+    @property
+    def said(self) -> str:
+        """The text, not all of a long one, and what it is."""
         text = " ".join(self.text.split())
         if len(text) > LONGEST_TOLD:
             text = f"{text[:LONGEST_TOLD]}…"
-        return f"{self.place}: '{text}'{self.known}" if self.place else f"'{text}'{self.known}"
+        return f"'{text}'{self.known}"
+
+    def __str__(self) -> str:
+        """On one line, with its place as editors take it."""
+        place = f":{self.line}:{self.column}" if self.line else ""
+        return f"{self.file}{place}: {f'{self.part}: ' if self.part else ''}{self.said}"
 
 
 class LeakError(Exception):
@@ -56,8 +71,7 @@ class LeakError(Exception):
     def __init__(self, leaks: Sequence[Leak]) -> None:
         """Keep the leaks for whoever shows them one by one."""
         self.leaks = tuple(leaks)
-        lines = (f"{leak.file}{'' if leak.place[:1] == ':' else ' '}{leak}" for leak in leaks)
-        super().__init__("\n".join([HEAD, *lines]))
+        super().__init__("\n".join([HEAD, *map(str, leaks)]))
 
 
 class SiteGuard:
@@ -82,15 +96,15 @@ class SiteGuard:
         own = _own_file(path if sheet is None else path.removeprefix(sheet.folder).lstrip("/"))
         if own is not None or sheet is None:
             if own != content:
-                told = "not the program's own file" if own else "a file that no price sheet has"
-                yield Leak(path, "", told)
+                told = NOT_OURS if own else NO_SUCH_FILE
+                yield Leak(path, told)
             return
         pages = self._pages_of(sheet)
         for rest in pages.account.rests(path):
-            yield _leak(path, "in its name", rest.text, self._known)
+            yield Leak(path, rest.text, part="its name", known=self._known.what(rest.text))
         reader = _reader(path.removeprefix(sheet.folder).lstrip("/"), pages)
         if reader is None:
-            yield Leak(path, "", "a file that no price sheet has")
+            yield Leak(path, NO_SUCH_FILE)
         else:
             yield from _leaks_in(path, content, reader, self._known)
 
@@ -116,18 +130,20 @@ def look_through_quote(
         LeakError: naming each file, the place and what is not accounted for.
     """
     shown, known = shown_of(record), Known(pricing)
-    account = Account([shown], Locale.parse(record.language.replace("_", "-"), sep="-"), shown.currency)
-    account.add_texts(*(str(line.quantity) for section in shown.sections for line in section.lines))
+    locale = Locale.parse(record.language.replace("_", "-"), sep="-")
+    account = Account([shown], locale, shown.currency)
+    lines = (line for section in shown.sections for line in section.lines)
+    account.add_texts(*(str(line.quantity) for line in lines))
     known.strike_out(account)
     leaks: list[Leak] = []
     for name, content in sorted(files.items()):
         if name.endswith(".html"):
             leaks += _leaks_in(name, content, Pages(account).rests, known)
         elif name.endswith(".xlsx"):
-            for part, rest in book_rests(content, account):
-                leaks.append(_leak(name, part, rest.text, known))
+            for part, rest in islice(book_rests(content, account), MOST_TOLD):
+                leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
         else:
-            leaks.append(Leak(name, "", "a file that no customer gets"))
+            leaks.append(Leak(name, NO_SUCH_FILE))
     _stop_at(leaks)
 
 
@@ -141,21 +157,19 @@ def _leaks_in(path: str, content: bytes, reader: Reader, known: Known) -> Iterat
     try:
         text = content.decode("utf-8")
     except UnicodeDecodeError as fault:
-        yield Leak(path, "", f"a byte that is no text: {fault.object[fault.start]:02x}")
+        yield Leak(path, f"a byte that is no text: {fault.object[fault.start]:02x}")
         return
-    told = 0
+    told: set[str] = set()
     for rest in reader(text):
-        told += 1
-        if told > MOST_TOLD:
-            yield Leak(path, "", "more than this")
+        if rest.text in told:
+            continue
+        told.add(rest.text)
+        if len(told) > MOST_TOLD:
+            yield Leak(path, MORE)
             return
         line = text.count("\n", 0, rest.start) + 1
         column = rest.start - text.rfind("\n", 0, rest.start)
-        yield _leak(path, f":{line}:{column}", rest.text, known)
-
-
-def _leak(file: str, place: str, text: str, known: Known) -> Leak:
-    return Leak(file, place, text, known.what(text))
+        yield Leak(path, rest.text, line, column, known=known.what(rest.text))
 
 
 def _reader(inner: str, pages: Pages) -> Reader | None:

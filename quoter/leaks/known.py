@@ -1,8 +1,9 @@
-"""What a catalogue keeps to itself: to say of a leak what it is, and to find it in its own texts."""
+"""What a catalogue keeps to itself: to say what leaks, and to find it in public texts."""
 
 from __future__ import annotations
 
 import re
+from bisect import bisect
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
@@ -23,6 +24,9 @@ from quoter.problems import Place
 SHORTEST_NOTE = 16  # shorter notes ("common practice") are common words, not secrets
 _SHORTEST_WORD = 3
 _LEAST_DIGITS = 3
+_SUPPLIER = "supplier"
+_PUBLIC_KINDS = ("model", "option", "package")
+_NO_SIGNS = str.maketrans("", "", ".,'\u2019\u066b\u066c\u00a0\u202f\u2009")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,13 +84,13 @@ class Known:
             Clash(text, place, word)
             for text, place in texts
             for word in found
-            if re.search(rf"(?<!\w){re.escape(word.words)}(?!\w)", text)
+            if _holds(text, word.words)
         )
 
     def strike_out(self, account: Account) -> None:
         """Let an account know nothing of a text that clashes."""
         for clash in self.clashes:
-            account.forget(clash.text)
+            account.strike_out(clash.text, clash.secret.words)
 
     def _public_texts(self) -> Iterator[tuple[str, Place]]:
         """Each text that customers read, as written and in each language, with its place."""
@@ -100,18 +104,18 @@ class Known:
 
     def _secret_words(self, public: str) -> Iterator[Word]:
         """Suppliers by name, dealer classes and notes; not what is but ordinary words."""
-        company = str(self._catalogue.yard.company.name)
         ordinary = {word for word in tokens_of(public) if word.islower()}
         ordinary |= {word for code in languages() for word in own_text(code).words}
-        ordinary |= {*tokens_of(company)}
-        for word in self._names:
-            if word.what.startswith("the name of supplier"):
-                tokens = [token for token in tokens_of(word.words) if token[0].isalpha()]
-                if not all({each, each.casefold()} & ordinary for each in tokens):
-                    yield word
-        for word in self._notes:
-            if len(word.words) >= SHORTEST_NOTE:
-                yield word
+        ordinary |= {*tokens_of(str(self._catalogue.yard.company.name))}
+        for kind, records in self._catalogue.records.by_kind.items():
+            if kind != _SUPPLIER:
+                ordinary |= {word for id in records for word in str(id).split("_")}
+        for id, supplier in self._catalogue.records.suppliers.items():
+            words = [token for token in tokens_of(supplier.name) if token[0].isalpha()]
+            if not all({word, word.casefold()} & ordinary for word in words):
+                what = f"the name of supplier {id}"
+                yield Word(str(supplier.name), what, _place(supplier.name))
+        yield from (word for word in self._notes if len(word.words) >= SHORTEST_NOTE)
 
     @property
     def _catalogue(self) -> Catalogue:
@@ -124,7 +128,7 @@ class Known:
         """Every name and id of a record that customers don't read, with its kind."""
         found: list[Word] = []
         for kind, records in self._catalogue.records.by_kind.items():
-            for id, record in records.items():
+            for id, record in records.items() if kind not in _PUBLIC_KINDS else ():
                 for field in ("name", "id"):
                     text = getattr(record, field, None)
                     if text:
@@ -165,23 +169,36 @@ class Known:
             if len(value.as_tuple().digits) < _LEAST_DIGITS:
                 continue
             for scale in (1.0, 100.0):
-                low, high = (float(value) + half * 0.1**digits for half in (-0.5, 0.5))
-                for size, figure in self._figures:
-                    if low <= size * scale <= high:
-                        return figure
+                low, high = (
+                    bisect(self._sizes, ((float(value) + half * 0.1**digits) / scale,))
+                    for half in (-0.5, 0.5)
+                )
+                if low < high:
+                    return self._figures[min(place for _, place in self._sizes[low:high])]
         return None
 
     @cached_property
-    def _figures(self) -> list[tuple[float, Figure]]:
-        """Every figure with a name and its size, results before what they are made of."""
+    def _sizes(self) -> list[tuple[float, int]]:
+        """The size of every figure that is told, in order, with its place among them."""
+        return sorted((abs(figure.value), place) for place, figure in enumerate(self._figures))
+
+    @cached_property
+    def _figures(self) -> list[Figure]:
+        """Every figure with a name, results before what they are made of."""
         roots: list[Figure] = []
         for model in self._pricing.models.values() if self._pricing is not None else ():
             for priced in _sold(model):
                 roots += [priced.recommended, priced.assembly.cost, priced.assembly.variable]
                 for sale in priced.sales.values():
                     roots += [sale.net, sale.contribution, sale.margin]
-        figures = reversed(in_order(roots))
-        return [(abs(figure.value), figure) for figure in figures if figure.label]
+        return [figure for figure in reversed(in_order(roots)) if figure.label]
+
+
+def _holds(text: str, words: str) -> bool:
+    """Whether a text names something; one that is but a single word may mean another thing."""
+    if text == words and len(tokens_of(words)) == 1:
+        return False
+    return bool(re.search(rf"(?<!\w){re.escape(words)}(?!\w)", text))
 
 
 def _sold(model: PricedModel) -> tuple[Priced, ...]:
@@ -194,7 +211,7 @@ def _behind(value: object) -> Iterator[Word]:
         for inner in value.values():
             yield from _behind(inner)
     elif isinstance(value, Figure):
-        for figure in in_order([value]):
+        for figure in in_order([value]) if value.args else [value]:
             if figure.origin is not None and figure.origin.note:
                 yield Word(figure.origin.note, "a note", figure.origin.place)
 
@@ -206,10 +223,10 @@ def _of_figure(figure: Figure) -> str:
 
 def _readings(token: str) -> Iterator[Decimal]:
     """A number with its last sign as that of decimals, and with none."""
-    yield Decimal(re.sub(r"\D", "", token))
-    whole, sign, rest = re.match(r"(.*?)(?:(\D)(\d+))?\Z", token, re.DOTALL).groups()
-    if sign:
-        yield Decimal(re.sub(r"\D", "", whole) + "." + rest)
+    yield Decimal(token.translate(_NO_SIGNS))
+    whole, *rest = re.split(r"\D(?=\d+\Z)", token)
+    if rest:
+        yield Decimal(f"{whole.translate(_NO_SIGNS)}.{rest[0]}")
 
 
 def _place(text: object) -> Place | None:

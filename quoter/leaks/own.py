@@ -10,6 +10,7 @@ import re
 from collections.abc import Iterator
 from dataclasses import dataclass, field
 from functools import cache
+from itertools import pairwise
 from pathlib import Path
 
 from babel import Locale
@@ -89,7 +90,7 @@ def _parts(own: Own, parts: list[str]) -> None:
         if not all(map(is_number, piece)):
             add(own.phrases, piece)
             own.words.update(piece)
-    for before, after in zip(pieces, pieces[1:], strict=False):
+    for before, after in pairwise(pieces):
         if says_something([*before, *after]):
             add(own.phrases, [*before, BARE, *after])
 

@@ -23,7 +23,8 @@ _ATTRIBUTE = re.compile(r'\s+([a-zA-Z][\w:-]*)(?:="([^"<>]*)")?', re.ASCII)
 _LINKED_DATA = re.compile(r'(?<=<script type="application/ld\+json">)[^<]*(?=</script>)')
 _STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
 _FOOT = re.compile(
-    r'\s*(?:@media print \{\s*)?@page \{\s*@bottom-left \{ content: "((?:[a-zA-Z0-9]|\\[0-9a-f]+ )*)"; '
+    r"\s*(?:@media print \{\s*)?@page \{\s*@bottom-left "
+    r'\{ content: "((?:[a-zA-Z0-9]|\\[0-9a-f]+ )*)"; '
     r"font: 8pt sans-serif; \}\s*\}\s*(?:\}\s*)?\Z"
 )
 _ESCAPE = re.compile(r"\\([0-9a-f]+) ")
@@ -47,8 +48,8 @@ class Pages:
     def rests(self, text: str) -> Iterator[Rest]:
         """What of a page nobody accounts for."""
         for block in _LINKED_DATA.finditer(text):
-            for rest in json_rests(block[0], self.account):
-                yield Rest(rest.text, rest.start + block.start())
+            for found in json_rests(block[0], self.account):
+                yield Rest(found.text, found.start + block.start())
         for block in _STYLE.finditer(text):
             yield from self._style(block)
         rest = _STYLE.sub(_blanks, _LINKED_DATA.sub(_blanks, text))

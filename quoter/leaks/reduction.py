@@ -15,9 +15,7 @@ from typing import Any
 # What stands between words and is nothing; other blanks are signs like any other.
 BLANK = " \t\r\n\u00a0\u202f\u2009"
 # A number with whatever parts its thousands anywhere, a word or an id, or a single sign.
-_TOKEN = re.compile(
-    rf"\d+(?:[.,'\u2019\u066b\u066c\u00a0\u202f\u2009]\d+)*|[^\W\d]\w*|[^{BLANK}]"
-)
+_TOKEN = re.compile(rf"\d+(?:[.,'\u2019\u066b\u066c\u00a0\u202f\u2009]\d+)*|[^\W\d]\w*|[^{BLANK}]")
 # Signs that join anything to anything, and so say nothing of what stands beside them.
 _JOINING = frozenset(".,;:()/–·-+#?&'\"")
 
@@ -67,11 +65,24 @@ class Rest:
 def is_known(text: str, tries: Sequence[Trie], kinds: Kinds) -> bool:
     """Whether a text is nothing but known sequences, one after the other."""
     tokens = _TOKEN.findall(text)
+    end = len(tokens)
+    tokens.append("")  # no sequence has it: nothing is looked up beyond the end
+    at = 0
+    while at < end:  # the longest that fits, which nearly always leads to the end
+        ends = _ends(tokens, at, tries, kinds)
+        if not ends:
+            return at > 0 and _is_reached(tokens, tries, kinds)
+        at = max(ends)
+    return True
+
+
+def _is_reached(tokens: Tokens, tries: Sequence[Trie], kinds: Kinds) -> bool:
+    """Whether any way of cutting leads to the end."""
     reached = {0}
-    for start in range(len(tokens)):
+    for start in range(len(tokens) - 1):
         if start in reached:
-            reached.update(_ends(tokens, start, tries, kinds))
-    return len(tokens) in reached
+            reached |= _ends(tokens, start, tries, kinds)
+    return len(tokens) - 1 in reached
 
 
 def rests(text: str, tries: Sequence[Trie], kinds: Kinds) -> Iterator[Rest]:
@@ -83,7 +94,7 @@ def rests(text: str, tries: Sequence[Trie], kinds: Kinds) -> Iterator[Rest]:
     for start in range(len(tokens)):
         left = best[start][0]
         best[start + 1] = min(best[start + 1], (left + 1, start), key=lambda pair: pair[0])
-        for end in _ends(tokens, start, tries, kinds):
+        for end in _ends([*tokens, ""], start, tries, kinds):
             if left < best[end][0]:
                 best[end] = left, start
     at, unknown = len(tokens), set()
@@ -106,17 +117,19 @@ def _joined(text: str, found: Sequence[re.Match[str]], unknown: set[int]) -> Ite
         yield Rest(text[found[first].start() : found[last].end()], found[first].start())
 
 
-def _ends(tokens: Tokens, start: int, tries: Sequence[Trie], kinds: Kinds) -> Iterator[int]:
+def _ends(tokens: Tokens, start: int, tries: Sequence[Trie], kinds: Kinds) -> set[int]:
     """Where known sequences end that begin at a token."""
-    waiting = [(trie, start) for trie in tries]
-    while waiting:
-        node, at = waiting.pop()
-        if _END in node:
-            yield at
-        if at == len(tokens):
-            continue
-        token = tokens[at]
-        if (after := node.get(token)) is not None:
-            waiting.append((after, at + 1))
-        if token[0].isdecimal():
-            waiting += [(node[kind], at + 1) for kind in kinds(token) if kind in node]
+    found: set[int] = set()
+    for trie in tries:
+        waiting: list[tuple[Trie | None, int]] = [(trie, start)]
+        while waiting:
+            node, at = waiting.pop()
+            while node is not None:
+                if _END in node:
+                    found.add(at)
+                token = tokens[at]
+                at += 1
+                if token[:1].isdecimal():
+                    waiting += [(node[kind], at) for kind in kinds(token) if kind in node]
+                node = node.get(token)
+    return found
