@@ -12,7 +12,6 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cache
 from typing import Any
 
 from babel import Locale
@@ -136,7 +135,7 @@ class Account:
         elif hasattr(value, "amount") and hasattr(value, "unit"):
             self._number(value.amount, {"kg": KILOGRAM, "m": METRE}.get(value.unit), what, holder)
         else:
-            for name in _parts_of(kind):
+            for name in _PARTS.get(kind) or _parts_of(kind):
                 self._walk(getattr(value, name), name, kind.__name__)
             if isinstance(getattr(kind, _COUNTED, None), property):
                 self.counts.add(len(getattr(value, _COUNTED)))
@@ -220,7 +219,9 @@ class Account:
             yield from rests(text, (self._trie, self.own.phrases), self.kinds)
 
 
-@cache
+_PARTS: dict[type[object], tuple[str, ...]] = {}  # what was found out already
+
+
 def _parts_of(kind: type[object]) -> tuple[str, ...]:
     """What is printed of a view: its fields, and what it works out from them.
 
@@ -234,7 +235,8 @@ def _parts_of(kind: type[object]) -> tuple[str, ...]:
     else:
         raise TypeError(f"a view holds a {kind.__name__}, which none may show")
     worked_out = (n for n in _WORKED_OUT if isinstance(getattr(kind, n, None), property))
-    return *names, *worked_out
+    _PARTS[kind] = (*names, *worked_out)
+    return _PARTS[kind]
 
 
 _PLAIN = re.compile(r"-?\d+(?:\.\d+)?\Z")

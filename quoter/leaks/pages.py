@@ -20,8 +20,7 @@ _TAG = re.compile(
     r'<(/?)([a-z][a-z0-9]*)((?:\s+[a-zA-Z][\w:-]*(?:="[^"<>]*")?)*)\s*/?>\Z', re.ASCII
 )
 _ATTRIBUTE = re.compile(r'\s+([a-zA-Z][\w:-]*)(?:="([^"<>]*)")?', re.ASCII)
-_LINKED_DATA = re.compile(r'(?<=<script type="application/ld\+json">)[^<]*(?=</script>)')
-_STYLE = re.compile(r"(?<=<style>).*?(?=</style>)", re.DOTALL)
+_LINKED_DATA, _STYLE = '<script type="application/ld+json">', "<style>"
 _FOOT = re.compile(
     r"\s*(?:@media print \{\s*)?@page \{\s*@bottom-left "
     r'\{ content: "((?:[a-zA-Z0-9]|\\[0-9a-f]+ )*)"; '
@@ -30,7 +29,9 @@ _FOOT = re.compile(
 _ESCAPE = re.compile(r"\\([0-9a-f]+) ")
 # What a reader takes for one number though tags stand within; a cell, a line or a box parts it.
 _PARTS = "td|th|tr|li|p|dt|dd|div|h[1-6]|br|option|ul|dl|table|section|article|svg|g|path|rect"
-_THROUGH = re.compile(rf"\d[.,]?(?:<(?!/?(?:{_PARTS})\b)[^<>]*>)+[.,]?\d", re.IGNORECASE)
+_WITHIN = re.compile(rf"<(?!/?(?:{_PARTS})\b)", re.IGNORECASE)
+_POINTS = ".,"
+_DIGITS = "0123456789.,"  # those of other scripts are in no text of the program
 _DOCTYPE = "<!DOCTYPE html>"
 _COUNTED = "colspan"  # the attribute that is a count of what a view has
 _STYLES = ("shared/base.css", "quote/quote.css")
@@ -47,15 +48,14 @@ class Pages:
 
     def rests(self, text: str) -> Iterator[Rest]:
         """What of a page nobody accounts for."""
-        for block in _LINKED_DATA.finditer(text):
-            for found in json_rests(block[0], self.account):
-                yield Rest(found.text, found.start + block.start())
-        for block in _STYLE.finditer(text):
-            yield from self._style(block)
-        rest = _STYLE.sub(_blanks, _LINKED_DATA.sub(_blanks, text))
-        for through in _THROUGH.finditer(rest):
-            yield Rest(through[0], through.start())
-        pieces = _PIECE.split(rest)
+        pieces = _PIECE.split(text)
+        for element, read in ((_LINKED_DATA, json_rests), (_STYLE, style_rests)):
+            for place in _places(pieces, element):
+                at = sum(map(len, pieces[:place]))
+                inside = pieces[place]
+                yield from (Rest(each.text, at + each.start) for each in read(inside, self.account))
+                pieces[place] = " " * len(inside)
+        yield from _through(pieces)
         unknown = {piece for piece in set(pieces) - self._known if not self._is_known(piece)}
         self._known.update(set(pieces) - unknown)
         if unknown:
@@ -122,14 +122,14 @@ class Pages:
             found = written.find(rest.text)
             yield Rest(rest.text, max(found, 0) if text != written else rest.start)
 
-    def _style(self, block: re.Match[str]) -> Iterator[Rest]:
-        """The styles of a quote's page: the program's own files, and what stands at its foot."""
-        text = block[0]
-        for name in _STYLES:
-            text = text.replace(asset(name).decode(), "", 1)
-        if any(True for _ in foot_rests(text, self.account)):
-            told = next(foot_rests(text, self.account))
-            yield Rest(told.text, block.start() + max(block[0].find(told.text), 0))
+
+def style_rests(text: str, account: Account) -> Iterator[Rest]:
+    """What of a quote's styles is neither the program's own nor what stands at a page's foot."""
+    left = text
+    for name in _STYLES:
+        left = left.replace(asset(name).decode(), "", 1)
+    for rest in foot_rests(left, account):
+        yield Rest(rest.text, max(text.find(rest.text), 0))
 
 
 def foot_rests(text: str, account: Account) -> Iterator[Rest]:
@@ -142,6 +142,23 @@ def foot_rests(text: str, account: Account) -> Iterator[Rest]:
     yield from (Rest(rest.text, found.start(1)) for rest in account.rests(said))
 
 
-def _blanks(found: re.Match[str]) -> str:
-    """As many blanks, so that what comes after stays where it is."""
-    return " " * len(found[0])
+def _places(pieces: list[str], element: str) -> Iterator[int]:
+    """Where the text of each element stands that begins with this tag."""
+    place = 0
+    while element in pieces[place:]:
+        place = pieces.index(element, place) + 1
+        yield place
+
+
+def _through(pieces: list[str]) -> Iterator[Rest]:
+    """Digits that only tags within a line keep apart, which a reader takes for one number."""
+    ends = [2 * at for at, text in enumerate(pieces[::2]) if text and text[-1] in _DIGITS]
+    for place in ends:
+        end = place + 1
+        while end < len(pieces) and (not pieces[end] or _WITHIN.match(pieces[end])):
+            end += 1
+        after = pieces[end].lstrip(_POINTS) if end < len(pieces) else ""
+        if after[:1].isdecimal() and pieces[place].rstrip(_POINTS)[-1:].isdecimal():
+            told = "".join(pieces[place + 1 : end])
+            at = sum(map(len, pieces[:place])) + len(pieces[place]) - 1
+            yield Rest(f"{pieces[place][-1]}{told}{after[0]}", at)
