@@ -77,6 +77,7 @@ class Account:
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
         self._struck: dict[str, str] = {}
+        self._numbers: set[str] = set()  # texts of views that are but a number
         self._read: dict[str, tuple[str, ...]] = {}
         symbols = locale.number_symbols["latn"]
         self._group = str.maketrans("", "", symbols["group"] + _APOSTROPHES + "\u00a0\u202f")
@@ -97,7 +98,7 @@ class Account:
                 self._say(*text.split("\n"))
             tokens = tokens_of(text)
             if len(tokens) == 1 and is_number(tokens[0]):
-                self._read[tokens[0]] = (BARE,)
+                self._numbers.add(tokens[0])
             else:
                 add(self._trie, tokens)
 
@@ -182,7 +183,7 @@ class Account:
         """What a number as this locale writes it, or as data has it, can be."""
         found = self._read.get(token)
         if found is None:
-            kinds: set[str] = set()
+            kinds = {BARE} if token in self._numbers else set()
             for value in self._values(token):
                 kinds |= self._kinds.get(value, set())
                 if value in self.counts:

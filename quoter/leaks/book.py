@@ -19,8 +19,10 @@ from lxml import etree
 
 from quoter.leaks.account import MONEY, SHARE, Account
 from quoter.leaks.reduction import Rest
-from quoter.workbook.portrait import Piece, Portrait, write_portraits
-from quoter.workbook.quote_lines import exact_percent, money_code
+from quoter.workbook.measure import row_height
+from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
+from quoter.workbook.quote_book import CHANGES_WIDTHS, NOTE_APART, SIGNED
+from quoter.workbook.quote_lines import WIDTHS, exact_percent, money_code
 from quoter.workbook.seal import zipped
 from quoter.workbook.styles import ROLES
 
@@ -34,9 +36,8 @@ _RELATION = re.compile(r"rId\d{1,2}\Z")
 _AREA = re.compile(r"'(.*)'!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
 _FOOTER = re.compile(r"&L&8 (.*)&R&8 &P / &N\Z", re.DOTALL)
 _COUNTS = frozenset({"count", "uniqueCount", "sheetId", "localSheetId", "min", "max"})
-_INDICES = frozenset({"s", "numFmtId", "fontId", "fillId", "borderId", "xfId"})
-_QUARTERS = 4  # heights and widths are in quarters of a point or digit
-_LARGEST = 410  # that a row can be high or a column wide
+_INDICES = frozenset({"numFmtId", "fontId", "fillId", "borderId", "xfId"})
+_MOST_LINES = 200  # of a row: more are higher than a row can be
 _MOST_STYLES = 200
 _PERCENT_FORMATS = ("9", "10")  # as the file format numbers them, ECMA-376 part 1, 18.8.30
 _WHOLE_FORMATS = ("1", "3")
@@ -91,7 +92,7 @@ def _part_rests(
         return
     if b"<!" in part or root.getprevious() is not None or root.getnext() is not None:
         yield Rest("something that is no element of the part", 0)
-    reader = _Part(account, _formats(parts.get(_STYLES, b""), parser), _texts(parts))
+    reader = _Part(account, _formats(parts.get(_STYLES, b""), parser), parts)
     for element in root.iter():
         if not isinstance(element.tag, str):
             yield Rest(str(element.text), 0)
@@ -102,8 +103,10 @@ def _part_rests(
 class _Part:
     """Reads the elements of a part; `row` is that of the cells being read."""
 
-    def __init__(self, account: Account, formats: list[str], texts: int) -> None:
-        self._account, self._formats, self._texts = account, formats, texts
+    def __init__(self, account: Account, formats: list[str], parts: Mapping[str, bytes]) -> None:
+        self._account, self._formats = account, formats
+        self._texts = parts.get(_STRINGS, b"").count(b"<si>")
+        self._uses = sum(part.count(b' t="s"') for part in parts.values())
         self._own = _specimen()
         self._row = 0
 
@@ -131,10 +134,12 @@ class _Part:
             return value == str(self._row)
         if tag == "c" and key == "r":
             return bool(_CELL.match(value)) and value.lstrip("ABCDEFG") == str(self._row)
-        if key in ("ht", "width"):
-            return _is_size(value)
+        if tag == "row" and key == "ht":
+            return value in _heights()
         if key in ("ref", "sqref", "activeCell"):
             return bool(_CELL.match(value)) and self._within(element, value)
+        if tag == "c" and key == "s":
+            return value.isdecimal() and int(value) < len(self._formats)
         if key in _INDICES:
             return value.isdecimal() and int(value) < _MOST_STYLES
         if key in _COUNTS:
@@ -154,8 +159,8 @@ class _Part:
 
     def _counts(self, element: etree._Element, tag: str, key: str) -> range | tuple[int, ...]:
         """What a count can be: of the element's own children, of the sheets, of the columns."""
-        if tag == "sst":
-            return range(len(element), _LARGEST * 10) if key == "count" else (len(element),)
+        if tag == "sst" and key == "count":
+            return (self._uses,)
         if key in ("min", "max", "sheetId", "localSheetId"):
             return range(8)
         return (len(element),)
@@ -200,12 +205,12 @@ class _Part:
         return kind == "whole" and value in self._account.counts
 
 
-def _is_size(value: str) -> bool:
-    try:
-        size = Decimal(value)
-    except InvalidOperation:
-        return False
-    return 0 < size < _LARGEST and size * _QUARTERS == int(size * _QUARTERS)
+@cache
+def _heights() -> frozenset[str]:
+    """How high a row can be: of so many lines in one of the sizes, blank, or to be signed in."""
+    sizes = {style.size for style in ROLES.values()}
+    found = {row_height(lines, size) for lines in range(_MOST_LINES) for size in sizes}
+    return frozenset(f"{height:g}" for height in (*found, BLANK, NOTE_APART, SIGNED))
 
 
 def _formats(styles: bytes, parser: etree.XMLParser) -> list[str]:
@@ -234,10 +239,6 @@ def _codes(account: Account) -> set[str]:
     return {money_code(account.currency)} | {exact_percent(Decimal(10) ** -n) for n in range(2, 9)}
 
 
-def _texts(parts: Mapping[str, bytes]) -> int:
-    return parts.get(_STRINGS, b"").count(b"<si>")
-
-
 def _name(element: etree._Element) -> str:
     return etree.QName(element).localname
 
@@ -245,7 +246,7 @@ def _name(element: etree._Element) -> str:
 @cache
 def _specimen() -> _Specimen:
     """A workbook of every style, with two sheets and without a word."""
-    sheets = [Portrait(" ", (45.0, 20.0), repeated=1), Portrait("  ", (45.0, 20.0))]
+    sheets = [Portrait(" ", WIDTHS, repeated=1), Portrait("  ", CHANGES_WIDTHS)]
     sheets[1].blank()
     sheets[0].across(" ")
     sheets[0].add(Piece(1, "number", money_code("XXX")))

@@ -57,11 +57,17 @@ class Known:
     def __init__(self, pricing: Pricing | None) -> None:
         """`pricing` may be missing, where there is no catalogue any more."""
         self._pricing = pricing
+        self._told: dict[str, str] = {}
 
     def what(self, text: str) -> str:
         """What a text is by the catalogue, as the end of a sentence; nothing if that is unknown."""
         if self._pricing is None:
             return ""
+        if text not in self._told:
+            self._told[text] = self._what(text)
+        return self._told[text]
+
+    def _what(self, text: str) -> str:
         for clash in self.clashes:
             if _one_line(text) in _one_line(clash.text):
                 return f", in the text of {_where(clash.place)}: it is {clash.secret}"

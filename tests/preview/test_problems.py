@@ -111,8 +111,8 @@ def test_a_secret_takes_the_place_of_the_page_that_holds_it(tmp_path: Path) -> N
     assert page.one("h1").text == "1 problem of this page"
     assert re.fullmatch(rf"site{SKIFF}:\d+:\d+", page.one("p", class_="place").text)
     assert (
-        f"no public view or phrase accounts for '{supplier}', in the text of options.yaml:10: it "
-        "is the name of supplier brisk, suppliers.yaml:4"
+        f"no public view or phrase accounts for '{supplier}', in the text of options.yaml:27: it "
+        "is the name of supplier brisk, suppliers.yaml:2"
     ) in page.one("li").text
     assert SECRET in page.one("li").text
     told = [problem.place.file for trouble in preview.heard.failed for problem in trouble.problems]

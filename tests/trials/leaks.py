@@ -28,11 +28,11 @@ from tests.trials.planted import (
     SHEETS,
     Plant,
     amount_forms,
-    every_plant,
+    in_sites,
     pages,
-    quoted,
     site_guard,
 )
+from tests.trials.planted_quotes import in_quotes, quoted
 from tests.trials.trial import Trial, Tried
 
 DAYS = (date(2026, 9, 1), date(2026, 9, 30), date(2026, 10, 1), date(2026, 10, 31))
@@ -58,7 +58,7 @@ def refusal(plant: Plant) -> str:
 
 def planted(times: int) -> Tried:
     """So many of the plants, evenly taken, and as many forms as there are of an amount."""
-    tried, plants = Tried(), list(every_plant())
+    tried, plants = Tried(), [*in_sites(), *in_quotes()]
     step = max(1, len(plants) // times)
     for plant in plants[::step]:
         told = refusal(plant)
