@@ -7,8 +7,10 @@ from pathlib import Path
 
 import pytest
 from babel import Locale
+from click.testing import CliRunner
 
 from quoter.build import price_catalogue
+from quoter.cli import main
 from quoter.leaks import LeakError, SiteGuard, look_through_quote
 from quoter.leaks.account import Account
 from quoter.leaks.guard import HEAD, MORE, MOST_TOLD, NO_SUCH_FILE, NOT_OURS
@@ -21,6 +23,7 @@ from quoter.pages.public.views import TaxView
 from quoter.pricing.price import Pricing
 from quoter.quote import reprinted
 from tests.accounted import guarded_pages
+from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo
 from tests.pages.variants import small_with
 from tests.quotes.samples import SAMPLES
@@ -215,6 +218,28 @@ def test_a_filter_that_prints_costs_publishes_nothing(
         guarded_pages(small_pricing)
     told = {leak.said for leak in caught.value.leaks if leak.file == INDEX}
     assert told == {f"'{cost.value:,.2f}': it is {cost.label}"}
+
+
+def test_neither_a_build_nor_a_quote_writes_anything_then(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    right = money.money
+
+    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
+        return right(amount * Decimal("0.7071"), currency, locale)
+
+    monkeypatch.setattr(money, "money", wrong)
+    site, internal, quotes = (tmp_path / name for name in ("site", "internal", "quotes"))
+    request = DEMO / "requests" / "family_weekender.yaml"
+    for words in (
+        ["build", FOLDER / "small", "--site", site, "--internal", internal],
+        ["quote", DEMO, request, "--quotes", quotes],
+    ):
+        result = CliRunner().invoke(main, [str(word) for word in words])
+        assert result.exit_code == 1
+        assert HEAD in result.stderr
+    left = {path.name for folder in tmp_path.iterdir() for path in folder.glob("[!.]*")}
+    assert left == set()
 
 
 def test_data_that_hold_a_cost_for_a_price_are_not_published(

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from functools import cache, partial
+from functools import partial
 from itertools import islice
 
 from babel import Locale
@@ -32,6 +32,11 @@ NO_SUCH_FILE = "a file that is none of those which customers get"
 HEAD = "nothing was written, since no public view or phrase accounts for this:"
 _DATA = ("prices.json", "prices.csv-metadata.json", "offers.jsonld")
 _SCRIPT = re.compile(r"models/[^/]+\.js\Z")
+_OWN_FILES: dict[str, Callable[[], bytes]] = {
+    **{path: partial(asset, source) for path, source in ASSETS.items()},
+    "assets/boat.js": boat_script,
+    "prices.schema.json": schema_file,
+}
 _MARK = "\ufeff"  # of the order of bytes, before the table of prices
 
 Reader = Callable[[str], Iterator[Rest]]
@@ -82,6 +87,7 @@ class SiteGuard:
         self._site = site
         self._known = Known(site.pricing)
         self._pages: dict[str, Pages] = {}
+        self._own: dict[str, bytes | None] = {}
 
     def look_through(self, files: Mapping[str, bytes]) -> None:
         """Account for every number and word of files of the site, and of their names.
@@ -93,7 +99,7 @@ class SiteGuard:
 
     def _leaks(self, path: str, content: bytes) -> Iterator[Leak]:
         sheet = self._site.sheet_of(path)
-        own = _own_file(path if sheet is None else path.removeprefix(sheet.folder).lstrip("/"))
+        own = self._own_file(path if sheet is None else path.removeprefix(sheet.folder).lstrip("/"))
         if own is not None or sheet is None:
             if own != content:
                 told = NOT_OURS if own else NO_SUCH_FILE
@@ -107,6 +113,13 @@ class SiteGuard:
             yield Leak(path, NO_SUCH_FILE)
         else:
             yield from _leaks_in(path, content, reader, self._known)
+
+    def _own_file(self, inner: str) -> bytes | None:
+        """A file that goes out as the program has it, whatever the catalogue; None for others."""
+        if inner not in self._own:
+            make = _OWN_FILES.get(inner)
+            self._own[inner] = None if make is None else make()
+        return self._own[inner]
 
     def _pages_of(self, sheet: PriceSheet) -> Pages:
         if sheet.folder not in self._pages:
@@ -184,15 +197,6 @@ def _reader(inner: str, pages: Pages) -> Reader | None:
     if inner == "assets/foot.css":
         return partial(foot_rests, account=account)
     return partial(script_rests, account=account) if _SCRIPT.match(inner) else None
-
-
-@cache
-def _own_file(inner: str) -> bytes | None:
-    """A file that goes out as the program has it, whatever the catalogue; None for any other."""
-    if inner in ASSETS:
-        return asset(ASSETS[inner])
-    made = {"assets/boat.js": boat_script, "prices.schema.json": schema_file}
-    return made[inner]() if inner in made else None
 
 
 def _joined(sheet: SheetView) -> Iterator[str]:

@@ -36,6 +36,9 @@ _CODE = ("data", "data_table", "linked_data", "build_list", "compare", "site")
 _SAID_ELSEWHERE = ("../", "mailto:", "(", ")", "ltr", "rtl", "×")
 
 
+Stamped = tuple[tuple[Path, int], ...]  # files, and when each changed last
+
+
 @dataclass(frozen=True, slots=True)
 class Own:
     """The program's own text in one language.
@@ -53,13 +56,22 @@ class Own:
     keys: frozenset[str] = frozenset()
 
 
-@cache
 def own_text(language: str) -> Own:
-    """What the program says in a language, read from its templates, translations and code."""
+    """What the program says in a language, read from its templates, translations and code.
+
+    As for whoever fills them, templates are read again when they change.
+    """
+    folders = (templates_folder() / room for room in TEMPLATES)
+    files = [file for folder in folders for file in sorted(folder.glob("*.html"))]
+    return _own_text(language, tuple((file, file.stat().st_mtime_ns) for file in files))
+
+
+@cache
+def _own_text(language: str, files: Stamped) -> Own:
     own = Own(keys=_constants())
     for text in (*_SAID_ELSEWHERE, *own.keys):
         _phrase(own, text)
-    for skeleton, words in _templates():
+    for skeleton, words in _templates(files):
         _skeleton(own, skeleton)
         for text in words:
             _phrase(own, text)
@@ -111,11 +123,10 @@ def _skeleton(own: Own, text: str) -> None:
 
 
 @cache
-def _templates() -> tuple[tuple[str, tuple[str, ...]], ...]:
+def _templates(files: Stamped) -> tuple[tuple[str, tuple[str, ...]], ...]:
     """Each template without what is filled in, and the texts within its expressions."""
     environment = page_environment(Locale(SOURCE), "XXX")
-    files = [file for room in TEMPLATES for file in sorted((templates_folder() / room).iterdir())]
-    return tuple(_lexed(environment, file) for file in files if file.suffix == ".html")
+    return tuple(_lexed(environment, file) for file, _ in files)
 
 
 def _lexed(environment: Environment, file: Path) -> tuple[str, tuple[str, ...]]:
