@@ -12,10 +12,10 @@ from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
 from quoter.earlier import earlier_pricings
-from quoter.leaks import guard, secrets_of
+from quoter.leaks import SiteGuard
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
-from quoter.pages.public.site import public_pages
+from quoter.pages.public.site import PublicSite
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
@@ -95,6 +95,7 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     """The public files, looked through for what must not leave the yard.
 
     Raises:
+        LeakError: a file says what no public view accounts for.
         CatalogueError: a market can't read all of it in its language.
     """
     problems = Problems()
@@ -102,9 +103,9 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     problems.quote(pricing.catalogue.excerpt)
     problems.stop_if_any()
     say("writing the price sheet")
-    earlier = earlier_pricings(folder, pricing)
-    public = public_pages(pricing, earlier)
-    guard(public, secrets_of(pricing, earlier))
+    site = PublicSite(pricing, earlier_pricings(folder, pricing))
+    public = site.pages()
+    SiteGuard(site).look_through(public)
     return public
 
 
@@ -138,7 +139,7 @@ def build(
 
     Raises:
         CatalogueError: the catalogue has problems.
-        LeakError: a public page would hold something secret.
+        LeakError: a public file says what no public view accounts for.
         FolderError: an output folder holds what is not ours to replace, or can't be written.
         Interrupted: somebody pressed Ctrl-C.
     """

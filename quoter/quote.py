@@ -16,6 +16,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
 from quoter.figures import money_in, plain_number
+from quoter.leaks import look_through_quote
 from quoter.pages import money
 from quoter.pages.quote import quote_page
 from quoter.pages.wording import language_of
@@ -276,13 +277,26 @@ def _inside_line(item: Item, home: str) -> InsideLine:
 
 
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard."""
+    """The files of a quote: two for the customer, two for the yard.
+
+    Raises:
+        LeakError: one for the customer says what nothing that they may see accounts for.
+    """
     book = account_book(draft.account, draft.pricing.terms, record)
-    files = {**reprinted(record), "internal.xlsx": write_book(book)}
+    files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
     return {**files, RECORD: to_json(record, files)}
 
 
-def reprinted(record: Record) -> dict[str, bytes]:
-    """The customer's files, from the record alone."""
+def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
+    """The customer's files, from the record alone.
+
+    Args:
+        record: the quote
+        pricing: to say of a leak what it is, where it is at hand
+    Raises:
+        LeakError: a file says what nothing that the customer may see accounts for.
+    """
     say = language_of(None, Locale.parse(record.language, sep="-")).say
-    return {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}
+    files = {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}
+    look_through_quote(files, record, pricing)
+    return files

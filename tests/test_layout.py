@@ -25,7 +25,8 @@ costing
 pricing
 quotes | analysis | importing
 workbook | pages
-leaks | publish | why | compare | reprice | review | quote | earlier
+leaks
+publish | why | compare | reprice | review | quote | earlier
 why_change
 build
 requote | quoted | preview

@@ -6,6 +6,7 @@ import sys
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -25,6 +26,7 @@ from quoter.cli.words import (
     tell,
     warn,
 )
+from quoter.leaks import LeakError
 from quoter.pricing.doubtful import warnings_of
 from quoter.problems import CatalogueError, Place, listed
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
@@ -99,6 +101,8 @@ def quote_command(
         stop(catalogue, fault.problems)
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     _tell(draft, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
@@ -133,8 +137,13 @@ def _approval(name: str | None, reason: str | None) -> Approval | None:
     return Approval(name=name, reason=reason)
 
 
-def _refuse(fault: QuoteError) -> None:
+def _refuse(fault: QuoteError) -> NoReturn:
     click.secho(f"{fault}; nothing was written", fg="red", err=True)
+    sys.exit(1)
+
+
+def _withhold(fault: LeakError) -> NoReturn:
+    click.secho(str(fault), fg="red", err=True)
     sys.exit(1)
 
 
@@ -209,6 +218,8 @@ def requote_command(
         folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
@@ -238,8 +249,12 @@ def reprint_command(number: str, into: Path, quotes: Path) -> None:
     except QuoteError as fault:
         _refuse(fault)
     try:
+        files = reprinted(record)
+    except LeakError as fault:
+        _withhold(fault)
+    try:
         into.mkdir(parents=True, exist_ok=True)
-        for name, content in reprinted(record).items():
+        for name, content in files.items():
             (into / name).write_bytes(content)
             click.echo(str(into / name))
     except OSError as fault:

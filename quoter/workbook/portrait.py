@@ -26,6 +26,7 @@ from quoter.workbook.styles import ROLES, SEA, StyleBook
 from quoter.workbook.xml import Texts, sheet_data
 
 _THEME = (Path(__file__).parent / "theme.xml").read_bytes()
+BLANK = 9.0  # points of a row that only keeps others apart
 _PADDING = 2.4  # digits of a cell that its text leaves free
 _PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
 # Where letter paper is usual: the supplemental data of CLDR, paperSize (from memory).
@@ -83,7 +84,7 @@ class Portrait:
         """A text over all columns."""
         self.add(Piece(text, role, over=len(self.widths)))
 
-    def blank(self, points: float = 9.0) -> None:
+    def blank(self, points: float = BLANK) -> None:
         """An empty row."""
         self.row += 1
         self.heights[self.row] = points

