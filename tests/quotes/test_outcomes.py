@@ -195,7 +195,8 @@ def test_a_table_that_can_t_be_opened_is_told(folder: Path) -> None:
     (folder / "outcomes.csv").mkdir()
     with pytest.raises(QuoteError) as caught:
         settle(folder, "2026-0001", "won", LATER)
-    assert str(caught.value) == f"can't read {folder / 'outcomes.csv'}: Is a directory"
+    told = "a folder where a file belongs; put a file in its place, or name another"
+    assert str(caught.value) == f"can't read {folder / 'outcomes.csv'}: {told}"
 
 
 def test_a_disk_that_fails_leaves_the_table_as_it_was(
