@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
@@ -20,7 +20,9 @@ from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.manifest import FolderError
+from quoter.publish.ours import files_in
 from quoter.publish.outputs import held
+from quoter.quotes.folder import RECORD
 from quoter.review import review_files
 from quoter.workbook.books import every_book
 
@@ -145,6 +147,8 @@ def build(
     """
     if site is not None and site.resolve() == internal.resolve():
         raise FolderError(f"{site} would be public and private at once; name two separate folders")
+    if site is not None:
+        _refuse_quotes_within(site)
     published = site is not None
     folders = [internal] if site is None else [site, internal]
     with held(folders, keep=[folder], wait=wait, say=say) as outputs:
@@ -154,3 +158,14 @@ def build(
             files[site] = made.public
         left = outputs.publish(files)
     return replace(made, left=tuple(left))
+
+
+def _refuse_quotes_within(site: Path) -> None:
+    """Quotes hold costs; in a public folder they would be uploaded with it."""
+    for name in files_in(site) if site.is_dir() else ():
+        if PurePosixPath(name).name == RECORD:
+            quote = (site / name).parent
+            raise FolderError(
+                f"{quote} holds a quote with its costs, and {site} is public; "
+                "move the quotes elsewhere, and build again"
+            )

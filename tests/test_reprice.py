@@ -189,7 +189,7 @@ def test_what_the_catalogue_would_refuse_is_not_written(yard: Path) -> None:
     before = (yard / "price_book.csv").read_bytes()
     result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "a\x07b")
     assert result.exit_code == 2
-    assert "a mark that has no print, #x0007" in result.output
+    assert "holds a control letter, #x0007" in result.output
     assert (yard / "price_book.csv").read_bytes() == before
 
 
