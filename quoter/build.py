@@ -3,34 +3,42 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
 from quoter.earlier import earlier_pricings
-from quoter.leaks import guard, secrets_of
+from quoter.leaks import SiteGuard
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
-from quoter.pages.public.site import public_pages
+from quoter.pages.public.site import PublicSite
+from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
-from quoter.publish import FolderError, publish
+from quoter.publish.manifest import FolderError
+from quoter.publish.ours import files_in
+from quoter.publish.outputs import held
+from quoter.quotes.folder import RECORD
 from quoter.review import review_files
 from quoter.workbook.books import every_book
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What a build made: the pricing, its warnings, and the files by folder."""
+    """What a build made: the pricing, its warnings, and the files by folder.
+
+    `left` tells of files that an earlier version may have written, and that were left alone.
+    """
 
     pricing: Pricing
     warnings: list[Problem]
     public: dict[str, bytes]
     internal: dict[str, bytes]
+    left: tuple[str, ...] = ()
 
 
 def price_catalogue(
@@ -51,9 +59,12 @@ def price_catalogue(
     costing = roll_up(catalogue, problems)
     problems.quote(catalogue.excerpt)
     problems.stop_if_any()
-    if strict and warnings:
-        raise CatalogueError(warnings)
-    return set_prices(costing), warnings
+    pricing = set_prices(costing)
+    problems.extend([*warnings, *price_warnings(pricing)])
+    problems.quote(catalogue.excerpt)
+    if strict and problems.warnings:
+        raise CatalogueError(problems.warnings)
+    return pricing, problems.warnings
 
 
 def render(
@@ -86,6 +97,7 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     """The public files, looked through for what must not leave the yard.
 
     Raises:
+        LeakError: a file says what no public view accounts for.
         CatalogueError: a market can't read all of it in its language.
     """
     problems = Problems()
@@ -93,9 +105,9 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     problems.quote(pricing.catalogue.excerpt)
     problems.stop_if_any()
     say("writing the price sheet")
-    earlier = earlier_pricings(folder, pricing)
-    public = public_pages(pricing, earlier)
-    guard(public, secrets_of(pricing, earlier))
+    site = PublicSite(pricing, earlier_pricings(folder, pricing))
+    public = site.pages()
+    SiteGuard(site).look_through(public)
     return public
 
 
@@ -119,24 +131,41 @@ def build(
     *,
     strict: bool = False,
     settings: Sequence[str] = (),
+    wait: bool = False,
     say: Callable[[str], None] = lambda _: None,
 ) -> Report:
     """Build a catalogue into its two folders, which change only when everything succeeded.
 
     Without a `site`, nothing public is written. With `settings`, each as KEY=VALUE, it is a
-    what-if.
+    what-if. Another build into one of the folders is waited for, or else told.
 
     Raises:
         CatalogueError: the catalogue has problems.
-        LeakError: a public page would hold something secret.
-        FolderError: an output folder is not ours to replace, or can't be written.
+        LeakError: a public file says what no public view accounts for.
+        FolderError: an output folder holds what is not ours to replace, or can't be written.
+        Interrupted: somebody pressed Ctrl-C.
     """
     if site is not None and site.resolve() == internal.resolve():
         raise FolderError(f"{site} would be public and private at once; name two separate folders")
-    published = site is not None
-    report = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
-    outputs = {internal: report.internal}
     if site is not None:
-        outputs = {site: report.public} | outputs
-    publish(outputs, keep=[folder])
-    return report
+        _refuse_quotes_within(site)
+    published = site is not None
+    folders = [internal] if site is None else [site, internal]
+    with held(folders, keep=[folder], wait=wait, say=say) as outputs:
+        made = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
+        files = {internal: made.internal}
+        if site is not None:
+            files[site] = made.public
+        left = outputs.publish(files)
+    return replace(made, left=tuple(left))
+
+
+def _refuse_quotes_within(site: Path) -> None:
+    """Quotes hold costs; in a public folder they would be uploaded with it."""
+    for name in files_in(site) if site.is_dir() else ():
+        if PurePosixPath(name).name == RECORD:
+            quote = (site / name).parent
+            raise FolderError(
+                f"{quote} holds a quote with its costs, and {site} is public; "
+                "move the quotes elsewhere, and build again"
+            )

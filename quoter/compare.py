@@ -13,8 +13,9 @@ from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.analysis.recorded import bridge_of_records
 from quoter.columns import columns
+from quoter.formats import COSTING, StrictError, read_json
+from quoter.intake import LARGEST_RECORD, IntakeError, read_file
 from quoter.pages.changes import change_page
-from quoter.pages.costing_json import VERSION
 from quoter.pricing.price import Pricing
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
@@ -53,11 +54,15 @@ def compare_records(old: Path, new: Path) -> Bridge:
 
 def _record(path: Path) -> Mapping[str, Any]:
     try:
-        found = json.loads(path.read_text(encoding="utf-8"))
-    except (OSError, ValueError) as fault:
-        raise BridgeError(f"{path} can't be read as JSON: {fault}") from fault
-    if not isinstance(found, dict) or found.get("format") != VERSION:
-        raise BridgeError(f"{path} is no costing.json of format {VERSION}")
+        found = read_json(read_file(path, LARGEST_RECORD))
+    except (FileNotFoundError, IntakeError) as fault:
+        raise BridgeError(f"{path}: {fault}") from fault
+    except StrictError as fault:
+        raise BridgeError(f"{path} {fault}") from fault
+    if not isinstance(found, dict) or "format" not in found:
+        raise BridgeError(f"{path} is no costing.json: it states no format")
+    if refusal := COSTING.refusal(found["format"]):
+        raise BridgeError(f"{path} can't be read: {refusal}")
     return found
 
 

@@ -15,19 +15,24 @@ from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
+from quoter.figures import money_in, plain_number
+from quoter.leaks import look_through_quote
 from quoter.pages import money
 from quoter.pages.quote import quote_page
 from quoter.pages.wording import language_of
 from quoter.pricing.clauses import clause_text
-from quoter.pricing.markets import currency_of
-from quoter.pricing.price import Pricing, as_decimal
+from quoter.pricing.markets import currency_of, rates_of
+from quoter.pricing.price import Pricing
+from quoter.pricing.public import mass_as_chosen
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.fault import QuoteError
-from quoter.quotes.offer import Language, Offer, offer_of
+from quoter.quotes.folder import RECORD
+from quoter.quotes.offer import Language, Offer, delivery_given, offer_of
 from quoter.quotes.record import (
     Approval,
     Change,
     Delivery,
+    Exchanged,
     Inside,
     InsideLine,
     Party,
@@ -35,8 +40,8 @@ from quoter.quotes.record import (
     Record,
     Scheme,
     Source,
-    to_json,
 )
+from quoter.quotes.record_file import to_json
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
 from quoter.workbook import write_book
@@ -178,11 +183,12 @@ def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know of the boat, as chosen."""
     model, say, locale = draft.wish.model.model, draft.language.say, draft.locale
     year = draft.pricing.catalogue.edition.model_year
+    mass = mass_as_chosen(draft.wish.model, draft.wish.chosen)
     return (
         (say("Model year"), year),
-        (say("Length"), money.length(as_decimal(model.length), locale)),
-        (say("Beam"), money.length(as_decimal(model.beam), locale)),
-        (say("Mass as chosen"), money.mass(as_decimal(draft.wish.boat.mass), locale)),
+        (say("Length"), money.length(plain_number(model.length), locale)),
+        (say("Beam"), money.length(plain_number(model.beam), locale)),
+        (say("Mass as chosen"), money.mass(mass.amount, locale)),
     )
 
 
@@ -196,7 +202,7 @@ def _rate(draft: Draft) -> Rate | None:
     return Rate(
         currency=currency,
         home=catalogue.currency,
-        rate=as_decimal(row.rate),
+        rate=rates_of(catalogue).exact(row),
         day=row.date,
         source=_maybe(draft, policy.rate_source),
         words=_maybe(draft, policy.rate_words),
@@ -226,47 +232,71 @@ def _source(catalogue: Catalogue, mark: str) -> Source:
 
 
 def _inside(draft: Draft) -> Inside:
-    account, wish = draft.account, draft.wish
+    account, wish, catalogue = draft.account, draft.wish, draft.pricing.catalogue
+    home = catalogue.currency
     return Inside(
         buyer=str(wish.buyer.id),
         buyer_name=str(wish.buyer.name),
-        class_discount=as_decimal(account.class_discount),
-        extra_discount=as_decimal(account.discount),
-        home=draft.pricing.catalogue.currency,
-        lines=tuple(_inside_line(item) for item in account.items),
-        net=as_decimal(account.net),
-        cost=as_decimal(account.cost),
-        variable=as_decimal(account.variable),
-        contribution=as_decimal(account.contribution),
-        margin=as_decimal(account.margin),
-        margin_fraction=as_decimal(account.margin_fraction),
-        floor=as_decimal(draft.pricing.terms.floor),
+        class_discount=plain_number(account.class_discount),
+        extra_discount=plain_number(account.discount),
+        home=home,
+        lines=tuple(_inside_line(item, home) for item in account.items),
+        net=money_in(account.net, home),
+        cost=money_in(account.cost, home),
+        variable=money_in(account.variable, home),
+        contribution=money_in(account.contribution, home),
+        margin=money_in(account.margin, home),
+        margin_fraction=plain_number(account.margin_fraction),
+        floor=plain_number(draft.pricing.terms.floor),
         below_floor=bool(account.breach.value),
         approval=draft.approval,
         note=str(wish.request.internal_note or ""),
         seen=seen_of(draft.pricing, wish, draft.language),
+        delivery=_delivery_given(draft),
     )
 
 
-def _inside_line(item: Item) -> InsideLine:
+def _delivery_given(draft: Draft) -> Exchanged | None:
+    """What delivery is charged at as the request or the policy has it, if it was exchanged."""
+    price = draft.wish.delivery.price
+    if price is None:
+        return None
+    return delivery_given(draft.pricing.catalogue, price, draft.offer.currency)
+
+
+def _inside_line(item: Item, home: str) -> InsideLine:
     return InsideLine(
         id=item.id,
         name=item.name,
         quantity=int(item.quantity.value),
-        list_price=as_decimal(item.list_price),
-        net=as_decimal(item.net),
-        cost=as_decimal(item.cost),
-        variable=as_decimal(item.variable),
+        list_price=money_in(item.list_price, home),
+        net=money_in(item.net, home),
+        cost=money_in(item.cost, home),
+        variable=money_in(item.variable, home),
     )
 
 
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard."""
+    """The files of a quote: two for the customer, two for the yard.
+
+    Raises:
+        LeakError: one for the customer says what nothing that they may see accounts for.
+    """
     book = account_book(draft.account, draft.pricing.terms, record)
-    return {**reprinted(record), "internal.xlsx": write_book(book), "record.json": to_json(record)}
+    files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
+    return {**files, RECORD: to_json(record, files)}
 
 
-def reprinted(record: Record) -> dict[str, bytes]:
-    """The customer's files, from the record alone."""
+def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
+    """The customer's files, from the record alone.
+
+    Args:
+        record: the quote
+        pricing: to say of a leak what it is, where it is at hand
+    Raises:
+        LeakError: a file says what nothing that the customer may see accounts for.
+    """
     say = language_of(None, Locale.parse(record.language, sep="-")).say
-    return {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}
+    files = {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}
+    look_through_quote(files, record, pricing)
+    return files

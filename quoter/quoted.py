@@ -11,6 +11,7 @@ from typing import Any
 
 from quoter.build import price_catalogue
 from quoter.columns import columns
+from quoter.figures import money_in
 from quoter.pages.quotes import QuoteRow, quotes_page
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.price import Pricing
@@ -52,12 +53,12 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
     model = pricing.models.get(record.model)
     if model is None or record.inside.home != pricing.catalogue.currency:
         return None
-    cost = 0.0
+    cost, home = 0.0, record.inside.home
     for line in record.inside.lines:
         item = model.extras.get(line.id) if line.id else model.boat
         if item is None:
             return None
-        cost += item.assembly.cost.value * line.quantity
+        cost += float(money_in(item.assembly.cost, home)) * line.quantity
     net = float(record.inside.net)
     margin = left_after(net, pricing.terms.provisions.value, cost)
     return Today(margin, fraction_of_price(margin, net), float(record.inside.margin) - margin)

@@ -10,17 +10,21 @@ from typing import Any
 
 from quoter.analysis.repriced import reason
 from quoter.catalogue.adding import with_lines
+from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import Repricing
-from quoter.catalogue.prices import book_key
+from quoter.catalogue.prices import book_key, usual_limit
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
-from quoter.figures import Figure
-from quoter.importing.writing import try_out, write
+from quoter.figures import Figure, money_in
+from quoter.importing.effective import far_ahead
+from quoter.importing.moves import SAME
+from quoter.importing.writing import at_options, too_long, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of
 from quoter.problems import CatalogueError, Problem
 
 BOOK = "price_book.csv"
+MEANT = "--meant"
 HEADS = ("model", "what", "market", "published", "proposed", "change", "margin", "then", "why")
 RIGHT = {3, 4, 5, 6, 7}
 
@@ -116,7 +120,7 @@ def as_json(pricing: Pricing, proposals: Iterable[Proposal]) -> str:
 
 
 def _data(rule: Repricing, proposal: Proposal) -> dict[str, Any]:
-    market, model, option = proposal.line
+    (market, model, option), old = proposal.line, proposal.published
     return {
         "market": market,
         "model": model,
@@ -124,9 +128,9 @@ def _data(rule: Repricing, proposal: Proposal) -> dict[str, Any]:
         "name": proposal.name,
         "currency": proposal.currency,
         "basis": proposal.basis,
-        "published": None if proposal.published is None else proposal.published.value,
-        "wanted": proposal.wanted.value,
-        "proposed": proposal.proposed.value,
+        "published": None if old is None else float(money_in(old, proposal.currency)),
+        "wanted": float(money_in(proposal.wanted, proposal.currency)),
+        "proposed": float(money_in(proposal.proposed, proposal.currency)),
         "changes": proposal.changes,
         "reason": reason(proposal, rule),
         "models": {on.model: _margins(on) for on in proposal.covered},
@@ -166,7 +170,13 @@ def chosen(
 
 
 def accept(
-    folder: Path, pricing: Pricing, proposals: Sequence[Proposal], effective: date, note: str
+    folder: Path,
+    pricing: Pricing,
+    proposals: Sequence[Proposal],
+    effective: date,
+    note: str,
+    *,
+    meant: bool = False,
 ) -> Path:
     """Publish proposals: append their lines to the price book, whose old lines stay as they are.
 
@@ -176,14 +186,20 @@ def accept(
         proposals: those to publish
         effective: the day they take effect
         note: what to note beside each, for the yard
+        meant: whether jumps beyond the import limit, or a day far ahead, are meant
     Returns:
         the price book's path
     Raises:
         AcceptError: the day is past, or a price of the same thing begins in between or later.
-        CatalogueError: the catalogue would have problems with them; the book is as it was.
+        CatalogueError: a jump or the day is not meant, or the catalogue would have problems with
+            them; the book is as it was.
         OSError: the book can't be written; it is as it was.
     """
     _refuse_late(pricing, proposals, effective)
+    if long := list(too_long({"--note": note})):
+        raise CatalogueError(long)
+    if not meant and (faults := [*_unlikely(pricing, proposals, effective)]):
+        raise CatalogueError(faults)
     path = folder / BOOK
     existing = path.read_bytes() if path.exists() else None
     rows = [_line(each, effective, note) for each in proposals]
@@ -191,7 +207,11 @@ def accept(
         content = with_lines(existing, tuple(BookRow.model_fields), rows)
     except ValueError as fault:
         raise AcceptError(f"{BOOK}: {fault}; add it with a comma on every line") from fault
-    try_out(folder, {BOOK: content}, effective)
+    try:
+        try_out(folder, {BOOK: content}, effective)
+    except CatalogueError as stopped:
+        noted = [*at_options(stopped.problems, BOOK, content, {"date": "--effective"}, len(rows))]
+        raise (CatalogueError(noted) if noted else stopped) from stopped
     write(folder, {BOOK: content})
     return path
 
@@ -214,6 +234,24 @@ def _refuse_late(pricing: Pricing, proposals: Sequence[Proposal], effective: dat
             raise AcceptError(
                 f"{place} is a price of {row.date} for it already; see it with --as-of {row.date}"
             )
+
+
+def _unlikely(
+    pricing: Pricing, proposals: Sequence[Proposal], effective: date
+) -> Iterator[Problem]:
+    """A day far ahead, and prices that move further at once than a supplier's may unlooked at."""
+    records = pricing.catalogue.records
+    yield from far_ahead(records, effective, accepted=False, word=MEANT)
+    limit = usual_limit(records)
+    for each in proposals:
+        old = each.published
+        if old is None or not old.value:
+            continue
+        if abs(each.proposed.value / old.value - 1) - limit > SAME:
+            what = f"{each.name} would cost {_money(each.proposed, each)}, {_change(each)} on the "
+            what += f"{_money(old, each)} published"
+            hint = f"the limit is {limit * 100:g} %: check it, and use {MEANT} if it is meant"
+            yield Problem(figure_place(old), what, hint)
 
 
 def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:

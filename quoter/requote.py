@@ -51,7 +51,8 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
         on: the day of issue that the request gets instead of its own
         approval: who lets a margin below the floor pass, and why
     Raises:
-        CatalogueError: the catalogue, or what the request asks for in it, is not sound any more.
+        RequestError: what the request asks for in the catalogue is not sound any more.
+        CatalogueError: the catalogue is not sound any more.
         QuoteError: the margin is below the floor now.
     """
     asked = _asked_on(old, on)
@@ -65,7 +66,7 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
 def _asked_on(old: Record, on: date) -> Asked:
     """The recorded request with another day of issue; a fixed end of validity is dropped."""
     written = {**old.request, "date": str(on)}
-    if written.get("valid_until", "") <= str(on):  # type: ignore[operator]  # both texts of days
+    if str(written.get("valid_until", "")) <= str(on):
         written.pop("valid_until", None)
     return recorded_request(written, "record.json")
 

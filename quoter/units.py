@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cache
 
+from quoter.intake import LONGEST_QUANTITY, counted
 from quoter.problems import quoted
 
 BASE_SYMBOLS = ("kg", "m", "h", "pack", "Pa")
@@ -81,7 +82,7 @@ MEANT = {
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z", re.ASCII)
 _EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z", re.ASCII)
-_GLUED = re.compile(r"([+-]?\d+\.?\d*|[+-]?\.\d+)\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
+_GLUED = re.compile(r"([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
 _FOOT_MARKS, _INCH_MARKS = "'\u2019\u2032", '"\u201d\u2033'  # typed, curly, prime
 _DIGITS = r"(\d+(?:\.\d+)?)"
 _MARKED = re.compile(rf"(?:{_DIGITS} ?[{_FOOT_MARKS}])? ?(?:{_DIGITS} ?[{_INCH_MARKS}])?\Z")
@@ -110,6 +111,11 @@ class Unit:
     def __truediv__(self, other: Unit) -> Unit:
         """Exponents subtract."""
         return self * other**-1
+
+    @property
+    def currencies(self) -> tuple[str, ...]:
+        """The codes of the currencies in it."""
+        return tuple(symbol for symbol, _ in self.parts if _CURRENCY.match(symbol))
 
     def __str__(self) -> str:
         """As people write it: ``kg/m2``, ``EUR/h``, ``1/m``; nothing for a plain number."""
@@ -163,6 +169,7 @@ def unit(text: str) -> Unit:
     """
     if not text:
         return NONE
+    _need_short(text)
     above, *below = text.split("/")
     result = NONE
     for index, group in enumerate([above, *below]):
@@ -171,6 +178,12 @@ def unit(text: str) -> Unit:
                 continue
             result = result * _one(word, text) ** (-1 if index else 1)
     return result
+
+
+def _need_short(text: str) -> None:
+    if len(text) > LONGEST_QUANTITY:
+        what = f"{quoted(text)} has {counted(len(text))} characters"
+        raise UnitError(what, f"at most {LONGEST_QUANTITY} can be a number with its unit")
 
 
 def _one(word: str, text: str) -> Unit:
@@ -211,6 +224,7 @@ def quantity(text: str) -> Quantity:
     Raises:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
+    _need_short(text)
     number, _, rest = " ".join(text.split()).partition(" ")
     if not _NUMBER.match(number) or (rest and rest[0] in _FOOT_MARKS + _INCH_MARKS):
         raise _no_number(number, rest)

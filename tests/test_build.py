@@ -10,7 +10,7 @@ import shutil
 import subprocess
 import sys
 import zipfile
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from functools import cache
@@ -19,11 +19,14 @@ from pathlib import Path
 
 import pytest
 
-from quoter.build import price_catalogue
+from quoter.build import build, price_catalogue
 from quoter.earlier import earlier_pricings
 from quoter.figures.graph import in_order
 from quoter.pages.public.moves import past_lists, shown_prices
+from quoter.pricing.markets import Key
+from quoter.pricing.public import PublicPrice
 from quoter.problems import CatalogueError
+from quoter.publish.manifest import FolderError
 from tests.catalogues.written import COST_CARD
 from tests.demo import DEMO, assemblies, demo, everything_priced, results
 
@@ -122,12 +125,18 @@ def in_many_locales(value: float) -> Iterator[str]:
         yield from (whole.replace(",", space) + mark + cents for mark in ".,")
 
 
+def amounts(prices: Mapping[Key, PublicPrice]) -> dict[Key, Decimal]:
+    return {key: price.amount for key, price in prices.items()}
+
+
 def public_prices() -> set[str]:
     """To the cent, as the sheets show them: now, before, the difference, what a package saves."""
     found: set[Decimal] = set()
     for market in demo().catalogue.yard.markets:
-        now = shown_prices(demo(), market)
-        before = [past.prices for past in past_lists(earlier_pricings(DEMO, demo()), market)]
+        now = amounts(shown_prices(demo(), market))
+        before = [
+            amounts(past.prices) for past in past_lists(earlier_pricings(DEMO, demo()), market)
+        ]
         found |= {*now.values()}.union(*(prices.values() for prices in before))
         found |= {now[key] - prices[key] for prices in before for key in now if key in prices}
         for id, model in demo().models.items():
@@ -208,6 +217,21 @@ def test_no_supplier_and_no_internal_note_of_the_demo_is_under_site() -> None:
 
 
 # What a build begins with.
+
+
+def test_quotes_within_the_public_folder_are_refused_before_anything_is_touched(
+    tmp_path: Path,
+) -> None:
+    site, quote = tmp_path / "site", tmp_path / "site" / "quotes" / "2026-0001"
+    quote.mkdir(parents=True)
+    (quote / "record.json").write_text("{}", "utf-8")
+    with pytest.raises(FolderError) as told:
+        build(COST_CARD, site, tmp_path / "internal")
+    assert str(told.value) == (
+        f"{quote} holds a quote with its costs, and {site} is public; "
+        "move the quotes elsewhere, and build again"
+    )
+    assert contents(tmp_path) == {"site/quotes/2026-0001/record.json": b"{}"}
 
 
 def test_a_strict_costing_stops_at_warnings() -> None:

@@ -39,11 +39,21 @@ def broken(tmp_path: Path) -> Path:
 
 # check
 
+# The one price that the demonstration keeps low on purpose.
+ROOF = (
+    f"{DEMO.as_posix()}/price_book.csv:8:25: warning: Cockpit roof at 2,880 EUR leaves 547.24 EUR "
+    "at Area dealer, 24.1 % of net: below the floor of 25 %\n"
+    "    2026-09-01,,,roof_panel,2880 EUR,autumn list; held low to sell the open boats (invented)\n"
+    "                            ^\n"
+    "    check the price; 'quoter reprice' says what the policy would publish\n"
+)
+
 
 def test_check_says_what_it_found_in_a_sound_catalogue() -> None:
     result = quoter("check", DEMO)
     options = sum(len(model.options) for model in demo().models.values())
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert result.exit_code == 0
+    assert result.stderr == ROOF
     assert result.stdout == (
         f"no problems: 5 models, {options} priced options, price list of 2026-11-01\n"
     )
@@ -126,7 +136,8 @@ def test_demo_copies_a_catalogue_that_checks(tmp_path: Path) -> None:
 def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> None:
     site, internal = tmp_path / "site", tmp_path / "internal"
     result = quoter("build", COST_CARD, "--site", site, "--internal", internal)
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert result.exit_code == 0
+    assert result.stderr == ""
     assert result.stdout == (
         f"{site}: 24 public files, open {site / 'index.html'}\n"
         f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
@@ -303,3 +314,20 @@ def test_progress_shows_on_a_terminal(tmp_path: Path, no_color: str, dim: bool) 
     assert "… reading and costing the catalogue" in told
     assert "… writing the price sheet" in told
     assert ("\x1b[2m" in told) == dim
+
+
+@pytest.mark.parametrize("day", ["0001-01-01", "1899-12-31", "2200-01-01", "9999-12-31"])
+@pytest.mark.parametrize(
+    "words",
+    [
+        ("check", DEMO, "--as-of"),
+        ("reprice", DEMO, "--accept", "--effective"),
+        ("requote", DEMO, "2026-0001", "--on"),
+        ("surcharge", DEMO, "resin", "--price", "100 EUR", "--quoted"),
+    ],
+)
+def test_a_day_that_nobody_means_is_refused(words: tuple[str | Path, ...], day: str) -> None:
+    result = quoter(*words, day)
+    assert result.exit_code == 2
+    told = f"'{words[-1]}': {day} is a day that nobody means; write a day of the years 1900 to 2199"
+    assert told in result.stderr

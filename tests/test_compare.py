@@ -127,8 +127,16 @@ def test_two_results_compare_by_element_and_say_so(tmp_path: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ("[]", "is no costing.json of format 1"),
-        ("{", "can't be read as JSON"),
+        ("[]", "is no costing.json: it states no format"),
+        ("{", "can't be read as JSON, line 1, column 2: Expecting property name"),
+        (
+            '{"format": 2}',
+            "can't be read: this costing.json is of format 2; this program reads up to 1: upgrade "
+            "quoter",
+        ),
+        ('{"format": 1, "currency": NaN}', "holds 'NaN', which is no number of JSON"),
+        ('{"format": 1, "cost": 1e999999}', "holds the number '1e999999', which nobody can mean"),
+        ("[" * 100_000, "holds lists within lists beyond all measure"),
         ('{"format": 1, "currency": "EUR"}', "lacks what a costing.json holds"),
     ],
 )

@@ -8,8 +8,8 @@ from pathlib import Path
 
 from quoter.build import price_catalogue
 from quoter.earlier import days_before, earlier_pricings
-from quoter.leaks import guard, secrets_of
-from quoter.pages.public.site import page_makers, public_pages
+from quoter.leaks import SiteGuard
+from quoter.pages.public.site import PublicSite, public_pages
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo
@@ -110,10 +110,11 @@ def test_a_what_if_compares_with_what_was_published(tmp_path: Path) -> None:
     found = earlier_pricings(folder, pricing)
     assert days_of(found) == days_of(earlier_on(folder, BEGUN))
     assert prices(found[0]) == prices(price_catalogue(folder, APRIL)[0])
-    page = page_makers(pricing, found)["en/home/changes.html"]().decode()
+    site, path = PublicSite(pricing, found), "en/home/changes.html"
+    page = site.makers[path]().decode()
     assert "€27,375.00" in page
     assert "€28,860.00" in page  # 22200 EUR with 30 %
-    guard({"changes.html": page.encode()}, secrets_of(pricing, found))
+    SiteGuard(site).look_through({path: page.encode()})
 
 
 def test_a_what_if_of_a_market_s_currency_compares_with_nothing(tmp_path: Path) -> None:

@@ -15,8 +15,8 @@ PROJECT = Path(__file__).resolve().parent.parent
 # Lowest first; rooms on one line are siblings. `__init__` is the package's own file.
 LAYERS = """
 __init__
-problems | columns
-units | resources
+problems | columns | disk | intake
+units | resources | formats
 figures
 engineering | catalogue
 schema
@@ -24,7 +24,8 @@ costing
 pricing
 quotes | analysis | importing
 workbook | pages
-leaks | publish | why | compare | reprice | review | quote | earlier
+leaks
+publish | why | compare | reprice | review | quote | earlier
 why_change
 build
 requote | quoted | preview

@@ -33,7 +33,8 @@ def test_it_shows_what_would_move_and_writes_nothing(yard: Path) -> None:
     before = (yard / "price_book.csv").read_bytes()
     result = run("reprice", yard)
     assert result.exit_code == 0
-    assert result.output == (
+    assert result.stderr.startswith(f"{yard.as_posix()}/price_book.csv:8:25: warning: Cockpit roof")
+    assert result.stdout == (
         "1 of 46 published prices would move, 45 are held.\n"
         "2 prices are not published yet and follow their costs (see --unpublished).\n"
         "List prices without tax; margins at Contract dealer, in % of the net price.\n"
@@ -54,7 +55,7 @@ def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> No
     assert after == before + b"2026-12-01,,,roof_panel,3110 EUR,resin\n"
     assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0
     again = run("reprice", yard, "--as-of", DAY)
-    assert again.output.startswith("0 of 46 published prices would move, 46 are held.")
+    assert again.stdout.startswith("0 of 46 published prices would move, 46 are held.")
 
 
 def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:
@@ -187,8 +188,8 @@ def priced_on(folder: Path) -> Pricing:
 def test_what_the_catalogue_would_refuse_is_not_written(yard: Path) -> None:
     before = (yard / "price_book.csv").read_bytes()
     result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "a\x07b")
-    assert result.exit_code == 1
-    assert "unprintable" in result.output
+    assert result.exit_code == 2
+    assert "holds a control letter, #x0007" in result.output
     assert (yard / "price_book.csv").read_bytes() == before
 
 
@@ -200,3 +201,41 @@ def test_a_price_of_all_markets_that_one_has_left_is_still_proposed(yard: Path) 
     roofs = [each for each in found if each["option"] == "roof_panel"]
     assert [(each["market"], each["published"]) for each in roofs] == [("home", 2900), ("", 2880)]
     assert [each["proposed"] for each in roofs] == [2900, 3110]
+
+
+def test_a_jump_beyond_the_limit_is_published_only_if_it_is_meant(yard: Path) -> None:
+    """The roof at 240 EUR instead of 2,880: one step of the policy's would be thirteenfold."""
+    book, policy = yard / "price_book.csv", yard / "yard.yaml"
+    text = re.sub(r"largest_step: .*", "largest_step: 100 %", policy.read_text("utf-8"))
+    policy.write_text(text, encoding="utf-8")
+    low = book.read_text("utf-8").replace("roof_panel,2880 EUR", "roof_panel,2000 EUR")
+    book.write_text(low, encoding="utf-8")
+    words = ("reprice", yard, "--accept", "--effective", DAY)
+    refused = run(*words)
+    assert refused.exit_code == 1
+    assert refused.stderr.endswith(
+        "price_book.csv:8:25: Cockpit roof would cost 3,110.00 EUR, +55.5 % on the 2,000.00 EUR "
+        "published\n"
+        "    the limit is 12 %: check it, and use --meant if it is meant\n"
+        "1 problem; nothing was written\n"
+    )
+    assert book.read_text("utf-8") == low
+    assert run(*words, "--meant").exit_code == 0
+    assert book.read_text("utf-8") == f"{low}{DAY},,,roof_panel,3110 EUR,repriced\n"
+
+
+def test_a_day_far_ahead_is_published_for_only_if_it_is_meant(yard: Path) -> None:
+    words = ("reprice", yard, "--accept", "--effective")
+    refused = run(*words, "2029-12-01")
+    assert refused.exit_code == 1
+    assert refused.stderr.endswith(
+        "--effective: 2029-12-01 is 1126 days after the newest price list, of 2026-11-01\n"
+        "    check the year, and use --meant if it is meant\n"
+        "1 problem; nothing was written\n"
+    )
+    assert run(*words, "2029-12-01", "--meant").exit_code == 0
+    never = run(*words, "9999-12-31", "--meant")
+    assert never.exit_code == 2
+    assert "9999-12-31 is a day that nobody means; write a day of the years 1900 to 2199" in (
+        never.stderr
+    )

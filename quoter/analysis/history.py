@@ -24,6 +24,7 @@ from quoter.catalogue.prices import (
 )
 from quoter.catalogue.tables import BookRow, PriceRow
 from quoter.costing.rates import landed_price_of
+from quoter.figures import money_in
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, home_market
 from quoter.units import Unit
 
@@ -209,13 +210,14 @@ def _give_list_prices(pricing: Pricing, past: Sequence[Catalogue], replay: Repla
         for id, model in pricing.models.items()
         for item in (model.boat, *model.options.values())
     ]
+    home = pricing.catalogue.currency
     recommended = replay.values([item.recommended for _, _, item in items])
     for (id, model, item), by_cost in zip(items, recommended, strict=True):
         option = _option_of(model, item)
-        own = by_cost if option else [model.model.list_price.value] * len(past)
+        own = by_cost if option else [float(money_in(model.model.list_price, home))] * len(past)
         rows = [listed_on(day, id, option) for day in past]
         prices = [
-            value if row is None else row.list_price.value
+            value if row is None else float(money_in(row.list_price, home))
             for row, value in zip(rows, own, strict=True)
         ]
         replay.give(item.list_price, prices)

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quoter.catalogue.volumes import boats_planned, units_planned
+from quoter.figures import money_in
 from quoter.pricing.price import Pricing
 
 
@@ -16,7 +17,7 @@ def moving_shares(pricing: Pricing) -> dict[str, float]:
     Args:
         pricing: the finished costing
     """
-    spent: dict[str, float] = {}
+    home, spent = pricing.catalogue.currency, dict[str, float]()
     held: dict[str, float] = {}
     for model, option, units in _year(pricing):
         priced = pricing.models[model]
@@ -24,10 +25,10 @@ def moving_shares(pricing: Pricing) -> dict[str, float]:
         for element, cost in assembly.elements.items():
             group, _, of_class = element.partition(".")
             if group == "material":
-                spent[of_class] = spent.get(of_class, 0.0) + units * cost.value
+                spent[of_class] = spent.get(of_class, 0.0) + units * float(money_in(cost, home))
         stated = {} if option else priced.model.base.material
         for of_class, cost in stated.items():
-            held[str(of_class)] = held.get(str(of_class), 0.0) + units * cost.value
+            held[str(of_class)] = held.get(str(of_class), 0.0) + units * float(money_in(cost, home))
     return {
         of_class: max(0.0, 1 - amount / spent[of_class])
         for of_class, amount in held.items()

@@ -1,15 +1,37 @@
-"""Lines added to a dated table: what stands in it already keeps its every byte."""
+"""Lines added to a dated table: what stands in it already keeps its every byte.
+
+One writes at a time. Whoever reads needs no lock: a file is replaced as a whole, and what a writer
+of several files had begun to when it was stopped is read as if it had been finished.
+"""
 
 from __future__ import annotations
 
 import csv
+import hashlib
 import io
+import json
 import os
+import re
 import tempfile
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from contextlib import contextmanager
 from pathlib import Path
 
+from filelock import FileLock, Timeout
+
 from quoter.catalogue.csv_cells import csv_rows
+
+LOCK = ".lock"
+JOURNAL = ".unfinished.json"
+PATIENCE = 120.0  # seconds; a writer needs less than one
+# What `replace_file` calls a file that is not in place yet.
+_UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
+# The tables that grow, by name: what another name says in a journal is not ours to write.
+_GROWS = re.compile(r"(?:prices/)?[a-z0-9_-]+\.csv")
+
+
+class BusyError(OSError):
+    """Raised instead of writing while somebody else is."""
 
 
 def with_lines(
@@ -60,3 +82,70 @@ def replace_file(path: Path, content: bytes) -> None:
     except BaseException:
         Path(name).unlink(missing_ok=True)
         raise
+
+
+def journal_of(before: Mapping[str, bytes | None], files: Mapping[str, bytes]) -> bytes:
+    """What is kept while several files grow: for each what it was, by a mark, and what is added."""
+    parts = {
+        name: (_mark(before[name]), content[len(before[name] or b"") :].decode())
+        for name, content in files.items()
+    }
+    return json.dumps(parts).encode()
+
+
+def pending(folder: Path) -> tuple[dict[str, bytes], list[str]]:
+    """What a stopped writer had still to write, by file; and files that somebody changed since."""
+    found: dict[str, bytes] = {}
+    changed: list[str] = []
+    for name, mark, added in _journal_in(folder):
+        content = bytes_of(folder / name)
+        if _mark(content) == mark:
+            found[name] = (content or b"") + added.encode()
+        elif not (content or b"").endswith(added.encode()):
+            changed.append(name)
+    return found, changed
+
+
+def _journal_in(folder: Path) -> Iterator[tuple[str, str, str]]:
+    """The files of a journal, with marks and lines; nothing of one that no writer of ours wrote."""
+    try:
+        journal = json.loads((folder / JOURNAL).read_bytes())
+        parts = [(str(name), str(mark), str(added)) for name, (mark, added) in journal.items()]
+    except (OSError, ValueError, TypeError, AttributeError):
+        return
+    yield from (part for part in parts if _GROWS.fullmatch(part[0]))
+
+
+def bytes_of(path: Path) -> bytes | None:
+    """A file's bytes; None where there is none."""
+    return path.read_bytes() if path.exists() else None
+
+
+def _mark(content: bytes | None) -> str:
+    return "" if content is None else hashlib.sha256(content).hexdigest()
+
+
+@contextmanager
+def sole_writer(folder: Path) -> Iterator[None]:
+    """Be the only one who writes to a catalogue; what killed writers left of a file is cleared.
+
+    The system holds the lock for the process and drops it when the process ends, however it ends.
+
+    Raises:
+        BusyError: somebody else has been writing for minutes.
+        OSError: the folder can't be written to.
+    """
+    lock = FileLock(folder / LOCK, timeout=PATIENCE)
+    try:
+        lock.acquire()
+    except Timeout as fault:
+        what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
+        raise BusyError(f"{what}; try again later") from fault
+    try:
+        for inner in (folder, folder / "prices", folder / "translations"):
+            for path in inner.iterdir() if inner.is_dir() else ():
+                if _UNFINISHED.match(path.name):
+                    path.unlink()
+        yield
+    finally:
+        lock.release()

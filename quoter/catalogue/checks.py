@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from quoter.catalogue.checks_days import check_days
 from quoter.catalogue.checks_ids import check_references, every_record
 from quoter.catalogue.checks_markets import check_markets, check_price_book
 from quoter.catalogue.checks_options import (
@@ -60,6 +61,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_rate_file,
     check_rises,
     check_editions,
+    check_days,
     check_versions,
     check_markets,
     check_quotes,

@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.checks_prices import currencies
 from quoter.catalogue.checks_volumes import not_offered, unknown_names
 from quoter.catalogue.factory import Market, Yard
 from quoter.catalogue.records import Records
@@ -38,8 +37,8 @@ def check_markets(records: Records) -> Iterator[Problem]:
 def _rounding_faults(market: Market, currency: str) -> Iterator[Problem]:
     rule = market.rounding
     for figure in (rule.step, rule.ending) if rule is not None else ():
-        if figure is not None and currencies(figure) != {currency}:
-            found = " and ".join(sorted(currencies(figure)))
+        if figure is not None and figure.unit.currencies != (currency,):
+            found = " and ".join(figure.unit.currencies)
             what = f"market '{market.id}' rounds in {found}"
             yield Problem(figure_place(figure), what, f"write it in {currency}, its currency")
 
@@ -68,7 +67,7 @@ def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
     allowed = {home}
     if row.market and (own := markets[str(row.market)].currency) is not None:
         allowed = {str(own)}
-    for foreign in sorted(currencies(row.list_price) - allowed):
+    for foreign in sorted({*row.list_price.unit.currencies} - allowed):
         if row.market:
             what = f"{foreign} in the market '{row.market}', which sells in {min(allowed)}"
             hint = f"write it in {min(allowed)}"

@@ -24,11 +24,6 @@ from quoter.units import Unit, unit
 PACK = unit("pack")
 
 
-def currencies(figure: Figure) -> set[str]:
-    """The currencies in a figure's unit."""
-    return {symbol for symbol, _ in figure.unit.parts if len(symbol) == 3 and symbol.isupper()}
-
-
 def check_prices(records: Records) -> Iterator[Problem]:
     """A price must be of a known material, in its supplier's currency, per a unit that converts."""
     for rows in records.price_lists.values():
@@ -47,9 +42,9 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
         yield unknown(records, ("supplier",), row.supplier, "supplier")
     place = figure_place(row.price)
     supplier = records.suppliers.get(str(row.supplier))
-    found = currencies(row.price)
-    if supplier and found != {str(supplier.currency)}:
-        what = f"the price is in {' and '.join(sorted(found))}"
+    found = row.price.unit.currencies
+    if supplier and found != (str(supplier.currency),):
+        what = f"the price is in {' and '.join(found)}"
         hint = f"'{supplier.id}' sells in {supplier.currency}: write it so, or correct the supplier"
         yield Problem(place, what, hint)
     material = records.materials.get(str(row.material))

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.checks_prices import currencies, price_converts, price_hint
+from quoter.catalogue.checks_prices import price_converts, price_hint
 from quoter.catalogue.materials import price_per, said
 from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import MATERIAL_KINDS, Records
@@ -98,13 +98,13 @@ def _amount_faults(records: Records, row: RiseRow) -> Iterator[Problem]:
         yield Problem(place, "a rise of nothing", "write by how much, or remove the line")
     if row.by.unit == NONE and row.by.form == "percent":
         return
-    found = currencies(row.by)
+    found = row.by.unit.currencies
     if not found:
         hint = "write a percentage, '5 %', or an amount such as '0.10 EUR/kg'"
         yield Problem(place, "a rise by a plain number", hint)
         return
-    if supplier is not None and found != {str(supplier.currency)}:
-        what = f"the rise is in {' and '.join(sorted(found))}"
+    if supplier is not None and found != (str(supplier.currency),):
+        what = f"the rise is in {' and '.join(found)}"
         yield Problem(place, what, f"'{supplier.id}' sells in {supplier.currency}: write it so")
         return
     for id in prices_before(records, str(row.supplier), str(row.family), row.effective):

@@ -6,7 +6,6 @@ from collections.abc import Iterator
 from typing import Any
 
 from quoter.catalogue.checks_ids import every_record, figure_place
-from quoter.catalogue.checks_prices import currencies
 from quoter.catalogue.factory import Policy, Yard
 from quoter.catalogue.records import Records
 from quoter.figures import Figure
@@ -28,7 +27,7 @@ def check_home_currency(records: Records) -> Iterator[Problem]:
             continue
         for name in type(record).model_fields:
             for figure in _figures(getattr(record, name)):
-                foreign = currencies(figure) - {records.home}
+                foreign = {*figure.unit.currencies} - {records.home}
                 if foreign:
                     what = f"{sorted(foreign)[0]} where the home currency {records.home} belongs"
                     hint = f"write it in {records.home}; only price lists may be in others"

@@ -90,7 +90,9 @@ class Policy(Record):
     water_density: f.Density
     fibre_fraction_low: f.Fraction
     fibre_fraction_high: f.Fraction
-    working_hours: f.Duration | None = None
+    working_hours: Annotated[Figure, f.measure("1700 h", "h", low=0.0, above_low=True)] | None = (
+        None
+    )
     mould_availability: f.Passed | None = None
     import_limit: f.Fraction | None = None
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
@@ -165,8 +167,12 @@ class Surcharge(Record):
 
 
 class Yard(Record):
-    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class."""
+    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class.
 
+    `format` is that of the whole catalogue; the first where none is stated.
+    """
+
+    format: f.Format | None = None
     company: Company
     price_sheet: PriceSheet
     policy: Policy

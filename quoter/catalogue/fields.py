@@ -12,17 +12,41 @@ from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
 from quoter.catalogue.values import Measure as Measure
-from quoter.catalogue.values import Plain, Worded
+from quoter.catalogue.values import Plain, Worded, need_short
 from quoter.catalogue.values import choice as choice
 from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure
-from quoter.problems import quoted
+from quoter.problems import UNPRINTABLE, quoted
 from quoter.units import Unit, UnitError, to_base, unit
 
 _IDENTIFIER = re.compile(r"[a-z][a-z0-9_]*\Z")
+# Unicode's marks that make what follows run the other way, an amount beside a name included.
+_TURNS_AROUND = re.compile("[\u202a-\u202e\u2066-\u2069]")
 _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
-LONGEST_TEXT = 2000  # characters; a spreadsheet's cell would take 32767, a reader would not
+# Other days are slips; near the calendar's ends, none could be counted from them.
+FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
+MEANT_DAYS = f"write a day of the years {FIRST_DAY.year} to {LAST_DAY.year}"
+_FORMAT = re.compile(r"[1-9][0-9]{0,5}\Z")
+LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
+
+
+def one_line(text: Text) -> Text:
+    """Words on one line, with single blanks: strangers write them into forms.
+
+    Raises:
+        PydanticCustomError: there are none or too many, or a letter is none that people see.
+    """
+    words = " ".join(text.split())
+    if not words:
+        raise fault("has no value", "write a text")
+    if len(words) > LONGEST_LINE:
+        hint = f"at most {LONGEST_LINE} characters fit on its line"
+        raise fault(f"{quoted(words)} has {len(words)} characters", hint)
+    if found := _TURNS_AROUND.search(words) or UNPRINTABLE.search(words):
+        kind = "turns the direction of writing" if found.re is _TURNS_AROUND else "has no print"
+        raise fault(f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
+    return Text.at(words, text.place, text.key, text.label)
 
 
 def _words(text: Text) -> Text:
@@ -32,9 +56,7 @@ def _words(text: Text) -> Text:
 
 
 def _note(text: Text) -> Text:
-    if len(text) > LONGEST_TEXT:
-        hint = f"at most {LONGEST_TEXT} characters fit"
-        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
+    need_short(text)
     return text
 
 
@@ -71,20 +93,33 @@ def _currencies() -> frozenset[str]:
 
 
 def day_of(text: str) -> date | None:
-    """The day a text such as ``2026-11-01`` names, None when it is none."""
+    """The day a text such as ``2026-11-01`` names, None when it is none that can be meant."""
+    return None if day_fault(text) else date.fromisoformat(text)
+
+
+def day_fault(text: str) -> str:
+    """Why a text names no day that can be meant; nothing where it does."""
+    if not _DAY.match(text):
+        return "is not a date"
     try:
-        return date.fromisoformat(text) if _DAY.match(text) else None
+        day = date.fromisoformat(text)
     except ValueError:
-        return None
+        return "is a day that does not exist"
+    return "" if is_meant(day) else "is a day that nobody means"
+
+
+def is_meant(day: date) -> bool:
+    """Whether a day can be that of a price or a quote, and have others around it."""
+    return FIRST_DAY <= day <= LAST_DAY
 
 
 def _date(text: Text) -> date:
-    day = day_of(text)
-    if day is None:
-        what = "is a day that does not exist" if _DAY.match(text) else "is not a date"
+    if what := day_fault(text):
         hint = "write an existing day as year-month-day, for example '2026-11-01'"
+        if what.endswith("means"):
+            hint = MEANT_DAYS
         raise fault(f"{quoted(text)} {what}" if text else "has no value", hint)
-    return day
+    return date.fromisoformat(text)
 
 
 _PRICED_PER = tuple(to_base(unit(word))[0] for word in ("kg", "m3", "m2", "m", "each", "pack"))
@@ -138,6 +173,18 @@ def _web_folder(text: Text) -> Text:
     return text
 
 
+def _format(text: Text) -> int:
+    if not _FORMAT.match(text):
+        hint = "write the number of the file's format, for example '1'"
+        raise fault(f"{quoted(text)} is no format" if text else "has no value", hint)
+    return int(text)
+
+
+def format_of(raw: object) -> int:
+    """The format that a raw value states; the first where it states none."""
+    return int(raw) if isinstance(raw, Text) and _FORMAT.match(raw) else 1
+
+
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
         raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
@@ -170,6 +217,7 @@ Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$")
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
 Per = Annotated[Text, Plain(_per, _string("lb"))]
 WebFolder = Annotated[Text, Plain(_web_folder, _string("https://www.yard.example.com/prices/"))]
+Format = Annotated[int, Plain(_format, (("type", "integer"), ("minimum", 1)))]
 Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]
@@ -212,4 +260,4 @@ Pack = Annotated[
     Figure, measure("220 kg", "kg", "m3", "m2", "m", "each", low=0.0, above_low=True, per_pack=True)
 ]
 Amount = Annotated[Figure, measure("2.5 m", "each", "m", "m2", "m3", "kg", low=0.0, above_low=True)]
-Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True)]
+Rate = Annotated[Figure, measure("1.08 USD/EUR", "", low=0.0, above_low=True, rate=True)]

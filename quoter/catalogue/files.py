@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Collection, Iterator
+from pathlib import Path
 
 from quoter.catalogue.source import Sources
 from quoter.problems import Place, closest, nearest
@@ -27,17 +28,38 @@ def check_files(sources: Sources, known: Collection[str], needed: Collection[str
         sources.problems.add(Place(name), "no catalogue has a file of this name", hint)
         sources.doubtful.add(closest(name, known))
     for name in needed:
-        if name not in sources.doubtful and not (sources.folder / name).exists():
+        if name not in sources.doubtful and not sources.has(name):
             hint = "a catalogue can't do without it; look at the demonstration catalogue's"
             sources.problems.add(Place(name), "the file is missing", hint)
             sources.doubtful.add(name)
 
 
 def _strays(sources: Sources, known: Collection[str]) -> Iterator[str]:
-    for path in sorted(sources.folder.iterdir()):
+    for path in _listed(sources, ""):
         if path.suffix.lower() in _READ and path.name not in known:
             yield path.name
-    prices = sources.folder / "prices"
-    for path in sorted(prices.iterdir()) if prices.is_dir() else ():
+    for path in _listed(sources, "prices"):
         if path.suffix.lower() in _READ and path.suffix != ".csv":
             yield f"prices/{path.name}"
+    _listed(sources, "translations")
+
+
+def _listed(sources: Sources, name: str) -> list[Path]:
+    """What is in a folder, if there is one; that it or something in it is out of reach is told.
+
+    A link to a file that is gone would else be a price list without a line.
+    """
+    folder = sources.folder / name
+    try:
+        found = sorted(folder.iterdir()) if folder.is_symlink() or folder.exists() else []
+        for path in found:
+            if path.is_symlink() and path.suffix.lower() in (*_READ, ".po"):
+                path.stat()
+    except OSError as fault:
+        at = Path(fault.filename).relative_to(sources.folder).as_posix()
+        kind = "folder" if at in (".", name) else "file"
+        hint = f"the system says: {fault.strerror}"
+        sources.problems.add(Place(at), f"the {kind} can't be opened", hint)
+        sources.doubtful.add(at)
+        return []
+    return found

@@ -5,20 +5,22 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
+from quoter.catalogue.adding import pending
 from quoter.catalogue.checks import CHECKS
 from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
-from quoter.catalogue.reading import read, read_lists
+from quoter.catalogue.reading import read, read_lists, refuse_newer
 from quoter.catalogue.record import Record
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.catalogue.translations import read_translations
+from quoter.formats import CATALOGUE
 from quoter.problems import Place, Problem, Problems, quoted
 
 # file -> (its record, {list in the file: kind of record})
@@ -72,7 +74,10 @@ NAMESPACES = (
 
 
 def load_catalogue(
-    folder: Path, as_of: date | None = None, settings: Sequence[str] = ()
+    folder: Path,
+    as_of: date | None = None,
+    settings: Sequence[str] = (),
+    instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default that of its newest price list) and warnings.
 
@@ -80,12 +85,13 @@ def load_catalogue(
         folder: the catalogue's
         as_of: the day asked about
         settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
+        instead: files by name that take the place of the folder's own
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
     problems = Problems()
     given = read_settings(settings, problems)
-    records, sources = read_records(folder, problems, given)
+    records, sources = read_records(folder, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
@@ -100,16 +106,22 @@ def load_catalogue(
 
 
 def read_records(
-    folder: Path, problems: Problems, given: Mapping[str, Text] | None = None
+    folder: Path,
+    problems: Problems,
+    given: Mapping[str, Text] | None = None,
+    instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Records, Sources]:
     """A catalogue's records, checked among each other but for no date yet, and their texts.
 
-    What is wrong is recorded. Values `given` by key take the place of the YAML files' own.
+    What is wrong is recorded. Values `given` by key take the place of the YAML files' own, and
+    whole files by name that stand `instead` of the folder's own.
 
     Raises:
-        CatalogueError: the folder does not exist.
+        CatalogueError: the folder does not exist, or the catalogue is of a newer format.
     """
-    sources = Sources(folder, problems, given=given or {})
+    unfinished, _ = pending(folder)
+    found = {**unfinished, **(instead or {})}
+    sources = Sources(folder, problems, given=given or {}, instead=found)
     check_files(sources, (*YAML_FILES, "yard.yaml", *CSV_FILES), NEEDED)
     if not folder.is_dir():
         problems.stop_if_any()
@@ -122,6 +134,7 @@ def read_records(
 def _read_all(sources: Sources) -> Records:
     unread = Unread()
     raw_yard = sources.yaml("yard.yaml")
+    refuse_newer(sources, CATALOGUE, raw_yard)
     yard = read(sources, factory.Yard, raw_yard) if raw_yard is not None else None
     by_kind: dict[str, dict[str, Any]] = {}
     ids: dict[str, dict[str, Text]] = {"hull colour": {"hull": Text("hull")}}
@@ -169,7 +182,7 @@ def _note_unread(sources: Sources, unread: Unread, name: str, field: str, kind: 
     if raw is None:
         if name in sources.doubtful:
             unread.kinds.add(kind)
-        elif not (sources.folder / name).exists():
+        elif not sources.has(name):
             unread.missing[kind] = name
         return
     items = raw.get(field, Items())
@@ -228,16 +241,19 @@ def _rows(
 
 def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]:
     """The dated price lists, oldest first."""
-    found = sorted((sources.folder / "prices").glob("*.csv"))
-    if not found:
+    found = sources.names("prices", ".csv")
+    if not found and "prices" not in sources.doubtful:
         hint = "write for example prices/2026-11-01.csv with material,supplier,price,note"
         sources.problems.add(Place("prices"), "there is no price list", hint)
-    for path in found:
-        name = f"prices/{path.name}"
-        day = fields.day_of(path.stem)
+    for name in found:
+        day = fields.day_of(PurePosixPath(name).stem)
         if day is not None:
             yield name, day
             continue
         unread.tables.add(tables.PriceRow.__name__)
         hint = "name it by the day it takes effect, for example 2026-11-01.csv"
-        sources.problems.add(Place(name), "the file is not named by a date", hint)
+        wrong = fields.day_fault(PurePosixPath(name).stem).removeprefix("is ")
+        what = f"the file is named by {wrong}"
+        if wrong.startswith("not"):
+            what = "the file is not named by a date"
+        sources.problems.add(Place(name), what, hint)

@@ -9,9 +9,11 @@ from datetime import date
 from pathlib import Path
 
 from quoter import __version__
+from quoter.catalogue.adding import pending
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.fields import day_of
 
+READ = ("*.yaml", "*.csv", "prices/*.csv", "translations/*.po")
 # The column that says from when a line of a table holds.
 SINCE = {
     "wages.csv": "date",
@@ -31,13 +33,14 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     Nor is where the folder stands, or what a build writes in it.
     """
     digest = hashlib.sha256(__version__.encode())
-    files = [*folder.glob("*.yaml"), *folder.glob("*.csv"), *folder.glob("prices/*.csv")]
-    files += folder.glob("translations/*.po")
-    for path in sorted(files, key=lambda path: path.relative_to(folder).as_posix()):
-        name = path.relative_to(folder).as_posix()
+    unfinished, _ = pending(folder)
+    names = {path.relative_to(folder).as_posix() for one in READ for path in folder.glob(one)}
+    for name in sorted(names | {*unfinished}):
+        path = folder / name
         if name.startswith("prices/") and (day_of(path.stem) or as_of) > as_of:
             continue
-        text = re.sub("\r\n?", "\n", path.read_bytes().decode("utf-8-sig"))
+        content = unfinished[name] if name in unfinished else path.read_bytes()
+        text = re.sub("\r\n?", "\n", content.decode("utf-8-sig"))
         lines = text.split("\n")
         if name in SINCE:
             lines = list(_until(text, lines, SINCE[name], as_of))

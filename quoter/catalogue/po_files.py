@@ -20,7 +20,7 @@ FUZZY = "fuzzy"  # the mark of a translation that somebody must look at again
 _LINE = re.compile(
     r'(?P<word>msgctxt|msgid_plural|msgid|msgstr(?:\[(?P<form>\d)\])?)?\s*"(?P<text>.*)"\Z'
 )
-_TEXT = re.compile(r'(?:[^"\\]|\\[ntr"\\])*\Z')
+_TEXT = re.compile(r'[^"\\]*+(?:\\[ntr"\\][^"\\]*+)*+\Z')
 _ESCAPED = re.compile(r"\\(.)")
 _ESCAPES = {"n": "\n", "t": "\t", "r": "\r", '"': '"', "\\": "\\"}
 # What may stand before each word.

@@ -20,6 +20,8 @@ from quoter.problems import Place, Problems, closest, quoted
 Key = TypeVar("Key", bound=Hashable)
 Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
 
+USUAL_LIMIT = 0.15  # where the policy has no import_limit
+
 
 @dataclass(frozen=True, slots=True)
 class Catalogue:
@@ -160,6 +162,12 @@ def newest(rows: list[Row], day: date, key: Callable[[Row], Key]) -> dict[Key, R
     for row in sorted((row for row in rows if row.date <= day), key=lambda row: row.date):
         found[key(row)] = row
     return found
+
+
+def usual_limit(records: Records) -> float:
+    """By how much a price may jump without being accepted, as a fraction of the old one."""
+    limit = records.yard.policy.import_limit if records.yard is not None else None
+    return USUAL_LIMIT if limit is None else limit.value
 
 
 def listed_on(row: PriceRow) -> date:

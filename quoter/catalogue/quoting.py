@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from typing import Annotated
 
 from quoter.catalogue import fields as f
@@ -10,26 +9,10 @@ from quoter.catalogue.record import Many, Record
 from quoter.catalogue.source import Text
 from quoter.catalogue.values import Plain
 from quoter.figures import Figure
-from quoter.problems import UNPRINTABLE, quoted
+from quoter.intake import LONGEST_TEXT
+from quoter.problems import quoted
 
-LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
 MOST_LINES = 40  # of a note; more is no note, and no page of a quote
-# Unicode's marks that make what follows run the other way, an amount beside a name included.
-_TURNS_AROUND = re.compile("[\u202a-\u202e\u2066-\u2069]")
-
-
-def _one_line(text: Text) -> Text:
-    """Words on one line, with single blanks: strangers write them into forms."""
-    words = " ".join(text.split())
-    if not words:
-        raise f.fault("has no value", "write a text")
-    if len(words) > LONGEST_LINE:
-        hint = f"at most {LONGEST_LINE} characters fit on its line"
-        raise f.fault(f"{quoted(words)} has {len(words)} characters", hint)
-    if found := _TURNS_AROUND.search(words) or UNPRINTABLE.search(words):
-        kind = "turns the direction of writing" if found.re is _TURNS_AROUND else "has no print"
-        raise f.fault(f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
-    return Text.at(words, text.place, text.key, text.label)
 
 
 def _note_in_lines(text: Text) -> Text:
@@ -37,15 +20,15 @@ def _note_in_lines(text: Text) -> Text:
     count = len(text.strip().split("\n"))
     if not text.strip():
         raise f.fault("has no value", "write a text")
-    if len(text) > f.LONGEST_TEXT or count > MOST_LINES:
-        hint = f"at most {f.LONGEST_TEXT} characters on {MOST_LINES} lines fit"
+    if len(text) > LONGEST_TEXT or count > MOST_LINES:
+        hint = f"at most {LONGEST_TEXT} characters on {MOST_LINES} lines fit"
         on = f"{count} line{'s' if count > 1 else ''}"
         raise f.fault(f"{quoted(text)} has {len(text)} characters on {on}", hint)
     return text
 
 
-Days = Annotated[Figure, f.measure("30", "", low=1.0, whole=True)]
-OneLine = Annotated[Text, Plain(_one_line)]
+Days = Annotated[Figure, f.measure("30", "", low=1.0, high=3650.0, whole=True)]
+OneLine = Annotated[Text, Plain(f.one_line)]
 NoteInLines = Annotated[Text, Plain(_note_in_lines)]
 
 
@@ -59,7 +42,8 @@ class Instalment(Record):
 class DeliveryTerm(Record):
     """A delivery term of the trade, its named place and the edition it is of; all public.
 
-    `price`, without tax and in the quote's currency, is added as a line of its own.
+    `price`, without tax, is added as a line of its own, exchanged where it is in another currency
+    than the quote's; the policy's is in home currency.
     """
 
     term: f.Words
@@ -127,9 +111,11 @@ class Request(Record):
 
     Who asks by the public price sheet knows no class and nobody at the yard: `buyer` and
     `prepared_by` may come from elsewhere. They tell what they saw: `price_sheet` is its version,
-    `shown_total` what it added up, as its market's lists show prices.
+    `shown_total` what it added up, as its market's lists show prices. `format` is that of the
+    file; the first where none is stated.
     """
 
+    format: f.Format | None = None
     date: f.Day
     price_sheet: OneLine | None = None
     customer: Customer

@@ -7,10 +7,12 @@ from typing import Any, TypeVar, get_args, get_origin
 
 from pydantic import ValidationError
 
+from quoter.catalogue.fields import format_of
 from quoter.catalogue.record import Record
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.catalogue.values import Choice, Reading, Ref
-from quoter.problems import Place, closest, listed, nearest, quoted
+from quoter.formats import Format
+from quoter.problems import CatalogueError, Place, Problem, closest, listed, nearest, quoted
 
 R = TypeVar("R", bound=Record)
 Loc = tuple[int | str, ...]
@@ -31,6 +33,20 @@ def read(sources: Sources, kind: type[R], raw: Block) -> R | None:
         if error["type"] not in ("extra_forbidden", "missing"):
             _record_fault(sources, raw, error)
     return None
+
+
+def refuse_newer(sources: Sources, kind: Format, raw: Block | None) -> None:
+    """Stop at a file of a newer format: what looks like a fault in it may be none there.
+
+    Raises:
+        CatalogueError: it is one, and nothing else is told.
+    """
+    stated = raw.get("format") if raw is not None else None
+    number = format_of(stated)
+    if number > kind.newest:
+        place = stated.place  # type: ignore[union-attr]  # only a text states a number
+        what, _, hint = kind.refusal(number).rpartition(": ")
+        raise CatalogueError([Problem(place, what, hint, sources.excerpt(place))])
 
 
 def _keys_by_place(faults: list[Any], type: str) -> dict[Loc, list[str]]:

@@ -9,6 +9,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from fnmatch import fnmatchcase
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -17,6 +18,7 @@ import yaml
 from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
 from quoter.catalogue.po_files import Entry, entries_in
 from quoter.catalogue.yaml_nodes import compose
+from quoter.intake import MOST_FILES, IntakeError, counted, read_file
 from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed, nearest, quoted
 
 _LINE_ENDS = re.compile("\r\n?|[\x85\u2028\u2029]")  # in YAML, also where they are escaped
@@ -87,7 +89,8 @@ class Sources:
 
     `doubtful` names the files that could not be read, or not as a whole: what refers to them is
     not to be blamed. `given` are values set by key path on the command line, which take the place
-    of the YAML files' own; `scalars` are the key paths of all these.
+    of the YAML files' own; `scalars` are the key paths of all these. `instead` are files by name
+    as they would be, which take the place of the folder's own.
     """
 
     folder: Path
@@ -98,6 +101,20 @@ class Sources:
     doubtful: set[str] = field(default_factory=set)
     given: Mapping[str, Text] = field(default_factory=dict)
     scalars: dict[str, None] = field(default_factory=dict)
+    instead: Mapping[str, bytes] = field(default_factory=dict)
+
+    def has(self, name: str) -> bool:
+        """Whether there is a file of this name."""
+        return name in self.instead or (self.folder / name).exists()
+
+    def names(self, folder: str, ending: str) -> list[str]:
+        """The files of an inner folder that end so, as many as are read; more are recorded."""
+        found = {f"{folder}/{path.name}" for path in (self.folder / folder).glob(f"*{ending}")}
+        found |= {name for name in self.instead if fnmatchcase(name, f"{folder}/*{ending}")}
+        if len(found) > MOST_FILES:
+            what = f"the folder has {counted(len(found))} files, and {counted(MOST_FILES)} are the"
+            self.problems.add(Place(folder), f"{what} most that are read", "move some elsewhere")
+        return sorted(found)[:MOST_FILES]
 
     def excerpt(self, place: Place) -> str:
         """The line a place points at."""
@@ -167,13 +184,11 @@ class Sources:
     def _text(self, name: str) -> str | None:
         """A file's text; None when it is missing, or can't be read as text (which is recorded)."""
         try:
-            raw = (self.folder / name).read_bytes()
+            raw = self.instead[name] if name in self.instead else read_file(self.folder / name)
         except FileNotFoundError:
             return None
-        except OSError as fault:
-            self._doubt(
-                Place(name), "the file can't be opened", f"the system says: {fault.strerror}"
-            )
+        except IntakeError as fault:
+            self._doubt(Place(name), fault.what, fault.hint)
             return None
         try:
             text = raw.decode("utf-8-sig")

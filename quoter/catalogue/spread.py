@@ -12,7 +12,7 @@ from quoter.problems import quoted
 from quoter.units import Quantity, UnitError, quantity
 
 _SPREAD = re.compile(
-    r"(?P<text>[^\[\]]*?)\s*"
+    r"(?P<text>[^\[\]]*+)"
     r"(?P<range>\[(?P<low>\S+) to (?P<high>\S+?)(?P<shape> triangular)?\])\s*\Z"
 )
 
@@ -23,7 +23,7 @@ def spread_in(words: str) -> tuple[str, re.Match[str] | None]:
     if match is None and "[" in words:
         what = f"{quoted(words)} has brackets that give no range"
         raise fault(what, "write '4.10 EUR/kg [3.80 to 4.60]', or '[3.80 to 4.60 triangular]'")
-    return (match["text"], match) if match else (words, None)
+    return (match["text"].rstrip(), match) if match else (words, None)
 
 
 def ranged(origin: Origin, found: Quantity, spread: re.Match[str]) -> Origin:

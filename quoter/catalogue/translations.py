@@ -8,15 +8,16 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from pathlib import PurePosixPath
 
 from quoter.catalogue.checks_ids import every_record, readings
 from quoter.catalogue.factory import Market
-from quoter.catalogue.fields import LONGEST_TEXT
 from quoter.catalogue.languages import expected, known_locale, languages
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.records import PublicText, Records
 from quoter.catalogue.source import Sources, Text
 from quoter.catalogue.values import Worded
+from quoter.intake import LONGEST_TEXT
 from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, listed, quoted
 
 FOLDER = "translations"
@@ -33,13 +34,14 @@ def file_of(language: str) -> str:
 def read_translations(sources: Sources, records: Records) -> None:
     """Read every file of translations there is into the records, and note what is translated."""
     records.texts.update(public_texts(records))
-    for path in sorted((sources.folder / FOLDER).glob("*.po")):
-        name = f"{FOLDER}/{path.name}"
+    for name in sources.names(FOLDER, ".po"):
         entries = sources.translations(name)
         if name in sources.doubtful:
             records.unread.tables.add(name)
         else:
-            records.translations[path.stem] = {(e.context, e.text): e for e in entries}
+            records.translations[PurePosixPath(name).stem] = {
+                (e.context, e.text): e for e in entries
+            }
 
 
 def public_texts(records: Records) -> dict[str, PublicText]:

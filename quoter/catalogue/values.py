@@ -19,14 +19,14 @@ from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.spread import ranged, spread_in
 from quoter.figures import Figure, Origin, entered
+from quoter.intake import LONGEST_TEXT
 from quoter.problems import nearest, quoted
 from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
 
-_NOTE = re.compile(r"(?P<text>[^()]*?)\s*\((?P<note>[^()]*)\)\s*\Z")
+_NOTE = re.compile(r"(?P<text>[^()]*+)\((?P<note>[^()]*+)\)\s*\Z")
 # What an editor checks of a quantity: a number, then its unit where it needs one.
 _UNIT_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+) +[^ (]"
 _BARE_PATTERN = r"^ *[+-]?([0-9]+[.]?[0-9]*|[.][0-9]+)( |$)"
-_CURRENCY = re.compile(r"[A-Z]{3}\Z")
 MONEY = Unit((("money", 1),))
 
 
@@ -38,11 +38,18 @@ def text_of(raw: object) -> Text:
     raise fault(f"holds {kind} where one value belongs", "write a single value after the key")
 
 
+def need_short(text: str) -> None:
+    """Refuse a text that nobody would read to its end."""
+    if len(text) > LONGEST_TEXT:
+        hint = f"at most {LONGEST_TEXT} characters fit"
+        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
+
+
 def dimension(base: Unit) -> Unit:
     """The unit with every currency written as `money`, so that dimensions can be compared."""
     parts = Unit()
     for symbol, exponent in base.parts:
-        one = MONEY if _CURRENCY.match(symbol) else Unit(((symbol, 1),))
+        one = MONEY if symbol in base.currencies else Unit(((symbol, 1),))
         parts = parts * one**exponent
     return parts
 
@@ -83,7 +90,10 @@ class Reading:
 
 @dataclass(frozen=True, slots=True)
 class Measure(Reading):
-    """Reads a quantity of given dimensions within limits; counts may be bare numbers."""
+    """Reads a quantity of given dimensions within limits; counts may be bare numbers.
+
+    Only a `rate` may hold one currency per another: elsewhere the two would cancel unseen.
+    """
 
     example: str
     dimensions: tuple[Unit, ...]
@@ -93,6 +103,7 @@ class Measure(Reading):
     below_high: bool = False
     whole: bool = False
     per_pack: bool = False
+    rate: bool = False
 
     def __call__(self, raw: object) -> Figure:
         """The working Figure of a text, in base units, or a fault; the same text is one input."""
@@ -103,6 +114,7 @@ class Measure(Reading):
         return found
 
     def _figure(self, text: Text) -> Figure:
+        need_short(text)
         words, note = self._parted(text)
         words, spread = spread_in(words)
         try:
@@ -147,7 +159,8 @@ class Measure(Reading):
         return str(text), ""
 
     def _fitting(self, words: str, found: Quantity) -> Quantity:
-        if dimension(found.base) in self.dimensions:
+        one_money = self.rate or len(found.base.currencies) <= 1
+        if one_money and dimension(found.base) in self.dimensions:
             return self._per_pack(found) if self.per_pack else found
         told = quoted(words)
         if found.base == NONE and not found.percent:

@@ -10,11 +10,11 @@ from pathlib import Path
 
 import click
 
-from quoter.cli.words import Day, Folder, stop
+from quoter.cli.words import Day, Folder, on_one_line, stop
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
 from quoter.importing.rise import Rise, note_rise
-from quoter.importing.writing import ChangedError, Import, write
+from quoter.importing.writing import ChangedError, Import, settle, write
 from quoter.problems import CatalogueError
 
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
@@ -94,7 +94,7 @@ def import_rates_command(
     help="Confirmed writes the raised prices; the others are noted only.",
 )
 @click.option("--dated", type=Day, required=True, metavar="DATE", help="The day of the letter.")
-@click.option("--note", default="", help="What to note beside it.")
+@click.option("--note", callback=on_one_line, default="", help="What to note beside it.")
 @dry_run_option
 @accept_option
 def rise_command(
@@ -117,7 +117,12 @@ def rise_command(
 def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> None:
     """Show what an import would do, and do it unless something is wrong or it is a rehearsal."""
     try:
+        if not dry_run:
+            settle(catalogue)
         made = make()
+    except (ChangedError, OSError) as fault:
+        click.secho(f"{fault}; nothing was written", fg="red", err=True)
+        sys.exit(1)
     except UnknownNameError as unknown:
         raise click.UsageError(str(unknown)) from unknown
     except CatalogueError as fault:

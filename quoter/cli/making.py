@@ -25,7 +25,7 @@ from quoter.cli.words import (
 )
 from quoter.leaks import LeakError
 from quoter.problems import CatalogueError
-from quoter.publish import FolderError
+from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
 from quoter.schema import schemas
 
@@ -38,6 +38,7 @@ from quoter.schema import schemas
 @set_option
 @as_of_option
 @strict_option
+@click.option("--wait", is_flag=True, help="Wait for another build into the same folders.")
 def build_command(
     catalogue: Path,
     site: Path | None,
@@ -46,6 +47,7 @@ def build_command(
     settings: tuple[str, ...],
     as_of: datetime | None,
     strict: bool,
+    wait: bool,
 ) -> None:
     """Build the costed workbooks, the internal review and the public price sheet.
 
@@ -64,14 +66,17 @@ def build_command(
             day(as_of),
             strict=strict,
             settings=settings,
+            wait=wait,
             say=progress(),
         )
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
-    except (LeakError, FolderError) as fault:
-        click.secho(str(fault), fg="red", err=True)
+    except (LeakError, FolderError, KeyboardInterrupt) as fault:
+        click.secho(str(fault) or "interrupted", fg="red", err=True)
         sys.exit(1)
     tell(catalogue, report.warnings)
+    for words in report.left:
+        click.secho(words, fg="yellow", err=True)
     books = sum(name.startswith("workbooks/") for name in report.internal)
     if public is not None:
         click.echo(f"{public}: {len(report.public)} public files, open {public / 'index.html'}")

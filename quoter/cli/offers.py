@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 import sys
+from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
+from typing import NoReturn
 
 import click
 
@@ -12,14 +14,28 @@ from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
-from quoter.cli.words import Day, Folder, OutFile, OutFolder, day, stop
-from quoter.problems import CatalogueError, Place, listed, nearest
+from quoter.cli.words import (
+    Day,
+    Folder,
+    OutFile,
+    OutFolder,
+    counted,
+    day,
+    on_one_line,
+    stop,
+    tell,
+    warn,
+)
+from quoter.leaks import LeakError
+from quoter.pricing.doubtful import warnings_of
+from quoter.problems import CatalogueError, Place, listed
 from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
+from quoter.quotes.checking import check_archive
 from quoter.quotes.fault import QuoteError
-from quoter.quotes.reading import read_archive
+from quoter.quotes.reading import altered, kept
 from quoter.quotes.record import Approval, Record
-from quoter.quotes.request import read_request, sound_wish
+from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
 from quoter.quotes.states import list_quotes
 from quoter.quotes.store import issue, revise
@@ -30,8 +46,12 @@ from quoter.requote import report_lines as requoted_lines
 quotes_option = click.option(
     "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
 )
-approve_option = click.option("--approve", metavar="NAME", help="Who lets a low margin pass.")
-reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass.")
+approve_option = click.option(
+    "--approve", callback=on_one_line, metavar="NAME", help="Who lets a low margin pass."
+)
+reason_option = click.option(
+    "--reason", callback=on_one_line, metavar="TEXT", help="Why it may pass."
+)
 
 
 @click.command("quote")
@@ -39,7 +59,12 @@ reason_option = click.option("--reason", metavar="TEXT", help="Why it may pass."
 @click.argument("request", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @quotes_option
 @click.option("--buyer", metavar="ID", help="The dealer class, whatever the request says.")
-@click.option("--by", metavar="NAME", help="Who prepares the quote, whatever the request says.")
+@click.option(
+    "--by",
+    callback=on_one_line,
+    metavar="NAME",
+    help="Who prepares the quote, whatever the request says.",
+)
 @approve_option
 @reason_option
 @click.option("--dry-run", is_flag=True, help="Say what it comes to; take no number.")
@@ -60,27 +85,33 @@ def quote_command(
     approval = _approval(approve, reason)
     try:
         asked = read_request(request, _said(buyer, by))
-    except CatalogueError as fault:
-        stop(request.parent, fault.problems)
-    try:
         pricing, _ = price_catalogue(catalogue, asked.request.date)
         mark = fingerprint(catalogue, asked.request.date)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    try:
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
+        _tell_doubts(catalogue, draft)
         if dry_run:
             _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"))
             click.echo("a dry run: no number was taken")
             return
         made: list[Record] = []
         folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
-    except CatalogueError as fault:
+    except RequestError as fault:
         stop(request.parent, fault.problems)
+    except CatalogueError as fault:
+        stop(catalogue, fault.problems)
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     _tell(draft, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
+
+
+def _tell_doubts(catalogue: Path, draft: Draft) -> None:
+    """Warn of list prices on the quote that are worth a second look."""
+    wish, excerpt = draft.wish, draft.pricing.catalogue.excerpt
+    found = warnings_of(draft.pricing, wish.market, wish.model, wish.chosen)
+    tell(catalogue, [replace(each, excerpt=excerpt(each.place)) for each in found])
 
 
 def _files(draft: Draft, number: str, made: list[Record]) -> dict[str, bytes]:
@@ -99,13 +130,20 @@ def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
 
 
 def _approval(name: str | None, reason: str | None) -> Approval | None:
-    if (name is None) != (reason is None):
+    if name is None and reason is None:
+        return None
+    if not name or not reason:
         raise click.UsageError("a low margin needs both: --approve NAME --reason TEXT")
-    return None if name is None or reason is None else Approval(name=name, reason=reason)
+    return Approval(name=name, reason=reason)
 
 
-def _refuse(fault: QuoteError) -> None:
+def _refuse(fault: QuoteError) -> NoReturn:
     click.secho(f"{fault}; nothing was written", fg="red", err=True)
+    sys.exit(1)
+
+
+def _withhold(fault: LeakError) -> NoReturn:
+    click.secho(str(fault), fg="red", err=True)
     sys.exit(1)
 
 
@@ -131,13 +169,11 @@ def _tell_of_request(request: Request, record: Record) -> None:
     if from_price_sheet(request) and request.note is not None:
         click.echo("the customer's note stands on the quote: look at it before it goes out")
     if keys := granted_in(request):
-        _warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+        warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if inside.delivery is not None:
+        click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:
-        _warn(seen_words(record))
-
-
-def _warn(words: str) -> None:
-    click.secho(f"warning: {words}", fg="yellow", err=True)
+        warn(seen_words(record))
 
 
 @click.command("requote")
@@ -163,8 +199,10 @@ def requote_command(
     approval = _approval(approve, reason)
     priced_on = on.date()
     try:
-        old = _kept(quotes, number)
+        old = _found(quotes, number)
         found = requote(catalogue, old, priced_on, approval)
+    except RequestError as fault:
+        stop(quotes / old.name, fault.problems)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
     except QuoteError as fault:
@@ -180,6 +218,8 @@ def requote_command(
         folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
     except QuoteError as fault:
         _refuse(fault)
+    except LeakError as fault:
+        _withhold(fault)
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
@@ -190,13 +230,12 @@ def _revised(found: Requote, revision: int, latest: Record) -> dict[str, bytes]:
     return dict(files_of(found.draft, found.new.model_copy(update={"revision": revision})))
 
 
-def _kept(folder: Path, number: str) -> Record:
-    """The quote of that name, or the newest revision of that number."""
-    records = read_archive(folder).records
-    found = [record for record in records if number in (record.name, record.number)]
-    if not found:
-        raise QuoteError(f"no quote '{number}': {nearest(number, [r.name for r in records])}")
-    return found[-1]
+def _found(folder: Path, number: str) -> Record:
+    """The quote of that name, or the newest revision of that number; changed files are told."""
+    record = kept(folder, number)
+    for words in altered(folder, record):
+        warn(words)
+    return record
 
 
 @click.command("reprint")
@@ -206,12 +245,16 @@ def _kept(folder: Path, number: str) -> Record:
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
     """Print a quote's customer files again from its record alone."""
     try:
-        record = _kept(quotes, number)
+        record = _found(quotes, number)
     except QuoteError as fault:
         _refuse(fault)
     try:
+        files = reprinted(record)
+    except LeakError as fault:
+        _withhold(fault)
+    try:
         into.mkdir(parents=True, exist_ok=True)
-        for name, content in reprinted(record).items():
+        for name, content in files.items():
             (into / name).write_bytes(content)
             click.echo(str(into / name))
     except OSError as fault:
@@ -224,14 +267,21 @@ def reprint_command(number: str, into: Path, quotes: Path) -> None:
 @click.option("--on", type=Day, metavar="DATE", help="States of this day (default: newest issue).")
 @click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
 @click.option("--html", type=OutFile, help="Write the page of conversion and margin to this file.")
+@click.option("--check", is_flag=True, help="Look for what was changed, lost or left, and no list.")
 def quotes_command(
     catalogue: Path | None,
     quotes: Path,
     on: datetime | None,
     print_json: bool,
     html: Path | None,
+    check: bool,
 ) -> None:
     """List quotes with state, value and margin; with a CATALOGUE also at today's costs."""
+    if check:
+        if catalogue or on or print_json or html:
+            raise click.UsageError("--check looks at every quote as it stands; leave the rest out")
+        _check(quotes)
+        return
     try:
         overview = overview_of(list_quotes(quotes, day(on)), catalogue)
     except CatalogueError as fault:
@@ -246,3 +296,22 @@ def quotes_command(
             raise click.FileError(str(html), fault.strerror) from fault
         click.echo(f"wrote {html}", err=True)
     click.echo(as_json(overview) if print_json else "\n".join(report_lines(overview)))
+
+
+def _check(quotes: Path) -> None:
+    """Hold every quote against its fingerprint; what is wrong is told and ends the command."""
+    try:
+        found = check_archive(quotes)
+    except QuoteError as fault:
+        click.secho(str(fault), fg="red", err=True)
+        sys.exit(1)
+    for words in found.notes:
+        click.echo(words)
+    for words in found.faults:
+        click.secho(words, fg="red", err=True)
+    told = f"{counted(found.quotes, 'quote')} and {counted(found.outcomes, 'outcome')} checked"
+    if not found.faults:
+        click.echo(f"{told}: all as they were written")
+        return
+    click.echo(f"{told}: {counted(len(found.faults), 'fault')}", err=True)
+    sys.exit(1)

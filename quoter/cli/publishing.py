@@ -8,8 +8,18 @@ from pathlib import Path
 
 import click
 
-from quoter.cli.words import Day, Folder, as_of_option, counted, day, price, stop
-from quoter.importing.writing import ChangedError
+from quoter.cli.words import (
+    Day,
+    Folder,
+    as_of_option,
+    counted,
+    day,
+    on_one_line,
+    price,
+    stop,
+    tell,
+)
+from quoter.importing.writing import ChangedError, settle
 from quoter.problems import CatalogueError
 from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
 
@@ -22,7 +32,10 @@ from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices
 @click.option("--unpublished", is_flag=True, help="Include what has no published price yet.")
 @click.option("--only", multiple=True, metavar="ID", help="Publish this option or boat alone.")
 @click.option("--effective", type=Day, metavar="DATE", help="The day accepted prices take effect.")
-@click.option("--note", default="repriced", help="What to note beside accepted prices.")
+@click.option("--meant", is_flag=True, help="Jumps and a day far ahead are meant.")
+@click.option(
+    "--note", callback=on_one_line, default="repriced", help="What to note beside accepted prices."
+)
 @as_of_option
 def reprice_command(
     catalogue: Path,
@@ -32,14 +45,22 @@ def reprice_command(
     unpublished: bool,
     only: tuple[str, ...],
     effective: datetime | None,
+    meant: bool,
     note: str,
     as_of: datetime | None,
 ) -> None:
     """Propose list prices by the policy, beside those published; publish them if accepted."""
     if accepted != (effective is not None) or (only and not accepted):
         raise click.UsageError("--accept needs the day prices take effect: --effective DATE")
+    if accepted:
+        try:
+            settle(catalogue)
+        except (ChangedError, OSError) as fault:
+            click.secho(f"{fault}; nothing was written", fg="red", err=True)
+            sys.exit(1)
     # What is accepted rests on what is published and costs on the day it takes effect.
-    pricing, _ = price(catalogue, as_of or effective, strict=False)
+    pricing, warnings = price(catalogue, as_of or effective, strict=False)
+    tell(catalogue, warnings)
     try:
         proposals = proposed_prices(pricing)
         publish = chosen(proposals, only, unpublished=unpublished)
@@ -56,7 +77,7 @@ def reprice_command(
     if begins is None:
         return
     try:
-        path = accept(catalogue, pricing, publish, begins, note)
+        path = accept(catalogue, pricing, publish, begins, note, meant=meant)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
     except (AcceptError, ChangedError, OSError) as fault:

@@ -17,7 +17,6 @@ from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
-from quoter.catalogue.values import dimension
 from quoter.cli.words import Day, Folder, day, stop, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
@@ -36,7 +35,7 @@ def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
     except UnitError as bad:
         what = f"{bad.what}; {bad.hint or 'write for example 4350 EUR'}"
         raise click.BadParameter(what, param=parameter) from bad
-    if str(dimension(found.base)) != "money" or found.number <= 0:
+    if found.base.currencies != (str(found.base),) or found.number <= 0:
         what = f"'{text}' is no price; write for example '4350 EUR'"
         raise click.BadParameter(what, param=parameter)
     written = found.number * float(found.factor)

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import click
 
-from quoter.catalogue.adding import replace_file
+from quoter.catalogue.adding import replace_file, sole_writer
 from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.translating import Update, refusal, updated, wanted_languages
@@ -44,9 +44,10 @@ def translations_command(catalogue: Path, languages: tuple[str, ...]) -> None:
         file = catalogue / file_of(language)
         try:
             if not file.exists() or file.read_bytes() != update.content:
-                replace_file(file, update.content)
+                with sole_writer(catalogue):
+                    replace_file(file, update.content)
         except OSError as fault:
-            click.secho(f"{file} can't be written: {fault.strerror}", fg="red", err=True)
+            click.secho(f"{file} can't be written: {fault.strerror or fault}", fg="red", err=True)
             sys.exit(1)
         _tell(file, update, records)
 

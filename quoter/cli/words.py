@@ -2,22 +2,41 @@
 
 from __future__ import annotations
 
+import re
 import sys
 from collections.abc import Callable, Iterable, Sequence
 from datetime import date, datetime
 from pathlib import Path
-from typing import NoReturn
+from typing import Any, NoReturn
 
 import click
+from pydantic_core import PydanticCustomError
 
 from quoter.build import price_catalogue
+from quoter.catalogue.fields import MEANT_DAYS, is_meant, one_line
+from quoter.catalogue.source import Text
 from quoter.pricing.price import Priced, PricedModel, Pricing
-from quoter.problems import CatalogueError, Problem, nearest
+from quoter.problems import CatalogueError, Place, Problem, nearest
 
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 OutFolder = click.Path(file_okay=False, path_type=Path)
 OutFile = click.Path(dir_okay=False, path_type=Path)
-Day = click.DateTime(["%Y-%m-%d"])
+_CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
+
+
+class _Day(click.DateTime):
+    """A day as a catalogue may write it."""
+
+    def convert(
+        self, value: Any, param: click.Parameter | None, ctx: click.Context | None
+    ) -> datetime:
+        found: datetime = super().convert(value, param, ctx)
+        if not is_meant(found.date()):
+            self.fail(f"{value} is a day that nobody means; {MEANT_DAYS}", param, ctx)
+        return found
+
+
+Day = _Day(["%Y-%m-%d"])
 as_of_option = click.option(
     "--as-of",
     type=Day,
@@ -32,6 +51,24 @@ set_option = click.option(
     help="What if: a price, wage, rate or value were so, e.g. class.resin=+10%. May be repeated.",
 )
 strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
+
+
+def on_one_line(_: click.Context, parameter: click.Parameter, words: str | None) -> str | None:
+    """A text by the rule for one-line texts of requests; a control letter is never dropped.
+
+    An empty one stays empty, for an option to say nothing.
+    """
+    if not words:
+        return words
+    if found := _CONTROL.search(words):
+        kind = "a line end or a tab" if found[0] in "\n\r\t" else "a control letter"
+        told = f"holds {kind}, #x{ord(found[0]):04x}; write it on one line without"
+        raise click.BadParameter(told, param=parameter)
+    try:
+        return str(one_line(Text.at(words, Place(""))))
+    except PydanticCustomError as fault:
+        told = "; ".join(str(part) for part in (fault.context or {}).values())
+        raise click.BadParameter(told, param=parameter) from fault
 
 
 def day(as_of: datetime | None) -> date | None:
@@ -94,6 +131,11 @@ def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
         click.secho(first, fg="yellow" if problem.warning else "red", err=True)
         if rest:
             click.echo(rest, err=True)
+
+
+def warn(words: str) -> None:
+    """Print what somebody should look at."""
+    click.secho(f"warning: {words}", fg="yellow", err=True)
 
 
 def stop(catalogue: Path | None, problems: list[Problem]) -> NoReturn:

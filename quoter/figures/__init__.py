@@ -1,11 +1,12 @@
 """The traced number: a value that remembers the unit, label, place and expression it came from.
 
-`figure` is the number itself, `ops` what can be done with it, `graph` re-evaluates and
-differentiates finished results, `trail` explains one.
+`figure` is the number itself, `ops` what can be done with it, `exact` the two doors by which it
+leaves, `graph` re-evaluates and differentiates finished results, `trail` explains one.
 """
 
 from __future__ import annotations
 
+from quoter.figures.exact import money_in, plain_number
 from quoter.figures.figure import Figure, N, Origin, constant, entered, stated
 from quoter.figures.ops import (
     at_least,
@@ -30,6 +31,8 @@ __all__ = [
     "dot",
     "entered",
     "ln",
+    "money_in",
+    "plain_number",
     "power_sum",
     "round_down",
     "round_to",

@@ -6,6 +6,7 @@ import re
 from decimal import Decimal
 
 from quoter.importing.cells import CellFault, SheetCell, sound_text, squeezed
+from quoter.intake import LONGEST_QUANTITY
 from quoter.problems import quoted
 
 _MARK = r"[A-Z]{3}|US\$|[€£$]|kr\.?"
@@ -41,6 +42,8 @@ def amount_in(cell: SheetCell, decimal: str, wanted: str) -> tuple[Decimal, str]
     text = sound_text(cell, wanted)
     if not text:
         raise CellFault(f"no value where {wanted} belongs", f"write {wanted}")
+    if len(text) > LONGEST_QUANTITY:
+        raise CellFault(f"{quoted(text)} is no number", f"at most {LONGEST_QUANTITY} digits fit")
     parted = _MARKED.match(text)
     if per := _PER.match(text):
         hint = f"leave out {quoted(per['per'])}: the catalogue says what it is per"
@@ -59,7 +62,7 @@ def number_in(words: str, decimal: str) -> Decimal:
     """
     text = squeezed(words.translate(_THIN))
     mark, other = (".", ",") if decimal == "point" else (",", ".")
-    if re.fullmatch(rf"[+-]?(\d+[{mark}]?\d*|[{mark}]\d+)", text, re.ASCII):
+    if re.fullmatch(rf"[+-]?(\d+(?:[{mark}]\d*)?|[{mark}]\d+)", text, re.ASCII):
         return Decimal(text.replace(mark, "."))
     grouped = re.fullmatch(
         rf"([+-]?\d{{1,3}})([ '{other}])(\d{{3}}(?:\2\d{{3}})*)([{mark}]\d+)?", text, re.ASCII

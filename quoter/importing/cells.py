@@ -6,6 +6,7 @@ from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from typing import Literal
 
 from quoter.problems import UNPRINTABLE, Place, Problem, quoted
@@ -96,13 +97,21 @@ def cell_place(file: str, title: str, row: int, column: int) -> Place:
     >>> cell_place("list.xlsx", "Resins 2026", 14, 28).clickable
     "list.xlsx, 'Resins 2026'!AB14"
     """
+    return Place(file, row, column, cell=f"{_shown(title)}!{_letters(column)}{row}")
+
+
+@cache
+def _letters(column: int) -> str:
     letters, rest = "", column
     while rest:
         rest, letter = divmod(rest - 1, 26)
         letters = chr(ord("A") + letter) + letters
-    plain = title.isidentifier()
-    shown = title if plain else "'" + title.replace("'", "''") + "'"
-    return Place(file, row, column, cell=f"{shown}!{letters}{row}")
+    return letters
+
+
+@cache
+def _shown(title: str) -> str:
+    return title if title.isidentifier() else "'" + title.replace("'", "''") + "'"
 
 
 def squeezed(text: str) -> str:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from datetime import date
 
-from quoter.catalogue.fields import day_of
+from quoter.catalogue.fields import day_of, is_meant
 from quoter.importing.cells import CellFault, SheetCell, sound_text
 from quoter.problems import quoted
 
@@ -20,7 +20,7 @@ def day_in(cell: SheetCell) -> date:
     Raises:
         CellFault: it is none, or may be a month before a day.
     """
-    if cell.day is not None:
+    if cell.day is not None and is_meant(cell.day):
         return cell.day
     text = sound_text(cell, "a day")
     day = day_of(text[:10]) if re.match(r"\d{4}-\d\d-\d\d(T[\d:]+Z?)?\Z", text) else None

@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterator
 from datetime import date
 
+from quoter.catalogue.checks_days import FARTHEST, far_words
 from quoter.catalogue.records import Records
 from quoter.problems import Place, Problem
 
-FARTHEST = 366  # days after the newest price list; beyond, a slip in the year is likelier
 HERE = Place("--effective")
 
 
@@ -20,10 +20,11 @@ def before_the_first(records: Records, day: date) -> Iterator[Problem]:
         yield Problem(HERE, what, f"the first is of {first}: name that day or a later one")
 
 
-def far_ahead(records: Records, day: date, *, accepted: bool) -> Iterator[Problem]:
-    """A day far beyond the newest list, unless it is meant."""
+def far_ahead(
+    records: Records, day: date, *, accepted: bool, word: str = "--accept"
+) -> Iterator[Problem]:
+    """A day far beyond the newest list, unless a word of the command line says it is meant."""
     newest = max(records.price_lists)
-    ahead = (day - newest).days
-    if ahead > FARTHEST and not accepted:
-        what = f"{day} is {ahead} days after the newest price list, of {newest}"
-        yield Problem(HERE, what, "check the year, and use --accept if it is meant")
+    if (day - newest).days > FARTHEST and not accepted:
+        hint = f"check the year, and use {word} if it is meant"
+        yield Problem(HERE, far_words(day, newest), hint)

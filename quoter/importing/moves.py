@@ -17,17 +17,11 @@ from quoter.columns import columns
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import input_behind
 from quoter.importing.offers import Offer
+from quoter.pricing.exchange import Rates
 from quoter.problems import Problem
 from quoter.units import quantity
 
-USUAL_LIMIT = 0.15  # where the policy has no import_limit
 SAME = 1e-9  # prices per different units that agree this well are one price
-
-
-def usual_limit(records: Records) -> float:
-    """By how much a price may jump without being accepted, as a fraction of the old one."""
-    limit = records.yard.policy.import_limit if records.yard is not None else None
-    return USUAL_LIMIT if limit is None else limit.value
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,15 +99,12 @@ def _move(records: Records, offer: Offer, rows: Sequence[PriceRow], day: date) -
 
 def _at_home(records: Records, offer: Offer, row: PriceRow, day: date) -> float | None:
     """A price per what the material is counted in, in home currency; None without a rate."""
-    price = per_counted(offer.material, row.price).value
-    currency = str(records.suppliers[str(row.supplier)].currency)
-    if currency == records.home:
-        return price
-    rate = newest(records.exchange, day, rate_key).get(currency)
-    if rate is None:
+    price, home = per_counted(offer.material, row.price), str(records.home)
+    rates = Rates(home, newest(records.exchange, day, rate_key))
+    if rates.lacking(price, home):
         # The same rate on both sides drops out.
-        return price if row.supplier == offer.row.supplier else None
-    return price / rate.rate.value
+        return price.value if row.supplier == offer.row.supplier else None
+    return rates.exchange(price, home).value
 
 
 def written_price(price: Figure) -> str:

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from dataclasses import dataclass, field
 from datetime import date
 from decimal import Decimal
@@ -24,6 +23,7 @@ from quoter.importing.unit_words import and_then, unit_in
 from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
 from quoter.units import to_base, unit
 
+LIKENED = 500  # unknown codes that are held against the known ones: it takes long, few are read
 PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
 _PACK = re.compile(r"(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z")
 _SAID = {"code": "a code", "price": "a price", "per": "a unit", "currency": "a currency"}
@@ -40,6 +40,14 @@ class PriceLines:
     effective: date
     faults: list[Problem] = field(default_factory=list)
     seen: dict[str, Place] = field(default_factory=dict)
+    unknown: int = 0
+    materials: dict[str, str] = field(init=False)
+    ignored: set[str] = field(init=False)
+
+    def __post_init__(self) -> None:
+        """Know the codes that are followed, and those that are not."""
+        self.materials = {squeezed(each.code): str(each.material) for each in self.file.codes}
+        self.ignored = {squeezed(each) for each in self.file.ignored}
 
     def offers(self) -> list[Offer]:
         """The price of every line that is sound."""
@@ -48,8 +56,7 @@ class PriceLines:
 
     def absent(self) -> list[tuple[str, str]]:
         """Codes, with their materials, that the file does not have."""
-        known = ((squeezed(each.code), str(each.material)) for each in self.file.codes)
-        return [(code, material) for code, material in known if code not in self.seen]
+        return [pair for pair in self.materials.items() if pair[0] not in self.seen]
 
     def _tell(self, place: Place, what: str, hint: str) -> None:
         self.faults.append(self.table.sheet.problem(place, what, hint))
@@ -89,34 +96,33 @@ class PriceLines:
         except CellFault as bad:
             self._tell(cell.place, bad.what, bad.hint)
             return None
-        materials = {squeezed(each.code): str(each.material) for each in self.file.codes}
-        ignored = {squeezed(each) for each in self.file.ignored}
-        if code in ignored:
+        if code in self.ignored:
             return None
-        if code not in materials:
-            self._tell_unknown(cells, code, {*materials, *ignored})
+        if code not in self.materials:
+            self._tell_unknown(cells, code)
             return None
         if code in self.seen:
             hint = f"the first is at {self.seen[code].clickable}: keep one of them"
             self._tell(cell.place, f"a second line of the code {quoted(code)}", hint)
             return None
         self.seen[code] = cell.place
-        return self.records.materials[materials[code]]
+        return self.records.materials[self.materials[code]]
 
-    def _tell_unknown(self, cells: dict[str, SheetCell], code: str, known: Iterable[str]) -> None:
+    def _tell_unknown(self, cells: dict[str, SheetCell], code: str) -> None:
         others = [cell.text for role, cell in cells.items() if role != "code"]
         if not code:
             if self._is_amount(cells["price"]):
                 hint = "write the code, or take the price out"
                 self._tell(cells["code"].place, "a price without a code", hint)
             return
+        self.unknown += 1
+        known = [*self.materials, *self.ignored] if self.unknown <= LIKENED else []
         if not any(others) and not closest(code, known):
             return  # a title between the lines, or a remark below them
         called = f" ({cells['name'].text})" if "name" in cells and cells["name"].text else ""
         home = self.file.codes[0].place if self.file.codes else self.file.place
-        hint = and_then(
-            nearest(code, known), f"new codes go to 'codes' or 'ignored' at {home.clickable}"
-        )
+        hint = f"new codes go to 'codes' or 'ignored' at {home.clickable}"
+        hint = and_then(nearest(code, known), hint) if known else hint
         self._tell(cells["code"].place, f"unknown code {quoted(code)}{called}", hint)
 
     def _is_amount(self, cell: SheetCell) -> bool:

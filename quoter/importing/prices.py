@@ -7,6 +7,7 @@ from datetime import date
 from pathlib import Path
 
 from quoter.catalogue.factory import Supplier
+from quoter.catalogue.prices import usual_limit
 from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
@@ -20,7 +21,6 @@ from quoter.importing.moves import (
     remarks,
     rise_remarks,
     table_lines,
-    usual_limit,
 )
 from quoter.importing.price_lines import PriceLines
 from quoter.importing.table import find_table, read_sheets

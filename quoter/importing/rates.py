@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
 
-from quoter.catalogue.prices import newest, rate_key
+from quoter.catalogue.prices import newest, rate_key, usual_limit
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
@@ -16,7 +16,7 @@ from quoter.columns import columns
 from quoter.figures.graph import input_behind
 from quoter.importing.cells import SheetError
 from quoter.importing.effective import far_ahead
-from quoter.importing.moves import SAME, usual_limit
+from quoter.importing.moves import SAME
 from quoter.importing.rate_lines import Published, RateLines, used_currencies
 from quoter.importing.table import Table, find_table, read_sheets
 from quoter.importing.writing import Import, longer, read_sound, try_out

@@ -2,14 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
-from dataclasses import dataclass, replace
+from collections.abc import Iterator
+from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
-from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.materials import Material
+from quoter.catalogue.prices import usual_limit
 from quoter.catalogue.records import Records
 from quoter.catalogue.rises import prices_before, raised_price
 from quoter.catalogue.tables import PriceRow, RiseRow
@@ -20,12 +20,11 @@ from quoter.importing.moves import (
     moves_of,
     remarks,
     table_lines,
-    usual_limit,
     written_price,
 )
 from quoter.importing.offers import Offer, priced_row
 from quoter.importing.prices import UnknownNameError, price_list, supplier_of
-from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.importing.writing import Import, at_options, longer, read_sound, too_long, try_out
 from quoter.problems import CatalogueError, Place, Problem, nearest
 
 NAME = "rises.csv"
@@ -72,7 +71,8 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     """
     records = read_sound(folder)
     _check_names(records, rise)
-    early = [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
+    early = [*too_long({"--by": rise.by, "--note": rise.note})]
+    early += [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
     if early:
         return Import(faults=early)
     noted = longer(folder, NAME, RiseRow.model_fields, [rise.line])
@@ -80,7 +80,7 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     try:
         tried = try_out(folder, {NAME: noted}, rise.effective).records
     except CatalogueError as stopped:
-        faults = list(_of_options(stopped.problems, noted))
+        faults = list(at_options(stopped.problems, NAME, noted, {"date": "--dated"}))
         if not faults:
             raise
         return Import(faults=faults)
@@ -133,18 +133,6 @@ def _told_already(records: Records, rise: Rise) -> Iterator[Problem]:
             what = f"the rise was confirmed at {row.place.clickable} already"
             hint = "what prices do after that stands in lists of their own"
             yield Problem(Place("--state"), what, hint)
-
-
-def _of_options(problems: Iterable[Problem], table: bytes) -> Iterator[Problem]:
-    """Those of a table's last line, which is not written yet, each at the option that gave it."""
-    head, *_, last = csv_rows(table.decode("utf-8-sig").replace("\r\n", "\n"))
-    columns = {cell.column: name.text for cell, name in zip(last, head, strict=True)}
-    for problem in problems:
-        place = problem.place
-        if (place.file, place.line) == (NAME, last[0].line):
-            name = columns.get(place.column, "by")
-            option = {"date": "--dated"}.get(name, f"--{name}")
-            yield replace(problem, place=Place(option), excerpt="")
 
 
 def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[Offer], list[Problem]]:

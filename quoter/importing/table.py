@@ -10,7 +10,10 @@ from quoter.catalogue.source import Text
 from quoter.importing.cells import Row, Sheet, SheetCell, SheetError, alike, squeezed
 from quoter.importing.text_file import text_sheets
 from quoter.importing.workbook_file import is_workbook, workbook_sheets
+from quoter.intake import LARGEST_LIST, ONLY_THE_LIST, IntakeError, read_file
 from quoter.problems import Place, Problem, closest, listed, nearest, quoted
+
+FIRST = 100  # rows of a sheet among which misspelt headings are looked for
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,17 +49,19 @@ def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
     A sheet that is named is read even if the workbook hides it.
 
     Raises:
-        SheetError: the file can't be read, is empty, or has no sheet of this title.
+        SheetError: the file can't be read, is empty, is larger than what is read, or has no sheet
+            of this title.
     """
     file = path.as_posix()
     try:
-        raw = path.read_bytes()
-    except OSError as fault:
-        hint = f"the system says: {fault.strerror}"
-        raise SheetError([Problem(Place(file), "the file can't be opened", hint)]) from fault
+        raw = read_file(path, LARGEST_LIST, ONLY_THE_LIST)
+    except FileNotFoundError as gone:
+        raise SheetError([Problem(Place(file), "the file is missing", "name another")]) from gone
+    except IntakeError as fault:
+        raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
     if not is_workbook(raw):
         return _some(file, text_sheets(file, raw))
-    sheets = workbook_sheets(file, raw)
+    sheets = workbook_sheets(file, raw, title)
     if title is None:
         return _some(file, sheets)
     found = [sheet for sheet in sheets if sheet.title == title]
@@ -84,11 +89,7 @@ def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
     """
     heads = {alike(head) for head in wanted.values()}
     seen = _seen(sheets)
-    best = max(
-        ((sheet, row) for sheet in seen for row in sheet.rows),
-        key=lambda each: (_fit(each[1], heads), _near(each[1], heads)),
-        default=None,
-    )
+    best = _best(seen, heads)
     if best is None:
         raise SheetError([sheet.fault for sheet in seen if sheet.fault is not None][:1])
     sheet, head = best
@@ -105,6 +106,19 @@ def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
         raise SheetError(faults)
     below = [row for row in sheet.rows if row.number > head.number]
     return Table(sheet, head, columns, below, list(_remarks(sheets, sheet)))
+
+
+def _best(sheets: Sequence[Sheet], heads: set[str]) -> tuple[Sheet, Row] | None:
+    """The row with the most of the headings; of several the one with the most like the others.
+
+    What is like a heading takes long to find, and is looked for in the first rows only.
+    """
+    fits = [(_fit(row, heads), sheet, row) for sheet in sheets for row in sheet.rows]
+    most = max((fit for fit, _, _ in fits), default=0)
+    first = [(sheet, row) for fit, sheet, row in fits if fit == most]
+    if not most:
+        first = [(sheet, row) for sheet in sheets for row in sheet.rows[:FIRST]]
+    return max(first[: FIRST * len(sheets)], key=lambda each: _near(each[1], heads), default=None)
 
 
 def _seen(sheets: Sequence[Sheet]) -> list[Sheet]:

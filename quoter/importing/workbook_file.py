@@ -1,33 +1,41 @@
-"""A workbook's sheets as cells: values as stored, what is no plain value told apart."""
+"""A workbook's sheets as cells: values as stored, what is no plain value told apart.
+
+Only what holds something counts: a sheet coloured to its end is no larger for it, and a cell in
+the last column there is does not make a row of thousands.
+"""
 
 from __future__ import annotations
 
-import io
 import re
-import warnings
 import zlib
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from datetime import date, datetime, time, timedelta
 from decimal import Decimal
-from typing import Any
-from xml.etree.ElementTree import iterparse
+from functools import cache
+from xml.parsers.expat import ExpatError
 from zipfile import BadZipFile
 
-from openpyxl import load_workbook
+from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format, is_timedelta_format
+from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, from_excel, from_ISO8601
 
+from quoter.importing.archive import Archive, need_short
 from quoter.importing.cells import Kind, Row, Sheet, SheetCell, SheetError, cell_place
-from quoter.problems import Place, Problem
+from quoter.intake import MOST_CELLS, MOST_COLUMNS, MOST_ROWS, ONLY_THE_LIST, IntakeError, counted
+from quoter.problems import Place, Problem, quoted
 
-# What the library meets with in a damaged file, depending on where the damage is.
+# What is met with in a damaged file, depending on where the damage is.
 _BROKEN = (
-    *(BadZipFile, zlib.error, OSError, EOFError, SyntaxError, ValueError, LookupError),
-    *(TypeError, AttributeError, NotImplementedError, RuntimeError),
+    *(BadZipFile, zlib.error, OSError, EOFError, ExpatError, ValueError, LookupError),
+    *(NotImplementedError, RuntimeError),
 )
 LARGEST = 1e15  # beyond it, or where it is no number at all, nobody means a price
-ROW_TAG = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}row"
+LONGEST_NUMBER = 40  # characters of a stored number; a program writes seventeen digits and a power
+LONGEST_FORM = 255  # characters of a number's format, as in a spreadsheet program
 ZIPPED, OLD = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
 # What a number's format shows as currency: a code or sign, alone or with a locale, [$EUR-409].
 _SIGN = re.compile(r"\[\$([^\]\-]+)|([€£$])|\b([A-Z]{3})\b")
+_ADDRESS = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})\Z")
+_ANEW = "open it in a spreadsheet program and save it as .xlsx"
 
 
 def is_workbook(raw: bytes) -> bool:
@@ -35,80 +43,269 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith((ZIPPED, OLD))
 
 
-def workbook_sheets(file: str, raw: bytes) -> list[Sheet]:
-    """Every sheet of a workbook.
+def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[Sheet]:
+    """Every sheet of a workbook; without their rows those that have another title than the one.
 
     Raises:
-        SheetError: it is of the old kind, locked, or damaged.
+        SheetError: it is of another kind, locked, damaged, or larger than what is read.
     """
-    if raw.startswith(OLD):
-        what = "the workbook is of an old kind, or locked with a password"
-        hint = "save it in a spreadsheet program as .xlsx, without a password"
-        raise SheetError([Problem(Place(file), f"the file can't be read: {what}", hint)])
     try:
-        # What is left aside of a workbook, such as rules for entries, has no prices in it.
-        with warnings.catch_warnings():
-            warnings.simplefilter("ignore")
-            return list(_sheets(file, raw))
+        if raw.startswith(OLD):
+            what = "the workbook is of an old kind, or locked with a password"
+            hint = "save it in a spreadsheet program as .xlsx, without a password"
+            raise IntakeError(f"the file can't be read: {what}", hint)
+        return list(_Book(file, Archive(raw)).sheets(title))
+    except IntakeError as fault:
+        raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
     except _BROKEN as fault:
-        what = "the file is damaged, or no workbook"
-        hint = "open it in a spreadsheet program and save it as .xlsx"
-        raise SheetError([Problem(Place(file), what, hint)]) from fault
+        problem = Problem(Place(file), "the file is damaged, or no workbook", _ANEW)
+        raise SheetError([problem]) from fault
 
 
-def _sheets(file: str, raw: bytes) -> Iterator[Sheet]:
-    """Each sheet, read twice in step: once for formulas, once for the results stored with them."""
-    written = load_workbook(io.BytesIO(raw), read_only=True)
-    valued = load_workbook(io.BytesIO(raw), read_only=True, data_only=True)
-    for formulas, values in zip(written.worksheets, valued.worksheets, strict=True):
-        formulas.reset_dimensions()  # which some programs state wrongly
-        values.reset_dimensions()
-        rows, left_out, hidden = [], [], _hidden_rows(values)
-        both = zip(formulas.iter_rows(), values.iter_rows(), strict=True)
-        for number, (asked, found) in enumerate(both, 1):
-            cells = [
-                _cell(formula, value, cell_place(file, values.title, number, column))
-                for column, (formula, value) in enumerate(zip(asked, found, strict=True), 1)
-            ]
-            if any(cell.text for cell in cells) and number in hidden:
-                left_out.append(number)
-            elif any(cell.text for cell in cells):
-                rows.append(Row(number, cells))
-        unseen = values.sheet_state != "visible"
-        yield Sheet(file, rows, values.title, hidden=unseen, left_out=left_out)
-    written.close()
-    valued.close()
+class _Book:
+    """A workbook while it is read: its texts and number formats, and how much of it there was."""
 
+    def __init__(self, file: str, archive: Archive) -> None:
+        self.file, self.archive = file, archive
+        self.rows = self.cells = 0
+        self.home = _home(archive)
+        self.epoch = WINDOWS_EPOCH
+        related = list(archive.related(self.home))
+        self._parts = {id: name for id, kind, name in related if kind == "worksheet"}
+        by_kind = {kind: name for _, kind, name in related if name in archive}
+        self._named = list(self._sheets_named())
+        self.texts = list(self._texts(by_kind.get("sharedStrings", "")))
+        self.forms = list(self._forms(by_kind.get("styles", "")))
 
-def _hidden_rows(sheet: Any) -> set[int]:
-    """The numbers of rows that nobody sees; the library's reader by rows does not tell."""
-    hidden, number = set(), 0
-    with sheet._get_source() as source:
-        for _, row in iterparse(source):
-            if row.tag != ROW_TAG:
+    def sheets(self, title: str | None) -> Iterator[Sheet]:
+        """Each sheet with its rows, or the one of a title alone."""
+        for name, hidden, part in self._named:
+            found = Sheet(self.file, [], name, hidden=hidden)
+            for row, unseen in _Rows(self, name).of(part) if title in (None, name) else ():
+                if unseen:
+                    found.left_out.append(row.number)
+                else:
+                    found.rows.append(row)
+            yield found
+
+    def count(self, width: int, title: str) -> None:
+        """Count a row that holds something, and its cells up to the last that does.
+
+        Raises:
+            IntakeError: there were too many.
+        """
+        self.rows, self.cells = self.rows + 1, self.cells + width
+        for found, most, words in (
+            (self.rows, MOST_ROWS, "rows"),
+            (self.cells, MOST_CELLS, "cells"),
+        ):
+            if found > most:
+                what = f"up to the sheet {quoted(title)} the workbook has more than"
+                what += f" {counted(most)} {words}, which is the most that is read"
+                raise IntakeError(what, ONLY_THE_LIST)
+
+    def _sheets_named(self) -> Iterator[tuple[str, bool, str]]:
+        for tag, has, _ in self.archive.elements(self.home):
+            if has is None:
                 continue
-            number = int(row.get("r", number + 1))
-            if row.get("hidden", "0") in ("1", "true"):
-                hidden.add(number)
-            row.clear()
-    return hidden
+            if tag == "workbookPr" and has.get("date1904") in ("1", "true"):
+                self.epoch = MAC_EPOCH
+            if tag == "sheet":
+                id = next((value for key, value in has.items() if key.endswith(" id")), "")
+                if id in self._parts:  # and no sheet of charts
+                    yield has["name"], has.get("state", "visible") != "visible", self._parts[id]
+
+    def _texts(self, part: str) -> Iterator[str]:
+        """The texts that cells name by number, without what says how they are pronounced."""
+        words: list[str] = []
+        spoken = False
+        count = 0
+        for tag, has, text in self.archive.elements(part) if part else ():
+            if tag == "rPh":
+                spoken = has is not None
+            elif tag == "t" and has is None and not spoken:
+                words.append(text)
+            elif tag == "si" and has is None:
+                count += 1
+                if count > MOST_CELLS:
+                    what = f"the workbook has more than {counted(MOST_CELLS)} texts"
+                    raise IntakeError(f"{what}, which is the most that is read", ONLY_THE_LIST)
+                whole = "".join(words)
+                need_short(len(whole))
+                yield whole
+                words = []
+
+    def _forms(self, part: str) -> Iterator[str]:
+        """The number formats of the styles that cells have."""
+        own: dict[int, str] = {}
+        inside = False
+        for tag, has, _ in self.archive.elements(part) if part else ():
+            if tag == "cellXfs":
+                inside = has is not None
+            elif tag == "numFmt" and has is not None and "numFmtId" in has:
+                own[int(has["numFmtId"])] = has["formatCode"][:LONGEST_FORM]
+            elif tag == "xf" and has is not None and inside:
+                id = int(has.get("numFmtId", "0"))
+                yield own.get(id) or BUILTIN_FORMATS.get(id, "General")
 
 
-def _cell(formula: Any, cell: Any, place: Place) -> SheetCell:
-    value = cell.value
-    if formula.value is not None and formula.data_type == "f" and value is None:
-        return SheetCell("a formula", place, "formula")
-    if value is None:
-        return SheetCell("", place)
-    if cell.data_type == "e":
-        return SheetCell(str(value), place, "error")
-    if isinstance(value, bool):
-        return SheetCell("TRUE" if value else "FALSE", place, "truth")
-    if isinstance(value, datetime | date | time | timedelta):
-        return _day_cell(value, place)
-    if isinstance(value, int | float):
-        return _number_cell(value, str(cell.number_format or ""), place)
-    return SheetCell(str(value).strip(), place)
+def _home(archive: Archive) -> str:
+    """The part that says which sheets there are.
+
+    Raises:
+        IntakeError: the archive is one of something else.
+    """
+    found = [name for _, kind, name in archive.related("") if kind == "officeDocument"]
+    if not found or found[0] not in archive:
+        kind = "a zip archive"
+        if "mimetype" in archive and b"opendocument" in archive.first("mimetype"):
+            kind = "an OpenDocument file"
+        raise IntakeError(f"the file is {kind} and no .xlsx workbook", _ANEW)
+    if found[0].endswith(".bin"):
+        raise IntakeError("the file is a binary workbook, and no .xlsx one", _ANEW)
+    for tag, _, _ in archive.elements(found[0]):
+        if tag == "workbook":
+            return found[0]
+        break
+    raise IntakeError("the file is a document of another kind, and no workbook", _ANEW)
+
+
+class _Rows:
+    """The rows of a sheet while it is read."""
+
+    def __init__(self, book: _Book, title: str) -> None:
+        self.book, self.title = book, title
+        self.number = self.column = 0
+        self.cells: list[SheetCell] = []
+
+    def of(self, part: str) -> Iterator[tuple[Row, bool]]:
+        """Each row that holds anything, and whether it is hidden."""
+        within: Mapping[str, str] = {}
+        stored: _Stored | None = None
+        hidden = False
+        for tag, has, text in self.book.archive.elements(part):
+            if tag == "row" and has is not None:
+                self._begin(has)
+                hidden = has.get("hidden", "0") in ("1", "true")
+            elif tag == "row" and self.cells:
+                self.book.count(len(self.cells), self.title)
+                yield Row(self.number, self.cells), hidden
+            elif tag == "c" and has is not None:
+                within, stored = has, _Stored()
+                self._next_column(has.get("r"))
+            elif stored is None:
+                continue
+            elif tag == "c":
+                if stored.holds():
+                    self._keep(within, stored)
+                stored = None
+            else:
+                stored.add(tag, has is not None, text)
+
+    def _begin(self, has: Mapping[str, str]) -> None:
+        number = int(has.get("r", self.number + 1))
+        if number <= self.number:
+            raise ValueError("the rows are out of order")
+        self.number, self.column, self.cells = number, 0, []
+
+    def _next_column(self, address: str | None) -> None:
+        before = self.column
+        self.column += 1
+        if address is not None:
+            found = _ADDRESS.match(address)
+            if found is None or int(found[2]) != self.number:
+                raise ValueError("a cell has no address of its row")
+            self.column = _column(found[1])
+        if self.column <= before:
+            raise ValueError("the cells of a row are out of order")
+
+    def _keep(self, has: Mapping[str, str], stored: _Stored) -> None:
+        """Add a cell that holds something, and the empty ones before it."""
+        place = cell_place(self.book.file, self.title, self.number, self.column)
+        cell = _cell(self.book, has, stored, place)
+        if not cell.text:
+            return
+        if self.column > MOST_COLUMNS:
+            what = f"{place.cell} holds something, and {MOST_COLUMNS} columns are the most"
+            raise IntakeError(f"{what} that is read", ONLY_THE_LIST)
+        while len(self.cells) < self.column - 1:
+            at = cell_place(self.book.file, self.title, self.number, len(self.cells) + 1)
+            self.cells.append(SheetCell("", at))
+        self.cells.append(cell)
+
+
+class _Stored:
+    """What stands within a cell: a value or text of its own, and whether there is a formula."""
+
+    __slots__ = ("formula", "spoken", "value", "words")
+
+    def __init__(self) -> None:
+        self.value = self.words = ""
+        self.formula = self.spoken = False
+
+    def holds(self) -> bool:
+        """Whether there is anything; most cells of many sheets are but coloured."""
+        return bool(self.value or self.words or self.formula)
+
+    def add(self, tag: str, begins: bool, text: str) -> None:
+        """Take in what stands within the cell."""
+        if tag == "v" and not begins:
+            self.value = text
+        elif tag == "f":
+            self.formula = True
+        elif tag == "rPh":
+            self.spoken = begins
+        elif tag == "t" and not begins and not self.spoken:
+            self.words += text
+            need_short(len(self.words))
+
+
+@cache
+def _column(letters: str) -> int:
+    number = 0
+    for letter in letters:
+        number = number * 26 + ord(letter) - ord("A") + 1
+    return number
+
+
+def _cell(book: _Book, has: Mapping[str, str], stored: _Stored, place: Place) -> SheetCell:
+    kind, value = has.get("t", "n"), stored.value
+    if kind == "inlineStr":
+        return SheetCell(stored.words.strip(), place)
+    if not value:
+        return SheetCell("a formula", place, "formula") if stored.formula else SheetCell("", place)
+    if kind == "s":
+        return SheetCell(book.texts[_index(value)].strip(), place)
+    if kind == "e":
+        return SheetCell(value, place, "error")
+    if kind == "b":
+        return SheetCell("TRUE" if int(value) else "FALSE", place, "truth")
+    if kind == "d":
+        return _day_cell(from_ISO8601(value), place)  # type: ignore[no-untyped-call]
+    if kind == "n":
+        return _of_number(book, value, _index(has.get("s", "0")), place)
+    return SheetCell(value.strip(), place)
+
+
+def _index(text: str) -> int:
+    if not text.isdecimal():
+        raise ValueError("an index is no number")
+    return int(text)
+
+
+def _of_number(book: _Book, written: str, style: int, place: Place) -> SheetCell:
+    """A number, or what its format makes of it."""
+    if len(written) > LONGEST_NUMBER:
+        raise ValueError("a number is longer than any program writes one")
+    value = float(written) if set(written) & {*".eE"} else int(written)
+    form = book.forms[style] if book.forms else "General"
+    if is_date_format(form):
+        try:
+            spent = is_timedelta_format(form)
+            return _day_cell(from_excel(value, book.epoch, timedelta=spent), place)
+        except (OverflowError, ValueError):
+            return SheetCell("#VALUE!", place, "error")  # as a spreadsheet program shows it
+    return _number_cell(value, form, place)
 
 
 def _day_cell(value: datetime | date | time | timedelta, place: Place) -> SheetCell:

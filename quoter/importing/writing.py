@@ -1,21 +1,28 @@
-"""Lines are tried in a copy of the catalogue first, and then written without a trace of halves."""
+"""Lines are tried in memory first, and then written without a trace of halves."""
 
 from __future__ import annotations
 
-import shutil
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
-from tempfile import TemporaryDirectory
 
-from quoter.catalogue.adding import replace_file, with_lines
+from quoter.catalogue.adding import (
+    JOURNAL,
+    bytes_of,
+    journal_of,
+    pending,
+    replace_file,
+    sole_writer,
+    with_lines,
+)
+from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
-from quoter.problems import CatalogueError, Place, Problem, Problems
-
-OF_A_CATALOGUE = (".yaml", ".yml", ".csv", ".po")
+from quoter.intake import LONGEST_TEXT
+from quoter.problems import CatalogueError, Place, Problem, Problems, quoted
 
 
 @dataclass(slots=True)
@@ -57,61 +64,111 @@ def longer(
     Raises:
         CatalogueError: the table lacks a column that a row fills.
     """
-    path = folder / name
-    existing = path.read_bytes() if path.exists() else None
     try:
-        return with_lines(existing, tuple(columns), rows)
+        return with_lines(bytes_of(folder / name), tuple(columns), rows)
     except ValueError as fault:
         hint = "add it to the first line, and a comma to every other"
         raise CatalogueError([Problem(Place(name, 1, 1), str(fault), hint)]) from fault
 
 
 def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:
-    """The catalogue as of a day as it would be with files written; nothing is written to it.
+    """The catalogue as of a day as it would be with files written; nothing is written anywhere.
 
     Raises:
         CatalogueError: with the problems that it would have, that day or by its newest list.
     """
-    with TemporaryDirectory() as kept:
-        copy = Path(kept) / folder.resolve().name
-        for name in ("prices", "translations"):
-            (copy / name).mkdir(parents=True)
-        beside = (*(folder / "prices").glob("*"), *(folder / "translations").glob("*"))
-        for path in (*folder.iterdir(), *beside):
-            if path.is_file() and path.suffix.lower() in OF_A_CATALOGUE:
-                shutil.copyfile(path, copy / path.relative_to(folder))
-        for name, content in files.items():
-            (copy / name).write_bytes(content)
-        catalogue, _ = load_catalogue(copy, day)
-        if day < max(catalogue.records.price_lists):
-            load_catalogue(copy)
-        return catalogue
+    catalogue, _ = load_catalogue(folder, day, instead=files)
+    if day < max(catalogue.records.price_lists):
+        load_catalogue(folder, instead=files)
+    return catalogue
+
+
+def too_long(said: Mapping[str, str]) -> Iterator[Problem]:
+    """Options, by name, that say more than a cell of the catalogue may hold."""
+    for option, words in said.items():
+        if len(words) > LONGEST_TEXT:
+            what = f"{quoted(words)} has {len(words)} characters"
+            yield Problem(Place(option), what, f"at most {LONGEST_TEXT} characters fit")
+
+
+def at_options(
+    problems: Iterable[Problem], name: str, table: bytes, options: Mapping[str, str], lines: int = 1
+) -> Iterator[Problem]:
+    """Those of a table's last lines, which are not written yet, each at the option that gave it.
+
+    Args:
+        problems: of the catalogue as it would be
+        name: of the table
+        table: as it would be
+        options: by column, where one is not called as the column is
+        lines: how many are new
+    """
+    head, *rows = csv_rows(re.sub("\r\n?", "\n", table.decode("utf-8-sig")))
+    cells = [pair for row in rows[-lines:] for pair in zip(row, head, strict=True)]
+    for problem in problems:
+        here = problem.place.line, problem.place.column
+        before = [column.text for cell, column in cells if (cell.line, cell.column) <= here]
+        if problem.place.file == name and before:
+            option = options.get(before[-1], f"--{before[-1]}")
+            yield replace(problem, place=Place(option), excerpt="")
 
 
 def write(folder: Path, files: Mapping[str, bytes]) -> None:
     """Write files that grow at their end, all of them or none.
 
+    Of several files a journal is kept while they are written: if the program is killed meanwhile,
+    the next writer writes the rest.
+
     Raises:
         ChangedError: one is not what it was when it was read.
+        BusyError: somebody else has been writing for minutes.
         OSError: one can't be written.
     """
-    before = {name: _bytes_of(folder / name) for name in files}
-    for name, content in files.items():
-        if not content.startswith(before[name] or b""):
-            raise ChangedError(f"{folder / name} was changed meanwhile")
-    written: list[str] = []
-    try:
+    with sole_writer(folder):
+        _finish(folder)
+        before = {name: bytes_of(folder / name) for name in files}
         for name, content in files.items():
-            replace_file(folder / name, content)
-            written.append(name)
-    except BaseException:
-        for name in written:
-            _restore(folder / name, before[name])
-        raise
+            if not content.startswith(before[name] or b""):
+                raise ChangedError(f"{folder / name} was changed meanwhile")
+        journal = folder / JOURNAL
+        written: list[str] = []
+        try:
+            if len(files) > 1:
+                replace_file(journal, journal_of(before, files))
+            for name, content in files.items():
+                replace_file(folder / name, content)
+                written.append(name)
+        except BaseException:
+            for name in written:
+                _restore(folder / name, before[name])
+            raise
+        finally:
+            journal.unlink(missing_ok=True)
 
 
-def _bytes_of(path: Path) -> bytes | None:
-    return path.read_bytes() if path.exists() else None
+def settle(folder: Path) -> None:
+    """Finish what a stopped writer had begun to, before anything is read to be written anew.
+
+    Raises:
+        ChangedError: somebody has changed a file since; it is left as it is, and the journal of
+            the writer is dropped, so that this is told once.
+        BusyError: somebody else has been writing for minutes.
+        OSError: it can't be written.
+    """
+    if (folder / JOURNAL).exists():
+        with sole_writer(folder):
+            _finish(folder)
+
+
+def _finish(folder: Path) -> None:
+    files, changed = pending(folder)
+    for name, content in files.items():
+        replace_file(folder / name, content)
+    (folder / JOURNAL).unlink(missing_ok=True)
+    if changed:
+        told = " and ".join(str(folder / name) for name in changed)
+        what = "was changed since an import was stopped that was to add lines to it"
+        raise ChangedError(f"{told} {what}; look whether they are there")
 
 
 def _restore(path: Path, content: bytes | None) -> None:

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.costing.elements import SHOWN
+from quoter.figures import money_in, plain_number
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal
 from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Sale
@@ -102,10 +102,10 @@ def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, b
         root="",
         catalogue=catalogue,
         buyers=[str(buyer.name) for buyer in pricing.terms.buyers],
-        discounts=[decimal(buyer.discount) for buyer in pricing.terms.buyers],
-        target=decimal(pricing.terms.target),
-        floor=decimal(pricing.terms.floor),
-        provisions=decimal(pricing.terms.provisions),
+        discounts=[plain_number(buyer.discount) for buyer in pricing.terms.buyers],
+        target=plain_number(pricing.terms.target),
+        floor=plain_number(pricing.terms.floor),
+        provisions=plain_number(pricing.terms.provisions),
         groups=SHOWN,
         models=review(pricing),
         pages=pages,
@@ -115,59 +115,61 @@ def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, b
 
 def review(pricing: Pricing) -> tuple[ModelReview, ...]:
     """Every model with its boat and options, in the catalogue's order."""
-    largest = _longest(model.boat for model in pricing.models.values())
-    return tuple(_model(model, largest) for model in pricing.models.values())
+    home = pricing.catalogue.currency
+    largest = _longest((model.boat for model in pricing.models.values()), home)
+    return tuple(_model(model, largest, home) for model in pricing.models.values())
 
 
-def _model(model: PricedModel, largest_boat: Decimal) -> ModelReview:
-    largest = _longest(model.options.values())
+def _model(model: PricedModel, largest_boat: Decimal, home: str) -> ModelReview:
+    largest = _longest(model.options.values(), home)
     options = [
-        _row(id, item, id not in model.extras, largest) for id, item in model.options.items()
+        _row(id, item, id not in model.extras, largest, home) for id, item in model.options.items()
     ]
     options.sort(key=lambda row: not row.breach)
-    boat = _row("boat", model.boat, False, largest_boat)
+    boat = _row("boat", model.boat, False, largest_boat, home)
     return ModelReview(str(model.model.id), str(model.model.name), boat, tuple(options))
 
 
-def _row(id: str, item: Priced, standard: bool, largest: Decimal) -> ReviewRow:
-    assembly, groups = item.assembly, _groups(item)
+def _row(id: str, item: Priced, standard: bool, largest: Decimal, home: str) -> ReviewRow:
+    assembly, groups = item.assembly, _groups(item, home)
     return ReviewRow(
         id=id,
         name=assembly.name,
         basis=item.basis,
         standard=standard,
-        list_price=decimal(item.list_price),
-        recommended=decimal(item.recommended),
-        cost=decimal(assembly.cost),
-        variable=decimal(assembly.variable),
-        mass=decimal(assembly.mass),
-        hours=decimal(assembly.all_hours),
+        list_price=money_in(item.list_price, home),
+        recommended=money_in(item.recommended, home),
+        cost=money_in(assembly.cost, home),
+        variable=money_in(assembly.variable, home),
+        mass=plain_number(assembly.mass),
+        hours=plain_number(assembly.all_hours),
         groups=groups,
         bars=tuple(_bars(groups, largest)),
-        sales=() if standard else tuple(_sale(sale) for sale in item.sales.values()),
+        sales=() if standard else tuple(_sale(sale, home) for sale in item.sales.values()),
     )
 
 
-def _sale(sale: Sale) -> SaleRow:
+def _sale(sale: Sale, home: str) -> SaleRow:
     return SaleRow(
         buyer=str(sale.buyer.name),
-        net=decimal(sale.net),
-        contribution=decimal(sale.contribution),
-        contribution_fraction=decimal(sale.contribution_fraction),
-        margin=decimal(sale.margin),
-        margin_fraction=decimal(sale.margin_fraction),
+        net=money_in(sale.net, home),
+        contribution=money_in(sale.contribution, home),
+        contribution_fraction=plain_number(sale.contribution_fraction),
+        margin=money_in(sale.margin, home),
+        margin_fraction=plain_number(sale.margin_fraction),
         breach=bool(sale.breach.value),
     )
 
 
-def _groups(item: Priced) -> dict[str, Decimal]:
+def _groups(item: Priced, home: str) -> dict[str, Decimal]:
     found = item.assembly.groups
-    return {group: decimal(found[group]) if group in found else Decimal(0) for group in SHOWN}
+    nothing = Decimal(0)
+    return {g: money_in(found[g], home) if g in found else nothing for g in SHOWN}
 
 
-def _longest(items: Iterable[Priced]) -> Decimal:
+def _longest(items: Iterable[Priced], home: str) -> Decimal:
     """What the longest bar stands for: the groups of a cost but those a credit makes negative."""
-    sums = (sum(cost for cost in _groups(item).values() if cost > 0) for item in items)
+    sums = (sum(cost for cost in _groups(item, home).values() if cost > 0) for item in items)
     return max((Decimal(cost) for cost in sums), default=Decimal(0))
 
 

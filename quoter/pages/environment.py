@@ -6,18 +6,29 @@ import re
 from collections.abc import Callable
 from datetime import date
 from functools import cache, partial
+from typing import Any
 
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
-from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined
+from jinja2 import (
+    BytecodeCache,
+    Environment,
+    FileSystemLoader,
+    StrictUndefined,
+    Undefined,
+    pass_context,
+)
 from jinja2.bccache import Bucket
+from jinja2.runtime import Context
+from markupsafe import Markup
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.pages import money
 from quoter.pages.wording import translations_of
+from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import templates_folder
 
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
@@ -52,7 +63,34 @@ def page_environment(locale: Locale, currency: str, us_units: bool = False) -> E
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
-    environment = _templates(locale.language).overlay()
+    return _told(_templates(locale.language).overlay(), locale, currency, us_units)
+
+
+def public_environment(locale: Locale, currency: str, us_units: bool = False) -> Environment:
+    """The same for a price sheet, where nothing but a public price is written as money.
+
+    A mass or a length is a public one, too, and whatever a template prints is a text or a whole
+    number by then, so that no amount gets past the filters.
+
+    Args:
+        locale: of the reader
+        currency: of all amounts
+        us_units: whether US units stand beside metric ones
+    Raises:
+        FileNotFoundError: there is no wording in that language.
+    """
+    environment = _templates(locale.language, public=True).overlay()
+    _told(environment, locale, currency, us_units)
+    environment.filters |= {
+        "money": partial(_public_money, currency=currency, locale=locale),
+        "length": partial(_public_length, locale=locale, us=us_units),
+        "mass": partial(_public_mass, locale=locale, us=us_units),
+    }
+    return environment
+
+
+def _told(environment: Environment, locale: Locale, currency: str, us_units: bool) -> Environment:
+    """An environment with all that depends on the reader."""
     filters: dict[str, Callable[..., str]] = {
         "money": partial(money.money, currency=currency, locale=locale),
         "number": partial(money.number, locale=locale),
@@ -118,11 +156,11 @@ class _Compiled(BytecodeCache):
         self._code[bucket.key, bucket.checksum] = bucket.bytecode_to_string()
 
 
-_COMPILED = _Compiled()
+_COMPILED = {False: _Compiled(), True: _Compiled()}  # public pages are compiled with their check
 
 
 @cache
-def _templates(language: str) -> Environment:
+def _templates(language: str, public: bool = False) -> Environment:
     environment = Environment(
         loader=FileSystemLoader(templates_folder()),
         autoescape=True,
@@ -131,13 +169,48 @@ def _templates(language: str) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         extensions=["jinja2.ext.i18n"],
-        bytecode_cache=_COMPILED,
+        bytecode_cache=_COMPILED[public],
+        finalize=_printed if public else None,
     )
     environment.policies["ext.i18n.trimmed"] = True
     # The extension adds this method at run time, where type checkers don't see it.
     translations = translations_of(Locale(language))
     environment.__dict__["install_gettext_translations"](translations, newstyle=True)
+    if public:
+        phrases: dict[str, Any] = environment.globals
+        phrases |= {name: _spoken(phrases[name]) for name in ("gettext", "ngettext")}
     return environment
+
+
+def _printed(value: object) -> object:
+    """What a public page prints, if it may; an `if` without its `else` prints nothing."""
+    if type(value) not in (str, Markup, int) and not isinstance(value, Undefined):
+        raise TypeError(f"a public page prints texts, not a {type(value).__name__}")
+    return value
+
+
+def _spoken(phrase: Callable[..., str]) -> Callable[..., str]:
+    """A phrase's way into the language, with the same look at what is filled into it."""
+
+    @pass_context
+    def spoken(context: Context, *words: str, **told: Any) -> str:
+        for value in told.values():
+            _printed(value)
+        return phrase(context, *words, **told)
+
+    return spoken
+
+
+def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:
+    return money.money(public_price(price, currency).amount, currency, locale)
+
+
+def _public_mass(mass: PublicMeasure, locale: Locale, us: bool) -> str:
+    return money.mass(measured_in(mass, "kg").amount, locale, us)
+
+
+def _public_length(length: PublicMeasure, locale: Locale, us: bool) -> str:
+    return money.length(measured_in(length, "m").amount, locale, us)
 
 
 def _day(day: date, locale: Locale) -> str:

@@ -1,23 +1,23 @@
-"""Figures as internal pages show them: exact decimals, units in words, what tells parts apart."""
+"""Figures as internal pages show them: what may be missing, units in words, how parts differ."""
 
 from __future__ import annotations
 
 from decimal import Decimal
 
 from quoter.catalogue.materials import said
-from quoter.figures import Figure
+from quoter.figures import Figure, money_in, plain_number
 
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
 
-def decimal(figure: Figure) -> Decimal:
-    """A figure's value with every digit it has."""
-    return Decimal(repr(figure.value))
-
-
 def maybe(figure: Figure | None) -> Decimal | None:
-    """The same of what may be missing."""
-    return None if figure is None else decimal(figure)
+    """A plain number that may be missing."""
+    return None if figure is None else plain_number(figure)
+
+
+def with_unit(figure: Figure) -> Decimal:
+    """A number that is shown beside its own unit, whether that is money or not."""
+    return money_in(figure, str(figure.unit)) if figure.unit.currencies else plain_number(figure)
 
 
 def unit_words(figure: Figure) -> str:

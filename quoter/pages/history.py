@@ -6,8 +6,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.analysis.history import ModelHistory, history_of
+from quoter.figures import plain_number
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal
 from quoter.pages.history_views import (
     PRINTED,
     ClassView,
@@ -39,7 +39,7 @@ def history_page(pricing: Pricing) -> dict[str, bytes]:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     catalogue, history = pricing.catalogue, history_of(pricing)
-    floor = decimal(pricing.terms.floor)
+    floor = plain_number(pricing.terms.floor)
     until = catalogue.as_of
     classes = class_views(history, catalogue.records.suppliers, catalogue.currency, until)
     models = [_model(model, floor, pricing) for model in history.models.values()]

@@ -14,6 +14,7 @@ from quoter.analysis.replay import Values
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
+from quoter.figures import money_in
 from quoter.figures.graph import input_behind
 from quoter.pages.figured import RAISED
 from quoter.pages.question_views import Amount
@@ -192,7 +193,7 @@ def quote_of(row: PriceRow) -> Amount:
     text = "" if figure.origin is None else figure.origin.text
     written = re.search(r"[A-Za-z].*", text)
     unit = written.group() if written is not None else str(figure.unit)
-    return Amount(Decimal(repr(figure.value)), unit.translate(RAISED))
+    return Amount(money_in(figure, str(figure.unit)), unit.translate(RAISED))
 
 
 def line_view(

@@ -16,8 +16,7 @@ from quoter.analysis.stated import moving_shares
 from quoter.analysis.what_if import HIGHEST, LOWEST, Factor, Terms, WhatIf
 from quoter.catalogue.factory import Market
 from quoter.catalogue.rises import AnnouncedRise
-from quoter.figures import Figure
-from quoter.pages.figured import decimal
+from quoter.figures import Figure, plain_number
 from quoter.pages.margin_command import command_data
 from quoter.pages.margin_prices import price_rule
 from quoter.pages.money import percent
@@ -79,7 +78,7 @@ def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     row = rise.row
     supplier = pricing.catalogue.records.suppliers[str(row.supplier)].name
     by = row.by
-    amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
+    amount = percent(plain_number(by), locale) if by.form == "percent" else _written(by)
     sign = "+" if by.value > 0 else ""
     return f"{supplier}: {sign}{amount} on {_words(str(row.family)).lower()} from {row.effective}"
 

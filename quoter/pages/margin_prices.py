@@ -17,7 +17,7 @@ from typing import Any
 
 from quoter.catalogue.factory import Market, Rounding
 from quoter.catalogue.options import Package
-from quoter.figures import Figure, constant
+from quoter.figures import Figure, constant, money_in
 from quoter.pages.script import script_function
 from quoter.pricing.markets import (
     MarketPrice,
@@ -57,7 +57,8 @@ def price_rule(
     follows = item.basis == RECOMMENDED
     if price.at_home is not None:
         stays = not (follows and price.at_home is item.list_price)
-        return {"rule": "exchanged", "amount": price.at_home.value if stays else None}
+        at_home = float(money_in(price.at_home, str(item.list_price.unit)))
+        return {"rule": "exchanged", "amount": at_home if stays else None}
     if follows and price.shown is item.list_price:
         return {"rule": "recommended"}
     return {"rule": "shown", "amount": price.shown.value}
@@ -102,7 +103,7 @@ def _exchanged(pricing: Pricing, market: Market, name: str) -> str:
 
 def _at_home(pricing: Pricing, market: Market, name: str) -> str:
     shown = constant(100.0, currency_of(pricing.catalogue, market))
-    listed = price_at_home(pricing.catalogue, market, shown)
+    listed = price_at_home(pricing.catalogue, shown)
     inputs = {"shown": shown, "rate": _rate(pricing, market)}
     return script_function(name, inputs, {"price": listed})
 

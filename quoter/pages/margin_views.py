@@ -9,7 +9,8 @@ from decimal import Decimal
 from quoter.analysis.margins import Line, Year, year_of
 from quoter.analysis.repriced import reason
 from quoter.catalogue.factory import Repricing
-from quoter.pages.figured import decimal, maybe
+from quoter.figures import money_in, plain_number
+from quoter.pages.figured import maybe
 from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Pricing
 from quoter.pricing.proposals import Proposal, proposals_of
@@ -91,7 +92,8 @@ def line_rows(pricing: Pricing, lines: Sequence[Line], buyer: str) -> list[LineR
 def _line(pricing: Pricing, number: int, line: Line, buyer: str) -> LineRow:
     sale, lost = line.sales[buyer], line.erosion(buyer)
     was = None if line.last is None else line.last.margins.get(buyer)
-    boat = line.option == BOAT
+    boat, home = line.option == BOAT, pricing.catalogue.currency
+    yearly = line.yearly(buyer)
     return LineRow(
         number=number,
         model_id=line.model,
@@ -99,17 +101,17 @@ def _line(pricing: Pricing, number: int, line: Line, buyer: str) -> LineRow:
         name="Boat with standard equipment" if boat else line.name,
         link=_link(pricing, line),
         basis=line.basis,
-        list_price=decimal(line.list_price),
-        cost=decimal(line.cost),
-        contribution=decimal(sale.contribution),
-        contribution_fraction=decimal(sale.contribution_fraction),
-        margin=decimal(sale.margin),
-        margin_fraction=decimal(sale.margin_fraction),
+        list_price=money_in(line.list_price, home),
+        cost=money_in(line.cost, home),
+        contribution=money_in(sale.contribution, home),
+        contribution_fraction=plain_number(sale.contribution_fraction),
+        margin=money_in(sale.margin, home),
+        margin_fraction=plain_number(sale.margin_fraction),
         last=None if was is None else Decimal(repr(was)),
         lost=None if lost is None else Decimal(repr(lost)) * POINTS,
         below=tuple(str(s.buyer.name) for s in line.sales.values() if s.breach.value),
         units=maybe(line.units),
-        yearly=maybe(line.yearly(buyer)),
+        yearly=None if yearly is None else money_in(yearly, home),
     )
 
 
@@ -122,20 +124,21 @@ def _link(pricing: Pricing, line: Line) -> str:
 
 def year_rows(pricing: Pricing, lines: Sequence[Line], buyer: str) -> list[YearRow]:
     """The planned year of each model, then of all, over the lines of one market."""
-    found = []
+    found, home = [], pricing.catalogue.currency
     for id, model in pricing.models.items():
         own = [line for line in lines if line.model == id]
         year = year_of(own, buyer, f"year.{id}", str(model.model.name))
         if year is not None:
-            found.append(_year(id, str(model.model.name), year))
+            found.append(_year(id, str(model.model.name), year, home))
     whole = year_of(lines, buyer, "year", "All models")
-    return found if whole is None else [*found, _year("", "All models", whole)]
+    return found if whole is None else [*found, _year("", "All models", whole, home)]
 
 
-def _year(id: str, name: str, year: Year) -> YearRow:
-    numbers = (year.net, year.contribution, year.margin, year.fraction)
-    net, contribution, margin, fraction = map(decimal, numbers)
-    return YearRow(id, name, net, contribution, margin, fraction)
+def _year(id: str, name: str, year: Year, home: str) -> YearRow:
+    net, contribution, margin = (
+        money_in(amount, home) for amount in (year.net, year.contribution, year.margin)
+    )
+    return YearRow(id, name, net, contribution, margin, plain_number(year.fraction))
 
 
 def everywhere(pricing: Pricing, lines: Iterable[Line]) -> list[Everywhere]:
@@ -145,7 +148,7 @@ def everywhere(pricing: Pricing, lines: Iterable[Line]) -> list[Everywhere]:
     for market in pricing.catalogue.yard.markets:
         own = [line for line in every if line.market == market.id]
         years = [year_of(own, str(b.id), "year", "All models") for b in pricing.terms.buyers]
-        fractions = tuple(None if year is None else decimal(year.fraction) for year in years)
+        fractions = tuple(None if year is None else plain_number(year.fraction) for year in years)
         rows.append(Everywhere(str(market.id), str(market.name), fractions))
     return rows
 
@@ -163,20 +166,19 @@ def proposal_rows(pricing: Pricing) -> list[ProposalRow]:
 def _proposal(pricing: Pricing, rule: Repricing, each: Proposal) -> ProposalRow:
     market, model, option = each.line
     markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
-    change = None
-    if each.published is not None and each.published.value:
-        change = decimal(each.proposed) / decimal(each.published) - 1
+    published = None if each.published is None else money_in(each.published, each.currency)
+    proposed = money_in(each.proposed, each.currency)
     return ProposalRow(
         what=each.name if option else "Boat with standard equipment",
         models=str(pricing.models[model].model.name) if model else "all models",
         market=markets[market] if market else "all",
         currency=each.currency,
-        published=maybe(each.published),
-        wanted=decimal(each.wanted),
-        proposed=decimal(each.proposed),
-        change=change,
-        before=_ends([decimal(on.before.first) for on in each.covered if on.before is not None]),
-        after=_ends([decimal(on.after.first) for on in each.covered]),
+        published=published,
+        wanted=money_in(each.wanted, each.currency),
+        proposed=proposed,
+        change=proposed / published - 1 if published else None,
+        before=_ends([plain_number(on.before.first) for on in each.covered if on.before]),
+        after=_ends([plain_number(on.after.first) for on in each.covered]),
         why=reason(each, rule),
     )
 

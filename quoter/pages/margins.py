@@ -9,9 +9,8 @@ from typing import Any
 
 from quoter.analysis.margins import Line, margin_lines, most_eroded, worst, year_of
 from quoter.analysis.what_if import WhatIf, what_if_of
-from quoter.figures import constant
+from quoter.figures import constant, plain_number
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal
 from quoter.pages.margin_command import example
 from quoter.pages.margin_data import LARGEST_MOVE, LEAST_MOVE, levers_of, margin_data
 from quoter.pages.margin_prices import market_functions
@@ -102,13 +101,13 @@ def _facts(pricing: Pricing, before: Pricing | None) -> dict[str, Any]:
     buyer, home = terms.buyers[0], catalogue.yard.markets[0]
     return {
         "catalogue": catalogue,
-        "buyers": [Buyer(str(b.id), str(b.name), decimal(b.discount)) for b in terms.buyers],
+        "buyers": [Buyer(str(b.id), str(b.name), plain_number(b.discount)) for b in terms.buyers],
         "markets": [(str(m.id), str(m.name)) for m in catalogue.yard.markets],
         "models": [(id, str(model.model.name)) for id, model in pricing.models.items()],
         "sold": f"; {buyer.name}, {home.name}",
-        "target": decimal(terms.target),
-        "floor": decimal(terms.floor),
-        "provisions": decimal(terms.provisions),
+        "target": plain_number(terms.target),
+        "floor": plain_number(terms.floor),
+        "provisions": plain_number(terms.provisions),
         "last_year": _last_year(before),
         "repricing": catalogue.yard.policy.repricing is not None,
         "proposals": proposal_rows(pricing),
@@ -157,7 +156,7 @@ def _last_year(before: Pricing | None) -> Decimal | None:
     home, buyer = before.catalogue.yard.markets[0], before.terms.buyers[0]
     lines = [line for line in margin_lines(before) if line.market == home.id]
     year = year_of(lines, str(buyer.id), "year", "All models")
-    return None if year is None else decimal(year.fraction)
+    return None if year is None else plain_number(year.fraction)
 
 
 def formulas(pricing: Pricing) -> bytes:

@@ -68,6 +68,16 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     return _finished(_decimal(half_up(amount, digits), pattern, locale), locale)
 
 
+def exact(amount: Decimal | int, locale: Locale) -> str:
+    """A number with the decimals it was stated with.
+
+    >>> exact(Decimal("11.6180"), Locale("de"))
+    '11,618'
+    """
+    stated = Decimal(amount).normalize()
+    return number(stated, locale, max(0, -int(stated.as_tuple().exponent)))
+
+
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     """A fraction as a percentage with that many decimals.
 
@@ -99,11 +109,20 @@ def length(metres: Decimal, locale: Locale, us: bool = True) -> str:
     metric = _measure(metres, "length-meter", locale, 2)
     if not us:
         return metric
-    feet, inches = divmod(int(half_up(metres / INCH, 0)), INCHES_IN_A_FOOT)
+    feet, inches = feet_and_inches(metres)
     beside = [_measure(Decimal(feet), "length-foot", locale, 0)]
     if inches:
         beside.append(_measure(Decimal(inches), "length-inch", locale, 0))
     return f"{metric} ({HARD_SPACE.join(beside)})"
+
+
+def feet_and_inches(metres: Decimal) -> tuple[int, int]:
+    """Metres to the nearest inch.
+
+    >>> feet_and_inches(Decimal("8.2"))
+    (26, 11)
+    """
+    return divmod(int(half_up(metres / INCH, 0)), INCHES_IN_A_FOOT)
 
 
 def mass(kilograms: Decimal, locale: Locale, us: bool = False) -> str:

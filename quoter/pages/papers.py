@@ -19,9 +19,9 @@ from quoter.costing.assembly import (
 )
 from quoter.costing.operations import OperationCost
 from quoter.costing.rates import Rates
-from quoter.figures import Figure, constant, total
+from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal, maybe, unit_words
+from quoter.pages.figured import maybe, unit_words
 from quoter.pages.paper_views import (
     DrawRow,
     LeftOut,
@@ -100,7 +100,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Pap
             if one.assembly.operations or one.assembly.materials
         ),
         left_out=tuple(
-            LeftOut(use.assembly.name, decimal(-use.quantity)) for use in left_out(whole)
+            LeftOut(use.assembly.name, plain_number(-use.quantity)) for use in left_out(whole)
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
@@ -114,7 +114,7 @@ def _part(catalogue: Catalogue, rates: Rates, made: Made) -> PartPaper:
     return PartPaper(
         id=recipe.key.replace(".", "-"),
         name=assembly.name,
-        quantity=decimal(made.quantity),
+        quantity=plain_number(made.quantity),
         batch=_count(batch),
         area=maybe(recipe.drivers.get("area")),
         perimeter=maybe(recipe.drivers.get("perimeter")),
@@ -146,7 +146,7 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     if not isinstance(core, CorePart):
         return None
     foam = catalogue.records.of("foam")[str(core.foam)]
-    return decimal(foam.parts_a), decimal(foam.parts_b)
+    return plain_number(foam.parts_a), plain_number(foam.parts_b)
 
 
 def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[MixRow]:
@@ -162,7 +162,7 @@ def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[M
             record = catalogue.records.materials[line.material]
             share = None
             if isinstance(record, Resin | Gelcoat):
-                share = decimal(record.catalyst_fraction)
+                share = plain_number(record.catalyst_fraction)
             yield MixRow(_row(rates, assembly, material), doses.get((line.stage, line.use)), share)
 
 
@@ -176,10 +176,10 @@ def _row(rates: Rates, assembly: Assembly, material: MaterialCost) -> MaterialRo
         kind=kind,
         area=maybe(line.area),
         layers=maybe(line.layers),
-        net=decimal(net),
-        issued=decimal(issued),
-        batch_net=decimal(for_batch(net, batch)),
-        batch_issued=decimal(for_batch(issued, batch)),
+        net=plain_number(net),
+        issued=plain_number(issued),
+        batch_net=plain_number(for_batch(net, batch)),
+        batch_issued=plain_number(for_batch(issued, batch)),
         unit=unit_words(issued),
         digits=_digits(issued),
     )
@@ -230,7 +230,7 @@ def _moulds(catalogue: Catalogue, made: Sequence[Made], batch: Figure | None) ->
     for one in made:
         for id, _ in one.assembly.tooling:
             name = str(catalogue.records.moulds[id].name)
-            both = decimal(one.quantity), decimal(for_batch(one.quantity, batch))
+            both = plain_number(one.quantity), plain_number(for_batch(one.quantity, batch))
             yield MouldRow(name, one.assembly.name, *both)
 
 
@@ -246,13 +246,13 @@ def _draws(rates: Rates, made: Sequence[Made], batch: Figure | None) -> Iterator
     for id in sorted(found, key=lambda id: kinds.index(rates.classes[id])):
         kind = rates.classes[id]
         boat = _weighed(kind, total(found[id], found[id][0]))
-        both = decimal(boat), decimal(for_batch(boat, batch))
+        both = plain_number(boat), plain_number(for_batch(boat, batch))
         yield DrawRow(rates.names[id], kind, *both, unit_words(boat), _digits(boat))
 
 
 def _count(number: Figure | None) -> Decimal:
-    return Decimal(1) if number is None else decimal(number)
+    return Decimal(1) if number is None else plain_number(number)
 
 
 def _minutes(time: Figure) -> Decimal:
-    return decimal(time.shown_in("min"))
+    return plain_number(time.shown_in("min"))

@@ -13,10 +13,10 @@ from quoter.analysis.sensitivity import RISE, Effect
 from quoter.analysis.target import Target
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
-from quoter.figures import Figure
+from quoter.figures import Figure, money_in, plain_number
 from quoter.pages.charts import bars, lines
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal, maybe, variant_of
+from quoter.pages.figured import maybe, variant_of
 from quoter.pages.history_views import line_view
 from quoter.pages.planned import plan_view
 from quoter.pages.question_views import (
@@ -60,7 +60,7 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
         plan=plan_view(pricing, plan),
     )
     pages = {"plan.html": planned}
-    history, floor = history_of(pricing), decimal(pricing.terms.floor)
+    history, floor = history_of(pricing), plain_number(pricing.terms.floor)
     for answer in answer_views(pricing, plan):
         line = history.models[answer.model_id].options[answer.id]
         pages[f"{answer.model_id}/{answer.id}.html"] = render(
@@ -70,7 +70,7 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
             catalogue=catalogue,
             terms=pricing.terms,
             rise=Decimal(repr(RISE)),
-            target_margin=decimal(pricing.terms.target),
+            target_margin=plain_number(pricing.terms.target),
             floor=floor,
             buyer=str(pricing.terms.buyers[0].name),
             past=line_view(line, floor, catalogue.as_of, page=True, small=False),
@@ -82,10 +82,10 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
 
 def answer_views(pricing: Pricing, plan: Plan) -> Iterator[AnswerView]:
     """The answers for every option on every model."""
-    buyer = str(pricing.terms.buyers[0].name)
+    buyer, home = str(pricing.terms.buyers[0].name), pricing.catalogue.currency
     for answers in answers_of(pricing, plan):
         assembly = answers.priced.assembly
-        elements = tuple(_elements(assembly))
+        elements = tuple(_elements(assembly, home))
         effects = answers.effects[:MOST_EFFECTS]
         yield AnswerView(
             model_id=str(answers.model.model.id),
@@ -93,28 +93,28 @@ def answer_views(pricing: Pricing, plan: Plan) -> Iterator[AnswerView]:
             id=assembly.recipe.id,
             name=assembly.name,
             standard=answers.standard,
-            cost=decimal(assembly.cost),
-            variable=decimal(assembly.variable),
-            hours=decimal(assembly.all_hours),
-            mass=decimal(assembly.mass),
-            emission=decimal(answers.emission),
+            cost=money_in(assembly.cost, home),
+            variable=money_in(assembly.variable, home),
+            hours=plain_number(assembly.all_hours),
+            mass=plain_number(assembly.mass),
+            emission=plain_number(answers.emission),
             elements=elements,
             element_bars=bars([row.cost for row in elements]),
             effects=tuple(_effect(effect) for effect in effects),
             effect_bars=bars([Decimal(repr(effect.effect)) for effect in effects]),
             inputs=len(answers.effects),
             risk=_risk(answers.risk),
-            target=_target(answers.priced, answers.target, buyer),
+            target=_target(answers.priced, answers.target, buyer, home),
             volumes=tuple(_volume(pricing, part) for part in answers.moulded),
-            alternatives=tuple(_alternative(pair) for pair in answers.alternatives),
+            alternatives=tuple(_alternative(pair, home) for pair in answers.alternatives),
         )
 
 
-def _elements(assembly: Assembly) -> Iterator[ElementRow]:
+def _elements(assembly: Assembly, home: str) -> Iterator[ElementRow]:
     whole = assembly.cost
     for element, cost in assembly.elements.items():
-        share = decimal(cost / whole) if whole.value else Decimal(0)
-        yield ElementRow(label_of(element), decimal(cost), share)
+        share = plain_number(cost / whole) if whole.value else Decimal(0)
+        yield ElementRow(label_of(element), money_in(cost, home), share)
 
 
 def _effect(effect: Effect) -> EffectRow:
@@ -159,32 +159,32 @@ def _amount(figure: Figure, value: float) -> Amount:
     return Amount(Decimal(repr(value)), str(figure.unit), figure.form == "percent")
 
 
-def _target(priced: Priced, target: Target | None, buyer: str) -> TargetView | None:
+def _target(priced: Priced, target: Target | None, buyer: str, home: str) -> TargetView | None:
     if target is None:
         return None
     return TargetView(
         buyer=buyer,
-        list_price=decimal(priced.list_price),
-        net=decimal(next(iter(priced.sales.values())).net),
-        allowed=decimal(target.allowed),
-        gap=decimal(target.gap),
+        list_price=money_in(priced.list_price, home),
+        net=money_in(next(iter(priced.sales.values())).net, home),
+        allowed=money_in(target.allowed, home),
+        gap=money_in(target.gap, home),
         met=bool(target.met.value),
         cuts=tuple(
-            CutRow(SHOWN[attack.group], decimal(attack.cost), maybe(attack.cut))
+            CutRow(SHOWN[attack.group], money_in(attack.cost, home), maybe(attack.cut))
             for attack in target.attacks
         ),
     )
 
 
 def _volume(pricing: Pricing, part: MouldedPart) -> VolumeView:
-    curve, assembly = part.curve, part.made.assembly
+    curve, assembly, home = part.curve, part.made.assembly, pricing.catalogue.currency
     pulls = {str(mould.id): part.pulls.get(str(mould.id)) for mould in part.moulds}
-    planned = max((decimal(pull) for pull in pulls.values() if pull is not None), default=None)
+    planned = max((plain_number(pull) for pull in pulls.values() if pull is not None), default=None)
     return VolumeView(
         name=assembly.name,
         variant=variant_of(assembly.recipe.key),
         moulds=tuple(str(mould.name) for mould in part.moulds),
-        quantity=decimal(part.made.quantity),
+        quantity=plain_number(part.made.quantity),
         volumes=curve.volumes,
         costs=tuple(Decimal(repr(cost)) for cost in curve.costs),
         sets=curve.sets,
@@ -193,10 +193,10 @@ def _volume(pricing: Pricing, part: MouldedPart) -> VolumeView:
         second=tuple(
             SecondRow(
                 mould=str(second.mould.name),
-                capacity=decimal(second.capacity),
-                charge=decimal(second.charge),
-                contribution=decimal(second.contribution),
-                pays_from=decimal(second.pays_from),
+                capacity=plain_number(second.capacity),
+                charge=money_in(second.charge, home),
+                contribution=money_in(second.contribution, home),
+                pays_from=plain_number(second.pays_from),
                 pulls=maybe(pulls[str(second.mould.id)]),
             )
             for second in part.second
@@ -204,11 +204,11 @@ def _volume(pricing: Pricing, part: MouldedPart) -> VolumeView:
     )
 
 
-def _alternative(pair: Alternative) -> AlternativeRow:
+def _alternative(pair: Alternative, home: str) -> AlternativeRow:
     return AlternativeRow(
         by_hand=pair.by_hand.name,
-        by_hand_cost=decimal(pair.by_hand.cost),
+        by_hand_cost=money_in(pair.by_hand.cost, home),
         panel=pair.panel.name,
-        panel_cost=decimal(pair.panel.cost),
+        panel_cost=money_in(pair.panel.cost, home),
         volume=pair.volume,
     )

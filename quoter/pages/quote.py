@@ -2,14 +2,13 @@
 
 from __future__ import annotations
 
-from decimal import Decimal
 from functools import partial
 
 from babel import Locale
 from markupsafe import Markup
 
 from quoter.pages.environment import mail_link, page_environment, render, web_link
-from quoter.pages.money import number
+from quoter.pages.money import exact
 from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
 
@@ -29,16 +28,6 @@ def quote_page(record: Record) -> bytes:
         "web_link": web_link,
     }
     return render(environment, "quote/quote.html", quote=shown_of(record))
-
-
-def exact(amount: Decimal | int, locale: Locale) -> str:
-    """A number with the decimals it was stated with.
-
-    >>> exact(Decimal("11.6180"), Locale("de"))
-    '11,618'
-    """
-    stated = Decimal(amount).normalize()
-    return number(stated, locale, max(0, -int(stated.as_tuple().exponent)))
 
 
 def css_text(text: str) -> str:

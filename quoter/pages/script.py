@@ -67,7 +67,7 @@ def script_function(
             known[figure] = number(figure.value)
             continue
         text = SCRIPT[figure.op]([known[arg] for arg in figure.args])
-        step = f"step{len(lines) + 1}" if remarks else _letters(len(lines))
+        step = f"step{len(lines) + 1}" if remarks else letters(len(lines))
         known[figure] = step
         lines.append(f"  const {known[figure]} = {text};{_remark(figure) if remarks else ''}\n")
     found = ", ".join(f"{word}: {known[figure]}" for word, figure in outputs.items())
@@ -75,10 +75,10 @@ def script_function(
     return f"{head}{''.join(lines)}  return {{{found}}};\n}}\n"
 
 
-def _letters(count: int) -> str:
+def letters(count: int) -> str:
     """A word for each count: after an underscore, since no argument begins with one.
 
-    >>> _letters(0), _letters(27)
+    >>> letters(0), letters(27)
     ('_a', '_bb')
     """
     found = ""

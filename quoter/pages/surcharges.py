@@ -13,9 +13,8 @@ from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_series
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
-from quoter.figures import Figure, constant
+from quoter.figures import Figure, constant, money_in, plain_number
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.steps import Frame, Steps, Track, steps
 from quoter.pricing.clauses import DRAFT, clause_text, steps_of
@@ -103,7 +102,7 @@ def surcharge_pages(pricing: Pricing) -> dict[str, bytes]:
 def _view(catalogue: Catalogue, clause: Surcharge) -> ClauseView:
     rows = [r for r in index_series(catalogue.records, clause.index) if r.date <= catalogue.as_of]
     shown = rows[-MOST_VALUES:]
-    values = [decimal(row.value) for row in rows]
+    values = [plain_number(row.value) for row in rows]
     track = Track([row.date for row in rows], values, catalogue.as_of)
     return ClauseView(
         str(clause.id),
@@ -126,13 +125,13 @@ def _base(clause: Surcharge, base: IndexRow, shown: Sequence[IndexRow], currency
     outcomes = (
         _outcome(clause, base, row, currency) if row.date >= base.date else None for row in shown
     )
-    return Base(base.date, decimal(base.value), tuple(outcomes))
+    return Base(base.date, plain_number(base.value), tuple(outcomes))
 
 
 def _outcome(clause: Surcharge, base: IndexRow, now: IndexRow, currency: str) -> Outcome:
     found = steps_of(clause, constant(EXAMPLE, currency), base.value, now.value, currency)
     moved = bool(found.surcharge.value)
-    return Outcome(decimal(found.adjusted), moved, bool(found.leave.value))
+    return Outcome(money_in(found.adjusted, currency), moved, bool(found.leave.value))
 
 
 def _script(catalogue: Catalogue) -> str:

@@ -15,6 +15,7 @@ from io import BytesIO
 from typing import NoReturn
 
 from babel import Locale
+from babel.dates import format_date
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.support import Translations
@@ -26,6 +27,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages import money
 from quoter.quotes.offer import Language
+from quoter.quotes.record import Exchanged
 from quoter.resources import templates_folder
 
 
@@ -114,7 +116,20 @@ def language_of(catalogue: Catalogue | None, locale: Locale) -> Language:
             raise TypeError(f"no catalogue to take the translation of '{text}' from")
         return catalogue.worded(text, locale.language)
 
-    return Language(words, wording(locale), partial(money.rate, locale=locale))
+    say = wording(locale)
+    return Language(words, say, partial(money.rate, locale=locale), partial(_exchanged, locale))
+
+
+def _exchanged(locale: Locale, given: Exchanged) -> str:
+    """What an amount was exchanged from, and at which rates."""
+    rates = (
+        f"1 {given.home} = {money.exact(r.rate, locale)} {r.currency} "
+        f"({format_date(r.day, 'long', locale=locale)})"
+        for r in given.rates
+    )
+    amount = money.money(given.amount, given.currency, locale)
+    say = wording(locale)
+    return say("Exchanged from {amount}: {rates}", amount=amount, rates=", ".join(rates))
 
 
 def program_entries(language: str) -> list[Entry]:

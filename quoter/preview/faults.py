@@ -9,11 +9,11 @@ from pathlib import Path
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
-from quoter.leaks import LeakError
+from quoter.leaks import Leak, LeakError
 from quoter.problems import CatalogueError, Place, Problem
 from quoter.resources import PACKAGE, templates_folder
 
-SECRET = "customers would read it, so a build stops at it; change the text that says it"
+SECRET = "customers would read it, so a build stops at it; change what says it"
 OWN = "a fault of the program, not of the catalogue; the terminal tells more"
 
 
@@ -36,15 +36,18 @@ def trouble_of(fault: Exception, folder: Path, page: str = "") -> Trouble:
     if isinstance(fault, CatalogueError):
         return Trouble(below(folder, fault.problems))
     if isinstance(fault, LeakError):
-        found = [" ".join(what.split()) for what in str(fault).split(f"\n{page}: ")[1:]]
-        place = Place(f"site/{page}")
-        return Trouble(tuple(Problem(place, f"a secret: {what}", SECRET) for what in found))
+        return Trouble(tuple(_of_leak(leak) for leak in fault.leaks))
     place, excerpt = _raised_at(fault)
     what = f"{type(fault).__name__}: {' '.join(str(fault).split())}"
     if isinstance(fault, TemplateError):
         return Trouble((Problem(place, what, excerpt=excerpt),))
     trace = "".join(traceback.format_exception(fault))
     return Trouble((Problem(place, what, OWN, excerpt),), trace)
+
+
+def _of_leak(leak: Leak) -> Problem:
+    place = Place(f"site/{leak.file}", leak.line, leak.column)
+    return Problem(place, f"no public view or phrase accounts for {leak.said}", SECRET)
 
 
 def below(folder: Path, problems: Sequence[Problem]) -> tuple[Problem, ...]:

@@ -20,7 +20,7 @@ class Listener(Protocol):
         """The catalogue was read, which took so long."""
 
     def page_failed(self, trouble: Trouble) -> None:
-        """A page can't be made, or would hold a secret."""
+        """A page can't be made, or says what nothing accounts for."""
 
 
 class Latest:

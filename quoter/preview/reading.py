@@ -2,17 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from datetime import date
-from functools import cached_property
 from pathlib import Path
 from threading import Lock
 
 from quoter.build import price_catalogue
 from quoter.earlier import earlier_pricings
-from quoter.leaks import Secrets, guard, secrets_of
-from quoter.pages.public.site import Maker, page_makers
+from quoter.leaks import SiteGuard
+from quoter.pages.public.site import PublicSite
 from quoter.preview.faults import Trouble, below, trouble_of
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
@@ -49,9 +48,9 @@ class Site:
         Raises:
             CatalogueError: a market's language is unknown or has no wording.
         """
-        self._pricing, self._folder, self._failed = pricing, folder, failed
-        self._earlier = earlier_pricings(folder, pricing)
-        self._makers: Mapping[str, Maker] = page_makers(pricing, self._earlier)
+        self._folder, self._failed = folder, failed
+        site = PublicSite(pricing, earlier_pricings(folder, pricing))
+        self._makers, self._guard = site.makers, SiteGuard(site)
         self._made: dict[str, bytes | Trouble] = {}
         self._lock = Lock()  # several pages asked for at once share what they are made from
 
@@ -60,7 +59,7 @@ class Site:
         return path in self._makers
 
     def page(self, path: str) -> bytes | Trouble:
-        """A page, if it can be made and holds no secret."""
+        """A page, if it can be made and all it says is accounted for."""
         with self._lock:
             if path not in self._made:
                 self._made[path] = self._make(path)
@@ -69,16 +68,12 @@ class Site:
     def _make(self, path: str) -> bytes | Trouble:
         try:
             content = self._makers[path]()
-            guard({path: content}, self._secrets)
+            self._guard.look_through({path: content})
         except Exception as fault:
             trouble = trouble_of(fault, self._folder, path)
             self._failed(trouble)
             return trouble
         return content
-
-    @cached_property
-    def _secrets(self) -> Secrets:
-        return secrets_of(self._pricing, self._earlier)
 
 
 def read(asked: Asked, id: str, failed: Callable[[Trouble], None]) -> Reading:

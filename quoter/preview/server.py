@@ -9,13 +9,14 @@ from collections.abc import Iterator
 from contextlib import contextmanager, suppress
 from http.server import BaseHTTPRequestHandler, ThreadingHTTPServer
 from socketserver import TCPServer
-from threading import Lock, Thread
+from threading import Condition, Thread
 from typing import Any
 
 from quoter.preview.answers import PLAIN, Answer, answer
 from quoter.preview.latest import Latest
 
 LOOPBACK = "127.0.0.1"
+OWED = 1.0  # seconds that answers are sent on when the preview ends; a browser takes far less
 # On top of what a page's own policy says: no other site may take in or frame what is not out yet.
 HEADERS = {
     "Cache-Control": "no-store",
@@ -36,9 +37,8 @@ class Handler(BaseHTTPRequestHandler):
     timeout = 10  # seconds that a connection may stay silent
 
     def parse_request(self) -> bool:
-        """Read what is asked; who has asked is answered, and the connection then ends by itself."""
-        self.server.asked(self.connection)
-        return super().parse_request()
+        """Read what is asked to its end, then it is answered unless the preview has ended."""
+        return super().parse_request() and self.server.asked(self.connection)
 
     def do_GET(self) -> None:
         """Send a page or file."""
@@ -87,9 +87,12 @@ class Handler(BaseHTTPRequestHandler):
 
 
 class Server(ThreadingHTTPServer):
-    """Listens on loopback; when it ends every connection is closed and every thread done."""
+    """Listens on loopback; when it ends every connection is closed.
 
-    daemon_threads = False
+    A thread may still be making a page that nobody waits for: it ends with the program.
+    """
+
+    daemon_threads = True
     request_queue_size = 64
     allow_reuse_address = os.name == "posix"  # elsewhere it would share a port that is in use
 
@@ -101,7 +104,9 @@ class Server(ThreadingHTTPServer):
         """
         self.latest = latest
         self._silent: set[socket.socket] = set()
-        self._lock = Lock()
+        self._answered: set[socket.socket] = set()
+        self._changed = Condition()
+        self._ended = False
         try:
             super().__init__((LOOPBACK, port), Handler)
         except OSError as fault:
@@ -116,31 +121,46 @@ class Server(ThreadingHTTPServer):
 
     def process_request(self, request: Any, client_address: Any) -> None:
         """Remember a connection before a thread of its own takes it over."""
-        with self._lock:
+        with self._changed:
             self._silent.add(request)
         super().process_request(request, client_address)
 
-    def asked(self, request: socket.socket) -> None:
-        """Note that a connection is silent no longer."""
-        with self._lock:
+    def asked(self, request: socket.socket) -> bool:
+        """Note that a connection has asked to the end; whether it is to be answered."""
+        with self._changed:
             self._silent.discard(request)
+            self._answered.add(request)
+            return not self._ended
 
     def shutdown_request(self, request: Any) -> None:
         """Close a connection and forget it."""
-        self.asked(request)
         super().shutdown_request(request)
+        with self._changed:
+            self._silent.discard(request)
+            self._answered.discard(request)
+            self._changed.notify_all()
 
     def hang_up(self) -> None:
-        """End the connections that browsers hold in reserve, and let answers be sent to the end."""
-        with self._lock:
-            for connection in self._silent:
-                with suppress(OSError):  # the other side was faster
-                    connection.shutdown(socket.SHUT_RDWR)
+        """End connections that have not asked to the end, whether they are held in reserve or in
+        the middle of it; then those that do not take their answers in a moment.
+        """
+        with self._changed:
+            self._ended = True
+            _cut(self._silent)
+            self._changed.wait_for(lambda: not self._silent and not self._answered, OWED)
+            _cut(self._silent | self._answered)
+            self._changed.wait_for(lambda: not self._silent and not self._answered, OWED)
 
     def handle_error(self, request: Any, client_address: Any) -> None:
         """A browser that goes away is no fault."""
         if not isinstance(sys.exception(), ConnectionError):
             super().handle_error(request, client_address)
+
+
+def _cut(connections: set[socket.socket]) -> None:
+    for connection in connections:
+        with suppress(OSError):  # the other side was faster
+            connection.shutdown(socket.SHUT_RDWR)
 
 
 @contextmanager

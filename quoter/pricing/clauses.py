@@ -13,7 +13,7 @@ from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_on, index_series
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
-from quoter.figures import Figure, constant
+from quoter.figures import Figure, constant, plain_number
 from quoter.pricing.surcharge import (
     capped_fraction,
     charged_fraction,
@@ -160,7 +160,7 @@ def clause_text(
     """
 
     def percent(fraction: Figure) -> str:
-        return written(Decimal(repr(fraction.value)))
+        return written(plain_number(fraction))
 
     return (
         _(

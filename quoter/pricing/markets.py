@@ -10,7 +10,7 @@ from quoter.catalogue.options import Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
-from quoter.pricing.exchange import exchanged, in_home_currency
+from quoter.pricing.exchange import Rates
 from quoter.pricing.margin import ROUNDING
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, saved_price
 from quoter.pricing.sale import Sale, sales
@@ -96,17 +96,19 @@ def exchanged_price(catalogue: Catalogue, market: Market, at_home: Figure) -> Fi
     """A home price in the market's currency, exchanged and rounded once."""
     currency, rule = currency_of(catalogue, market), rounding_of(catalogue, market)
     ending = rule.ending if rule.ending is not None else constant(0.0, currency)
-    price = exchanged(at_home, catalogue.exchange[currency].rate)
+    price = rates_of(catalogue).exchange(at_home, currency)
     rounded: Figure = ROUNDING[rule.direction](price, rule.step, ending)
     return rounded
 
 
-def price_at_home(catalogue: Catalogue, market: Market, shown: Figure) -> Figure:
+def price_at_home(catalogue: Catalogue, shown: Figure) -> Figure:
     """A market's price in home currency, never rounded."""
-    currency = currency_of(catalogue, market)
-    if currency == catalogue.currency:
-        return shown
-    return in_home_currency(shown, catalogue.exchange[currency].rate)
+    return rates_of(catalogue).exchange(shown, catalogue.currency)
+
+
+def rates_of(catalogue: Catalogue) -> Rates:
+    """The rates in force on a catalogue's day."""
+    return Rates(catalogue.currency, catalogue.exchange)
 
 
 def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: str) -> MarketPrice:
@@ -114,9 +116,7 @@ def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: 
     assembly, catalogue = item.assembly, pricing.catalogue
     key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
     there = shown.named(f"{key}.shown", f"{name}: list price there")
-    listed = price_at_home(catalogue, market, there).named(
-        f"{key}.list_price", f"{name}: list price"
-    )
+    listed = price_at_home(catalogue, there).named(f"{key}.list_price", f"{name}: list price")
     left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)
     return MarketPrice(market, there, listed, basis, left if listed.value else {})
 

@@ -13,7 +13,7 @@ from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
 from quoter.costing.rollup import Costing, ModelCost
-from quoter.figures import Figure, constant, total
+from quoter.figures import Figure, constant, money_in, total
 from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded_down
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
@@ -207,19 +207,6 @@ def rounded_amount(amount: Decimal, currency: str) -> Decimal:
     return amount.quantize(smallest_unit(currency), ROUND_HALF_UP)
 
 
-def as_decimal(figure: Figure) -> Decimal:
-    """A figure's value by the shortest digits that mean it."""
-    return Decimal(repr(figure.value))
-
-
 def public_amount(price: Figure, currency: str) -> Decimal:
-    """A price as customers see it: in whole smallest units of the currency."""
-    return rounded_amount(as_decimal(price), currency)
-
-
-def with_tax(amount: Decimal, rate: Decimal, currency: str) -> Decimal:
-    """An amount that customers see without tax as one that holds it: 0.24 is 24 %.
-
-    It is rounded half up to the currency's own smallest unit.
-    """
-    return rounded_amount(amount * (1 + rate), currency)
+    """A price of a currency as customers see it: in whole smallest units."""
+    return rounded_amount(money_in(price, currency), currency)

@@ -14,7 +14,6 @@ from quoter.catalogue.tables import BookRow
 from quoter.catalogue.volumes import units_planned
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import less
-from quoter.pricing.exchange import exchanged, in_home_currency
 from quoter.pricing.margin import (
     ROUNDING,
     fraction_of_price,
@@ -24,7 +23,7 @@ from quoter.pricing.margin import (
     rounded_down,
     rounded_up,
 )
-from quoter.pricing.markets import BOAT, currency_of, rounding_of
+from quoter.pricing.markets import BOAT, currency_of, price_at_home, rates_of, rounding_of
 from quoter.pricing.price import RECOMMENDED, Priced, Pricing, book_basis, home_market
 from quoter.pricing.repricing import furthest, moved, proposed_price
 from quoter.pricing.sale import Terms
@@ -145,8 +144,8 @@ def _proposal(
     covered = tuple(
         Covered(
             model,
-            None if old is None else _margins(pricing, market, item, old, f"{key}.{model}.before"),
-            _margins(pricing, market, item, proposed, f"{key}.{model}.after"),
+            None if old is None else _margins(pricing, item, old, f"{key}.{model}.before"),
+            _margins(pricing, item, proposed, f"{key}.{model}.after"),
         )
         for model, item in models.items()
     )
@@ -169,10 +168,7 @@ def _wanted(pricing: Pricing, market: Market, option: str, models: Mapping[str, 
     terms, catalogue = pricing.terms, pricing.catalogue
     cost = _mean_cost(pricing, option, models)
     price = price_for_margin(cost, terms.provisions, terms.target, terms.buyers[0].discount)
-    currency = currency_of(catalogue, market)
-    if currency == catalogue.currency:
-        return price
-    return exchanged(price, catalogue.exchange[currency].rate)
+    return rates_of(catalogue).exchange(price, currency_of(catalogue, market))
 
 
 def _mean_cost(pricing: Pricing, option: str, models: Mapping[str, Priced]) -> Figure:
@@ -188,11 +184,9 @@ def _mean_cost(pricing: Pricing, option: str, models: Mapping[str, Priced]) -> F
     return dot(costs, units) / weights
 
 
-def _margins(pricing: Pricing, market: Market, item: Priced, price: Figure, key: str) -> Margins:
+def _margins(pricing: Pricing, item: Priced, price: Figure, key: str) -> Margins:
     terms, catalogue, name = pricing.terms, pricing.catalogue, item.assembly.name
-    currency = currency_of(catalogue, market)
-    if currency != catalogue.currency:
-        price = in_home_currency(price, catalogue.exchange[currency].rate)
+    price = price_at_home(catalogue, price)
     deepest = deepest_discount(terms)
     found = []
     for buyer, what in ((terms.buyers[0], "first"), (deepest, "least")):

@@ -14,6 +14,7 @@ from pathlib import Path
 
 from filelock import FileLock, Timeout
 
+from quoter.disk import sync
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.numbering import QuoteName, named
 
@@ -66,10 +67,12 @@ def locked(folder: Path) -> Iterator[None]:
 
 def _lock(folder: Path) -> FileLock:
     """The folder's lock, for whoever may write in the folder."""
-    if not folder.is_dir():
-        if folder.exists():
-            raise QuoteError(f"{folder} is a file; name a folder for the quotes")
-        folder.mkdir(parents=True, exist_ok=True)
+    try:  # not asked first: another may make it in between
+        folder.mkdir(parents=True)
+    except FileExistsError as fault:
+        if not folder.is_dir():
+            raise QuoteError(f"{folder} is a file; name a folder for the quotes") from fault
+    else:
         sync(folder.parent)
     mode = folder.stat().st_mode & 0o666 | 0o600
     return FileLock(folder / LOCK, timeout=PATIENCE, mode=mode)
@@ -90,17 +93,6 @@ def clear(folder: Path) -> None:
     for name in _names(folder):
         if _UNFINISHED_TABLE.match(name):
             (folder / name).unlink()
-
-
-def sync(folder: Path) -> None:
-    """Have the disk keep what now stands in a folder, where systems offer that of a folder."""
-    if not hasattr(os, "O_DIRECTORY"):
-        return
-    handle = os.open(folder, os.O_RDONLY | os.O_DIRECTORY)
-    try:
-        os.fsync(handle)
-    finally:
-        os.close(handle)
 
 
 def existing(folder: Path) -> Path:

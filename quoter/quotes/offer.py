@@ -10,18 +10,12 @@ from quoter.catalogue.factory import Market
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
-from quoter.figures import Figure
-from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import (
-    Priced,
-    Pricing,
-    as_decimal,
-    public_amount,
-    rounded_amount,
-    with_tax,
-)
+from quoter.figures import Figure, money_in, plain_number
+from quoter.pricing.markets import BOAT, currency_of, rates_of
+from quoter.pricing.price import Priced, Pricing, rounded_amount
+from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
-from quoter.quotes.record import Deposit, Line, LineKind
+from quoter.quotes.record import Deposit, Exchanged, Fixed, Line, LineKind
 from quoter.quotes.request import Wish
 from quoter.quotes.totals import (
     NOTHING,
@@ -35,15 +29,17 @@ STANDARD = "standard"  # the id of a market's own tax
 Words = Callable[[Text], str]  # a text of the catalogue in the quote's language
 Say = Callable[[str], str]  # a phrase of the program's in the quote's language
 Written = Callable[[Decimal], str]  # a fraction as a percentage
+Told = Callable[[Exchanged], str]  # what an amount was exchanged from
 
 
 @dataclass(frozen=True, slots=True)
 class Language:
-    """How a quote speaks: the catalogue's texts, the program's phrases, and percentages."""
+    """How a quote speaks: the catalogue's texts, the program's phrases, percentages, exchange."""
 
     words: Words
     say: Say
     percent: Written
+    exchanged: Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,16 +67,20 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
         with_tax=with_tax,
         per_line=wish.policy.tax_rounding == "per line",
     )
-    parts = [(language.words(part.due), as_decimal(part.share)) for part in wish.policy.deposits]
+    parts = [(language.words(part.due), plain_number(part.share)) for part in wish.policy.deposits]
     return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
 
 
-def delivery_amount(catalogue: Catalogue, price: Figure, currency: str) -> Decimal:
-    """What delivery is charged at in a currency, without tax; exchanged where it is another."""
-    amount = as_decimal(price)
-    if str(price.unit) != currency:
-        amount *= as_decimal(catalogue.exchange[currency].rate)
-    return rounded_amount(amount, currency)
+def delivery_given(catalogue: Catalogue, price: Figure, currency: str) -> Exchanged | None:
+    """What delivery is charged at as it was given, and at which rates; None in the currency."""
+    rates, given = rates_of(catalogue), str(price.unit)
+    if given == currency:
+        return None
+    fixed = tuple(
+        Fixed(currency=str(row.currency), rate=rates.exact(row), day=row.date)
+        for row in rates.between(price, currency)
+    )
+    return Exchanged(amount=money_in(price, given), currency=given, home=rates.home, rates=fixed)
 
 
 def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
@@ -95,8 +95,8 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
 
 def tax_rates(market: Market, words: Words) -> dict[str, TaxRate]:
     """The market's taxes by id."""
-    own = TaxRate(STANDARD, words(market.tax_name), as_decimal(market.tax))
-    others = [TaxRate(str(t.id), words(t.name), as_decimal(t.rate)) for t in market.other_taxes]
+    own = TaxRate(STANDARD, words(market.tax_name), plain_number(market.tax))
+    others = [TaxRate(str(t.id), words(t.name), plain_number(t.rate)) for t in market.other_taxes]
     return {rate.id: rate for rate in (own, *others)}
 
 
@@ -117,7 +117,7 @@ class _Lines:
         self._rates = rates
         self._with_tax = with_tax
         self._currency = currency_of(pricing.catalogue, wish.market)
-        self._prices = market_prices(pricing, wish.market)
+        self._prices = untaxed_prices(pricing, wish.market)
 
     def every(self) -> Iterator[Line]:
         """All lines: what is sold, then discounts on it, then delivery."""
@@ -171,14 +171,14 @@ class _Lines:
 
     def _option(self, id: str, item: Priced, option: Option, quantity: int) -> Line:
         words = self._language.words
-        kind: LineKind = "credit" if self._price(id).shown.value < 0 else "option"
+        kind: LineKind = "credit" if self._price(id).amount < 0 else "option"
         inside = tuple(words(text) for text in option.includes)
         line = self._priced(
             kind, id, words(option.name), words(option.text), inside, quantity, option.tax
         )
         return line.model_copy(update={"lead_time": words(option.lead_time)})
 
-    def _price(self, id: str) -> MarketPrice:
+    def _price(self, id: str) -> PublicPrice:
         return self._prices[str(self._wish.model.model.id), id]
 
     def _priced(
@@ -192,7 +192,7 @@ class _Lines:
         tax: Text | None,
     ) -> Line:
         rate = self._rate(tax)
-        price = self._shown(public_amount(self._price(id).shown, self._currency), rate)
+        price = self._amount(self._shown(self._price(id), rate))
         return Line(
             kind=kind,
             id=id,
@@ -211,11 +211,13 @@ class _Lines:
             return ""
         return str(tax) if tax is not None and tax in self._rates else STANDARD
 
-    def _shown(self, price: Decimal, rate: str) -> Decimal:
+    def _shown(self, price: PublicPrice, rate: str) -> PublicPrice:
         """A price without tax as the quote shows it."""
-        if not self._with_tax:
-            return price
-        return with_tax(price, self._rates[rate].rate, self._currency)
+        return price.with_tax(self._rates[rate].rate) if self._with_tax else price
+
+    def _amount(self, price: PublicPrice) -> Decimal:
+        """A price as a record has it, which is of plain amounts."""
+        return public_price(price, self._currency).amount
 
     def _discounts(self, sold: list[Line]) -> Iterator[Line]:
         """The class's discount on all that is sold, then the customer's on what is left."""
@@ -230,7 +232,7 @@ class _Lines:
         ):
             if discount is None or not discount.value:
                 continue
-            share = as_decimal(discount)
+            share = plain_number(discount)
             for rate in left:
                 amount = -rounded_amount(left[rate] * share, self._currency)
                 left[rate] += amount
@@ -243,10 +245,16 @@ class _Lines:
 
     def _delivery(self, price: Figure) -> Line:
         """What delivery is charged at, in the quote's currency."""
-        rate = self._rate(None)
-        amount = delivery_amount(self._pricing.catalogue, price, self._currency)
-        shown = self._shown(amount, rate)
+        rate, catalogue = self._rate(None), self._pricing.catalogue
+        charge = delivery_charge(catalogue, price, self._currency)
+        shown = self._amount(self._shown(charge, rate))
+        given = delivery_given(catalogue, price, self._currency)
+        # The rate between home and the quote's currency is told for all of the quote.
+        foreign = given is not None and given.currency != given.home
+        text = self._language.exchanged(given) if given is not None and foreign else ""
         delivery = self._wish.delivery
         place = f"{delivery.term} {delivery.named_place}"
         name = self._language.say("Delivery: {place}").format(place=place)
-        return Line(kind="delivery", id="", name=name, price=shown, amount=shown, rate=rate)
+        return Line(
+            kind="delivery", id="", name=name, text=text, price=shown, amount=shown, rate=rate
+        )

@@ -8,9 +8,11 @@ from datetime import date
 from pathlib import Path
 from typing import Literal
 
-from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
+from quoter.catalogue.csv_cells import Cell, as_text, as_written, csv_rows, other_separator
 from quoter.catalogue.fields import day_of
+from quoter.intake import IntakeError, read_file
 from quoter.problems import (
+    UNPRINTABLE,
     CatalogueError,
     MalformedError,
     Place,
@@ -49,8 +51,8 @@ def read_outcomes(path: Path) -> tuple[Outcome, ...]:
     try:
         found = _read(path, problems)
         problems.stop_if_any()
-    except OSError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror or fault}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
     except UnicodeDecodeError as fault:
         raise QuoteError(f"{path} is not in UTF-8; save it as CSV in UTF-8") from fault
     except MalformedError as bad:
@@ -62,8 +64,15 @@ def read_outcomes(path: Path) -> tuple[Outcome, ...]:
 
 
 def _read(path: Path, problems: Problems) -> list[Outcome]:
-    text = path.read_bytes().decode("utf-8-sig") if path.exists() else ""
-    rows = list(csv_rows(text.replace("\r\n", "\n").replace("\r", "\n")))
+    text = read_file(path).decode("utf-8-sig") if path.exists() else ""
+    lines = text.replace("\r\n", "\n").replace("\r", "\n")
+    for number, line in enumerate(lines.split("\n"), 1):
+        if bad := UNPRINTABLE.search(line):
+            what = f"an unprintable character, #x{ord(bad[0]):02x}"
+            problems.add(Place(str(path), number, bad.start() + 1), what, "remove it")
+    if problems.errors:
+        return []
+    rows = list(csv_rows(lines))
     if not rows:
         return []
     head = [cell.text for cell in rows[0]]
@@ -99,7 +108,7 @@ def _outcome(file: str, cells: dict[str, Cell], problems: Problems) -> Outcome |
         refuse("outcome", "is no outcome", nearest(cells["outcome"].text, RESULTS))
     if day is None or name is None or result is None:
         return None
-    other = {column: cells[column].text for column in ("reason", "by") if column in cells}
+    other = {c: as_written(cells[c].text) for c in ("reason", "by") if c in cells}
     return Outcome(day, str(name), result, **other)
 
 
@@ -109,11 +118,11 @@ def last_of(outcomes: Iterable[Outcome], on: date | None = None) -> dict[str, Ou
 
 
 def as_row(outcome: Outcome) -> dict[str, str]:
-    """An outcome as a line of the table; texts on one line."""
+    """An outcome as a line of the table; texts on one line, and no formula among them."""
     return {
         "date": str(outcome.date),
         "quote": outcome.quote,
         "outcome": outcome.result,
-        "reason": " ".join(outcome.reason.split()),
-        "by": " ".join(outcome.by.split()),
+        "reason": as_text(" ".join(outcome.reason.split())),
+        "by": as_text(" ".join(outcome.by.split())),
     }

@@ -6,14 +6,14 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from pydantic import ValidationError
-
+from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
 from quoter.quotes.fault import QuoteError
-from quoter.quotes.folder import OUTCOMES, RECORD, entries, existing, taken
+from quoter.quotes.folder import FILES, OUTCOMES, RECORD, entries, existing, taken
 from quoter.quotes.numbering import QuoteName, missing, named
 from quoter.quotes.outcomes import Outcome, read_outcomes
-from quoter.quotes.record import Record, from_json
+from quoter.quotes.record import Record
+from quoter.quotes.record_file import RecordError, changed_files, from_json
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +48,11 @@ def read_archive(folder: Path) -> Archive:
             faults.append(str(fault))
     if faults:
         raise QuoteError("\n".join(faults))
-    return Archive(tuple(records), outcomes, tuple(_notes(folder, outcomes)))
+    notes = (
+        *_notes(folder, outcomes),
+        *(told for each in records for told in altered(folder, each)),
+    )
+    return Archive(tuple(records), outcomes, notes)
 
 
 def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
@@ -68,24 +72,52 @@ def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
 
 
 def read_record(folder: Path, name: QuoteName) -> Record:
-    """The record of one quote or revision.
+    """The record of one quote or revision, as it was issued.
 
     Raises:
-        QuoteError: it is not there, can't be read, or is of another quote.
+        QuoteError: it is not there, can't be read, was changed, or is of another quote.
     """
     path = folder / str(name) / RECORD
     try:
-        record = from_json(path.read_bytes())
-    except OSError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror or fault}") from fault
-    except ValidationError as fault:
-        first = fault.errors(include_url=False, include_input=False)[0]
-        where = ".".join(str(step) for step in first["loc"])
-        what = f"{where}: {first['msg']}" if where else first["msg"]
-        raise QuoteError(f"{path} is no record of a quote: {what}") from fault
+        record = from_json(read_file(path))
+    except FileNotFoundError as fault:
+        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
+    except RecordError as fault:
+        raise QuoteError(f"{path} {fault}") from fault
     if record.name != str(name):
         raise QuoteError(f"{path} is the record of {record.name}")
     return record
+
+
+def altered(folder: Path, record: Record) -> Iterator[str]:
+    """A sentence for each file beside a record that is not what was issued.
+
+    The record itself is sound, so the quote stands; the customer's files can be printed again.
+    """
+    found: dict[str, bytes | None] = {}
+    how: dict[str, str] = {}
+    for name in FILES:
+        try:
+            found[name] = (folder / record.name / name).read_bytes()
+        except OSError as fault:
+            found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
+    for name in changed_files(record, found):
+        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def kept(folder: Path, number: str) -> Record:
+    """The record of the quote of that name, or of the newest revision of that number.
+
+    Raises:
+        QuoteError: there is no such quote, or its record can't be read or was changed.
+    """
+    every = taken(existing(folder))
+    found = [name for name in every if number in (str(name), name.number)]
+    if not found:
+        raise QuoteError(f"no quote {quoted(number)}: {nearest(number, map(str, every))}")
+    return read_record(folder, found[-1])
 
 
 def names_of(folder: Path, number: str) -> list[QuoteName]:

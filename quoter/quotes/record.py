@@ -9,18 +9,38 @@ from __future__ import annotations
 
 from datetime import date
 from decimal import Decimal
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import BaseModel, ConfigDict
+from pydantic import AfterValidator, BaseModel, ConfigDict, Field
+from pydantic_core import PydanticCustomError
 
-FORMAT: Literal[1] = 1
+from quoter.formats import RECORD
+
+MOST_DIGITS = 60  # of an amount
+LARGEST, SMALLEST = 14, -400  # powers of ten; a spreadsheet has 15 digits of a number
+MOST = 999_999  # of one line, and of revisions
+LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
 LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
+
+
+def _amount(number: Decimal) -> Decimal:
+    """An amount that can be written out: ``1e999999`` would fill all pages of a quote."""
+    _, digits, exponent = number.as_tuple()
+    far = number.adjusted() > LARGEST or not isinstance(exponent, int) or exponent < SMALLEST
+    if far or len(digits) > MOST_DIGITS:
+        raise PydanticCustomError("amount", "it is a number that nobody can mean")
+    return number
+
+
+Amount = Annotated[Decimal, AfterValidator(_amount)]
+Count = Annotated[int, Field(ge=0, le=MOST)]
+Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
 
 
 class Frozen(BaseModel):
     """A part of a record: immutable, and nothing in it is unknown."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid")
+    model_config = ConfigDict(frozen=True, extra="forbid", str_max_length=LONGEST_TEXT)
 
 
 class Party(Frozen):
@@ -48,9 +68,9 @@ class Line(Frozen):
     name: str
     text: str = ""
     inside: tuple[str, ...] = ()
-    quantity: int = 1
-    price: Decimal | None = None
-    amount: Decimal | None = None
+    quantity: Count = 1
+    price: Amount | None = None
+    amount: Amount | None = None
     rate: str = ""
     lead_time: str = ""
 
@@ -60,9 +80,9 @@ class Tax(Frozen):
 
     id: str
     name: str
-    rate: Decimal
-    base: Decimal
-    amount: Decimal
+    rate: Amount
+    base: Amount
+    amount: Amount
 
 
 class Scheme(Frozen):
@@ -76,8 +96,8 @@ class Deposit(Frozen):
     """An instalment: when it is due, in words, and its part of the total."""
 
     due: str
-    share: Decimal
-    amount: Decimal
+    share: Amount
+    amount: Amount
 
 
 class Delivery(Frozen):
@@ -92,12 +112,36 @@ class Delivery(Frozen):
 class Rate(Frozen):
     """The rate of exchange a quote rests on: units of its currency for one of home money."""
 
-    currency: str
-    home: str
-    rate: Decimal
+    currency: Currency
+    home: Currency
+    rate: Amount
     day: date
     source: str
     words: str
+
+
+class Fixed(Frozen):
+    """A dated rate: units of a currency for one of home money."""
+
+    currency: str
+    rate: Decimal
+    day: date
+
+
+class Exchanged(Frozen):
+    """What was given in another currency than the quote's, and the rates it was exchanged at."""
+
+    amount: Decimal
+    currency: str
+    home: str
+    rates: tuple[Fixed, ...]
+
+    def __str__(self) -> str:
+        """In words for the yard."""
+        told = (
+            f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates
+        )
+        return f"{self.amount.normalize():,f} {self.currency} at {' and '.join(told)}"
 
 
 class Source(Frozen):
@@ -116,11 +160,11 @@ class InsideLine(Frozen):
 
     id: str
     name: str
-    quantity: int
-    list_price: Decimal
-    net: Decimal
-    cost: Decimal
-    variable: Decimal
+    quantity: Count
+    list_price: Amount
+    net: Amount
+    cost: Amount
+    variable: Amount
 
 
 class Approval(Frozen):
@@ -137,8 +181,8 @@ class Seen(Frozen):
     the version that was looked at, if it is known.
     """
 
-    total: Decimal
-    listed: Decimal
+    total: Amount
+    listed: Amount
     price_sheet: str = ""
 
 
@@ -146,25 +190,27 @@ class Inside(Frozen):
     """What no customer may see. Money in home currency without tax, but for what they saw.
 
     `margin` is after provisions; `floor` and `margin_fraction` are fractions of the net price.
+    `delivery` is what it was charged at where that was given in another currency than the quote's.
     """
 
     buyer: str
     buyer_name: str
-    class_discount: Decimal
-    extra_discount: Decimal
-    home: str
+    class_discount: Amount
+    extra_discount: Amount
+    home: Currency
     lines: tuple[InsideLine, ...]
-    net: Decimal
-    cost: Decimal
-    variable: Decimal
-    contribution: Decimal
-    margin: Decimal
-    margin_fraction: Decimal
-    floor: Decimal
+    net: Amount
+    cost: Amount
+    variable: Amount
+    contribution: Amount
+    margin: Amount
+    margin_fraction: Amount
+    floor: Amount
     below_floor: bool
     approval: Approval | None = None
     note: str = ""
     seen: Seen | None = None
+    delivery: Exchanged | None = None
 
 
 class Change(Frozen):
@@ -173,6 +219,13 @@ class Change(Frozen):
     what: str
     before: str
     after: str
+
+
+class Fingerprint(Frozen):
+    """SHA-256 in hexadecimal: of what each key of a record holds, and of the files beside it."""
+
+    keys: dict[str, str]
+    files: dict[str, str]
 
 
 class Record(Frozen):
@@ -184,15 +237,15 @@ class Record(Frozen):
     before.
     """
 
-    format: Literal[1] = FORMAT
+    format: int = RECORD.newest
     number: str
-    revision: int = 0
+    revision: Count = 0
     issued: date
     valid_until: date
     language: str
     market: str
     model: str
-    currency: str
+    currency: Currency
     yard: Party
     customer: Party
     prepared_by: str
@@ -200,10 +253,10 @@ class Record(Frozen):
     facts: tuple[tuple[str, str], ...] = ()
     lines: tuple[Line, ...]
     with_tax: bool
-    net: Decimal
+    net: Amount
     taxes: tuple[Tax, ...]
     scheme: Scheme
-    total: Decimal
+    total: Amount
     deposits: tuple[Deposit, ...] = ()
     payment: tuple[str, ...] = ()
     terms: tuple[str, ...] = ()
@@ -215,22 +268,9 @@ class Record(Frozen):
     source: Source
     request: dict[str, object]
     inside: Inside
+    fingerprint: Fingerprint | None = None
 
     @property
     def name(self) -> str:
         """The number with its revision: ``2026-0007`` or ``2026-0007-R2``."""
         return f"{self.number}-R{self.revision}" if self.revision else self.number
-
-
-def to_json(record: Record) -> bytes:
-    """A record as the text of its file: the same for the same record, to the byte."""
-    return (record.model_dump_json(indent=1) + "\n").encode()
-
-
-def from_json(content: bytes) -> Record:
-    """The record in a file.
-
-    Raises:
-        pydantic.ValidationError: the content is no record of this format.
-    """
-    return Record.model_validate_json(content)

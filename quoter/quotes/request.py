@@ -9,18 +9,25 @@ from typing import TypeVar
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.languages import locale_named
+from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
-from quoter.catalogue.reading import read
+from quoter.catalogue.reading import read, refuse_newer
 from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
-from quoter.pricing.markets import currency_of
+from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import PricedModel, Pricing
-from quoter.problems import Place, Problem, Problems, nearest, quoted
+from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
 from quoter.quotes.buyer import unnamed_buyer
 
 R = TypeVar("R", Market, DealerClass, TaxScheme)
 NO_POLICY = "the yard has no policy for quotes"
 POLICY_HINT = "add 'quotes:' to yard.yaml; look at the demonstration catalogue's"
+
+
+class RequestError(CatalogueError):
+    """What is wrong with a request, whose places are in its file and not in the catalogue's."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,7 +68,7 @@ def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
         path: of the file
         said: values by key that outrank the file's own: what the command line says
     Raises:
-        CatalogueError: with every fault of it, at its place.
+        RequestError: with every fault of it, at its place.
     """
     problems = Problems()
     sources = Sources(path.parent, problems)
@@ -80,7 +87,7 @@ def recorded_request(data: Mapping[str, object], name: str) -> Asked:
         data: as `Asked.written` was
         name: of the file it is in
     Raises:
-        CatalogueError: it is no request of this version any more.
+        RequestError: it is no request of this version any more.
     """
     sources = Sources(Path(), Problems())
     block = _blocks(data, Place(name, 1, 1), "")
@@ -88,12 +95,18 @@ def recorded_request(data: Mapping[str, object], name: str) -> Asked:
 
 
 def _read(sources: Sources, raw: Block | None) -> Asked:
+    refuse_newer(sources, REQUEST, raw)
     request = read(sources, Request, raw) if raw is not None else None
-    sources.problems.quote(sources.excerpt)
-    sources.problems.stop_if_any()
+    _stop_if_any(sources.problems, sources.excerpt)
     if request is None or raw is None:
         raise RuntimeError("the request can't be read, but no problem was found")
     return Asked(request, plain(raw), sources.excerpt)
+
+
+def _stop_if_any(problems: Problems, excerpt: Callable[[Place], str]) -> None:
+    problems.quote(excerpt)
+    if problems.errors:
+        raise RequestError(problems.errors)
 
 
 def _blocks(data: object, place: Place, key: str) -> object:
@@ -114,12 +127,15 @@ def sound_wish(asked: Asked, pricing: Pricing) -> Wish:
     """A request held against the priced catalogue.
 
     Raises:
-        CatalogueError: with everything in it that the catalogue does not have or allow.
+        RequestError: with everything in it that the catalogue does not have or allow.
+        CatalogueError: the yard has no policy for quotes.
     """
+    yard = pricing.catalogue.yard
+    if yard.quotes is None:
+        raise CatalogueError([Problem(yard.place, NO_POLICY, POLICY_HINT)])
     problems = Problems()
-    found = wish_of(asked.request, asked.written, pricing, problems)
-    problems.quote(asked.excerpt)
-    problems.stop_if_any()
+    found = wish_of(asked.request, asked.written, pricing, yard.quotes, problems)
+    _stop_if_any(problems, asked.excerpt)
     if found is None:
         raise RuntimeError("the request can't be used, but no problem was found")
     return found
@@ -139,14 +155,14 @@ def _plain(raw: object) -> object:
 
 
 def wish_of(
-    request: Request, written: dict[str, object], pricing: Pricing, problems: Problems
+    request: Request,
+    written: dict[str, object],
+    pricing: Pricing,
+    policy: QuotePolicy,
+    problems: Problems,
 ) -> Wish | None:
     """What a request names, found in the catalogue; None with every fault recorded."""
     yard = pricing.catalogue.yard
-    if yard.quotes is None:
-        problems.add(yard.place, NO_POLICY, POLICY_HINT)
-        return None
-    policy = yard.quotes
     market = _named(request.market, "market", yard.markets, problems)
     buyer = _buyer(request, market, yard.dealer_classes, problems)
     scheme: TaxScheme | None = policy.schemes[0]
@@ -159,9 +175,11 @@ def wish_of(
         return None
     chosen = _chosen(request, model, problems)
     problems.extend(_dates(request))
+    problems.extend(_language(request))
     by = _prepared_by(request, problems)
     if market is not None:
         problems.extend(_shown_elsewhere(request, market, currency_of(pricing.catalogue, market)))
+        problems.extend(_not_exchanged(request, market, pricing.catalogue))
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
@@ -202,6 +220,18 @@ def _shown_elsewhere(request: Request, market: Market, currency: str) -> Iterato
         what = f"{shown.unit} in the market '{market.id}', which sells in {currency}"
         hint = f"write the shown total in {currency}, or name the market it was shown in"
         yield Problem(figure_place(shown), what, hint)
+
+
+def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> Iterator[Problem]:
+    """What delivery is charged at in a currency that no rate brings to the quote's."""
+    price = request.delivery.price if request.delivery is not None else None
+    if price is None:
+        return
+    currency = currency_of(catalogue, market)
+    for code in rates_of(catalogue).lacking(price, currency):
+        what = f"no rate for {code} is in force on {catalogue.as_of}"
+        hint = f"write the price in {currency}, the quote's currency, or add a rate of {code} to "
+        yield Problem(figure_place(price), what, f"{hint}exchange.csv")
 
 
 def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:
@@ -249,6 +279,14 @@ def _dates(request: Request) -> Iterator[Problem]:
     if request.valid_until is not None and request.valid_until < request.date:
         what = f"the quote ends on {request.valid_until}, before it is issued on {request.date}"
         yield Problem(request.place, what, "expected a day after the issue")
+
+
+def _language(request: Request) -> Iterator[Problem]:
+    try:
+        if request.language is not None:
+            locale_named(request.language)
+    except CatalogueError as unknown:
+        yield from unknown.problems
 
 
 def _broken_rules(request: Request, boat: Configured) -> Iterator[Problem]:

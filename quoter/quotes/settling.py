@@ -6,6 +6,7 @@ from datetime import date
 from pathlib import Path
 
 from quoter.catalogue.adding import replace_file, with_lines
+from quoter.problems import UNPRINTABLE
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import OUTCOMES, existing, locked, told
 from quoter.quotes.numbering import QuoteName, named
@@ -35,9 +36,11 @@ def settle(
         again: whether it may take the place of an outcome written before
     Raises:
         QuoteError: there is no such quote, it was issued later, it has an outcome already, or the
-            folder can't be written to.
+            folder can't be written to; or a text holds a letter that nobody sees.
     """
     path = existing(folder) / OUTCOMES
+    if bad := UNPRINTABLE.search(reason + by):
+        raise QuoteError(f"a reason or name holds an unprintable character, #x{ord(bad[0]):04x}")
     with locked(folder):
         name = _settled(folder, quote, on)
         before = last_of(read_outcomes(path)).get(str(name))

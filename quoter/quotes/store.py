@@ -9,10 +9,10 @@ Nothing that stands there is ever changed, but for lines at the end of the table
 
 from __future__ import annotations
 
-import os
 from collections.abc import Callable, Mapping
 from pathlib import Path
 
+from quoter.disk import sync, write_synced
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import (
     FILES,
@@ -21,13 +21,13 @@ from quoter.quotes.folder import (
     clear,
     existing,
     locked,
-    sync,
     taken,
     told,
 )
 from quoter.quotes.numbering import QuoteName, next_number, next_revision
 from quoter.quotes.reading import names_of, read_record
-from quoter.quotes.record import Record, from_json
+from quoter.quotes.record import Record
+from quoter.quotes.record_file import RecordError, changed_files, from_json
 
 Files = Mapping[str, bytes]
 
@@ -85,9 +85,14 @@ def _record(files: Files, name: QuoteName) -> Record:
     """The record among a quote's files, which are those of its name."""
     if set(files) != set(FILES):
         raise ValueError(f"a quote has {', '.join(FILES)}, not {', '.join(files)}")
-    record = from_json(files[RECORD])
+    try:
+        record = from_json(files[RECORD])
+    except RecordError as fault:
+        raise ValueError(f"the record of {name} {fault}") from fault
     if record.name != str(name):
         raise ValueError(f"the record of {name} says {record.name}")
+    if changed := changed_files(record, files):
+        raise ValueError(f"the record of {name} is not of these {', '.join(changed)}")
     return record
 
 
@@ -98,7 +103,7 @@ def _put(folder: Path, name: QuoteName, files: Files) -> Path:
         try:
             aside.mkdir()
             for file, content in sorted(files.items()):
-                _write(aside / file, content)
+                write_synced(aside / file, content)
             sync(aside)
             aside.rename(target)
             _confirm(target, aside)
@@ -114,10 +119,3 @@ def _confirm(target: Path, aside: Path) -> None:
     except OSError:
         target.rename(aside)
         raise
-
-
-def _write(path: Path, content: bytes) -> None:
-    with path.open("wb") as file:
-        file.write(content)
-        file.flush()
-        os.fsync(file.fileno())

@@ -50,6 +50,8 @@ def _told(record: Record) -> list[str]:
     if inside.approval is not None:
         approval = inside.approval
         lines.append(f"Below the floor, let pass by {approval.name}: {approval.reason}.")
+    if inside.delivery is not None:
+        lines.append(f"Delivery was exchanged: {inside.delivery}.")
     if seen := seen_words(record):
         lines.append(f"{seen[0].upper()}{seen[1:]}.")
     if inside.note:

@@ -95,12 +95,25 @@ def check_names(names: Iterable[str]) -> None:
         seen.add(name.lower())
 
 
-def check_footer(footer: str) -> None:
-    """A print footer as it is stored, its codes included.
+def footer_sides(text: str, right: str) -> tuple[str, str]:
+    """The left and right of a print footer as they are stored: a text, and codes of page numbers.
 
-    Raises:
-        LimitError: when it is longer than 255 letters.
+    All of it has 255 letters at most, its codes included. Of a text that is longer the middle is
+    left out: it begins with what the workbook is of, and ends with what it was made from.
     """
-    check_text(footer)
-    if len(footer) > LONGEST_FOOTER:
-        raise LimitError(f"a footer has {LONGEST_FOOTER} letters at most, this has {len(footer)}")
+    check_text(text)
+    kept, left = len(text), _coded(text)
+    while _units(f"&L{left}&R{right}") > LONGEST_FOOTER:
+        kept -= 1
+        left = _coded(f"{text[: kept - kept // 2]}…{text[len(text) - kept // 2 :]}")
+    return left, right
+
+
+def _coded(text: str) -> str:
+    # A blank after the size: a text that begins with a digit would become part of it.
+    return f"&8 {text.replace('&', '&&')}"
+
+
+def _units(text: str) -> int:
+    """How long a text is for a spreadsheet, which counts some letters as two."""
+    return len(text.encode("utf-16-le")) // 2

@@ -18,7 +18,7 @@ from openpyxl.worksheet.worksheet import Worksheet
 from quoter.workbook.fill import link_target
 from quoter.workbook.grid import BLANK_ROW, Grid, Slot
 from quoter.workbook.layout import repeated_rows
-from quoter.workbook.limits import LONGEST_LIST, check_footer
+from quoter.workbook.limits import LONGEST_LIST, footer_sides
 from quoter.workbook.paper import (
     FOOTER_FROM_EDGE,
     INCH,
@@ -38,11 +38,7 @@ _MOST_LISTED = 9  # choices offered as a list; more are typed
 
 
 def set_up(sheet: Worksheet, grid: Grid, footer: str) -> None:
-    """Everything about a sheet but its cells.
-
-    Raises:
-        LimitError: when the footer is too long.
-    """
+    """Everything about a sheet but its cells."""
     for column, width in enumerate(grid.widths, 1):
         sheet.column_dimensions[get_column_letter(column)].width = round(width, 2)
     sheet.sheet_format.defaultRowHeight = BLANK_ROW
@@ -91,11 +87,8 @@ def _print(sheet: Worksheet, grid: Grid, footer: str) -> None:
     rows = repeated_rows(grid)
     sheet.print_title_rows = f"{rows.start}:{rows.stop - 1}"
     sheet.print_area = f"A1:{get_column_letter(grid.last_column)}{grid.last_row}"
-    # A blank after the size: a text that begins with a digit would become part of it.
-    left, right = f"&8 {footer.replace('&', '&&')}", "&8 &A, page &P of &N"
-    check_footer(f"&L{left}&R{right}")
     odd = HeaderFooterItem()
-    odd.left.text, odd.right.text = left, right
+    odd.left.text, odd.right.text = footer_sides(footer, "&8 &A, page &P of &N")
     sheet.HeaderFooter.oddFooter = odd
 
 

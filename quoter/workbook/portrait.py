@@ -5,8 +5,6 @@ No formula, no name but those of printing, no comment, no author: what is writte
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
@@ -18,17 +16,17 @@ from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
 from openpyxl.worksheet.header_footer import HeaderFooterItem
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
-from openpyxl.writer.excel import ExcelWriter
 
 from quoter.workbook.fill import Filled
-from quoter.workbook.limits import check_footer, check_number, check_text, check_titles
+from quoter.workbook.limits import check_number, check_text, check_titles, footer_sides
 from quoter.workbook.measure import lines, row_height
 from quoter.workbook.paper import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
-from quoter.workbook.seal import SheetParts, seal
+from quoter.workbook.seal import SheetParts, seal, skeleton_of
 from quoter.workbook.styles import ROLES, SEA, StyleBook
 from quoter.workbook.xml import Texts, sheet_data
 
 _THEME = (Path(__file__).parent / "theme.xml").read_bytes()
+BLANK = 9.0  # points of a row that only keeps others apart
 _PADDING = 2.4  # digits of a cell that its text leaves free
 _PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
 # Where letter paper is usual: the supplemental data of CLDR, paperSize (from memory).
@@ -86,7 +84,7 @@ class Portrait:
         """A text over all columns."""
         self.add(Piece(text, role, over=len(self.widths)))
 
-    def blank(self, points: float = 9.0) -> None:
+    def blank(self, points: float = BLANK) -> None:
         """An empty row."""
         self.row += 1
         self.heights[self.row] = points
@@ -128,9 +126,7 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, territo
         SheetParts(sheet_data(sheet.cells, sheet.heights, styles.number, texts), _extent(sheet), ())
         for sheet in sheets
     ]
-    buffer = io.BytesIO()
-    ExcelWriter(workbook, zipfile.ZipFile(buffer, "w")).save()
-    return seal(buffer.getvalue(), parts, texts.xml(), check_text(title))
+    return seal(skeleton_of(workbook), parts, texts.xml(), check_text(title))
 
 
 def _extent(sheet: Portrait) -> str:
@@ -157,8 +153,6 @@ def _set_up(made: Worksheet, sheet: Portrait, footer: str, paper: str) -> None:
     if sheet.repeated:
         made.print_title_rows = f"{sheet.repeated}:{sheet.repeated}"
     made.print_area = _extent(sheet)
-    left, right = f"&8 {footer.replace('&', '&&')}", "&8 &P / &N"
-    check_footer(f"&L{left}&R{right}")
     odd = HeaderFooterItem()
-    odd.left.text, odd.right.text = left, right
+    odd.left.text, odd.right.text = footer_sides(footer, "&8 &P / &N")
     made.HeaderFooter.oddFooter = odd

@@ -15,8 +15,9 @@ from quoter.quotes.shown import Shown, shown_of
 from quoter.workbook.portrait import Piece, Portrait, write_portraits
 from quoter.workbook.quote_lines import QuoteLines, Say, exact_percent, money_code, widths_of
 
-_WHAT, _VALUE = 40.0, 32.0
-_SIGNED = 27.0  # points of a row that is written in by hand
+CHANGES_WIDTHS = _WHAT, _VALUE = 40.0, 32.0
+SIGNED = 27.0  # points of a row that is written in by hand
+NOTE_APART = 4.5  # points between the facts and the note
 
 
 def quote_book(record: Record, say: Say) -> bytes:
@@ -84,7 +85,7 @@ class _QuoteBook:
         for what, value in quote.facts:
             self._pair(what, value, "text")
         if quote.note:
-            sheet.blank(4.5)
+            sheet.blank(NOTE_APART)
             for paragraph in quote.note.strip().split("\n"):
                 sheet.across(paragraph)
         sheet.blank()
@@ -182,7 +183,7 @@ class _QuoteBook:
         self._pair(quote.customer.company or quote.customer.name, quote.yard.name, "total_text")
         for what in (say("Place and date"), say("Name"), say("Signature")):
             self._pair(what, what, "text")
-            self._sheet.heights[self._sheet.row] = _SIGNED
+            self._sheet.heights[self._sheet.row] = SIGNED
 
     def _changes(self) -> Portrait:
         quote, say = self._quote, self._say

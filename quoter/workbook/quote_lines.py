@@ -15,7 +15,7 @@ from quoter.workbook.portrait import Piece, Portrait
 
 Say = Callable[[str], str]
 
-_ITEM, _QUANTITY, _TAX, _MONEY = 45.0, 12.5, 9.5, 20.0
+WIDTHS = _ITEM, _QUANTITY, _TAX, _MONEY = 45.0, 12.5, 9.5, 20.0
 _WHOLE = "#,##0"
 
 

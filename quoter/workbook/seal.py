@@ -11,9 +11,14 @@ import re
 import zipfile
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from typing import Any
 from xml.sax.saxutils import escape, quoteattr
 
 from lxml import etree
+from openpyxl import Workbook
+from openpyxl.drawing.spreadsheet_drawing import SpreadsheetDrawing
+from openpyxl.worksheet._writer import WorksheetWriter
+from openpyxl.writer.excel import ExcelWriter
 
 from quoter.workbook.styles import FACE
 
@@ -31,6 +36,32 @@ _EXTENT = re.compile(rb'<dimension ref="[^"]*"\s*/>')
 # The order in which the children of a font have to come.
 _FONT_ORDER = ("b", "i", "strike", "condense", "extend", "outline", "shadow", "u", "vertAlign",
                "sz", "color", "name", "family", "charset", "scheme")  # fmt: skip
+
+
+class _InMemory(ExcelWriter):
+    """Writes sheets without temporary files of the system's, which a killed build would leave."""
+
+    def __init__(self, workbook: Workbook, archive: zipfile.ZipFile) -> None:
+        super().__init__(workbook, archive)
+        self.archive = archive
+
+    def write_worksheet(self, ws: Any) -> None:
+        """Write one sheet; its drawings and tables follow it as they do for openpyxl's own."""
+        ws._drawing = SpreadsheetDrawing()
+        ws._drawing.charts, ws._drawing.images = ws._charts, ws._images
+        buffer = io.BytesIO()
+        writer: Any = WorksheetWriter(ws, buffer)
+        writer.write()
+        ws._rels = writer._rels
+        self.archive.writestr(ws.path[1:], buffer.getvalue())
+        self.manifest.append(ws)
+
+
+def skeleton_of(workbook: Workbook) -> bytes:
+    """What openpyxl saves of a workbook; stored, since sealing compresses."""
+    buffer = io.BytesIO()
+    _InMemory(workbook, zipfile.ZipFile(buffer, "w")).save()
+    return buffer.getvalue()
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +96,7 @@ def seal(skeleton: bytes, sheets: Sequence[SheetParts], texts: str, title: str) 
     parts["docProps/core.xml"] = _core(title)
     parts["docProps/app.xml"] = _app()
     _add_texts(parts, texts)
-    return _zipped(parts)
+    return zipped(parts)
 
 
 def _sorted_merges(found: re.Match[bytes]) -> bytes:
@@ -147,7 +178,7 @@ def _append(parts: dict[str, bytes], name: str, end: str, new: str) -> None:
     parts[name] = _once(re.compile(re.escape(end.encode())), new.encode(), parts[name], name)
 
 
-def _zipped(parts: Mapping[str, bytes]) -> bytes:
+def zipped(parts: Mapping[str, bytes]) -> bytes:
     """A zip with its parts in a fixed order, the list of types first, and fixed times."""
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w") as archive:

@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-import io
-import zipfile
 from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -13,7 +11,6 @@ from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 from openpyxl.workbook.defined_name import DefinedName
 from openpyxl.workbook.properties import CalcProperties
-from openpyxl.writer.excel import ExcelWriter
 
 from quoter.figures import Figure
 from quoter.figures.graph import LEAVES
@@ -23,7 +20,6 @@ from quoter.workbook.grid import Area, Grid
 from quoter.workbook.layout import lay_out
 from quoter.workbook.limits import (
     LimitError,
-    check_footer,
     check_names,
     check_number,
     check_text,
@@ -31,7 +27,7 @@ from quoter.workbook.limits import (
 )
 from quoter.workbook.page import set_up
 from quoter.workbook.places import Spot, Spots, cells_of, place, shown_in, spot, without_cell
-from quoter.workbook.seal import SheetParts, seal
+from quoter.workbook.seal import SheetParts, seal, skeleton_of
 from quoter.workbook.styles import StyleBook
 from quoter.workbook.table import (
     Book,
@@ -89,7 +85,7 @@ def write_book(book: Book) -> bytes:
         )
         for grid, cells in zip(draft.grids, draft.cells, strict=True)
     ]
-    return seal(_saved(workbook), parts, texts.xml(), check_text(book.title))
+    return seal(skeleton_of(workbook), parts, texts.xml(), check_text(book.title))
 
 
 def compose(book: Book) -> Draft:
@@ -111,7 +107,6 @@ def compose(book: Book) -> Draft:
 def _check(book: Book) -> None:
     check_titles([*(sheet.title for sheet in book.sheets), book.workings])
     check_names(book.names)
-    check_footer(book.footer)
     for figure in shown_in(book.sheets):
         check_number(figure.value)
     for sheet in book.sheets:
@@ -217,9 +212,3 @@ def _skeleton(workbook: Workbook, grid: Grid, areas: dict[str, Area], footer: st
     set_up(sheet, grid, footer)
     for drawing in grid.drawings:
         sheet.add_chart(native(drawing, areas, grid.widths))
-
-
-def _saved(workbook: Workbook) -> bytes:
-    buffer = io.BytesIO()
-    ExcelWriter(workbook, zipfile.ZipFile(buffer, "w")).save()  # stored; sealing compresses
-    return buffer.getvalue()

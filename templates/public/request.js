@@ -67,8 +67,9 @@
   // A request as `quoter quote` reads it.
   function requestText(given) {
     const lines = [
-      "date: " + (given.date || today()), "price_sheet: " + quoted(list.version),
-      "market: " + list.market, "language: " + list.language, "model: " + list.model
+      "format: " + list.request, "date: " + (given.date || today()),
+      "price_sheet: " + quoted(list.version), "market: " + list.market,
+      "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
     lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
     ["name", "company", "country", "email", "phone"].forEach((key) => {

@@ -8,15 +8,15 @@ from datetime import date
 from pathlib import Path
 
 import pytest
-from babel import Locale
 
 from quoter.catalogue.checks import every_record
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
-from quoter.leaks import LeakError, guard, secrets_of
-from quoter.pages.public.site import market_pages
+from quoter.leaks import LeakError, SiteGuard
+from quoter.leaks.known import Known
+from quoter.pages.public.site import PublicSite
 from quoter.problems import CatalogueError
 from tests.demo import DEMO, demo
 
@@ -59,7 +59,7 @@ def test_nothing_internal_is_given_to_translators() -> None:
 def test_translations_hold_no_secret_of_the_yard() -> None:
     files = {path.name: path.read_bytes() for path in DEMO.glob("translations/*.po")}
     assert sorted(files) == [f"{language}.po" for language in LANGUAGES]
-    guard(files, secrets_of(demo()))
+    assert Known(demo()).clashes == ()
 
 
 def test_a_secret_in_a_translation_is_not_published(monkeypatch: pytest.MonkeyPatch) -> None:
@@ -69,9 +69,13 @@ def test_a_secret_in_a_translation_is_not_published(monkeypatch: pytest.MonkeyPa
     key = ("options.options.deck_hatch.text", str(records.options["deck_hatch"].text))
     told = Entry(key[1], (f"Luke von {supplier}",), key[0])
     monkeypatch.setitem(records.translations["de"], key, told)
-    pages = market_pages(pricing, pricing.catalogue.yard.markets[0], Locale("de"))
-    with pytest.raises(LeakError, match=f"the words '{supplier}'"):
-        guard(pages, secrets_of(pricing))
+    site, path = PublicSite(pricing), "de/home/models/weekender_86.html"
+    with pytest.raises(LeakError) as caught:
+        SiteGuard(site).look_through({path: site.makers[path]()})
+    assert [leak.said for leak in caught.value.leaks] == [
+        f"'{supplier}', in the text of translations/de.po: it is the name of supplier "
+        f"{next(iter(records.suppliers))}, suppliers.yaml:{supplier.place.line}"
+    ]
 
 
 # what is said in a language

@@ -12,6 +12,7 @@ from typing import Any
 from click.testing import CliRunner, Result
 from openpyxl import Workbook
 
+from quoter.catalogue.adding import LOCK
 from quoter.cli import main
 from tests.catalogue.broken import SOUND
 from tests.catalogues.written import write_catalogue
@@ -107,6 +108,6 @@ def quoter(*words: str | Path) -> Result:
 
 
 def bytes_in(folder: Path) -> dict[str, bytes]:
-    """Every file of a folder, hidden ones included."""
-    files = sorted(path for path in folder.rglob("*") if path.is_file())
+    """Every file of a folder, hidden ones included but the lock, which stays."""
+    files = sorted(path for path in folder.rglob("*") if path.is_file() and path.name != LOCK)
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in files}

@@ -101,7 +101,10 @@ def test_damage_anywhere_is_told_and_never_a_crash(tmp_path: Path) -> None:
         cells = [cell for sheet in sheets for row in sheet.rows for cell in row.cells]
         assert all("!" in cell.place.cell for cell in cells)
     assert 0 < len(told) < 120
-    assert {*told} == {"the file is damaged, or no workbook"}
+    assert "the file is damaged, or no workbook" in told
+    # Damage may also look like another kind of archive, a lock, or more than what is read.
+    others = [what for what in told if not what.startswith("the file ")]
+    assert all("the most that " in what for what in others)
 
 
 def spoilt_part(raw: bytes, chance: random.Random) -> bytes:

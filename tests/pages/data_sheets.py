@@ -14,9 +14,10 @@ from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import DATA
 from quoter.pages.public.views import DeliveryView, OptionView, SheetView, TaxView
 from quoter.pricing.price import Pricing
+from tests.pricing.public_prices import public
 
 HOSTILE = "<script>alert('x')</script><!-- </SCRIPT \"quoted\", a;b & <b>\r\nnext\u2028line"
-DELIVERY = DeliveryView("DAP Sundby", Decimal("1240.00"))
+DELIVERY = DeliveryView("DAP Sundby", public("1240.00"))
 
 
 def sheets(pricing: Pricing) -> list[SheetView]:

@@ -119,6 +119,7 @@ def test_the_request_says_what_the_page_shows(visit: Visit, demo_folder: Path) -
     tab = visit.open(page, "list=side_ramp,seat_base*2,hull_blue")
     asked = {"date": "2026-11-26", "name": "Jo", "address": "1 Quay\n\n  Sundby ", "note": "a\n\nb"}
     assert yaml.safe_load(tab.evaluate("asked => boatOnPage.requestText(asked)", asked)) == {
+        "format": 1,
         "date": datetime.date(2026, 11, 26),
         "price_sheet": "2026-11",
         "market": "home",

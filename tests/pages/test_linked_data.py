@@ -70,9 +70,9 @@ def test_the_search_for_other_words_sees_them(key: str, value: object, told: str
 def prices_of(sheet: SheetView) -> Iterator[Decimal]:
     """Every price of a sheet."""
     for model in sheet.models:
-        yield model.price
-        yield from (option.price for option in model.options)
-        yield from (package.price for package in model.packages)
+        yield model.price.amount
+        yield from (option.price.amount for option in model.options)
+        yield from (package.price.amount for package in model.packages)
 
 
 def added(offered: Any) -> dict[str, Decimal]:
@@ -87,15 +87,15 @@ def test_offers_have_the_sheet_s_prices_tax_and_days(market: str) -> None:
     sheet = english(demo(), market)
     found = offers(sheet)["dataFeedElement"]
     for model, offered in zip(sheet.models, found, strict=True):
-        assert Decimal(offered["offers"]["price"]) == model.price
-        extras = {option.id: option.price for option in model.options}
-        extras |= {package.id: package.price for package in model.packages}
+        assert Decimal(offered["offers"]["price"]) == model.price.amount
+        extras = {option.id: option.price.amount for option in model.options}
+        extras |= {package.id: package.price.amount for package in model.packages}
         assert added(offered) == extras
         sizes = [offered[size] for size in ("weight", "width", "additionalProperty")]
         # Common codes of UN/CEFACT Recommendation 20, from memory.
         assert [size["unitCode"] for size in sizes] == ["KGM", "MTR", "MTR"]
         known = [model.mass, model.beam, model.length]
-        assert [size["value"] for size in sizes] == [round(float(each), 2) for each in known]
+        assert [size["value"] for size in sizes] == [round(float(each.amount), 2) for each in known]
     every = [node for node in nodes(found) if node.get("@type") == "Offer"]
     assert len(every) == sum(1 + len(m.options) + len(m.packages) for m in sheet.models)
     for offer in every:

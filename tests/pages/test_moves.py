@@ -10,13 +10,14 @@ import pytest
 from quoter.pages.public.changes import ChangedPrice
 from quoter.pages.public.moves import Move, PastList, moves_between
 from tests.pages.moving import BEGUN
+from tests.pricing.public_prices import public
 
 HATCH = ("skiff", "hatch")
 
 
 def past(*prices: tuple[date, str]) -> list[PastList]:
     """The last day of the edition before first, as they are given to the page."""
-    found = [PastList(day, {HATCH: Decimal(price)}) for day, price in prices]
+    found = [PastList(day, {HATCH: public(price)}) for day, price in prices]
     return sorted(found, key=lambda each: (each.until != BEGUN - timedelta(days=1), each.until))
 
 
@@ -48,15 +49,15 @@ def test_the_prior_price_of_a_reduction_is_the_lowest_of_30_days(
 ) -> None:
     # Directive 98/6/EC, Art. 6a(2): the lowest price of a time of at least 30 days before.
     assert what
-    moves = moves_between({HATCH: Decimal(now)}, past(*prices))
-    assert moves == {HATCH: Move(Decimal("440"), Decimal(now), Decimal(lowest))}
+    moves = moves_between({HATCH: public(now)}, past(*prices))
+    assert moves == {HATCH: Move(public("440"), public(now), public(lowest))}
 
 
 def test_a_rise_has_no_prior_price_and_what_stayed_or_is_new_no_move() -> None:
     key, new = ("skiff", "box"), ("cutter", "hatch")
-    before = [PastList(APRIL, {HATCH: Decimal(440), key: Decimal(100)})]
-    now = {HATCH: Decimal(450), key: Decimal("100.00"), new: Decimal(440)}
-    assert moves_between(now, before) == {HATCH: Move(Decimal(440), Decimal(450), None)}
+    before = [PastList(APRIL, {HATCH: public(440), key: public(100)})]
+    now = {HATCH: public(450), key: public("100.00"), new: public(440)}
+    assert moves_between(now, before) == {HATCH: Move(public(440), public(450), None)}
 
 
 SHARES = [
@@ -75,7 +76,7 @@ SHARES = [
 def test_per_cent_are_told_where_they_mean_something(
     before: str, now: str, lowest: str | None, share: str | None
 ) -> None:
-    low = None if lowest is None else Decimal(lowest)
-    line = ChangedPrice("x", "X", (), Decimal(before), Decimal(now), low)
+    low = None if lowest is None else public(lowest)
+    line = ChangedPrice("x", "X", (), public(before), public(now), low)
     assert line.share == (None if share is None else Decimal(share))
-    assert line.difference == Decimal(now) - Decimal(before)
+    assert line.difference.amount == Decimal(now) - Decimal(before)

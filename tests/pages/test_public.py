@@ -192,9 +192,9 @@ def test_model_page_shows_every_price_twice_and_the_rules_in_words(
     for model in sheet.models:
         found = page(site, f"{HOME}models/{model.id}.html")
         rows = [row.text for row in found.all("tr")]
-        assert money(model.price, "EUR", Locale("en")) in found.one("p", class_="price").text
+        assert money(model.price.amount, "EUR", Locale("en")) in found.one("p", class_="price").text
         for option in model.options:
-            price = money(option.price, "EUR", Locale("en"))
+            price = money(option.price.amount, "EUR", Locale("en"))
             assert [row for row in rows if row.startswith(option.name) and row.endswith(price)]
             article = found.one("article", id=f"option-{option.id}").text
             assert price in article

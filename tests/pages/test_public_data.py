@@ -14,8 +14,9 @@ from typing import Any
 import pytest
 import yaml
 
+from quoter.catalogue.csv_cells import FORMULA_STARTS
 from quoter.pages.costing_json import costing_json
-from quoter.pages.public.data_table import COLUMNS, FORMULA_STARTS
+from quoter.pages.public.data_table import COLUMNS
 from quoter.pages.public.views import SheetView
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO, demo
@@ -30,6 +31,7 @@ from tests.pages.data_sheets import (
     with_option,
 )
 from tests.pages.variants import small_with
+from tests.pricing.public_prices import public
 
 MARKETS = ("home", "trade", "north")
 Prices = dict[tuple[str, str, str], Decimal]
@@ -66,9 +68,9 @@ def prices_of_record(sheet: SheetView) -> Prices:
 def prices_of_view(sheet: SheetView) -> Prices:
     found: Prices = {}
     for model in sheet.models:
-        found[model.id, "boat", model.id] = model.price
-        found |= {(model.id, "option", each.id): each.price for each in model.options}
-        found |= {(model.id, "package", each.id): each.price for each in model.packages}
+        found[model.id, "boat", model.id] = model.price.amount
+        found |= {(model.id, "option", each.id): each.price.amount for each in model.options}
+        found |= {(model.id, "package", each.id): each.price.amount for each in model.packages}
     return found
 
 
@@ -170,7 +172,7 @@ def test_the_table_tells_of_everything_on_every_model(market: str) -> None:
     lines = {(line["model"], line["item"], line["id"]): line for line in table(sheet)}
     told = 0
     for model in sheet.models:
-        assert lines[model.id, "boat", model.id]["mass_kg"] == f"{model.mass:.2f}"
+        assert lines[model.id, "boat", model.id]["mass_kg"] == str(model.mass.amount)
         for item in model.standard:
             assert lines[model.id, "standard", item.id]["price"] == ""
         for group in model.groups:
@@ -182,9 +184,7 @@ def test_the_table_tells_of_everything_on_every_model(market: str) -> None:
                 assert line["not_with"].split() == [other.id for other in option.conflicts]
                 assert line["instead_of"].split() == [other.id for other in option.instead_of]
                 assert line["most"] == str(option.most or 1)
-                assert Decimal(line["mass_kg"]) == option.mass.quantize(
-                    Decimal("0.01"), ROUND_HALF_UP
-                )
+                assert line["mass_kg"] == str(option.mass.amount)
                 assert bool(line["caution"]) == (option.kind == "opening")
         for package in model.packages:
             holds = lines[model.id, "package", package.id]["holds"]
@@ -224,7 +224,7 @@ def test_the_table_is_one_of_rfc_4180_in_marked_utf_8(small_pricing: Pricing) ->
 def test_no_text_of_the_table_can_be_a_formula(small_pricing: Pricing, start: str) -> None:
     text = f"{start}HYPERLINK(A1)"
     sheet = english(small_pricing, "home")
-    sheet = with_option(sheet, name=text, lead_time=text, price=Decimal("-440.00"))
+    sheet = with_option(sheet, name=text, lead_time=text, price=public(-440))
     option = first_option(sheet)
     (line,) = (row for row in table(sheet) if row["model"] == "skiff" and row["id"] == option.id)
     assert (line["name"], line["lead_time"]) == (f"'{text}", f"'{text}")

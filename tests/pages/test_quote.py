@@ -15,7 +15,8 @@ from babel.dates import format_date
 from babel.numbers import parse_decimal
 
 from quoter.catalogue.languages import languages
-from quoter.pages.quote import css_text, exact, quote_page
+from quoter.pages.money import exact
+from quoter.pages.quote import css_text, quote_page
 from quoter.quotes.record import Frozen, Inside, Record, Scheme, Source
 from quoter.quotes.shown import shown_of
 from tests.pages.parsed import Element, Page

@@ -13,10 +13,9 @@ from babel import Locale
 from playwright.sync_api import Browser, ConsoleMessage, Request, sync_playwright
 from playwright.sync_api import Page as Tab
 
-from quoter.figures import constant
+from quoter.figures import constant, money_in, plain_number
 from quoter.pages.costs import ASSETS
 from quoter.pages.environment import asset
-from quoter.pages.figured import decimal
 from quoter.pages.money import number, percent
 from quoter.pages.surcharges import surcharge_pages
 from quoter.pricing.clauses import steps_of
@@ -136,10 +135,10 @@ def test_the_calculator_gives_what_python_gives(tab: Tab, pricing: Pricing) -> N
             found = steps_of(clause, *given, "USD")
             for name, figure in (("surcharge", found.surcharge), ("adjusted", found.adjusted)):
                 told = form.locator(f"[name={name}]").inner_text()
-                assert plain(told) == plain(number(decimal(figure), english, 2)), (price, base, now)
+                assert plain(told) == plain(number(money_in(figure, "USD"), english, 2))
             for name, figure in (("counted", found.counted), ("fraction", found.fraction)):
                 told = form.locator(f"[name={name}]").inner_text()
-                assert plain(told) == plain(percent(decimal(figure), english, 2)), (base, now)
+                assert plain(told) == plain(percent(plain_number(figure), english, 2)), (base, now)
             leave = "yes" if found.leave.value else "no"
             assert form.locator("[name=leave]").inner_text() == leave
             tried += 1

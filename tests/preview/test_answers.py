@@ -57,10 +57,10 @@ def test_pages_are_made_from_what_a_build_makes_them_from(monkeypatch: pytest.Mo
         days.append([each.catalogue.as_of for each in (pricing, *earlier)])
         raise NotedError
 
-    monkeypatch.setattr("quoter.build.public_pages", note)
+    monkeypatch.setattr("quoter.build.PublicSite", note)
     with pytest.raises(NotedError):
         render(DEMO, None, strict=False, say=lambda _: None)
-    monkeypatch.setattr("quoter.preview.reading.page_makers", note)
+    monkeypatch.setattr("quoter.preview.reading.PublicSite", note)
     read(Asked(DEMO), "1", Heard().page_failed)
     built, shown = days
     assert built == shown

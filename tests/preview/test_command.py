@@ -9,9 +9,9 @@ import socket
 import subprocess
 import sys
 import webbrowser
-from contextlib import closing
+from contextlib import closing, suppress
 from pathlib import Path
-from threading import Event
+from threading import Event, Thread
 from urllib.request import urlopen
 
 import pytest
@@ -118,3 +118,61 @@ def test_control_c_ends_it_well(tmp_path: Path) -> None:
         told, wrong = running.communicate(timeout=PATIENCE)
     assert (running.returncode, wrong) == (0, "")
     assert told.startswith("no problems (")
+
+
+def held_open(port: int, count: int) -> list[socket.socket]:
+    """Connections that dribble: one letter of a header each, and again until they are cut."""
+    found = []
+    for _ in range(count):
+        connection = socket.create_connection((LOOPBACK, port), timeout=PATIENCE)
+        connection.sendall(b"GET /en/home/index.html HTTP/1.1\r\nHost: ")
+        found.append(connection)
+    return found
+
+
+def dribble(connections: list[socket.socket], ended: Event) -> None:
+    while not ended.wait(0.05):
+        for connection in connections:
+            with suppress(OSError):
+                connection.send(b"x")
+
+
+@pytest.mark.slow
+def test_control_c_ends_it_at_once_while_clients_dribble(tmp_path: Path) -> None:
+    """Some send a letter now and then, some ask for a page that they never read, some are silent.
+
+    Without any of it the end takes a fraction of a second; the connections themselves would last.
+    """
+    command = [sys.executable, "-W", "error", "-m", "quoter", "preview", str(small(tmp_path))]
+    ended = Event()
+    with subprocess.Popen(
+        [*command, "--port", "0"],
+        stdout=subprocess.PIPE,
+        stderr=subprocess.PIPE,
+        text=True,
+        env={**os.environ, "PYTHONPATH": str(PROJECT)},
+    ) as running:
+        assert running.stdout is not None
+        address = running.stdout.readline().split()[0]
+        with urlopen(f"{address}en/home/index.html", timeout=PATIENCE) as page:
+            assert page.status == 200
+        port = int(address.rstrip("/").rpartition(":")[2])
+        slow = held_open(port, 20)
+        slow += [socket.create_connection((LOOPBACK, port)) for _ in range(5)]
+        unread = [socket.create_connection((LOOPBACK, port)) for _ in range(5)]
+        for connection in unread:
+            connection.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, 1024)
+            connection.sendall(
+                b"GET /en/home/index.html HTTP/1.1\r\nHost: localhost:%d\r\n\r\n" % port
+            )
+        dribbling = Thread(target=dribble, args=(slow[:20], ended))
+        dribbling.start()
+        try:
+            running.send_signal(signal.SIGINT)
+            _, wrong = running.communicate(timeout=8)
+        finally:
+            ended.set()
+            dribbling.join()
+            for connection in (*slow, *unread):
+                connection.close()
+    assert (running.returncode, wrong) == (0, "")

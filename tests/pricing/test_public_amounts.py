@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 
 from quoter.figures import constant
-from quoter.pricing.price import public_amount, with_tax
+from quoter.pricing.price import public_amount
+from tests.pricing.public_prices import public
 
 # Minor units by ISO 4217: none for the yen, three digits for the Kuwaiti dinar.
 AMOUNTS = [
@@ -47,6 +48,5 @@ TAXED = [
 
 @pytest.mark.parametrize(("value", "tax", "currency", "expected"), TAXED)
 def test_with_tax(value: float, tax: float, currency: str, expected: str) -> None:
-    shown = public_amount(constant(value, currency), currency)
-    found = with_tax(shown, Decimal(repr(tax)), currency)
-    assert str(found) == expected
+    found = public(value, currency).with_tax(Decimal(repr(tax)))
+    assert (str(found.amount), found.currency) == (expected, currency)

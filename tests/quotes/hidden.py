@@ -5,9 +5,9 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from quoter.leaks import numbers_in
 from quoter.pricing.price import rounded_amount
 from quoter.quotes.record import Record
+from tests.accounted import numbers_in
 from tests.quotes.samples import SECRET_WORDS, inside_of
 
 

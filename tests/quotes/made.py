@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
-from quoter.quotes.folder import FILES
+from quoter.quotes.folder import FILES, RECORD
 from quoter.quotes.numbering import named
 from quoter.quotes.reading import read_record
 from quoter.quotes.record import (
@@ -19,8 +19,8 @@ from quoter.quotes.record import (
     Record,
     Scheme,
     Source,
-    to_json,
 )
+from quoter.quotes.record_file import to_json
 from quoter.quotes.store import issue, revise
 
 ISSUED = date(2026, 11, 10)
@@ -116,7 +116,8 @@ def made(
 def files(record: Record) -> dict[str, bytes]:
     """The files of a quote; each tells its name, and none fits in one small write."""
     text = f"{record.name} by {record.prepared_by}\n".encode() * 500
-    return {name: to_json(record) if name == "record.json" else text for name in FILES}
+    beside = {name: text for name in FILES if name != RECORD}
+    return {name: beside.get(name) or to_json(record, beside) for name in FILES}
 
 
 def making(issued: date = ISSUED, **other: object) -> Callable[[str], dict[str, bytes]]:

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import multiprocessing
 import os
 import signal
 import stat
@@ -24,11 +23,9 @@ from quoter.quotes import store
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import locked
 from quoter.quotes.settling import settle
+from tests.processes import CONTEXT
 from tests.quotes.made import put, put_revision
 
-# A server without threads forks them: quick, and nothing of the tests' own state is in them.
-CONTEXT = multiprocessing.get_context("forkserver")
-CONTEXT.set_forkserver_preload([__name__])
 KILLED = -signal.SIGKILL
 WRITERS = {module.__file__ for module in (adding, folder_of_quotes, settling_of_quotes, store)}
 NOBODY = 65534

@@ -195,7 +195,8 @@ def test_a_table_that_can_t_be_opened_is_told(folder: Path) -> None:
     (folder / "outcomes.csv").mkdir()
     with pytest.raises(QuoteError) as caught:
         settle(folder, "2026-0001", "won", LATER)
-    assert str(caught.value) == f"can't read {folder / 'outcomes.csv'}: Is a directory"
+    told = "a folder where a file belongs; put a file in its place, or name another"
+    assert str(caught.value) == f"can't read {folder / 'outcomes.csv'}: {told}"
 
 
 def test_a_disk_that_fails_leaves_the_table_as_it_was(
@@ -215,6 +216,40 @@ def test_a_disk_that_fails_leaves_the_table_as_it_was(
     assert str(caught.value) == told
     assert table(folder) == before
     assert hidden(folder) == []
+
+
+@pytest.mark.parametrize(
+    ("text", "cell"),
+    [
+        ("=1+1", "'=1+1"),
+        ("'=1+1", "''=1+1"),
+        ('=HYPERLINK("x")', '"\'=HYPERLINK(""x"")"'),
+        ("@sum", "'@sum"),
+        ("too dear;-20 % asked", "too dear;'-20 % asked"),
+        ("'twas fine", "'twas fine"),
+        ("-", "'-"),
+    ],
+)
+def test_no_reason_is_a_formula_to_a_spreadsheet_and_each_is_read_as_it_was(
+    folder: Path, text: str, cell: str
+) -> None:
+    """OWASP, "CSV Injection": a cell that begins with one of = + - @ may be run as a formula."""
+    settle(folder, "2026-0001", "lost", LATER, reason=text, by=text)
+    assert table(folder) == HEAD + f"2026-11-20,2026-0001,lost,{cell},{cell}\n"
+    (outcome,) = read_outcomes(folder / "outcomes.csv")
+    assert (outcome.reason, outcome.by) == (text, text)
+
+
+def test_what_nobody_sees_is_neither_written_to_the_table_nor_read_from_it(folder: Path) -> None:
+    with pytest.raises(QuoteError) as caught:
+        settle(folder, "2026-0001", "won", LATER, reason="\x1b[2J")
+    assert str(caught.value) == "a reason or name holds an unprintable character, #x001b"
+    path = folder / "outcomes.csv"
+    assert not path.exists()
+    path.write_text(HEAD + "2026-11-20,2026-0001,won,\x1b[2J,\n", encoding="utf-8")
+    with pytest.raises(QuoteError) as caught:
+        read_outcomes(path)
+    assert str(caught.value) == f"{path}:2:26: an unprintable character, #x1b\n    remove it"
 
 
 # the command

@@ -28,9 +28,9 @@ def shown(pricing: Pricing, market: str) -> Decimal:
     (there,) = (each for each in pricing.catalogue.yard.markets if each.id == market)
     sheet = sheet_view(pricing, there, ENGLISH)
     (boat,) = (model for model in sheet.models if model.id == "open_68")
-    prices = {option.id: option.price for group in boat.groups for option in group.options}
+    prices = {option.id: option.price.amount for group in boat.groups for option in group.options}
     chosen = sum((prices[id] * many for id, many in CHOSEN.items()), Decimal(0))
-    return boat.price + chosen + (sheet.delivery.price if sheet.delivery else 0)
+    return boat.price.amount + chosen + (sheet.delivery.price.amount if sheet.delivery else 0)
 
 
 @pytest.fixture(scope="module")

@@ -21,9 +21,10 @@ from quoter.quotes.numbering import named
 from quoter.quotes.outcomes import read_outcomes
 from quoter.quotes.reading import read_archive, read_record
 from quoter.quotes.settling import settle
+from tests.processes import CONTEXT
 from tests.quotes import processes
-from tests.quotes.made import ISSUED, hidden, made, put, whole
-from tests.quotes.processes import CONTEXT, KILLED, ended, started
+from tests.quotes.made import ISSUED, hidden, put, whole
+from tests.quotes.processes import KILLED, ended, started
 
 
 def by(folder: Path, number: str) -> str:
@@ -226,4 +227,4 @@ def test_a_folder_that_is_read_only_is_told_and_can_still_be_read(tmp_path: Path
         process.join()
         folder.chmod(0o755)
         assert told == f"can't write {folder / '.lock'}: Permission denied"
-        assert read_archive(folder).records == (made("2026-0001"),)
+        assert [record.name for record in read_archive(folder).records] == ["2026-0001"]

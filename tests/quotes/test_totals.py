@@ -8,9 +8,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.pricing.price import rounded_amount, smallest_unit, with_tax
+from quoter.pricing.price import rounded_amount, smallest_unit
 from quoter.quotes.record import Line
 from quoter.quotes.totals import TaxRate, instalments, totals_of
+from tests.pricing.public_prices import public
 
 RATES = {
     "standard": TaxRate("standard", "VAT", Decimal("0.24")),
@@ -47,7 +48,7 @@ def test_tax_within_is_what_the_price_holds() -> None:
     found = totals_of([line("124.00")], RATES, "EUR", with_tax=True, per_line=False)
     assert [str(found.net), str(found.total)] == ["100.00", "124.00"]
     assert str(found.taxes[0].amount) == "24.00"
-    assert with_tax(Decimal("134900"), Decimal("0.24"), "EUR") == Decimal("167276.00")
+    assert public("134900").with_tax(Decimal("0.24")) == public("167276.00")
 
 
 def test_each_rate_has_its_own_base_and_a_rate_nobody_uses_is_not_named() -> None:

@@ -21,6 +21,7 @@ from quoter.workbook import (
     Text,
     write_book,
 )
+from quoter.workbook.limits import footer_sides
 from tests.workbook.operations import given
 from tests.workbook.synthetic import written
 
@@ -118,11 +119,15 @@ def test_the_longest_text_is_kept_whole() -> None:
     assert write_book(with_block(Text(("x" * 32_767,))))
 
 
-def test_a_footer_longer_than_255_letters_with_its_codes_is_refused() -> None:
-    with pytest.raises(LimitError, match="a footer has 255 letters at most"):
-        write_book(book(footer="x" * 256))
-    with pytest.raises(LimitError, match="a footer has 255 letters at most"):
-        write_book(book(footer="&" * 128))
+@pytest.mark.parametrize("word", ["x", "&", "\N{SAILBOAT}", "\N{PARTY POPPER}"])
+def test_a_footer_longer_than_255_letters_with_its_codes_loses_its_middle(word: str) -> None:
+    right = "&8 &A, page &P of &N"
+    left, kept = footer_sides(f"Boat {word * 300} made from 0123abcd", right)
+    assert kept == right
+    assert (left[:8], left[-18:]) == ("&8 Boat ", "made from 0123abcd")
+    stored = f"&L{left}&R{right}".encode("utf-16-le")
+    assert 255 - 4 <= len(stored) // 2 <= 255
+    assert footer_sides("Boat & Co", right) == ("&8 Boat && Co", right)
 
 
 def test_a_calculated_figure_can_t_be_an_entry() -> None:

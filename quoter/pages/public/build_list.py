@@ -15,16 +15,18 @@ from functools import partial
 from babel import Locale
 from babel.numbers import get_currency_precision
 
+from quoter.formats import REQUEST
 from quoter.pages import money
+from quoter.pages.public.data import measure_text, plain
 from quoter.pages.public.number_style import style_of
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.wording import Wording, _
 from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.public import PublicMeasure, PublicPrice
 from quoter.pricing.rules import Rule, boarded
 
-MILLIGRAMS = Decimal("0.000001")  # in kilograms; finer than any mass is known
 # What the script says, with names in braces that it fills in.
 PHRASES = {
     "add": _("Add"),
@@ -71,7 +73,7 @@ def rule_script(pricing: Pricing, priced: PricedModel) -> RuleScript:
     boat = configure(pricing.terms, priced, {})
     aboard = boarded(priced, boat.quantities)
     standard = tuple(str(name) for name in priced.model.standard)
-    outputs = {f"r_{_word(number)}": rule.holds for number, rule in enumerate(boat.rules)}
+    outputs = {f"r_{word_of(number)}": rule.holds for number, rule in enumerate(boat.rules)}
     outputs |= {f"s_{id}": aboard[id] for id in standard}
     inputs = {f"q_{id}": figure for id, figure in boat.quantities.items()}
     function = script_function("check", inputs, outputs, remarks=False)
@@ -91,6 +93,7 @@ def list_script(
         locale: of the sheet
     """
     data = {
+        "request": REQUEST.newest,
         "market": sheet.head.id,
         "language": sheet.head.tag,
         "version": sheet.version,
@@ -98,9 +101,9 @@ def list_script(
         "model": model.id,
         "name": model.name,
         "currency": sheet.currency,
-        "price": str(model.price),
-        "mass": _mass(model.mass),
-        "delivery": None if sheet.delivery is None else str(sheet.delivery.price),
+        "price": model.price,
+        "mass": measure_text(model.mass),
+        "delivery": None if sheet.delivery is None else sheet.delivery.price,
         "items": _items(model, rules),
         "standard": _standard(model),
         "rules": [_rule(rule, model, say) for rule in rules.rules],
@@ -111,7 +114,7 @@ def list_script(
         ).as_data(),
         "masses": mass_styles(locale, sheet.us_units),
     }
-    written = json.dumps(data, ensure_ascii=False, separators=(",", ":"))
+    written = json.dumps(plain(data), ensure_ascii=False, separators=(",", ":"))
     written = written.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
     return (
@@ -119,13 +122,9 @@ def list_script(
     )
 
 
-def _word(number: int) -> str:
-    """A number in letters, since whatever looks like an amount is searched for secrets."""
+def word_of(number: int) -> str:
+    """A number in letters, since no digits of a script are anything but a count."""
     return "".join("abcdefghij"[int(digit)] for digit in str(number))
-
-
-def _mass(mass: Decimal) -> str:
-    return str(mass.quantize(MILLIGRAMS))
 
 
 def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
@@ -153,14 +152,14 @@ def _standard(model: ModelView) -> list[dict[str, str]]:
 
 
 def _item(
-    id: str, name: str, kind: str, price: Decimal, mass: Decimal, most: int
+    id: str, name: str, kind: str, price: PublicPrice, mass: PublicMeasure, most: int
 ) -> dict[str, object]:
     return {
         "id": id,
         "name": name,
         "kind": kind,
-        "price": str(price),
-        "mass": _mass(mass),
+        "price": price,
+        "mass": measure_text(mass),
         "most": most,
     }
 

@@ -12,14 +12,15 @@ from decimal import Decimal
 
 from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
 from quoter.pages.public.moves import DELIVERY, Move, PastList, moves_between
-from quoter.pages.public.views import OptionView, PackageView, SheetView
+from quoter.pages.public.views import OptionView, PackageView, SheetView, View
 from quoter.pricing.markets import BOAT, Key
+from quoter.pricing.public import PublicPrice
 
 LEAST_SHARE = Decimal("0.0005")  # a smaller one would be told as 0.0 %
 
 
 @dataclass(frozen=True, slots=True)
-class ModelName:
+class ModelName(View):
     """A model that a line speaks of."""
 
     id: str
@@ -27,7 +28,7 @@ class ModelName:
 
 
 @dataclass(frozen=True, slots=True)
-class ChangedPrice:
+class ChangedPrice(View):
     """A price before and now, of a boat, or of an extra on all models where it moved alike.
 
     `lowest` is told with a reduction: the lowest price of the 30 days before it.
@@ -36,12 +37,12 @@ class ChangedPrice:
     id: str
     name: str
     models: tuple[ModelName, ...]
-    before: Decimal
-    now: Decimal
-    lowest: Decimal | None
+    before: PublicPrice
+    now: PublicPrice
+    lowest: PublicPrice | None
 
     @property
-    def difference(self) -> Decimal:
+    def difference(self) -> PublicPrice:
         """What it rose by; a fall is negative."""
         return self.now - self.before
 
@@ -51,15 +52,16 @@ class ChangedPrice:
 
         None where it would mean nothing: of a credit, or where the lowest price was no higher.
         """
-        start = self.before if self.lowest is None else self.lowest
-        if start <= 0 or self.now <= 0 or (self.lowest is not None and self.now >= start):
+        start = (self.before if self.lowest is None else self.lowest).amount
+        now = self.now.amount
+        if start <= 0 or now <= 0 or (self.lowest is not None and now >= start):
             return None
-        share = (self.now - start) / start
+        share = (now - start) / start
         return share if abs(share) >= LEAST_SHARE else None
 
 
 @dataclass(frozen=True, slots=True)
-class ChangedGroup:
+class ChangedGroup(View):
     """The options of a group whose prices moved."""
 
     name: str
@@ -67,7 +69,7 @@ class ChangedGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class NewItem:
+class NewItem(View):
     """An option or package that had no price before: its price, on all models that have it so."""
 
     id: str
@@ -75,11 +77,11 @@ class NewItem:
     name: str
     text: str
     models: tuple[ModelName, ...]
-    price: Decimal
+    price: PublicPrice
 
 
 @dataclass(frozen=True, slots=True)
-class ChangesView:
+class ChangesView(View):
     """What differs from the edition `version`, as it stood on `until`.
 
     `kept` tells whether some prices stayed as they were.
@@ -108,7 +110,7 @@ class ChangesView:
 
 
 def changes_view(
-    sheet: SheetView, version: str, now: Mapping[Key, Decimal], past: Sequence[PastList]
+    sheet: SheetView, version: str, now: Mapping[Key, PublicPrice], past: Sequence[PastList]
 ) -> ChangesView:
     """What a sheet tells of what changed.
 
@@ -143,7 +145,7 @@ class _Changes:
     """The moves of a sheet's prices, and what is new on it."""
 
     def __init__(
-        self, sheet: SheetView, now: Mapping[Key, Decimal], past: Sequence[PastList]
+        self, sheet: SheetView, now: Mapping[Key, PublicPrice], past: Sequence[PastList]
     ) -> None:
         extras: list[tuple[ModelName, OptionView | PackageView]] = []
         for model in sheet.models:
@@ -193,7 +195,7 @@ class _Changes:
         """What is new, in the catalogue's order: a line for all models with the same price."""
         order = [option.id for group in every.groups for option in group.options]
         order += [package.id for package in every.packages]
-        found: dict[tuple[str, Decimal], list[tuple[ModelName, OptionView | PackageView]]] = {}
+        found: dict[tuple[str, PublicPrice], list[tuple[ModelName, OptionView | PackageView]]] = {}
         for model, item in sorted(self._new, key=lambda new: order.index(new[1].id)):
             found.setdefault((item.id, item.price), []).append((model, item))
         for (id, price), on in found.items():

@@ -16,22 +16,24 @@ from quoter.pages.public.views import (
     PackageView,
     SheetView,
     StandardView,
+    View,
 )
+from quoter.pricing.public import PublicPrice
 
 SHARE_DIGITS = 4  # of a length among others; finer than any screen
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedModel:
+class ComparedModel(View):
     """A model, what must be paid for it, and its length as a fraction of the longest one's."""
 
     model: ModelView
-    total: Decimal
+    total: PublicPrice
     share: Decimal
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedOption:
+class ComparedOption(View):
     """An option of any model, and how each model has it, in the order of the models."""
 
     id: str
@@ -40,7 +42,7 @@ class ComparedOption:
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedGroup:
+class ComparedGroup(View):
     """A group of options of any model in the catalogue's order."""
 
     name: str
@@ -48,7 +50,7 @@ class ComparedGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class ComparedPackage:
+class ComparedPackage(View):
     """A package of any model, what it holds, and each model's own of it or None, in their order."""
 
     id: str
@@ -58,7 +60,7 @@ class ComparedPackage:
 
 
 @dataclass(frozen=True, slots=True)
-class Comparison:
+class Comparison(View):
     """Every model with everything that any of them has.
 
     `fixed` are options that no model takes as an extra: those that have one have it as standard.
@@ -72,14 +74,16 @@ class Comparison:
 
 def comparison(sheet: SheetView) -> Comparison:
     """All models of a price sheet side by side."""
-    longest = max((model.length for model in sheet.models), default=Decimal(1))
+    longest = max((model.length.amount for model in sheet.models), default=Decimal(1))
     extras = [option for model in sheet.models for option in model.options]
     standard = {item.id: item for model in sheet.models for item in model.standard}
     kept = in_order([item.id for item in model.standard] for model in sheet.models)
     chosen = {option.id for option in extras}
     return Comparison(
         models=tuple(
-            ComparedModel(model, total(sheet, model), round(model.length / longest, SHARE_DIGITS))
+            ComparedModel(
+                model, total(sheet, model), round(model.length.amount / longest, SHARE_DIGITS)
+            )
             for model in sheet.models
         ),
         fixed=tuple(_option(standard[id]) for id in kept if id not in chosen),
@@ -88,7 +92,7 @@ def comparison(sheet: SheetView) -> Comparison:
     )
 
 
-def total(sheet: SheetView, model: ModelView) -> Decimal:
+def total(sheet: SheetView, model: ModelView) -> PublicPrice:
     """The price of a boat with what must be paid besides, where prices are shown with tax.
 
     Who sees prices with tax sees all that can't be left out in one amount (Directive 98/6/EC on

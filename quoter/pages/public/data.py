@@ -10,8 +10,8 @@ from collections.abc import Iterable
 from decimal import Decimal
 
 from babel import Locale
-from babel.numbers import get_currency_precision
 
+from quoter.formats import PRICES
 from quoter.pages.money import half_up
 from quoter.pages.public.views import (
     GroupView,
@@ -23,6 +23,7 @@ from quoter.pages.public.views import (
     StandardView,
 )
 from quoter.pages.wording import wording
+from quoter.pricing.public import PublicMeasure, PublicPrice
 
 # Of metres and kilograms. Never three: 1.250 could be read as a thousand and more.
 DECIMALS = 2
@@ -30,9 +31,9 @@ OPENING = "opening"  # the kind of option that cuts a hull
 Data = dict[str, object]
 
 
-def amount_text(sheet: SheetView, price: Decimal) -> str:
+def amount_text(price: PublicPrice) -> str:
     """A price as data has it: the currency's own digits after a point, no thousands parted."""
-    return str(half_up(price, get_currency_precision(sheet.currency)))
+    return str(price.amount)
 
 
 def rate_text(rate: Decimal) -> str:
@@ -40,14 +41,37 @@ def rate_text(rate: Decimal) -> str:
     return f"{rate.normalize():f}"
 
 
-def measure_text(value: Decimal) -> str:
-    """A length [m] or a mass [kg] as data has it where all is text."""
-    return str(half_up(value, DECIMALS))
+def measure_text(value: PublicMeasure) -> str:
+    """A length or a mass as data has it where all is text."""
+    return str(half_up(value.amount, DECIMALS))
 
 
-def measure(value: Decimal) -> float:
-    """A length [m] or a mass [kg] as data has it."""
-    return float(measure_text(value))
+def plain(value: object) -> object:
+    """A record as JSON can have it: public prices as texts, public measures as numbers.
+
+    Raises:
+        TypeError: it holds another number with a fraction, or a figure, which could be a cost.
+    """
+    if isinstance(value, dict):
+        return {text_of(key): plain(inner) for key, inner in value.items()}
+    if isinstance(value, list | tuple):
+        return [plain(inner) for inner in value]
+    if isinstance(value, PublicPrice):
+        return text_of(amount_text(value))
+    if isinstance(value, PublicMeasure):
+        return float(text_of(measure_text(value)))
+    return value if value is None or isinstance(value, int) else text_of(value)
+
+
+def text_of(value: object) -> str:
+    """A text as it is.
+
+    Raises:
+        TypeError: it is none.
+    """
+    if not isinstance(value, str):
+        raise TypeError(f"a text was expected in public data, not a {type(value).__name__}")
+    return value
 
 
 def caution(sheet: SheetView) -> str:
@@ -78,6 +102,7 @@ def prices_json(sheet: SheetView) -> bytes:
     """
     record: Data = {
         "$schema": "prices.schema.json",
+        "format": PRICES.newest,
         "company": {
             "name": sheet.company.name,
             "address": sheet.company.address,
@@ -97,12 +122,12 @@ def prices_json(sheet: SheetView) -> bytes:
         "tax": {"name": sheet.tax_name, "rate": rate_text(sheet.tax), "included": sheet.taxed},
     }
     if sheet.delivery is not None:
-        price = amount_text(sheet, sheet.delivery.price)
+        price = sheet.delivery.price
         record["delivery"] = {"text": sheet.delivery.words, "price": price}
     record["terms"] = list(sheet.terms)
     record["units"] = {"length": "m", "mass": "kg"}
     record["models"] = [_model(sheet, model) for model in sheet.models]
-    return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+    return (json.dumps(plain(record), indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def _model(sheet: SheetView, model: ModelView) -> Data:
@@ -110,10 +135,10 @@ def _model(sheet: SheetView, model: ModelView) -> Data:
         "id": model.id,
         "name": model.name,
         "text": model.text,
-        "length": measure(model.length),
-        "beam": measure(model.beam),
-        "mass": measure(model.mass),
-        "price": amount_text(sheet, model.price),
+        "length": model.length,
+        "beam": model.beam,
+        "mass": model.mass,
+        "price": model.price,
     }
     if model.opened:
         found["caution"] = caution(sheet)
@@ -145,8 +170,8 @@ def _option(sheet: SheetView, option: OptionView) -> Data:
         "name": option.name,
         "kind": option.kind,
         "text": option.text,
-        "price": amount_text(sheet, option.price),
-        "mass": measure(option.mass),
+        "price": option.price,
+        "mass": option.mass,
         "lead_time": option.lead_time,
         "includes": list(option.includes),
         "excludes": list(option.excludes),
@@ -158,7 +183,7 @@ def _option(sheet: SheetView, option: OptionView) -> Data:
     if option.tax is not None:
         found["tax"] = {"name": option.tax.name, "rate": rate_text(option.tax.rate)}
     if option.minimum_length is not None:
-        found["minimum_length"] = measure(option.minimum_length)
+        found["minimum_length"] = option.minimum_length
     return found | {"new": option.new}
 
 
@@ -167,9 +192,9 @@ def _package(sheet: SheetView, package: PackageView) -> Data:
         "id": package.id,
         "name": package.name,
         "text": package.text,
-        "price": amount_text(sheet, package.price),
-        "saving": amount_text(sheet, package.saving),
-        "mass": measure(package.mass),
+        "price": package.price,
+        "saving": package.saving,
+        "mass": package.mass,
         "options": ids(package.options),
         "new": package.new,
     }

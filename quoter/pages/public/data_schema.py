@@ -9,6 +9,7 @@ import json
 from typing import Any
 
 from quoter.catalogue.options import Option
+from quoter.formats import PRICES
 from quoter.pages.public.views import SheetView
 
 Schema = dict[str, Any]
@@ -26,6 +27,11 @@ KINDS = Option.model_json_schema()["properties"]["kind"]["enum"]
 
 def prices_schema(sheet: SheetView) -> bytes:
     """The file prices.schema.json; it holds nothing of the sheet."""
+    return schema_file()
+
+
+def schema_file() -> bytes:
+    """The same for every sheet."""
     schema = {"$schema": DIALECT, "title": TITLE} | _whole() | {"$defs": _definitions()}
     return (json.dumps(schema, indent=1, ensure_ascii=False) + "\n").encode()
 
@@ -33,6 +39,10 @@ def prices_schema(sheet: SheetView) -> bytes:
 def _whole() -> Schema:
     keys = {
         "$schema": _text("Where this description of the keys stands."),
+        "format": {
+            "const": PRICES.newest,
+            "description": "Format of the file: within one, a key never changes its meaning.",
+        },
         "company": _company(),
         "market": _object(
             "Where and to whom these prices are offered.",

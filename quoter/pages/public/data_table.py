@@ -14,6 +14,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 from io import StringIO
 
+from quoter.catalogue.csv_cells import as_text
+from quoter.formats import TABLE
 from quoter.pages.public.data import (
     OPENING,
     Data,
@@ -23,19 +25,24 @@ from quoter.pages.public.data import (
     measure_text,
     most_of,
     rate_text,
+    text_of,
 )
-from quoter.pages.public.views import GroupView, ModelView, OptionView, PackageView, SheetView
+from quoter.pages.public.views import (
+    GroupView,
+    ModelView,
+    OptionView,
+    PackageView,
+    SheetView,
+    View,
+)
+from quoter.pricing.public import PublicMeasure, PublicPrice
 
-# With these a spreadsheet program may begin a formula: OWASP, "CSV Injection"; the last is from
-# OWASP's Application Security Verification Standard 5.0, requirement 1.2.10.
-FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n", "\0")
-APOSTROPHE = "'"
 NUMBERS = ("decimal", "integer")
 LINE_END = "\r\n"
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class Line(View):
     """A line of the table before it is written: what is had with a model, and how."""
 
     model: ModelView
@@ -44,9 +51,9 @@ class Line:
     name: str
     group: str = ""
     kind: str = ""
-    price: Decimal | None = None
+    price: PublicPrice | None = None
     tax: Decimal | None = None
-    mass: Decimal | None = None
+    mass: PublicMeasure | None = None
     lead_time: str = ""
     needs: tuple[str, ...] = ()
     not_with: tuple[str, ...] = ()
@@ -73,7 +80,7 @@ class Column:
 
 
 def _price(sheet: SheetView, line: Line) -> str:
-    return "" if line.price is None else amount_text(sheet, line.price)
+    return "" if line.price is None else amount_text(line.price)
 
 
 def _mass(sheet: SheetView, line: Line) -> str:
@@ -218,6 +225,7 @@ def csv_metadata(sheet: SheetView) -> bytes:
         "url": "prices.csv",
         "dc:title": title,
         "tableSchema": {
+            "schema:version": str(TABLE.newest),
             "columns": [_described(sheet, column) for column in COLUMNS],
             "primaryKey": ["model", "item", "id"],
         },
@@ -243,10 +251,10 @@ def _described(sheet: SheetView, column: Column) -> Data:
 
 def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
     """A number, or a text with an apostrophe before what could be a formula."""
-    text = column.cell(sheet, line)
+    text = text_of(column.cell(sheet, line))
     if column.type in NUMBERS:
         return Decimal(text) if text else text
-    return APOSTROPHE + text if text.startswith(FORMULA_STARTS) else text
+    return as_text(text)
 
 
 def _lines(sheet: SheetView) -> Iterator[Line]:

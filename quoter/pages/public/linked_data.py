@@ -8,12 +8,11 @@ from __future__ import annotations
 
 import json
 from dataclasses import dataclass
-from decimal import Decimal
 
 from babel import Locale
 from markupsafe import Markup
 
-from quoter.pages.public.data import OPENING, Data, amount_text, caution, measure, most_of
+from quoter.pages.public.data import OPENING, Data, caution, most_of, plain
 from quoter.pages.public.views import (
     GroupView,
     ModelView,
@@ -23,6 +22,7 @@ from quoter.pages.public.views import (
     StandardView,
 )
 from quoter.pages.wording import wording
+from quoter.pricing.public import PublicMeasure, PublicPrice
 
 CONTEXT = "https://schema.org"
 # Common codes of units, UN/CEFACT Recommendation 20: kilogram, metre, one.
@@ -42,7 +42,7 @@ def offers_json_ld(sheet: SheetView) -> bytes:
         "publisher": offered.yard(),
         "dataFeedElement": [offered.boat(model) for model in sheet.models],
     }
-    return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+    return (json.dumps(plain(record), indent=1, ensure_ascii=False) + "\n").encode()
 
 
 def boat_json_ld(sheet: SheetView, model: ModelView) -> Markup:
@@ -56,7 +56,7 @@ def boat_json_ld(sheet: SheetView, model: ModelView) -> Markup:
     offer = record["offers"]
     if isinstance(offer, dict):
         offer["seller"] = offered.yard()
-    written = json.dumps(record, ensure_ascii=False, separators=(",", ":"))
+    written = json.dumps(plain(record), ensure_ascii=False, separators=(",", ":"))
     return Markup(written.replace("<", "\\u003c"))
 
 
@@ -100,9 +100,9 @@ class _Offered:
             "productID": model.id,
             "name": model.name,
             "description": model.text,
-            "weight": _quantity(measure(model.mass), KILOGRAM),
-            "width": _quantity(measure(model.beam), METRE),
-            "additionalProperty": length | {"value": measure(model.length), "unitCode": METRE},
+            "weight": _quantity(model.mass, KILOGRAM),
+            "width": _quantity(model.beam, METRE),
+            "additionalProperty": length | {"value": model.length, "unitCode": METRE},
             "offers": self._boat_offer(model),
         }
 
@@ -118,7 +118,7 @@ class _Offered:
         added += [self._package(model, package) for package in model.packages]
         return offer | ({"addOn": added} if added else {})
 
-    def _boat_price(self, model: ModelView) -> tuple[Decimal, object]:
+    def _boat_price(self, model: ModelView) -> tuple[PublicPrice, object]:
         """What the page tells as the price of a boat, and what it is made of."""
         boat, delivery = self._asked(model.price), self.sheet.delivery
         if delivery is None:
@@ -166,14 +166,14 @@ class _Offered:
             "description": item.text,
             "isAccessoryOrSparePartFor": {"@id": self._at(model, "boat")},
         }
-        if item.mass > 0:  # what takes some off weighs nothing by itself
-            thing["weight"] = _quantity(measure(item.mass), KILOGRAM)
+        if item.mass.amount > 0:  # what takes some off weighs nothing by itself
+            thing["weight"] = _quantity(item.mass, KILOGRAM)
         return thing
 
-    def _offer(self, price: Decimal, asked: object) -> Data:
+    def _offer(self, price: PublicPrice, asked: object) -> Data:
         return {
             "@type": "Offer",
-            "price": amount_text(self.sheet, price),
+            "price": price,
             "priceCurrency": self.sheet.currency,
             "validFrom": self.sheet.valid_from.isoformat(),
             "priceValidUntil": self.sheet.valid_until.isoformat(),
@@ -182,13 +182,13 @@ class _Offered:
         }
 
     def _asked(
-        self, price: Decimal, kind: str = "UnitPriceSpecification", name: str | None = None
+        self, price: PublicPrice, kind: str = "UnitPriceSpecification", name: str | None = None
     ) -> Data:
         named = {} if name is None else {"name": name}
         return {
             "@type": kind,
             **named,
-            "price": amount_text(self.sheet, price),
+            "price": price,
             "priceCurrency": self.sheet.currency,
             "valueAddedTaxIncluded": self.sheet.taxed,
         }
@@ -203,7 +203,7 @@ class _Offered:
         return f"{self._page(model)}#{place}"
 
 
-def _quantity(value: float, unit: str) -> Data:
+def _quantity(value: PublicMeasure, unit: str) -> Data:
     return {"@type": "QuantitativeValue", "value": value, "unitCode": unit}
 
 

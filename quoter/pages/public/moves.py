@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from decimal import Decimal
 
 from quoter.catalogue.factory import Market
-from quoter.pages.public.listed import delivery_price, listed_price
-from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
+from quoter.pages.public.views import View
+from quoter.pricing.markets import BOAT, Key
 from quoter.pricing.price import Pricing
+from quoter.pricing.public import PublicPrice, listed_delivery, price_list
 
 # Directive 98/6/EC, Art. 6a(1) and (2), as inserted by Directive (EU) 2019/2161: whoever announces
 # a reduction to consumers tells the prior price with it, which is the lowest price of a time of at
@@ -20,47 +20,47 @@ DELIVERY: Key = ("", BOAT)  # of every boat, where its price does not hold it
 
 
 @dataclass(frozen=True, slots=True)
-class PastList:
+class PastList(View):
     """What a market's list showed up to a day, since the list before it."""
 
     until: date
-    prices: Mapping[Key, Decimal]
+    prices: Mapping[Key, PublicPrice]
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class Move(View):
     """A list price at the end of the edition before, and now.
 
     `lowest` is told with a reduction: the lowest price of the 30 days before the one that holds.
     """
 
-    before: Decimal
-    now: Decimal
-    lowest: Decimal | None
+    before: PublicPrice
+    now: PublicPrice
+    lowest: PublicPrice | None
 
     @property
-    def difference(self) -> Decimal:
+    def difference(self) -> PublicPrice:
         """What the price rose by; a fall is negative."""
         return self.now - self.before
 
 
 def shown_prices(
-    pricing: Pricing, market: Market, prices: Mapping[Key, MarketPrice] | None = None
-) -> dict[Key, Decimal]:
+    pricing: Pricing, market: Market, prices: Mapping[Key, PublicPrice] | None = None
+) -> dict[Key, PublicPrice]:
     """Every price of a market's list: of boats as they can be bought, of extras, of delivery.
 
     Args:
         pricing: the finished costing
         market: one of its yard's
-        prices: the market's, where they are known already
+        prices: the price list of the market, where it is known already
     """
-    found = market_prices(pricing, market) if prices is None else prices
+    found = price_list(pricing, market) if prices is None else prices
     shown = {
-        (model, id): listed_price(pricing, market, model, id, found[model, id].shown)
+        (str(model), str(id)): found[model, id]
         for model, priced in pricing.models.items()
         for id in (BOAT, *priced.extras)
     }
-    delivery = delivery_price(pricing, market)
+    delivery = listed_delivery(pricing, market)
     if delivery is None:
         return shown
     if market.prices != "with tax":
@@ -78,7 +78,7 @@ def past_lists(earlier: Sequence[Pricing], market: Market) -> tuple[PastList, ..
     return tuple(found)
 
 
-def moves_between(now: Mapping[Key, Decimal], past: Sequence[PastList]) -> dict[Key, Move]:
+def moves_between(now: Mapping[Key, PublicPrice], past: Sequence[PastList]) -> dict[Key, Move]:
     """The prices that were others at the end of the edition before; what had none has no move.
 
     Args:
@@ -94,7 +94,7 @@ def moves_between(now: Mapping[Key, Decimal], past: Sequence[PastList]) -> dict[
     }
 
 
-def _prior_price(key: Key, now: Decimal, past: Sequence[PastList]) -> Decimal:
+def _prior_price(key: Key, now: PublicPrice, past: Sequence[PastList]) -> PublicPrice:
     """The lowest price of the 30 days before the price became what it is now."""
     steps = [
         (each.until, each.prices[key])

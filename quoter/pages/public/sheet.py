@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
-from decimal import Decimal
+from functools import reduce
+from operator import add
 
 from babel import Locale
 
@@ -12,9 +13,9 @@ from quoter.catalogue.factory import Company, Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
+from quoter.figures import plain_number
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.heads import head_of, heads_of
-from quoter.pages.public.listed import delivery_price, listed_price, own_tax
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -28,8 +29,15 @@ from quoter.pages.public.views import (
     StandardView,
     TaxView,
 )
-from quoter.pricing.markets import BOAT, Key, MarketPrice, market_prices
-from quoter.pricing.price import Priced, PricedModel, Pricing, as_decimal
+from quoter.pricing.markets import BOAT, Key
+from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.public import (
+    PublicPrice,
+    listed_delivery,
+    own_tax,
+    price_list,
+    public_measure,
+)
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +47,7 @@ class Sheet:
     pricing: Pricing
     market: Market
     language: str
-    prices: Mapping[Key, MarketPrice]
+    prices: Mapping[Key, PublicPrice]
 
     def words(self, text: Text | None) -> str:
         """A text of the catalogue in the sheet's language; empty where nothing was written.
@@ -56,16 +64,16 @@ class Sheet:
         """Whether something is offered first in the edition in force."""
         return version is not None and str(version) == self.pricing.catalogue.edition.version
 
-    def price(self, model: str, id: str) -> Decimal:
+    def price(self, model: str, id: str) -> PublicPrice:
         """A list price as the market's price lists show it: with its tax, or without."""
-        return listed_price(self.pricing, self.market, model, id, self.prices[model, id].shown)
+        return self.prices[model, id]
 
 
 def sheet_view(
     pricing: Pricing,
     market: Market,
     locale: Locale,
-    prices: Mapping[Key, MarketPrice] | None = None,
+    prices: Mapping[Key, PublicPrice] | None = None,
     *,
     changed: bool = False,
 ) -> SheetView:
@@ -75,14 +83,14 @@ def sheet_view(
         pricing: the finished costing
         market: one of the yard's
         locale: the reader's
-        prices: the market's, where they are known already
+        prices: the price list of the market, where it is known already
         changed: whether a page of changes goes with it
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
     yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
     need_language(pricing.catalogue.records, locale.language)
-    found = market_prices(pricing, market) if prices is None else prices
+    found = price_list(pricing, market) if prices is None else prices
     sheet = Sheet(pricing, market, locale.language, found)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
@@ -100,7 +108,7 @@ def sheet_view(
         terms=sheet.all_words(yard.price_sheet.terms),
         currency=head.currency,
         tax_name=sheet.words(market.tax_name),
-        tax=as_decimal(market.tax),
+        tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
         us_units=market.units == "metric and US",
         delivery=_delivery(sheet),
@@ -116,7 +124,7 @@ def _folder(address: Text | None) -> str:
 
 def _delivery(sheet: Sheet) -> DeliveryView | None:
     policy = sheet.pricing.catalogue.yard.quotes
-    price = delivery_price(sheet.pricing, sheet.market)
+    price = listed_delivery(sheet.pricing, sheet.market)
     if policy is None or price is None:
         return None
     return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)
@@ -151,9 +159,9 @@ def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
         id=_plain(model.id),
         name=sheet.words(model.name),
         text=sheet.words(model.text),
-        length=as_decimal(model.length),
-        beam=as_decimal(model.beam),
-        mass=as_decimal(priced.boat.assembly.mass),
+        length=public_measure(model.length),
+        beam=public_measure(model.beam),
+        mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
         standard=tuple(_standard(sheet, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
@@ -173,8 +181,8 @@ def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
         name=sheet.words(package.name),
         text=sheet.words(package.text),
         price=price,
-        saving=sum(apart, Decimal(0)) - price,
-        mass=as_decimal(item.assembly.mass),
+        saving=reduce(add, apart) - price,
+        mass=public_measure(item.assembly.mass),
         options=tuple(_other(sheet, on, _option_of(option)) for option in inside),
         new=sheet.new(package.new_in),
     )
@@ -196,22 +204,22 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
     option = _option_of(priced)
     every = sheet.pricing.catalogue.records.options
     replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
-    own = own_tax(sheet.market, option)
+    own, shortest = own_tax(sheet.market, option), option.minimum_length
     return OptionView(
         id=_plain(option.id),
         name=sheet.words(option.name),
         kind=option.kind,
         text=sheet.words(option.text),
         price=sheet.price(_plain(on.model.id), _plain(option.id)),
-        tax=None if own is None else TaxView(sheet.words(own.name), as_decimal(own.rate)),
-        mass=as_decimal(priced.assembly.mass),
+        tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
+        mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[str(id)]) for id in option.requires),
         conflicts=_conflicts(sheet, on, option, replaced),
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
-        minimum_length=None if option.minimum_length is None else as_decimal(option.minimum_length),
+        minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
         offers=_offers(sheet, _plain(option.id)),
         new=sheet.new(option.new_in),

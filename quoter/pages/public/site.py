@@ -13,9 +13,9 @@ from operator import attrgetter
 from babel import Locale
 
 from quoter.catalogue.factory import Market
-from quoter.pages.environment import asset, page_environment, render
+from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
-from quoter.pages.public.changes import changes_view
+from quoter.pages.public.changes import ChangesView, changes_view
 from quoter.pages.public.compare import comparison
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import prices_schema
@@ -28,8 +28,9 @@ from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
-from quoter.pricing.markets import Key, MarketPrice, market_prices
+from quoter.pricing.markets import Key
 from quoter.pricing.price import Pricing
+from quoter.pricing.public import PublicPrice, price_list
 
 Maker = Callable[[], bytes]
 
@@ -72,21 +73,7 @@ def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str,
     Raises:
         CatalogueError: a market's language is unknown or has no wording, at its place.
     """
-    return {path: make() for path, make in page_makers(pricing, earlier).items()}
-
-
-def page_makers(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, Maker]:
-    """Path below site/ -> what makes it; see `public_pages`."""
-    found: dict[str, Maker] = {}
-    shared = _Shared(pricing, earlier)
-    for market, locale in published_sheets(pricing):
-        sheet = PriceSheet(pricing, market, locale, shared, earlier)
-        folder = head_of(pricing, market, locale).folder
-        tag = folder.partition("/")[0]
-        found.setdefault("index.html", partial(sheet.door, ""))
-        found.setdefault(f"{tag}/index.html", partial(sheet.door, tag))
-        found |= {f"{folder}/{path}": make for path, make in sheet.makers().items()}
-    return found | {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
+    return PublicSite(pricing, earlier).pages()
 
 
 def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, bytes]:
@@ -104,20 +91,50 @@ def boat_script() -> bytes:
     return b"\n".join(asset(f"public/{name}.js") for name in BOAT_SCRIPTS)
 
 
+class PublicSite:
+    """The price sheets of a yard: every file by what makes it, and every sheet by its folder."""
+
+    def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
+        """Find out which files there are; see `public_pages`."""
+        self.pricing, self.earlier = pricing, earlier
+        self.makers: dict[str, Maker] = {}
+        self.sheets: dict[str, PriceSheet] = {}
+        self._doors: dict[str, PriceSheet] = {}
+        shared = _Shared(pricing, earlier)
+        for market, locale in published_sheets(pricing):
+            sheet = PriceSheet(pricing, market, locale, shared, earlier)
+            self.sheets[sheet.folder] = sheet
+            tag = sheet.folder.partition("/")[0]
+            for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
+                if page not in self._doors:
+                    self._doors[page], self.makers[page] = sheet, partial(sheet.door, word)
+            self.makers |= {f"{sheet.folder}/{path}": make for path, make in sheet.makers().items()}
+        self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
+
+    def pages(self) -> dict[str, bytes]:
+        """Path below site/ -> content."""
+        return {path: make() for path, make in self.makers.items()}
+
+    def sheet_of(self, path: str) -> PriceSheet | None:
+        """The price sheet that a file is of, if it is of one; a page before them is of one, too."""
+        folder = "/".join(path.split("/")[:2])
+        return self._doors.get(path) or self.sheets.get(folder)
+
+
 class _Shared:
     """What the sheets of several markets and languages share, worked out once and when needed."""
 
     def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
         self._pricing, self._earlier = pricing, earlier
-        self._prices: dict[str, Mapping[Key, MarketPrice]] = {}
+        self._prices: dict[str, Mapping[Key, PublicPrice]] = {}
         self._past: dict[str, Sequence[PastList]] = {}
         self._rules: dict[str, RuleScript] = {}
 
-    def prices(self, market: Market) -> Mapping[Key, MarketPrice]:
-        """The list prices of a market by model and option."""
+    def prices(self, market: Market) -> Mapping[Key, PublicPrice]:
+        """The price list of a market by model and option."""
         id = str(market.id)
         if id not in self._prices:
-            self._prices[id] = market_prices(self._pricing, market)
+            self._prices[id] = price_list(self._pricing, market)
         return self._prices[id]
 
     def past(self, market: Market) -> Sequence[PastList]:
@@ -146,7 +163,8 @@ class PriceSheet:
         earlier: Sequence[Pricing] = (),
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
-        self._pricing, self._market, self._locale = pricing, market, locale
+        self._pricing, self._market, self.locale = pricing, market, locale
+        self.folder = head_of(pricing, market, locale).folder
         self._shared, self._earlier = shared, earlier
 
     @cached_property
@@ -154,7 +172,21 @@ class PriceSheet:
         """What the sheet shows."""
         changed = bool(self._earlier)
         prices = self._shared.prices(self._market)
-        return sheet_view(self._pricing, self._market, self._locale, prices, changed=changed)
+        return sheet_view(self._pricing, self._market, self.locale, prices, changed=changed)
+
+    @cached_property
+    def changes(self) -> ChangesView | None:
+        """What differs from the edition before, if there was one."""
+        if not self._earlier:
+            return None
+        now = shown_prices(self._pricing, self._market, self._shared.prices(self._market))
+        version = str(self._earlier[0].catalogue.edition.version)
+        return changes_view(self.view, version, now, self._shared.past(self._market))
+
+    @property
+    def views(self) -> tuple[object, ...]:
+        """All that its files are made from."""
+        return self.view, comparison(self.view), self.changes
 
     def makers(self) -> dict[str, Maker]:
         """Path below the sheet's folder -> what makes the file."""
@@ -183,12 +215,8 @@ class PriceSheet:
         return self._render(f"public/{path}", **told(self.view), root="", page=path)
 
     def _changes(self) -> bytes:
-        """What differs from the edition before."""
-        now = shown_prices(self._pricing, self._market, self._shared.prices(self._market))
-        version = str(self._earlier[0].catalogue.edition.version)
-        changes = changes_view(self.view, version, now, self._shared.past(self._market))
         page = "changes.html"
-        return self._render(f"public/{page}", changes=changes, root="", page=page)
+        return self._render(f"public/{page}", changes=self.changes, root="", page=page)
 
     def _model(self, id: str) -> bytes:
         model = self._model_view(id)
@@ -198,7 +226,7 @@ class PriceSheet:
     def _list(self, id: str) -> bytes:
         rules = self._shared.rules(id)
         return list_script(
-            self.view, self._model_view(id), rules, wording(self._locale), self._locale
+            self.view, self._model_view(id), rules, wording(self.locale), self.locale
         )
 
     def _model_view(self, id: str) -> ModelView:
@@ -209,5 +237,5 @@ class PriceSheet:
 
     def _render(self, template: str, **context: object) -> bytes:
         view = self.view
-        environment = page_environment(self._locale, view.currency, view.us_units)
+        environment = public_environment(self.locale, view.currency, view.us_units)
         return render(environment, template, sheet=view, **context)

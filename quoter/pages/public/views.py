@@ -2,18 +2,77 @@
 
 No attribute here can hold a Figure, a cost, a margin, a supplier, a note or a place in the
 catalogue, so a template can't show what it can't reach. Texts are plain copies, since a
-catalogue's own carry their places.
+catalogue's own carry their places. Prices and measures are of types that `quoter.pricing.public`
+alone can make.
 """
 
 from __future__ import annotations
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cache
+from types import UnionType
+from typing import Any, Union, get_args, get_origin, get_type_hints
+
+from quoter.pricing.public import PublicMeasure, PublicPrice
 
 
 @dataclass(frozen=True, slots=True)
-class OtherOption:
+class View:
+    """What a page may show; every field holds exactly what it is declared to hold.
+
+    A type checker sees only what it is told of: a function put in another's place, or a text that
+    carries more than letters, is seen here.
+    """
+
+    def __post_init__(self) -> None:
+        """Look at every field.
+
+        Raises:
+            TypeError: naming the view and the field that holds something else.
+        """
+        view: object = type(self)  # a type checker takes a class for no key of a cache
+        for name, holds in _fields(view).items():
+            value = getattr(self, name)
+            if not holds(value):
+                where = f"{type(self).__name__}.{name}"
+                raise TypeError(f"{where} must not hold a {type(value).__name__}")
+
+
+Test = Callable[[Any], bool]
+
+
+@cache
+def _fields(view: object) -> dict[str, Test]:
+    """Whether something is what a field of a view is declared to hold, by the field's name."""
+    return {name: _test_of(kind) for name, kind in get_type_hints(view).items()}
+
+
+def _test_of(kind: Any) -> Test:
+    """Whether something is just of a kind; a class below the declared one is another."""
+    origin, inner = get_origin(kind), [_test_of(each) for each in get_args(kind) if each != ...]
+    if origin in (UnionType, Union):
+        return lambda value: any(test(value) for test in inner)
+    if origin is Mapping:
+        key, item = inner
+        return lambda value: (
+            type(value) is dict and all(key(k) and item(i) for k, i in value.items())
+        )
+    if origin is tuple and get_args(kind)[-1] is ...:
+        return lambda value: type(value) is tuple and all(map(inner[0], value))
+    if origin is tuple:
+        return lambda value: (
+            type(value) is tuple
+            and len(value) == len(inner)
+            and all(test(each) for test, each in zip(inner, value, strict=True))
+        )
+    return lambda value: type(value) is kind
+
+
+@dataclass(frozen=True, slots=True)
+class OtherOption(View):
     """An option another one speaks of, and whether this model has it as standard or at all."""
 
     id: str
@@ -23,13 +82,13 @@ class OtherOption:
 
 
 @dataclass(frozen=True, slots=True)
-class OfferView:
+class OfferView(View):
     """How a model has an option: as standard, or at a price; not at all with neither."""
 
     model: str
     name: str
     standard: bool
-    price: Decimal | None
+    price: PublicPrice | None
 
     @property
     def there(self) -> bool:
@@ -38,7 +97,7 @@ class OfferView:
 
 
 @dataclass(frozen=True, slots=True)
-class TaxView:
+class TaxView(View):
     """A tax and its rate, as a fraction of a price without it."""
 
     name: str
@@ -46,8 +105,8 @@ class TaxView:
 
 
 @dataclass(frozen=True, slots=True)
-class OptionView:
-    """An option on one model: its price, the mass it adds [kg] and its rules.
+class OptionView(View):
+    """An option on one model: its price, the mass it adds and its rules.
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `offers` how every model has it; `new` whether this edition is the
@@ -58,37 +117,37 @@ class OptionView:
     name: str
     kind: str
     text: str
-    price: Decimal
+    price: PublicPrice
     tax: TaxView | None
-    mass: Decimal
+    mass: PublicMeasure
     lead_time: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
     needs: tuple[OtherOption, ...]
     conflicts: tuple[OtherOption, ...]
     instead_of: tuple[OtherOption, ...]
-    minimum_length: Decimal | None
+    minimum_length: PublicMeasure | None
     most: int | None
     offers: tuple[OfferView, ...]
     new: bool
 
 
 @dataclass(frozen=True, slots=True)
-class PackageView:
+class PackageView(View):
     """Options sold together: the price, and what that saves against their own prices."""
 
     id: str
     name: str
     text: str
-    price: Decimal
-    saving: Decimal
-    mass: Decimal
+    price: PublicPrice
+    saving: PublicPrice
+    mass: PublicMeasure
     options: tuple[OtherOption, ...]
     new: bool
 
 
 @dataclass(frozen=True, slots=True)
-class GroupView:
+class GroupView(View):
     """The options of one group, in the catalogue's order."""
 
     name: str
@@ -96,7 +155,7 @@ class GroupView:
 
 
 @dataclass(frozen=True, slots=True)
-class StandardView:
+class StandardView(View):
     """An option that the model's price includes."""
 
     id: str
@@ -109,16 +168,16 @@ class StandardView:
 
 
 @dataclass(frozen=True, slots=True)
-class ModelView:
-    """A model: length and beam [m], mass [kg] and price with its standard equipment."""
+class ModelView(View):
+    """A model: length and beam, mass and price with its standard equipment."""
 
     id: str
     name: str
     text: str
-    length: Decimal
-    beam: Decimal
-    mass: Decimal
-    price: Decimal
+    length: PublicMeasure
+    beam: PublicMeasure
+    mass: PublicMeasure
+    price: PublicPrice
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
     packages: tuple[PackageView, ...]
@@ -129,7 +188,7 @@ class ModelView:
         return tuple(option for group in self.groups for option in group.options)
 
     @property
-    def cheapest(self) -> Decimal | None:
+    def cheapest(self) -> PublicPrice | None:
         """The lowest price of an option that can be added; None without options."""
         return min((option.price for option in self.options), default=None)
 
@@ -141,7 +200,7 @@ class ModelView:
 
 
 @dataclass(frozen=True, slots=True)
-class CompanyView:
+class CompanyView(View):
     """Who publishes the sheet; a link is empty where the text can't be linked to."""
 
     name: str
@@ -154,7 +213,7 @@ class CompanyView:
 
 
 @dataclass(frozen=True, slots=True)
-class SheetHead:
+class SheetHead(View):
     """One of the yard's price sheets: a market's in one language, called by its own name.
 
     `folder` is where it stands below the site; `market` is called in that language.
@@ -169,15 +228,15 @@ class SheetHead:
 
 
 @dataclass(frozen=True, slots=True)
-class DeliveryView:
+class DeliveryView(View):
     """What is charged for delivery with every boat, and where to."""
 
     words: str
-    price: Decimal
+    price: PublicPrice
 
 
 @dataclass(frozen=True, slots=True)
-class SheetView:
+class SheetView(View):
     """The whole price sheet of one market in one language.
 
     `languages` are the same market's sheets, this one's among them, `markets` those of the other

@@ -664,8 +664,9 @@ window.finder = function (choice, words, say) {
   // A request as `quoter quote` reads it.
   function requestText(asked) {
     const lines = [
-      "date: " + (asked.date || today()), "price_sheet: " + quoted(list.version),
-      "market: " + list.market, "language: " + list.language, "model: " + list.model
+      "format: " + list.request, "date: " + (asked.date || today()),
+      "price_sheet: " + quoted(list.version), "market: " + list.market,
+      "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
     lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
     ["name", "company", "country", "email", "phone"].forEach(function (key) {

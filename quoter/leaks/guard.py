@@ -1,0 +1,205 @@
+"""The guard: every number and word of a public file is accounted for, or nothing is published."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from functools import partial
+from itertools import islice
+
+from babel import Locale
+
+from quoter.leaks.account import Account
+from quoter.leaks.book import book_rests
+from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.known import Known
+from quoter.leaks.pages import Pages, foot_rests
+from quoter.leaks.reduction import Rest
+from quoter.pages.environment import asset
+from quoter.pages.public.data_schema import schema_file
+from quoter.pages.public.site import ASSETS, PriceSheet, PublicSite, boat_script
+from quoter.pages.public.views import SheetView
+from quoter.pricing.price import Pricing
+from quoter.quotes.record import Record
+from quoter.quotes.shown import shown_of
+
+MOST_TOLD = 20  # of one file; whoever mends the first mends most
+LONGEST_TOLD = 80
+MORE = "more than is told here"
+NOT_OURS = "other bytes than the program's own file has"
+NO_SUCH_FILE = "a file that is none of those which customers get"
+HEAD = "nothing was written, since no public view or phrase accounts for this:"
+_DATA = ("prices.json", "prices.csv-metadata.json", "offers.jsonld")
+_SCRIPT = re.compile(r"models/[^/]+\.js\Z")
+_OWN_FILES: dict[str, Callable[[], bytes]] = {
+    **{path: partial(asset, source) for path, source in ASSETS.items()},
+    "assets/boat.js": boat_script,
+    "prices.schema.json": schema_file,
+}
+_MARK = "\ufeff"  # of the order of bytes, before the table of prices
+
+Reader = Callable[[str], Iterator[Rest]]
+
+
+@dataclass(frozen=True, slots=True)
+class Leak:
+    """What nobody accounts for: the file, where in it, the text, and what that is if it is known.
+
+    `line` and `column` are 0 where a file has none; `part` is one of a workbook, or the name.
+    """
+
+    file: str
+    text: str
+    line: int = 0
+    column: int = 0
+    part: str = ""
+    known: str = ""
+
+    @property
+    def said(self) -> str:
+        """The text, not all of a long one, and what it is."""
+        text = " ".join(self.text.split())
+        if len(text) > LONGEST_TOLD:
+            text = f"{text[:LONGEST_TOLD]}…"
+        return f"'{text}'{self.known}"
+
+    def __str__(self) -> str:
+        """On one line, with its place as editors take it."""
+        place = f":{self.line}:{self.column}" if self.line else ""
+        return f"{self.file}{place}: {f'{self.part}: ' if self.part else ''}{self.said}"
+
+
+class LeakError(Exception):
+    """Raised instead of publishing when a public file says what no public view accounts for."""
+
+    def __init__(self, leaks: Sequence[Leak]) -> None:
+        """Keep the leaks for whoever shows them one by one."""
+        self.leaks = tuple(leaks)
+        super().__init__("\n".join([HEAD, *map(str, leaks)]))
+
+
+class SiteGuard:
+    """Looks through files of one site; what was worked out for one is kept for the next."""
+
+    def __init__(self, site: PublicSite) -> None:
+        """Nothing is worked out yet."""
+        self._site = site
+        self._known = Known(site.pricing)
+        self._pages: dict[str, Pages] = {}
+        self._own: dict[str, bytes | None] = {}
+
+    def look_through(self, files: Mapping[str, bytes]) -> None:
+        """Account for every number and word of files of the site, and of their names.
+
+        Raises:
+            LeakError: naming each file, the place and what is not accounted for.
+        """
+        _stop_at([leak for path in sorted(files) for leak in self._leaks(path, files[path])])
+
+    def _leaks(self, path: str, content: bytes) -> Iterator[Leak]:
+        sheet = self._site.sheet_of(path)
+        own = self._own_file(path if sheet is None else path.removeprefix(sheet.folder).lstrip("/"))
+        if own is not None or sheet is None:
+            if own != content:
+                told = NOT_OURS if own else NO_SUCH_FILE
+                yield Leak(path, told)
+            return
+        pages = self._pages_of(sheet)
+        for rest in pages.account.rests(path):
+            yield Leak(path, rest.text, part="its name", known=self._known.what(rest.text))
+        reader = _reader(path.removeprefix(sheet.folder).lstrip("/"), pages)
+        if reader is None:
+            yield Leak(path, NO_SUCH_FILE)
+        else:
+            yield from _leaks_in(path, content, reader, self._known)
+
+    def _own_file(self, inner: str) -> bytes | None:
+        """A file that goes out as the program has it, whatever the catalogue; None for others."""
+        if inner not in self._own:
+            make = _OWN_FILES.get(inner)
+            self._own[inner] = None if make is None else make()
+        return self._own[inner]
+
+    def _pages_of(self, sheet: PriceSheet) -> Pages:
+        if sheet.folder not in self._pages:
+            account = Account(sheet.views, sheet.locale, sheet.view.currency)
+            account.add_texts(*_joined(sheet.view))
+            self._known.strike_out(account)
+            self._pages[sheet.folder] = Pages(account)
+        return self._pages[sheet.folder]
+
+
+def look_through_quote(
+    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
+) -> None:
+    """Account for every number and word of a quote's files for its customer.
+
+    Args:
+        files: the page and the workbook, by their names
+        record: what they are made from; only what its customer sees accounts for anything
+        pricing: to say of a leak what it is, where it is at hand
+    Raises:
+        LeakError: naming each file, the place and what is not accounted for.
+    """
+    shown, known = shown_of(record), Known(pricing)
+    locale = Locale.parse(record.language.replace("_", "-"), sep="-")
+    account = Account([shown], locale, shown.currency)
+    lines = (line for section in shown.sections for line in section.lines)
+    account.add_texts(*(str(line.quantity) for line in lines))
+    known.strike_out(account)
+    leaks: list[Leak] = []
+    for name, content in sorted(files.items()):
+        if name.endswith(".html"):
+            leaks += _leaks_in(name, content, Pages(account).rests, known)
+        elif name.endswith(".xlsx"):
+            for part, rest in islice(book_rests(content, account), MOST_TOLD):
+                leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
+        else:
+            leaks.append(Leak(name, NO_SUCH_FILE))
+    _stop_at(leaks)
+
+
+def _stop_at(leaks: Sequence[Leak]) -> None:
+    if leaks:
+        raise LeakError(leaks)
+
+
+def _leaks_in(path: str, content: bytes, reader: Reader, known: Known) -> Iterator[Leak]:
+    """What a reader finds in a text file, by line and column."""
+    try:
+        text = content.decode("utf-8")
+    except UnicodeDecodeError as fault:
+        yield Leak(path, f"a byte that is no text: {fault.object[fault.start]:02x}")
+        return
+    told: set[str] = set()
+    for rest in reader(text):
+        if rest.text in told:
+            continue
+        told.add(rest.text)
+        if len(told) > MOST_TOLD:
+            yield Leak(path, MORE)
+            return
+        line = text.count("\n", 0, rest.start) + 1
+        column = rest.start - text.rfind("\n", 0, rest.start)
+        yield Leak(path, rest.text, line, column, known=known.what(rest.text))
+
+
+def _reader(inner: str, pages: Pages) -> Reader | None:
+    """What reads a file of a price sheet; None for a kind of file that none has."""
+    account = pages.account
+    if inner.endswith(".html"):
+        return pages.rests
+    if inner in _DATA:
+        return partial(json_rests, account=account)
+    if inner == "prices.csv":
+        return lambda text: csv_rests(text.removeprefix(_MARK), account)
+    if inner == "assets/foot.css":
+        return partial(foot_rests, account=account)
+    return partial(script_rests, account=account) if _SCRIPT.match(inner) else None
+
+
+def _joined(sheet: SheetView) -> Iterator[str]:
+    """What data files make of two texts of a sheet."""
+    yield f"{sheet.company.name} {sheet.version}"
+    yield f"{sheet.valid_from.isoformat()}/{sheet.valid_until.isoformat()}"

@@ -1,0 +1,310 @@
+"""What may leave the yard as a price or a measure: types that only this module can make.
+
+To the program a cost is a figure as a price is. So pages, price data and the lines of quotes hold
+no figures but a `PublicPrice`, which is made here alone: from the list price that stands under the
+key of the very thing that is sold, after a look at what it was made of.
+"""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from decimal import ROUND_HALF_UP, Decimal
+from functools import total_ordering
+from typing import NoReturn, final
+
+from quoter.catalogue.factory import Market, OtherTax
+from quoter.catalogue.options import Option
+from quoter.catalogue.prices import Catalogue
+from quoter.figures import Figure, money_in, plain_number
+from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
+from quoter.pricing.markets import BOAT, Key, currency_of, market_prices, rates_of
+from quoter.pricing.price import (
+    Priced,
+    PricedModel,
+    Pricing,
+    public_amount,
+    rounded_amount,
+    smallest_unit,
+)
+
+TEN_GRAMS = Decimal("0.01")  # of a kilogram: as fine as a boat's parts are weighed, no recipe
+# What a list price may be made of, by the last word of its key. A cost is under one of these only:
+# a recommendation before it is rounded, which is a cost with margin and provisions.
+_WITH_MARGIN = "before_rounding"
+_ROUNDING = ("rate", "step", "ending")
+_PRICES = ("list_price", "shown", "apart", "saving", "recommended", _WITH_MARGIN, *_ROUNDING)
+_CHARGE = re.compile(r"(?:.*\.)?delivery\.price(?:\.working)?\Z")
+_UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
+
+
+@final
+@total_ordering
+@dataclass(frozen=True, slots=True, init=False)
+class PublicPrice:
+    """A price that customers may see, in whole smallest units of its currency.
+
+    Sums and differences of public prices are public prices; nothing else becomes one.
+    """
+
+    amount: Decimal
+    currency: str
+
+    def __init__(self) -> None:
+        """Refuse: what is made by hand could be a cost."""
+        raise TypeError("a public price is made from a list price by quoter.pricing.public alone")
+
+    def __init_subclass__(cls) -> NoReturn:
+        """Refuse: a class below this one could be made otherwise."""
+        raise TypeError("PublicPrice has no classes below it")
+
+    def __add__(self, other: PublicPrice) -> PublicPrice:
+        """Both together."""
+        return _price(self.amount + self._amount_of(other), self.currency)
+
+    def __sub__(self, other: PublicPrice) -> PublicPrice:
+        """What this one is more than the other; below zero where it is less."""
+        return _price(self.amount - self._amount_of(other), self.currency)
+
+    def __lt__(self, other: PublicPrice) -> bool:
+        """Whether this one is less."""
+        return self.amount < self._amount_of(other)
+
+    def with_tax(self, rate: Decimal) -> PublicPrice:
+        """A price without tax as one that holds it, rounded half up: a rate of 0.24 is 24 %."""
+        return _price(rounded_amount(self.amount * (1 + rate), self.currency), self.currency)
+
+    def _amount_of(self, other: object) -> Decimal:
+        return public_price(other, self.currency).amount
+
+
+@final
+@total_ordering
+@dataclass(frozen=True, slots=True, init=False)
+class PublicMeasure:
+    """A mass [kg] or a length [m] that customers may see; masses with two decimals."""
+
+    amount: Decimal
+    unit: str
+
+    def __init__(self) -> None:
+        """Refuse: what is made by hand could be anything."""
+        raise TypeError("a public measure is made from a figure by quoter.pricing.public alone")
+
+    def __init_subclass__(cls) -> NoReturn:
+        """Refuse: a class below this one could be made otherwise."""
+        raise TypeError("PublicMeasure has no classes below it")
+
+    def __add__(self, other: PublicMeasure) -> PublicMeasure:
+        """Both together."""
+        return _measure(self.amount + self._amount_of(other), self.unit)
+
+    def __mul__(self, count: int) -> PublicMeasure:
+        """So many of it."""
+        return _measure(self.amount * count, self.unit)
+
+    def __neg__(self) -> PublicMeasure:
+        """As much less as this is more."""
+        return _measure(-self.amount, self.unit)
+
+    def __lt__(self, other: PublicMeasure) -> bool:
+        """Whether this one is less."""
+        return self.amount < self._amount_of(other)
+
+    def _amount_of(self, other: object) -> Decimal:
+        return measured_in(other, self.unit).amount
+
+
+def public_price(value: object, currency: str) -> PublicPrice:
+    """A value as the public price in a currency that it must be.
+
+    Raises:
+        TypeError: it is none.
+    """
+    if not isinstance(value, PublicPrice):
+        raise TypeError(f"a public price in {currency} was expected, not {_kind(value)}")
+    if value.currency != currency:
+        raise TypeError(f"a public price in {currency} was expected, not in {value.currency}")
+    return value
+
+
+def measured_in(value: object, unit: str) -> PublicMeasure:
+    """A value as the public measure in a unit that it must be.
+
+    Raises:
+        TypeError: it is none.
+    """
+    if not isinstance(value, PublicMeasure) or value.unit != unit:
+        raise TypeError(f"a public measure in {unit} was expected, not {_kind(value)}")
+    return value
+
+
+def untaxed_prices(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
+    """(model, option) -> the list price without tax of everything that a market can buy.
+
+    Args:
+        pricing: the finished costing
+        market: one of its yard's
+    Raises:
+        TypeError: what stands for a list price is none.
+    """
+    currency = currency_of(pricing.catalogue, market)
+    return {
+        (str(model), str(id)): _list_price(
+            found.shown, _priced(pricing.models[model], id), market, currency
+        )
+        for (model, id), found in market_prices(pricing, market).items()
+    }
+
+
+def price_list(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
+    """(model, option) -> the list price as a market's lists show it: with its tax, or without.
+
+    Args:
+        pricing: the finished costing
+        market: one of its yard's
+    Raises:
+        TypeError: what stands for a list price is none.
+    """
+    found, currency = untaxed_prices(pricing, market), currency_of(pricing.catalogue, market)
+    return {
+        (model, id): _as_listed(
+            public_price(price, currency), market, _tax(market, _priced(pricing.models[model], id))
+        )
+        for (model, id), price in found.items()
+    }
+
+
+def listed_delivery(pricing: Pricing, market: Market) -> PublicPrice | None:
+    """What is charged for delivery with every boat, as a market's lists show prices."""
+    catalogue = pricing.catalogue
+    policy = catalogue.yard.quotes
+    if policy is None or policy.delivery.price is None:
+        return None
+    currency = currency_of(catalogue, market)
+    charge = delivery_charge(catalogue, policy.delivery.price, currency)
+    return _as_listed(public_price(charge, currency), market, market.tax)
+
+
+def delivery_charge(catalogue: Catalogue, price: Figure, currency: str) -> PublicPrice:
+    """What delivery is charged at in a currency, without tax; exchanged where it is another.
+
+    Args:
+        catalogue: with the rates of exchange
+        price: what the policy or a request says
+        currency: of whoever is charged
+    Raises:
+        TypeError: the price is not one that either says.
+    """
+    if type(price) is not Figure or not all(map(_CHARGE.match, [price.key, *_named(price)])):
+        raise TypeError(f"delivery is charged at what is written, and {_kind(price)} is not that")
+    there = rates_of(catalogue).exchange(price, currency)
+    exact = round(money_in(there, currency), PLACES_BEFORE_ROUNDING)
+    return _rounded(rounded_amount(exact, currency), there.value, currency)
+
+
+def own_tax(market: Market, option: Option) -> OtherTax | None:
+    """The tax that an option bears in a market in place of the usual one."""
+    return next((tax for tax in market.other_taxes if tax.id == option.tax), None)
+
+
+def public_measure(figure: Figure) -> PublicMeasure:
+    """A mass or length by its key: a mass to the ten grams, a length as it was stated.
+
+    Raises:
+        TypeError: it is none.
+    """
+    word = _last_word(figure.key) if type(figure) is Figure else ""
+    unit = _UNITS.get(word)
+    if unit is None or str(figure.unit) != unit:
+        raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
+    return _measure(plain_number(figure), unit)
+
+
+def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:
+    """The mass of a boat with so many of each extra: the sum of what the price list shows.
+
+    So a list that is added up in a browser and the quote of the same boat say the same.
+    """
+    mass = public_measure(priced.boat.assembly.mass)
+    for id, count in chosen.items():
+        mass += public_measure(priced.extras[id].assembly.mass) * count
+    return mass
+
+
+def _priced(model: PricedModel, id: str) -> Priced:
+    """The boat, an option or a package of a model."""
+    if id == BOAT:
+        return model.boat
+    return model.options[id] if id in model.options else model.packages[id]
+
+
+def _tax(market: Market, item: Priced) -> Figure:
+    own = None if item.option is None else own_tax(market, item.option)
+    return market.tax if own is None else own.rate
+
+
+def _as_listed(price: PublicPrice, market: Market, tax: Figure) -> PublicPrice:
+    """A price without tax as the market's lists show it."""
+    return price.with_tax(plain_number(tax)) if market.prices == "with tax" else price
+
+
+def _list_price(figure: Figure, item: Priced, market: Market, currency: str) -> PublicPrice:
+    """The list price of one thing, from the figure that says by its key that it is that."""
+    key = item.assembly.recipe.key
+    own = (f"{key}.list_price", f"{key}.market.{market.id}.shown")
+    if type(figure) is not Figure or figure.key not in own:
+        raise TypeError(f"the list price of '{key}' is wanted, and {_kind(figure)} is not that")
+    if str(figure.unit) != currency:
+        raise TypeError(f"'{figure.key}' is in {figure.unit}, not in {currency}")
+    for name in _named(figure):
+        if _last_word(name) not in _PRICES:
+            raise TypeError(f"'{figure.key}' is made of '{name}', which is no price")
+    return _rounded(public_amount(figure, currency), figure.value, currency)
+
+
+def _named(figure: Figure) -> Iterator[str]:
+    """The keys of what a figure is made of, its own first, down to where margin meets a cost."""
+    if figure.key:
+        yield figure.key
+    if _last_word(figure.key) != _WITH_MARGIN or figure.op == "ref":
+        for part in figure.args:
+            yield from _named(part)
+
+
+def _last_word(key: str) -> str:
+    """What a figure is by its key; a working figure is what it was written as."""
+    return key.removesuffix(".working").rpartition(".")[2]
+
+
+def _rounded(amount: Decimal, value: float, currency: str) -> PublicPrice:
+    """A rounded amount, held against what it was rounded from."""
+    price = _price(amount, currency)
+    if abs(float(amount) - value) >= smallest_unit(currency):
+        raise TypeError(f"{amount} {currency} is not what {value} is rounded to")
+    return price
+
+
+def _price(amount: Decimal, currency: str) -> PublicPrice:
+    if type(amount) is not Decimal or amount != rounded_amount(amount, currency):
+        raise TypeError(f"{_kind(amount)} is no amount in whole smallest units of {currency}")
+    made = object.__new__(PublicPrice)
+    object.__setattr__(made, "amount", rounded_amount(amount, currency) + 0)  # never minus zero
+    object.__setattr__(made, "currency", currency)
+    return made
+
+
+def _measure(amount: Decimal, unit: str) -> PublicMeasure:
+    rounded = amount.quantize(TEN_GRAMS, ROUND_HALF_UP) + 0 if unit == "kg" else amount
+    made = object.__new__(PublicMeasure)
+    object.__setattr__(made, "amount", rounded)
+    object.__setattr__(made, "unit", unit)
+    return made
+
+
+def _kind(value: object) -> str:
+    """What something is, for a fault: never its amount, since that could be the secret."""
+    if isinstance(value, Figure):
+        return f"the figure '{value.key}'"
+    return f"a {type(value).__name__}"

@@ -1,0 +1,114 @@
+"""The file of a record, record.json: written with a fingerprint, and read against it.
+
+The fingerprint tells what was changed after a quote was issued, by hand or by accident: which keys
+of the record, and which of the files beside it. It is a digest and no signature: whoever rewrites
+the text and the fingerprint as well is not caught.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Mapping
+from hashlib import sha256
+
+from pydantic import ValidationError
+
+from quoter.catalogue.languages import known_locale, languages
+from quoter.formats import RECORD as FORMAT
+from quoter.formats import StrictError, read_json
+from quoter.problems import listed, quoted
+from quoter.quotes.folder import RECORD
+from quoter.quotes.record import Fingerprint, Record
+
+KEY = "fingerprint"
+
+
+class RecordError(ValueError):
+    """Raised for what is no sound record; the message goes on from the name of its file."""
+
+
+def to_json(record: Record, files: Mapping[str, bytes]) -> bytes:
+    """A record as the text of its file: the same for the same quote, to the byte.
+
+    Args:
+        record: without a fingerprint, or with one that does not count
+        files: all others of the quote, by name
+    """
+    content = record.model_dump(mode="json", exclude={KEY})
+    beside = {name: _digest(files[name]) for name in sorted(files) if name != RECORD}
+    told = Fingerprint(keys=_digests(content), files=beside)
+    return (record.model_copy(update={KEY: told}).model_dump_json(indent=1) + "\n").encode()
+
+
+def from_json(content: bytes) -> Record:
+    """The record in a file, as it was issued.
+
+    Raises:
+        RecordError: it is no record, one of a newer format, or was changed since.
+    """
+    try:
+        found = read_json(content)
+    except StrictError as fault:
+        raise RecordError(str(fault)) from fault
+    if not isinstance(found, dict) or "format" not in found:
+        raise RecordError("is no record of a quote: it states no format")
+    if refusal := FORMAT.refusal(found["format"]):
+        raise RecordError(f"can't be read: {refusal}")
+    try:
+        _hold_against(found, found["format"])
+        record = Record.model_validate(found)
+    except ValidationError as fault:
+        raise RecordError(f"is no record of a quote: {_first(fault)}") from fault
+    locale = known_locale(record.language)
+    if locale is None or locale.language not in languages():
+        raise RecordError(f"is in {quoted(record.language)}, a language that nothing is printed in")
+    return record
+
+
+def _hold_against(found: dict[str, object], format: int) -> None:
+    """Hold what a file holds against its fingerprint; those of format 1 have none."""
+    if KEY not in found and format == 1:
+        return
+    if KEY not in found:
+        raise RecordError("was changed after the quote was issued: its fingerprint is gone")
+    told = Fingerprint.model_validate(found[KEY]).keys
+    now = _digests({key: value for key, value in found.items() if key != KEY})
+    moved = [key for key in (*now, *(told.keys() - now)) if now.get(key) != told.get(key)]
+    if moved:
+        are = "are" if len(moved) > 1 else "is"
+        raise RecordError(
+            f"was changed after the quote was issued: {listed(moved)} {are} not what stood there; "
+            "bring back the file as it was"
+        )
+
+
+def changed_files(record: Record, files: Mapping[str, bytes | None]) -> list[str]:
+    """The names of a quote's files that are not what was issued.
+
+    Args:
+        record: as it was read
+        files: what stands beside it now, by name; None where it is gone
+    """
+    told = record.fingerprint.files if record.fingerprint is not None else {}
+    now = {name: None if content is None else _digest(content) for name, content in files.items()}
+    return sorted(name for name, digest in told.items() if now.get(name) != digest)
+
+
+def _digests(content: Mapping[str, object]) -> dict[str, str]:
+    """A digest for each key: of its value as JSON without blanks, the keys within by name."""
+    return {
+        key: _digest(
+            json.dumps(value, sort_keys=True, ensure_ascii=False, separators=(",", ":")).encode()
+        )
+        for key, value in content.items()
+    }
+
+
+def _digest(content: bytes) -> str:
+    return sha256(content).hexdigest()
+
+
+def _first(fault: ValidationError) -> str:
+    first = fault.errors(include_url=False, include_input=False)[0]
+    where = ".".join(str(step) for step in first["loc"])
+    return f"{where}: {first['msg']}" if where else first["msg"]
