@@ -23,7 +23,8 @@ GENERATED = ("--rule", "{no-unused-vars: off, object-shorthand: off}")
 def faults_of(folder: Path, *more: str) -> str:
     """What the linter says of every script below a folder; nothing where all is well."""
     modules = node_modules()
-    command = [modules / ".bin" / "eslint", "--config", RULES, "--no-config-lookup", *more, "."]
+    eslint = str(modules / ".bin" / "eslint")
+    command = [eslint, "--config", str(RULES), "--no-config-lookup", *more, "."]
     run = subprocess.run(
         command,
         cwd=folder,
