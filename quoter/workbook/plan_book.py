@@ -10,7 +10,7 @@ from quoter.analysis.year import Year, year_of
 from quoter.figures import Figure, stated
 from quoter.pricing.controls import master
 from quoter.pricing.price import Pricing
-from quoter.workbook.places import shown_in
+from quoter.workbook.addresses import shown_in
 from quoter.workbook.sheets.plan import (
     demand_sheet,
     draw_sheet,

@@ -10,7 +10,7 @@ from babel.numbers import format_percent, get_currency_name
 
 from quoter.quotes.record import Tax
 from quoter.quotes.shown import Section, Shown, ShownLine
-from quoter.workbook.formats import Look, minor_digits
+from quoter.workbook.columns import Look, minor_digits
 from quoter.workbook.portrait import Piece, Portrait
 
 Say = Callable[[str], str]

@@ -11,7 +11,7 @@ import pytest
 from quoter.figures import Figure, constant
 from quoter.units import unit
 from quoter.workbook.charts import PALETTE
-from quoter.workbook.formats import Look, currency_of, entry_look, look_of, unit_text
+from quoter.workbook.columns import Look, currency_of, entry_look, look_of, unit_text
 from quoter.workbook.measure import digits, lines
 from quoter.workbook.styles import BRICK, BRICK_PALE, ROLES, WHITE
 from tests.workbook.operations import given

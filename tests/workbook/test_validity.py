@@ -14,8 +14,8 @@ from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
 from quoter.workbook import Book, write_book
-from quoter.workbook.writer import compose
 from tests.workbook.compare import alike, values
+from tests.workbook.composed import composed
 from tests.workbook.package import part, parts, with_change
 from tests.workbook.synthetic import ODD_TEXTS, synthetic_book
 from tests.workbook.validity import schema_errors
@@ -25,11 +25,10 @@ PROJECT = Path(__file__).resolve().parents[2]
 
 def expected(book: Book) -> dict[str, float | str]:
     """Every value by address, from the figures and texts themselves."""
-    draft = compose(book)
     return {
-        f"{grid.sheet.title}!{get_column_letter(cell.column)}{cell.row}": cell.value
-        for grid, cells in zip(draft.grids, draft.cells, strict=True)
-        for cell in cells
+        f"{title}!{address}": cell.value
+        for title, cells in composed(book).items()
+        for address, cell in cells.items()
         if cell.value is not None
     }
 
