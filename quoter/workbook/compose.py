@@ -207,11 +207,7 @@ class Formulas:
         self._fixed: set[str] = set()
 
     def fill(self, laid: LaidSheet) -> ReadyRows:
-        """The cells of a sheet.
-
-        Raises:
-            LimitError: for text no cell can hold.
-        """
+        """The cells of a sheet."""
         title = laid.sheet.title
         if laid.filtered is not None:
             self._fixed.add(title)
@@ -227,12 +223,10 @@ class Formulas:
         self, sheet: str, row: int, column: int, cell: Cell
     ) -> tuple[str, float | str | None]:
         """Formula and value of what stands in a cell."""
-        if cell is None:
-            return "", None
-        if isinstance(cell, str):
-            return "", check_text(cell) or None
+        if cell is None or isinstance(cell, str):
+            return "", cell or None
         if isinstance(cell, Link):
-            return "", check_text(cell.text)
+            return "", cell.text
         if isinstance(cell, Flag):
             return self._flag(sheet, cell)
         figure = cell.figure if isinstance(cell, Entry | Choice) else cell

@@ -19,7 +19,6 @@ from quoter.workbook.table import (
     Entry,
     Flag,
     Link,
-    Row,
     Sheet,
     Table,
     Text,
@@ -280,13 +279,21 @@ def _rows(
 ) -> None:
     counts = [1] * len(table.rows)
     cells_of: list[list[LaidCell]] = [[] for _ in table.rows]
+    totals = [row.kind == "total" for row in table.rows]
     for column, (first, last), room in zip(columns, spans, rooms, strict=True):
-        whole = zip(table.rows, column.cells, column.codes, strict=True)
-        for index, (row, cell, code) in enumerate(whole):
+        known: dict[tuple[type, bool, str], Style] = {}
+        whole = zip(column.cells, column.codes, totals, cells_of, strict=True)
+        for index, (cell, code, is_total, cells) in enumerate(whole):
             text = cell.text if type(cell) is Link else cell
             if type(text) is str:
-                counts[index] = max(counts[index], lines(text, room, bold=row.kind == "total"))
-            cells_of[index].append((first, last, (_role(cell, column.kind, row), code), cell))
+                count = lines(text, room, bold=is_total)
+                if count > counts[index]:
+                    counts[index] = count
+            kind = (type(cell), is_total, code)
+            style = known.get(kind)
+            if style is None:
+                style = known[kind] = (_role(cell, column.kind, is_total), code)
+            cells.append((first, last, style, cell))
     for row, count, cells in zip(table.rows, counts, cells_of, strict=True):
         if row.kind == "group":
             words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
@@ -294,7 +301,7 @@ def _rows(
         _next_row(laid, row_height(count), cells)
 
 
-def _role(cell: Cell, kind: str, row: Row) -> str:
+def _role(cell: Cell, kind: str, is_total: bool) -> str:
     of = type(cell)
     if of is Entry:
         return "entry"
@@ -304,7 +311,7 @@ def _role(cell: Cell, kind: str, row: Row) -> str:
         return "link"
     if of is Flag:
         kind = "mark"
-    return f"total_{kind}" if row.kind == "total" else kind
+    return f"total_{kind}" if is_total else kind
 
 
 def _charts(laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:

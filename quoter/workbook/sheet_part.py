@@ -15,7 +15,7 @@ from quoter.workbook.charts import Picture
 from quoter.workbook.columns import GENERAL
 from quoter.workbook.formula import number
 from quoter.workbook.layout import Style
-from quoter.workbook.limits import check_footer
+from quoter.workbook.limits import check_footer, check_text
 from quoter.workbook.measure import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
 from quoter.workbook.styles import MAIN, StyleTable
 
@@ -90,9 +90,16 @@ class Texts:
         self._uses = 0
 
     def number(self, text: str) -> int:
-        """The number of a text, new or known."""
+        """The number of a text, new or known.
+
+        Raises:
+            LimitError: for text no cell can hold.
+        """
         self._uses += 1
-        return self._numbers.setdefault(text, len(self._numbers))
+        number = self._numbers.get(text)
+        if number is None:
+            number = self._numbers[check_text(text)] = len(self._numbers)
+        return number
 
     def xml(self) -> str:
         """The book's table of texts."""
@@ -164,10 +171,11 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
     """The `sheetData` element: every row that has a height, with its cells from left to right."""
     written = ["<sheetData>"]
     add = written.append
+    names = [letters(column) if column else "" for column in range(len(sheet.widths) + 1)]
     for row in sorted(sheet.heights):
         add(f'<row r="{row}" ht="{sheet.heights[row]:g}" customHeight="1">')
         for first, last, look, formula, value in sheet.rows.get(row, ()):
-            cell = f'<c r="{letters(first)}{row}" s="{styles[look]}"'
+            cell = f'<c r="{names[first]}{row}" s="{styles[look]}"'
             if value is None:
                 add(f"{cell}/>")
             elif not isinstance(value, str):
@@ -177,12 +185,12 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
                 add(f'{cell} t="str"><f>{escaped(formula)}</f><v>{_text(value)}</v></c>')
             else:
                 if value[0] in _READ_AS_FORMULA:
-                    cell = f'<c r="{letters(first)}{row}" s="{styles.quoted(look)}"'
+                    cell = f'<c r="{names[first]}{row}" s="{styles.quoted(look)}"'
                 add(f'{cell} t="s"><v>{texts.number(value)}</v></c>')
             if last > first:
                 style = styles[look[0], GENERAL]
                 for column in range(first + 1, last + 1):
-                    add(f'<c r="{letters(column)}{row}" s="{style}"/>')
+                    add(f'<c r="{names[column]}{row}" s="{style}"/>')
         add("</row>")
     add("</sheetData>")
     return "".join(written)
