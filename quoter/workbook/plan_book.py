@@ -16,10 +16,10 @@ from quoter.workbook.sheets.plan import (
     draw_sheet,
     material_need_sheet,
     mould_sheet,
+    plan_front_sheet,
     station_load_sheet,
     volume_sheet,
 )
-from quoter.workbook.sheets.plan_front import plan_front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.rates import input_sheet
 from quoter.workbook.table import Book
