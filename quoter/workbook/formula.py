@@ -37,7 +37,7 @@ class FormulaTooLongError(LimitError):
 
 
 @dataclass(slots=True)
-class Terms:
+class Written:
     """What is known so far of one formula: each term's text, and the depth of the inline ones.
 
     The text of a figure is its address; one without is inline: written out where it is used.
@@ -57,8 +57,8 @@ def formula(figure: Figure, address: AddressOf, longest: int = LONGEST) -> str:
     Raises:
         FormulaTooLongError: when it has `longest` letters or more, or over 64 levels.
     """
-    terms = _write(figure, address, longest)
-    text = terms.text[figure]
+    written = _write(figure, address, longest)
+    text = written.text[figure]
     return text[1:-1] if figure.op in _INFIX else text
 
 
@@ -86,10 +86,10 @@ def number(value: float) -> str:
     return text.upper()
 
 
-def _write(root: Figure, address: AddressOf, longest: int) -> Terms:
+def _write(root: Figure, address: AddressOf, longest: int) -> Written:
     """Text of every inline figure under `root`, arguments first; iterative, each only once."""
-    terms = Terms()
-    text, depth = terms.text, terms.depth
+    written = Written()
+    text, depth = written.text, written.depth
     waiting = [root]
     while waiting:
         figure = waiting[-1]
@@ -105,80 +105,80 @@ def _write(root: Figure, address: AddressOf, longest: int) -> Terms:
         if known:
             waiting.pop()
             if figure not in depth:
-                text[figure] = SHEET[figure.op](figure, terms)
-                _check_size(figure, terms, longest)
-    return terms
+                text[figure] = SHEET[figure.op](figure, written)
+                _check_size(figure, written, longest)
+    return written
 
 
-def _check_size(figure: Figure, terms: Terms, longest: int) -> None:
-    inline = [arg for arg in figure.args if arg in terms.depth]
-    depth = 1 + max([terms.depth[arg] for arg in inline], default=0) if figure.args else 0
-    terms.depth[figure] = depth
-    length = len(terms.text[figure])
+def _check_size(figure: Figure, written: Written, longest: int) -> None:
+    inline = [arg for arg in figure.args if arg in written.depth]
+    depth = 1 + max([written.depth[arg] for arg in inline], default=0) if figure.args else 0
+    written.depth[figure] = depth
+    length = len(written.text[figure])
     if length < longest and depth <= DEEPEST:
         return
     inner = [arg for arg in inline if arg.args]
     if length >= longest:
-        largest = max(inner, key=lambda arg: len(terms.text[arg]), default=None)
+        largest = max(inner, key=lambda arg: len(written.text[arg]), default=None)
         raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
-    deepest = max(inner, key=lambda arg: terms.depth[arg], default=None)
+    deepest = max(inner, key=lambda arg: written.depth[arg], default=None)
     raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
 
 
-def _condition(figure: Figure, terms: Terms) -> str:
-    if figure not in terms.depth:
-        return f"{terms.text[figure]}<>0"
+def _condition(figure: Figure, written: Written) -> str:
+    if figure not in written.depth:
+        return f"{written.text[figure]}<>0"
     if figure.op in _COMPARED:
-        return _COMPARED[figure.op].join(terms.of(figure))
-    if figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args):
-        return "AND(" + ",".join(_condition(arg, terms) for arg in figure.args) + ")"
-    return f"{terms.text[figure]}<>0"
+        return _COMPARED[figure.op].join(written.of(figure))
+    if figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args):
+        return "AND(" + ",".join(_condition(arg, written) for arg in figure.args) + ")"
+    return f"{written.text[figure]}<>0"
 
 
-def _is_truth(figure: Figure, terms: Terms) -> bool:
+def _is_truth(figure: Figure, written: Written) -> bool:
     """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
-    if figure not in terms.depth:
+    if figure not in written.depth:
         return False
-    both = figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args)
+    both = figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args)
     return both or figure.op in _COMPARED
 
 
-Writer = Callable[[Figure, Terms], str]
+Writer = Callable[[Figure, Written], str]
 
 
 def _infix(sign: str) -> Writer:
-    return lambda figure, terms: f"({sign.join(terms.of(figure))})"
+    return lambda figure, written: f"({sign.join(written.of(figure))})"
 
 
 def _call(name: str) -> Writer:
-    return lambda figure, terms: f"{name}({','.join(terms.of(figure))})"
+    return lambda figure, written: f"{name}({','.join(written.of(figure))})"
 
 
 def _round(name: str) -> Writer:
-    def write(figure: Figure, terms: Terms) -> str:
-        tidy = f"ROUND({terms.text[figure.args[0]]},{PLACES_BEFORE_ROUNDING})"
+    def write(figure: Figure, written: Written) -> str:
+        tidy = f"ROUND({written.text[figure.args[0]]},{PLACES_BEFORE_ROUNDING})"
         return f"{name}({tidy},0)"
 
     return write
 
 
-def _constant(figure: Figure, _: Terms) -> str:
+def _constant(figure: Figure, _: Written) -> str:
     text = number(figure.value)
     return f"({text})" if text.startswith("-") else text
 
 
-def _truth(figure: Figure, terms: Terms) -> str:
-    return f"IF({_COMPARED[figure.op].join(terms.of(figure))},1,0)"
+def _truth(figure: Figure, written: Written) -> str:
+    return f"IF({_COMPARED[figure.op].join(written.of(figure))},1,0)"
 
 
-def _where(figure: Figure, terms: Terms) -> str:
+def _where(figure: Figure, written: Written) -> str:
     test, yes, no = figure.args
-    return f"IF({_condition(test, terms)},{terms.text[yes]},{terms.text[no]})"
+    return f"IF({_condition(test, written)},{written.text[yes]},{written.text[no]})"
 
 
-def _sum(figure: Figure, terms: Terms) -> str:
-    zero_free = [a for a in figure.args if a.op != "const" or a.value or a not in terms.depth]
-    return _sum_of(ranges([terms.text[arg] for arg in zero_free]) or ["0"])
+def _sum(figure: Figure, written: Written) -> str:
+    zero_free = [a for a in figure.args if a.op != "const" or a.value or a not in written.depth]
+    return _sum_of(ranges([written.text[arg] for arg in zero_free]) or ["0"])
 
 
 def _sum_of(parts: Sequence[str]) -> str:
@@ -189,10 +189,10 @@ def _sum_of(parts: Sequence[str]) -> str:
     return f"SUM({','.join(parts)})"
 
 
-def _dot(figure: Figure, terms: Terms) -> str:
+def _dot(figure: Figure, written: Written) -> str:
     """SUMPRODUCT for each stretch where both lists run along cells, products for the rest."""
     half = len(figure.args) // 2
-    texts = terms.of(figure)
+    texts = written.of(figure)
     pairs = list(zip(texts[:half], texts[half:], strict=True))
     at = {left: found for left, _ in pairs if (found := position(left)) is not None}
     if all(left in at for left, _ in pairs):
@@ -207,9 +207,9 @@ def _dot(figure: Figure, terms: Terms) -> str:
     return parts[0] if len(parts) == 1 else _sum_of(parts)
 
 
-def _powers(figure: Figure, terms: Terms) -> str:
+def _powers(figure: Figure, written: Written) -> str:
     """Sum of n^b over whole n: ROW() counts the rows and reads none of them."""
-    first, last, exponent = terms.of(figure)
+    first, last, exponent = written.of(figure)
     reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))
     if reach > _ROWS_OF_A_SHEET:
         raise LimitError(f"a sheet can't count to {figure.args[1].value:,.0f}")
@@ -223,9 +223,9 @@ _INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "pow": "^"}
 SHEET: dict[str, Writer] = {
     "input": _constant,
     "const": _constant,
-    "ref": lambda figure, terms: terms.text[figure.args[0]],
+    "ref": lambda figure, written: written.text[figure.args[0]],
     **{op: _infix(sign) for op, sign in _INFIX.items()},
-    "neg": lambda figure, terms: f"(-{terms.text[figure.args[0]]})",
+    "neg": lambda figure, written: f"(-{written.text[figure.args[0]]})",
     "ln": _call("LN"),
     "sum": _sum,
     "dot": _dot,

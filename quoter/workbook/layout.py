@@ -12,6 +12,7 @@ from itertools import groupby
 
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
+from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
     Cell,
     Chart,
@@ -25,10 +26,9 @@ from quoter.workbook.table import (
 )
 
 Span = tuple[int, int]  # first and last column
-Style = tuple[str, str]  # role and number format
 # A cell, joined over the columns of its span: first, last, style, content. A plain tuple, for there
 # are hundreds of thousands of them.
-LaidCell = tuple[int, int, Style, Cell]
+LaidCell = tuple[int, int, CellStyle, Cell]
 
 BLANK_ROW = 15.0  # points of a row that nothing was written in
 LEGEND_MARK = "Yours to change"
@@ -281,7 +281,7 @@ def _rows(
     cells_of: list[list[LaidCell]] = [[] for _ in table.rows]
     totals = [row.kind == "total" for row in table.rows]
     for column, (first, last), room in zip(columns, spans, rooms, strict=True):
-        known: dict[tuple[type, bool, str], Style] = {}
+        known: dict[tuple[type, bool, str], CellStyle] = {}
         whole = zip(column.cells, column.codes, totals, cells_of, strict=True)
         for index, (cell, code, is_total, cells) in enumerate(whole):
             text = cell.text if type(cell) is Link else cell

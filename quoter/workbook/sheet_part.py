@@ -14,13 +14,12 @@ from quoter.workbook.addresses import letters
 from quoter.workbook.charts import Picture
 from quoter.workbook.columns import GENERAL
 from quoter.workbook.formula import number
-from quoter.workbook.layout import Style
 from quoter.workbook.limits import check_footer, check_text
 from quoter.workbook.measure import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
-from quoter.workbook.styles import MAIN, StyleTable
+from quoter.workbook.styles import MAIN, CellStyle, StyleTable
 
 # A cell ready to be written: first and last column, style, formula if any, value as shown.
-ReadyCell = tuple[int, int, Style, str, float | str | None]
+ReadyCell = tuple[int, int, CellStyle, str, float | str | None]
 ReadyRows = Mapping[int, Sequence[ReadyCell]]
 
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
@@ -30,7 +29,7 @@ _READ_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
 
 
 @dataclass(frozen=True, slots=True)
-class Check:
+class Validation:
     """What cells take: numbers from a first to a last, or those of a list; else a message."""
 
     cells: Sequence[str]
@@ -71,7 +70,7 @@ class SheetFile:
     locked: bool = False
     filtered: str = ""
     marks: Mapping[str, Sequence[str]] = field(default_factory=dict)
-    checks: Sequence[Check] = ()
+    validations: Sequence[Validation] = ()
     links: Sequence[Hyperlink] = ()
     pictures: Sequence[Picture] = ()
 
@@ -142,7 +141,7 @@ def sheet_part(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
             f'<autoFilter ref="{sheet.filtered}"/>' * bool(sheet.filtered),
             _merges(sheet.rows),
             *_marks(sheet.marks),
-            _checks(sheet.checks),
+            _validations(sheet.validations),
             _links(sheet.links),
             _print(sheet),
             '<drawing r:id="rId1"/>' * bool(sheet.pictures),
@@ -174,8 +173,8 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
     names = [letters(column) if column else "" for column in range(len(sheet.widths) + 1)]
     for row in sorted(sheet.heights):
         add(f'<row r="{row}" ht="{sheet.heights[row]:g}" customHeight="1">')
-        for first, last, look, formula, value in sheet.rows.get(row, ()):
-            cell = f'<c r="{names[first]}{row}" s="{styles[look]}"'
+        for first, last, style, formula, value in sheet.rows.get(row, ()):
+            cell = f'<c r="{names[first]}{row}" s="{styles[style]}"'
             if value is None:
                 add(f"{cell}/>")
             elif not isinstance(value, str):
@@ -185,12 +184,12 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
                 add(f'{cell} t="str"><f>{escaped(formula)}</f><v>{_text(value)}</v></c>')
             else:
                 if value[0] in _READ_AS_FORMULA:
-                    cell = f'<c r="{names[first]}{row}" s="{styles.quoted(look)}"'
+                    cell = f'<c r="{names[first]}{row}" s="{styles.quoted(style)}"'
                 add(f'{cell} t="s"><v>{texts.number(value)}</v></c>')
             if last > first:
-                style = styles[look[0], GENERAL]
+                empty = styles[style[0], GENERAL]
                 for column in range(first + 1, last + 1):
-                    add(f'<c r="{names[column]}{row}" s="{style}"/>')
+                    add(f'<c r="{names[column]}{row}" s="{empty}"/>')
         add("</row>")
     add("</sheetData>")
     return "".join(written)
@@ -220,18 +219,18 @@ def _marks(marks: Mapping[str, Sequence[str]]) -> list[str]:
     return written
 
 
-def _checks(checks: Sequence[Check]) -> str:
-    if not checks:
+def _validations(validations: Sequence[Validation]) -> str:
+    if not validations:
         return ""
-    written = [f'<dataValidations count="{len(checks)}">']
-    for check in checks:
+    written = [f'<dataValidations count="{len(validations)}">']
+    for validation in validations:
         formulas = "".join(
-            f"<formula{i}>{text}</formula{i}>" for i, text in enumerate(check.formulas, 1)
+            f"<formula{i}>{text}</formula{i}>" for i, text in enumerate(validation.formulas, 1)
         )
-        told = f'errorTitle="Not a value for this cell" error={quoteattr(check.message)}'
+        told = f'errorTitle="Not a value for this cell" error={quoteattr(validation.message)}'
         written.append(
-            f'<dataValidation type="{check.kind}" showErrorMessage="1" {told} '
-            f'sqref="{" ".join(check.cells)}">{formulas}</dataValidation>'
+            f'<dataValidation type="{validation.kind}" showErrorMessage="1" {told} '
+            f'sqref="{" ".join(validation.cells)}">{formulas}</dataValidation>'
         )
     return "".join((*written, "</dataValidations>"))
 

@@ -26,6 +26,9 @@ BRICK_PALE = "FBE6DA"
 LINK = "0F5E7A"
 
 
+CellStyle = tuple[str, str]  # role and number format of a cell
+
+
 @dataclass(frozen=True, slots=True)
 class Style:
     """How a role looks: letters, ground, edges, alignment; unlocked where a reader writes."""
@@ -175,30 +178,30 @@ def _looks(style: Style) -> tuple[str, str]:
 _LOOKS = {role: _looks(style) for role, style in ROLES.items()}
 
 
-class StyleTable(dict[tuple[str, str], int]):
+class StyleTable(dict[CellStyle, int]):
     """The styles of one book by role and number format, numbered as cells ask for them."""
 
     def __init__(self) -> None:
         """Start with the style of cells that nothing was written in."""
         super().__init__()
-        self._quoted: dict[tuple[str, str], int] = {}
+        self._quoted: dict[CellStyle, int] = {}
         self._codes: dict[str, int] = {}
         self._formats = ['<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>']
 
-    def __missing__(self, look: tuple[str, str]) -> int:
+    def __missing__(self, style: CellStyle) -> int:
         """The number of a style that no cell has asked for yet.
 
         Raises:
             KeyError: for a role that `ROLES` lacks.
         """
-        self[look] = self._add(*look)
-        return self[look]
+        self[style] = self._add(*style)
+        return self[style]
 
-    def quoted(self, look: tuple[str, str]) -> int:
+    def quoted(self, style: CellStyle) -> int:
         """The number of the same style for what is text whatever it begins with."""
-        if look not in self._quoted:
-            self._quoted[look] = self._add(*look, ' quotePrefix="1"')
-        return self._quoted[look]
+        if style not in self._quoted:
+            self._quoted[style] = self._add(*style, ' quotePrefix="1"')
+        return self._quoted[style]
 
     def _add(self, role: str, code: str, more: str = "") -> int:
         looks, inside = _LOOKS[role]

@@ -11,7 +11,7 @@ from quoter.workbook.compose import compose
 from quoter.workbook.layout import BLANK_ROW, LaidSheet, TableRange, repeated_rows
 from quoter.workbook.limits import LONGEST_LIST
 from quoter.workbook.measure import column_points
-from quoter.workbook.sheet_part import Check, Hyperlink, ReadyRows, SheetFile
+from quoter.workbook.sheet_part import Hyperlink, ReadyRows, SheetFile, Validation
 from quoter.workbook.styles import SAND_EDGE, SEA
 from quoter.workbook.table import Book, Cell, Choice, Entry, Flag, Link
 from quoter.workbook.xlsx import file_of
@@ -63,7 +63,7 @@ def _sheet(
         locked=not filtered,  # rows that are locked can't be sorted
         filtered=filtered,
         marks=_marks(special),
-        checks=tuple(_checks(special)),
+        validations=tuple(_validations(special)),
         links=tuple(
             Hyperlink(cell, f"{quoted(content.sheet)}!{content.cell}", content.text)
             for cell, content in special
@@ -92,7 +92,7 @@ def _frozen(laid: LaidSheet) -> tuple[int, int]:
     return laid.kept if lone and wide else 0, laid.heads[0] if lone else 1
 
 
-def _checks(special: Special) -> Iterator[Check]:
+def _validations(special: Special) -> Iterator[Validation]:
     numbers: list[str] = []
     choices: dict[int, list[str]] = defaultdict(list)
     for cell, content in special:
@@ -102,14 +102,14 @@ def _checks(special: Special) -> Iterator[Check]:
             choices[content.most].append(cell)
     if numbers:
         message = "Enter a number, in the unit that stands beside it."
-        yield Check(ranges(numbers), "decimal", ("-1E+12", "1E+12"), message)
+        yield Validation(ranges(numbers), "decimal", ("-1E+12", "1E+12"), message)
     for most, cells in choices.items():
         message = f"Enter a whole number from 0 to {most}."
         listed = '"' + ",".join(str(number) for number in range(most + 1)) + '"'
         if most <= _MOST_LISTED and len(listed) <= LONGEST_LIST:
-            yield Check(ranges(cells), "list", (listed,), message)
+            yield Validation(ranges(cells), "list", (listed,), message)
         else:
-            yield Check(ranges(cells), "whole", ("0", str(most)), message)
+            yield Validation(ranges(cells), "whole", ("0", str(most)), message)
 
 
 def _marks(special: Special) -> dict[str, list[str]]:
