@@ -229,22 +229,26 @@ def _unit_beside(cell: Cell, column: Column) -> str | None:
 def _number_column(
     heading: str, column: Column, cells: Sequence[Cell], one_unit: bool
 ) -> ShownColumn:
-    numbers = [cell.figure if isinstance(cell, Entry) else cell for cell in cells]
-    alike = [number for number in numbers if isinstance(number, Figure)] if one_unit else []
-    looks = _looks(cells, column, alike)
+    numbers = [figure_of(cell) for cell in cells]
+    alike = [
+        number
+        for cell, number in zip(cells, numbers, strict=True)
+        if number is not None and isinstance(cell, Figure | Entry)
+    ]
+    looks = _looks(cells, column, alike if one_unit else [])
     texts = max((digits(cell) for cell in cells if isinstance(cell, str)), default=0.0)
-    width = max(column.width, _widest(cells, looks), min(texts, 20.0), _for_heading(heading))
+    width = max(column.width, _widest(numbers, looks), min(texts, 20.0), _for_heading(heading))
     written = {look: look.code if look else GENERAL for look in set(looks)}
     codes = tuple(written[look] for look in looks)
     return ShownColumn(heading, "number", tuple(cells), codes, width, column.heading)
 
 
-def _widest(cells: Sequence[Cell], looks: Sequence[Look | None]) -> float:
+def _widest(numbers: Sequence[Figure | None], looks: Sequence[Look | None]) -> float:
     """Digits of the widest number: of those that look alike, it is the largest or the smallest."""
     values: dict[Look, list[float]] = {}
-    for cell, look in zip(cells, looks, strict=True):
-        if look is not None and (figure := figure_of(cell)) is not None:
-            values.setdefault(look, []).append(figure.value)
+    for number, look in zip(numbers, looks, strict=True):
+        if look is not None and number is not None:
+            values.setdefault(look, []).append(number.value)
     ends = [look.text(end) for look, of in values.items() for end in (min(of), max(of))]
     return max((digits(text, bold=True) for text in ends), default=0.0) + _ROOM_TO_GROW
 

@@ -111,17 +111,17 @@ def _write(root: Figure, address: AddressOf, longest: int) -> Written:
 
 
 def _check_size(figure: Figure, written: Written, longest: int) -> None:
-    inline = [arg for arg in figure.args if arg in written.depth]
-    depth = 1 + max([written.depth[arg] for arg in inline], default=0) if figure.args else 0
-    written.depth[figure] = depth
+    depths = written.depth
+    inner = [depths[arg] for arg in figure.args if arg in depths]
+    depth = depths[figure] = 1 + max(inner, default=0) if figure.args else 0
     length = len(written.text[figure])
     if length < longest and depth <= DEEPEST:
         return
-    inner = [arg for arg in inline if arg.args]
+    parts = [arg for arg in figure.args if arg in depths and arg.args]
     if length >= longest:
-        largest = max(inner, key=lambda arg: len(written.text[arg]), default=None)
+        largest = max(parts, key=lambda arg: len(written.text[arg]), default=None)
         raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
-    deepest = max(inner, key=lambda arg: written.depth[arg], default=None)
+    deepest = max(parts, key=depths.__getitem__, default=None)
     raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
 
 

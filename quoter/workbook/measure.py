@@ -37,7 +37,8 @@ _LETTERS = {
 class _Widths(dict[str, int]):
     """Width of each letter; those not listed count like a digit."""
 
-    def __missing__(self, _: str) -> int:
+    def __missing__(self, letter: str) -> int:
+        self[letter] = _DIGIT
         return _DIGIT
 
 
