@@ -93,7 +93,6 @@ ROLES: dict[str, Style] = {
 }
 """Every role a cell can have."""
 
-
 MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
 # Number formats that every application knows by these numbers (ECMA-376 part 1, 18.8.30, from
 # memory); the others are numbered from 164 on.
@@ -133,7 +132,7 @@ def _listed(tag: str, items: Iterable[str]) -> str:
     return f'<{tag} count="{len(together)}">{"".join(together)}</{tag}>'
 
 
-# What all books share, numbered once: the format wants these fonts and fills to come first.
+# What all books share, numbered once; the first font and the first two fills are the format's own.
 _DEFAULT_FONT = (
     f'<font><sz val="10"/><color theme="1"/><name val="{FACE}"/><family val="2"/></font>'
 )

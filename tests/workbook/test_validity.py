@@ -119,7 +119,7 @@ def test_texts_that_look_like_something_else_stay_texts(built: Path) -> None:
     assert quoted == {text for text in ODD_TEXTS if text[0] in "=+-@\t"}
 
 
-def test_no_part_is_left_over_from_the_skeleton(built: Path) -> None:
+def test_every_part_is_listed_and_stands_in_a_fixed_order(built: Path) -> None:
     names = parts(built)
     assert names[0] == "[Content_Types].xml"
     assert names[1:] == sorted(names[1:])
