@@ -128,6 +128,8 @@ def sheet_part(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
         for i, width in enumerate(sheet.widths, 1)
     )
     height = f'"{sheet.row_height:g}" customHeight="1"' if sheet.row_height else '"15"'
+    merged: list[str] = []
+    rows = _rows(sheet, styles, texts, merged)
     return "".join(
         (
             f'<worksheet xmlns="{MAIN}" xmlns:r="{RELATIONS}">',
@@ -135,13 +137,13 @@ def sheet_part(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
             f'<dimension ref="{sheet.extent}"/>',
             _view(*sheet.frozen),
             f'<sheetFormatPr baseColWidth="8" defaultRowHeight={height}/><cols>{widths}</cols>',
-            _rows(sheet, styles, texts),
+            rows,
             # Without a password: against slips, not against the reader.
             '<sheetProtection sheet="1" formatColumns="0" formatRows="0"/>' * sheet.locked,
             f'<autoFilter ref="{sheet.filtered}"/>' * bool(sheet.filtered),
-            _merges(sheet.rows),
+            _counted("mergeCells", merged),
             *_marks(sheet.marks),
-            _validations(sheet.validations),
+            _counted("dataValidations", [_validation(each) for each in sheet.validations]),
             _links(sheet.links),
             _print(sheet),
             '<drawing r:id="rId1"/>' * bool(sheet.pictures),
@@ -166,8 +168,11 @@ def _view(columns: int, rows: int) -> str:
     )
 
 
-def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
-    """The `sheetData` element: every row that has a height, with its cells from left to right."""
+def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts, merged: list[str]) -> str:
+    """The `sheetData` element: every row that has a height, with its cells from left to right.
+
+    Cells that run over several columns are put into `merged`.
+    """
     written = ["<sheetData>"]
     add = written.append
     names = [letters(column) if column else "" for column in range(len(sheet.widths) + 1)]
@@ -187,6 +192,7 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
                     cell = f'<c r="{names[first]}{row}" s="{styles.quoted(style)}"'
                 add(f'{cell} t="s"><v>{texts.number(value)}</v></c>')
             if last > first:
+                merged.append(f'<mergeCell ref="{names[first]}{row}:{names[last]}{row}"/>')
                 empty = styles[style[0], GENERAL]
                 for column in range(first + 1, last + 1):
                     add(f'<c r="{names[column]}{row}" s="{empty}"/>')
@@ -195,15 +201,8 @@ def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
     return "".join(written)
 
 
-def _merges(rows: ReadyRows) -> str:
-    """Cells that run over several columns."""
-    joined = [
-        f'<mergeCell ref="{letters(first)}{row}:{letters(last)}{row}"/>'
-        for row, cells in rows.items()
-        for first, last, *_ in cells
-        if last > first
-    ]
-    return f'<mergeCells count="{len(joined)}">{"".join(joined)}</mergeCells>' if joined else ""
+def _counted(tag: str, items: Sequence[str]) -> str:
+    return f'<{tag} count="{len(items)}">{"".join(items)}</{tag}>' if items else ""
 
 
 def _marks(marks: Mapping[str, Sequence[str]]) -> list[str]:
@@ -219,20 +218,15 @@ def _marks(marks: Mapping[str, Sequence[str]]) -> list[str]:
     return written
 
 
-def _validations(validations: Sequence[Validation]) -> str:
-    if not validations:
-        return ""
-    written = [f'<dataValidations count="{len(validations)}">']
-    for validation in validations:
-        formulas = "".join(
-            f"<formula{i}>{text}</formula{i}>" for i, text in enumerate(validation.formulas, 1)
-        )
-        told = f'errorTitle="Not a value for this cell" error={quoteattr(validation.message)}'
-        written.append(
-            f'<dataValidation type="{validation.kind}" showErrorMessage="1" {told} '
-            f'sqref="{" ".join(validation.cells)}">{formulas}</dataValidation>'
-        )
-    return "".join((*written, "</dataValidations>"))
+def _validation(validation: Validation) -> str:
+    formulas = "".join(
+        f"<formula{i}>{text}</formula{i}>" for i, text in enumerate(validation.formulas, 1)
+    )
+    told = f'errorTitle="Not a value for this cell" error={quoteattr(validation.message)}'
+    return (
+        f'<dataValidation type="{validation.kind}" showErrorMessage="1" {told} '
+        f'sqref="{" ".join(validation.cells)}">{formulas}</dataValidation>'
+    )
 
 
 def _links(links: Sequence[Hyperlink]) -> str:
