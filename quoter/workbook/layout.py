@@ -284,8 +284,8 @@ def _rows(
         known: dict[tuple[type, bool, str], CellStyle] = {}
         whole = zip(column.cells, column.codes, totals, cells_of, strict=True)
         for index, (cell, code, is_total, cells) in enumerate(whole):
-            text = cell.text if type(cell) is Link else cell
-            if type(text) is str:
+            text = cell.text if isinstance(cell, Link) else cell
+            if isinstance(text, str):
                 count = lines(text, room, bold=is_total)
                 if count > counts[index]:
                     counts[index] = count
