@@ -18,17 +18,21 @@ def in_order(outputs: Iterable[Figure]) -> list[Figure]:
     """
     done: dict[Figure, None] = {}
     for output in outputs:
-        waiting = [output]
+        if output in done:
+            continue
+        waiting = [(output, iter(output.args))]
         while waiting:
-            figure = waiting[-1]
-            if figure in done:
-                waiting.pop()
-                continue
-            missing = [arg for arg in figure.args if arg not in done]
-            if missing:
-                waiting.extend(reversed(missing))
+            figure, args = waiting[-1]
+            for arg in args:
+                if arg in done:
+                    continue
+                if arg.args:
+                    waiting.append((arg, iter(arg.args)))
+                    break
+                done[arg] = None
             else:
-                done[waiting.pop()] = None
+                done[figure] = None
+                waiting.pop()
     return list(done)
 
 

@@ -21,10 +21,16 @@ from quoter.leaks.account import MONEY, SHARE, Account
 from quoter.leaks.reduction import Rest
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
-from quoter.workbook.quote_book import CHANGES_WIDTHS, NOTE_APART, SIGNED
-from quoter.workbook.quote_lines import WIDTHS, exact_percent, money_code
-from quoter.workbook.seal import zipped
+from quoter.workbook.quote_book import (
+    CHANGES_WIDTHS,
+    NOTE_APART,
+    SIGNED,
+    WIDTHS,
+    exact_percent,
+    money_code,
+)
 from quoter.workbook.styles import ROLES
+from quoter.workbook.xlsx import zipped
 
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _SHEET = re.compile(r"xl/worksheets/sheet\d{1,2}\.xml\Z")

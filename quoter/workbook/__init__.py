@@ -1,8 +1,9 @@
 """Figures to spreadsheet files: live formulas, cached values, the same bytes for the same book.
 
-`table` says what a workbook is made of, `writer.write_book` makes the file. `formula` turns a
-figure into a cell's formula; `layout` and `places` decide where everything stands; `page`, `styles`
-and `charts` how it looks; `seal` finishes the file.
+From a book to bytes, in order: `table` says what a workbook is made of, `columns` how a table's
+columns appear, `layout` in which row and column everything stands, `addresses` which cell is a
+figure's home, `formula` what is written there; `compose` puts them together. `writer` sets the
+sheets up, `sheet_part`, `charts`, `styles` and `xlsx` write the file.
 """
 
 from __future__ import annotations

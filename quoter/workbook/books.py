@@ -8,8 +8,8 @@ from quoter.figures import Figure
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.workbook.addresses import shown_in
 from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
-from quoter.workbook.places import shown_in
 from quoter.workbook.plan_book import live_plan, plan_book
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet

@@ -3,44 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
 from typing import Literal
+from xml.sax.saxutils import escape, quoteattr
 
-from openpyxl.chart import BarChart
-from openpyxl.chart.axis import ChartLines
-from openpyxl.chart.data_source import (
-    AxDataSource,
-    NumData,
-    NumDataSource,
-    NumRef,
-    NumVal,
-    StrData,
-    StrRef,
-    StrVal,
-)
-from openpyxl.chart.series import Series, SeriesLabel
-from openpyxl.chart.shapes import GraphicalProperties
-from openpyxl.chart.text import RichText, Text
-from openpyxl.chart.title import Title
-from openpyxl.drawing.colors import ColorChoice
-from openpyxl.drawing.fill import PatternFillProperties
-from openpyxl.drawing.line import LineProperties
-from openpyxl.drawing.spreadsheet_drawing import AnchorMarker, OneCellAnchor
-from openpyxl.drawing.text import (
-    CharacterProperties,
-    Font,
-    Paragraph,
-    ParagraphProperties,
-    RegularTextRun,
-)
-from openpyxl.drawing.xdr import XDRPositiveSize2D
-from openpyxl.utils import get_column_letter
-
-from quoter.workbook.formats import unit_text
-from quoter.workbook.grid import Area, Drawing
-from quoter.workbook.limits import LimitError
-from quoter.workbook.paper import column_points
-from quoter.workbook.places import quoted
-from quoter.workbook.styles import FACE, INK, MUTED, RULE, SEA
+from quoter.workbook.addresses import letters, quoted
+from quoter.workbook.columns import unit_text
+from quoter.workbook.layout import Drawing, TableRange
+from quoter.workbook.limits import LimitError, check_text
+from quoter.workbook.measure import column_points
+from quoter.workbook.styles import FACE, INK, MUTED, RULE, SEA, WHITE
 from quoter.workbook.table import Cell, Chart, Link, figure_of
 
 # Apart in lightness as well as hue, so that they stay apart for every kind of colour vision.
@@ -62,141 +34,192 @@ _EMU_OF_A_POINT = 12_700
 _STRONG, _BODY = 1200, 900  # hundredths of a point
 
 
-def native(drawing: Drawing, areas: Mapping[str, Area], widths: Sequence[float]) -> BarChart:
+_SCHEMAS = "http://schemas.openxmlformats.org"
+_DRAWING = f"{_SCHEMAS}/drawingml/2006"
+_RELATIONS = f"{_SCHEMAS}/officeDocument/2006/relationships"
+_NAMES_AXIS, _VALUES_AXIS = 10, 100  # any two numbers that differ
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """A chart as its part of the file, where it stands, and what it shows in words."""
+
+    chart: str
+    anchor: str
+    description: str
+
+
+def picture(drawing: Drawing, tables: Mapping[str, TableRange], widths: Sequence[float]) -> Picture:
     """The chart of a drawing, anchored where the drawing stands.
 
     Raises:
         LimitError: when the lines of its table are not together.
     """
     asked = drawing.chart
-    area = _area(asked, areas)
-    chart = BarChart()
-    chart.type = "bar" if asked.kind == "bars" else "col"
-    chart.grouping = "stacked" if asked.stacked else "clustered"
-    chart.overlap = 100 if asked.stacked else -5
-    chart.gapWidth = 55
-    chart.series = [_series(asked, area, index) for index in range(len(asked.values))]
-    chart.title = _title(asked.title, round(_STRONG * drawing.scale), SEA, bold=True)
-    chart.title.overlay = False
-    body = round(_BODY * drawing.scale)
-    _axes(chart, asked, area, body)
-    if len(asked.values) > 1:
-        chart.legend.position = "b"
-        chart.legend.txPr = _letters(body, INK)
-    else:
-        chart.legend = None
-    chart.graphical_properties = GraphicalProperties(ln=LineProperties(solidFill=RULE))
-    chart.roundedCorners = False
-    chart.anchor = _anchor(drawing, widths)  # type: ignore[assignment]  # typed as addresses only
-    return chart
+    table = tables[asked.table]
+    if not table.lines or table.lines[-1] - table.lines[0] != len(table.lines) - 1:
+        raise LimitError(f"chart '{asked.title}': the lines of '{asked.table}' are not together")
+    size = round(_BODY * drawing.scale)
+    title = _title(asked.title, round(_STRONG * drawing.scale), SEA, bold=True)
+    legend = f'<legend><legendPos val="b"/>{_letters(size, INK)}</legend>'
+    part = (
+        f'<chartSpace xmlns="{_DRAWING}/chart" xmlns:a="{_DRAWING}/main">'
+        f'<roundedCorners val="0"/><chart>{title}<plotArea>{_bars(asked, table)}'
+        f"{_names_axis(asked, size)}{_values_axis(asked, table, size)}</plotArea>"
+        f'{legend * (len(asked.values) > 1)}<plotVisOnly val="1"/><dispBlanksAs val="gap"/>'
+        f"</chart>{_edge(RULE)}</chartSpace>"
+    )
+    return Picture(part, _anchor(drawing, widths), check_text(asked.description))
 
 
-def _area(chart: Chart, areas: Mapping[str, Area]) -> Area:
-    area = areas[chart.table]
-    if not area.lines or area.lines[-1] - area.lines[0] != len(area.lines) - 1:
-        raise LimitError(f"chart '{chart.title}': the lines of '{chart.table}' are not together")
-    return area
+def _bars(chart: Chart, table: TableRange) -> str:
+    lie = "bar" if chart.kind == "bars" else "col"
+    grouping, overlap = ("stacked", 100) if chart.stacked else ("clustered", -5)
+    names = _names(chart, table)
+    series = "".join(_series(chart, table, index, names) for index in range(len(chart.values)))
+    return (
+        f'<barChart><barDir val="{lie}"/><grouping val="{grouping}"/>{series}<gapWidth val="55"/>'
+        f'<overlap val="{overlap}"/><axId val="{_NAMES_AXIS}"/><axId val="{_VALUES_AXIS}"/>'
+        "</barChart>"
+    )
 
 
-def _series(chart: Chart, area: Area, index: int) -> Series:
+def _series(chart: Chart, table: TableRange, index: int, names: str) -> str:
     heading = chart.values[index]
-    cells = _cells(area, heading)
-    figures = [figure_of(cell) for cell in cells]
-    points = [
-        NumVal(idx=i, v=repr(figure.value))
-        for i, figure in enumerate(figures)
+    cells = _cells(table, heading)
+    points = "".join(
+        f'<pt idx="{i}"><v>{figure.value!r}</v></pt>'
+        for i, figure in enumerate(map(figure_of, cells))
         if figure is not None
-    ]
-    numbers = NumData(formatCode="General", ptCount=len(cells), pt=points)
-    series = Series(idx=index, order=index)
-    series.tx = SeriesLabel(v=heading)
-    series.val = NumDataSource(numRef=NumRef(f=_range(area, heading), numCache=numbers))
-    series.cat = _categories(chart, area)
-    edge = LineProperties(solidFill="FFFFFF", w=6350)
-    series.spPr = GraphicalProperties(ln=edge)
+    )
+    stored = f'<formatCode>General</formatCode><ptCount val="{len(cells)}"/>{points}'
     turn, colour = divmod(index, len(PALETTE))
+    fill = _solid(PALETTE[colour])
     if turn:
-        pattern = PatternFillProperties(_PATTERNS[turn - 1])
-        pattern.foreground, pattern.background = ColorChoice(), ColorChoice()
-        pattern.foreground.RGB, pattern.background.RGB = PALETTE[colour], "FFFFFF"
-        series.spPr.pattFill = pattern
-    else:
-        series.spPr.solidFill = PALETTE[colour]
-    return series
+        fill = (
+            f'<a:pattFill prst="{_PATTERNS[turn - 1]}"><a:fgClr>{_rgb(PALETTE[colour])}</a:fgClr>'
+            f"<a:bgClr>{_rgb(WHITE)}</a:bgClr></a:pattFill>"
+        )
+    return (
+        f'<ser><idx val="{index}"/><order val="{index}"/><tx><v>{escape(heading)}</v></tx>'
+        f'<spPr>{fill}<a:ln w="6350">{_solid(WHITE)}<a:prstDash val="solid"/></a:ln></spPr>'
+        f"<cat>{names}</cat><val><numRef><f>{escape(_range(table, heading))}</f>"
+        f"<numCache>{stored}</numCache></numRef></val></ser>"
+    )
 
 
-def _categories(chart: Chart, area: Area) -> AxDataSource:
-    cells = _cells(area, chart.categories)
+def _names(chart: Chart, table: TableRange) -> str:
+    cells = _cells(table, chart.categories)
     words = [cell.text if isinstance(cell, Link) else str(cell or "") for cell in cells]
-    points = [StrVal(idx=i, v=word) for i, word in enumerate(words)]
-    cache = StrData(ptCount=len(points), pt=points)
-    return AxDataSource(strRef=StrRef(f=_range(area, chart.categories), strCache=cache))
+    points = "".join(f'<pt idx="{i}"><v>{escape(word)}</v></pt>' for i, word in enumerate(words))
+    where = escape(_range(table, chart.categories))
+    stored = f'<strCache><ptCount val="{len(words)}"/>{points}</strCache>'
+    return f"<strRef><f>{where}</f>{stored}</strRef>"
 
 
-def _cells(area: Area, heading: str) -> list[Cell]:
-    lane = area.lanes[heading]
-    return [lane.cells[row - area.first] for row in area.lines]
+def _cells(table: TableRange, heading: str) -> list[Cell]:
+    cells = table.shown[heading].cells
+    return [cells[row - table.first] for row in table.lines]
 
 
-def _range(area: Area, heading: str) -> str:
-    letter = get_column_letter(area.columns[heading])
-    return f"{quoted(area.sheet)}!${letter}${area.lines[0]}:${letter}${area.lines[-1]}"
+def _range(table: TableRange, heading: str) -> str:
+    column = letters(table.columns[heading])
+    return f"{quoted(table.sheet)}!${column}${table.lines[0]}:${column}${table.lines[-1]}"
 
 
-def _unit(area: Area, heading: str) -> tuple[str, bool]:
+def _unit(table: TableRange, heading: str) -> tuple[str, bool]:
     """The unit of a column's numbers, and whether they read as percentages."""
-    for figure in map(figure_of, area.lanes[heading].cells):
+    for figure in map(figure_of, table.shown[heading].cells):
         if figure is not None:
             return unit_text(figure.unit), figure.form == "percent"
     return "", False
 
 
-def _axes(chart: BarChart, asked: Chart, area: Area, size: int) -> None:
-    unit, percent = _unit(area, asked.values[0])
-    category, value = chart.x_axis, chart.y_axis
-    for axis in (category, value):
-        axis.delete = False  # left unsaid, recent applications hide the axis
-        axis.txPr = _letters(size, INK)
-        axis.graphicalProperties = GraphicalProperties(ln=LineProperties(solidFill=MUTED))
-    category.tickLblPos = "low"  # beside the chart, not across bars that are negative
-    category.title = _title(asked.category_title, size, MUTED)
-    value.title = _title(
-        f"{asked.value_title} [{unit}]" if unit else asked.value_title, size, MUTED
+def _names_axis(chart: Chart, size: int) -> str:
+    first_on_top = "maxMin" if chart.kind == "bars" else "minMax"  # as in the table
+    return (
+        f'<catAx><axId val="{_NAMES_AXIS}"/><scaling><orientation val="{first_on_top}"/></scaling>'
+        f'{_axis(chart.category_title, size)}<majorTickMark val="none"/><minorTickMark val="none"/>'
+        # Beside the chart, not across bars that are negative.
+        f'<tickLblPos val="low"/>{_edge(MUTED)}{_letters(size, INK)}'
+        f'<crossAx val="{_VALUES_AXIS}"/><lblOffset val="100"/></catAx>'
     )
-    value.number_format = "0%" if percent else "#,##0" if unit else "#,##0.###"
-    if asked.from_zero:
-        value.scaling.min = 0
-    value.majorGridlines = ChartLines(GraphicalProperties(ln=LineProperties(solidFill=RULE)))
-    if asked.kind == "bars":
-        category.scaling.orientation = "maxMin"  # the first line on top, as in the table
-        value.crosses = "max"  # and the numbers below
 
 
-def _letters(size: int, ink: str) -> RichText:
-    properties = _properties(size, ink)
-    paragraph = Paragraph(pPr=ParagraphProperties(defRPr=properties), endParaRPr=properties, r=[])
-    return RichText(p=[paragraph])
+def _values_axis(chart: Chart, table: TableRange, size: int) -> str:
+    unit, percent = _unit(table, chart.values[0])
+    code = "0%" if percent else "#,##0" if unit else "#,##0.###"
+    said = f"{chart.value_title} [{unit}]" if unit else chart.value_title
+    least = '<min val="0"/>' * chart.from_zero
+    below = '<crosses val="max"/>' * (chart.kind == "bars")
+    return (
+        f'<valAx><axId val="{_VALUES_AXIS}"/>'
+        f'<scaling><orientation val="minMax"/>{least}</scaling>'
+        f"{_axis(said, size, grid=f'<majorGridlines>{_edge(RULE)}</majorGridlines>')}"
+        f'<numFmt formatCode="{code}" sourceLinked="0"/>'
+        f'<majorTickMark val="none"/><minorTickMark val="none"/>{_edge(MUTED)}'
+        f'{_letters(size, INK)}<crossAx val="{_NAMES_AXIS}"/>{below}</valAx>'
+    )
 
 
-def _properties(size: int, ink: str, bold: bool = False) -> CharacterProperties:
-    return CharacterProperties(sz=size, b=bold, solidFill=ink, latin=Font(typeface=FACE))
+def _axis(title: str, size: int, grid: str = "") -> str:
+    # Left unsaid, recent applications would delete the axis.
+    return f'<delete val="0"/><axPos val="l"/>{grid}{_title(title, size, MUTED)}'
 
 
-def _title(text: str, size: int, ink: str, bold: bool = False) -> Title:
-    run = RegularTextRun(rPr=_properties(size, ink, bold), t=text)
-    properties = ParagraphProperties(defRPr=_properties(size, ink, bold))
-    rich = RichText(p=[Paragraph(pPr=properties, r=[run])])
-    return Title(tx=Text(rich=rich), overlay=False)
+def _rgb(colour: str) -> str:
+    return f'<a:srgbClr val="{colour}"/>'
 
 
-def _anchor(drawing: Drawing, widths: Sequence[float]) -> OneCellAnchor:
+def _solid(colour: str) -> str:
+    return f"<a:solidFill>{_rgb(colour)}</a:solidFill>"
+
+
+def _edge(colour: str) -> str:
+    return f'<spPr><a:ln>{_solid(colour)}<a:prstDash val="solid"/></a:ln></spPr>'
+
+
+def _properties(tag: str, size: int, ink: str, bold: bool = False) -> str:
+    face = f'{_solid(ink)}<a:latin typeface="{FACE}"/>'
+    return f'<a:{tag} sz="{size}" b="{bold:d}">{face}</a:{tag}>'
+
+
+def _letters(size: int, ink: str) -> str:
+    looks, end = (_properties(tag, size, ink) for tag in ("defRPr", "endParaRPr"))
+    return f"<txPr><a:bodyPr/><a:p><a:pPr>{looks}</a:pPr>{end}</a:p></txPr>"
+
+
+def _title(text: str, size: int, ink: str, bold: bool = False) -> str:
+    looks, own = (_properties(tag, size, ink, bold) for tag in ("defRPr", "rPr"))
+    run = f"<a:r>{own}<a:t>{escape(text)}</a:t></a:r>"
+    rich = f"<rich><a:bodyPr/><a:p><a:pPr>{looks}</a:pPr>{run}</a:p></rich>"
+    return f'<title><tx>{rich}</tx><overlay val="0"/></title>'
+
+
+def _anchor(drawing: Drawing, widths: Sequence[float]) -> str:
     left = drawing.left
     column = 0
     while column < len(widths) - 1 and left >= column_points(widths[column]):
         left -= column_points(widths[column])
         column += 1
-    corner = AnchorMarker(col=column, colOff=round(left * _EMU_OF_A_POINT), row=drawing.row - 1)
-    size = XDRPositiveSize2D(
-        round(drawing.width * _EMU_OF_A_POINT), round(drawing.height * _EMU_OF_A_POINT)
+    across, down = (round(points * _EMU_OF_A_POINT) for points in (drawing.width, drawing.height))
+    return (
+        f"<from><col>{column}</col><colOff>{round(left * _EMU_OF_A_POINT)}</colOff>"
+        f'<row>{drawing.row - 1}</row><rowOff>0</rowOff></from><ext cx="{across}" cy="{down}"/>'
     )
-    return OneCellAnchor(_from=corner, ext=size)
+
+
+def drawing_part(pictures: Sequence[Picture]) -> str:
+    """Charts where they stand, each with a description for those who can't see them."""
+    frames = "".join(
+        f"<oneCellAnchor>{picture.anchor}<graphicFrame><nvGraphicFramePr>"
+        f'<cNvPr id="{i}" name="Chart {i}" descr={quoteattr(picture.description)}/>'
+        "<cNvGraphicFramePr/></nvGraphicFramePr>"
+        '<xfrm><a:off x="0" y="0"/><a:ext cx="0" cy="0"/></xfrm>'
+        f'<a:graphic><a:graphicData uri="{_DRAWING}/chart">'
+        f'<c:chart xmlns:c="{_DRAWING}/chart" xmlns:r="{_RELATIONS}" r:id="rId{i}"/>'
+        "</a:graphicData></a:graphic></graphicFrame><clientData/></oneCellAnchor>"
+        for i, picture in enumerate(pictures, 1)
+    )
+    spaces = f'xmlns="{_DRAWING}/spreadsheetDrawing" xmlns:a="{_DRAWING}/main"'
+    return f"<wsDr {spaces}>{frames}</wsDr>"

@@ -13,8 +13,8 @@ from dataclasses import dataclass, field
 
 from quoter.figures import Figure
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
+from quoter.workbook.addresses import position, ranges, span, stretches
 from quoter.workbook.limits import LimitError, check_number
-from quoter.workbook.ranges import is_cell, position, ranges, span, stretches
 
 LONGEST = 8192  # letters a spreadsheet accepts in a formula, the leading "=" included
 DEEPEST = 64  # levels of nesting it accepts
@@ -23,7 +23,7 @@ _ROWS_AT_HAND = 5000  # what a sum over whole numbers reaches at least, without 
 _ROWS_OF_A_SHEET = 1_048_576
 _COMPARED = {"le": "<=", "lt": "<", "eq": "="}
 
-Address = Callable[[Figure], str | None]
+AddressOf = Callable[[Figure], str | None]
 
 
 class FormulaTooLongError(LimitError):
@@ -37,41 +37,39 @@ class FormulaTooLongError(LimitError):
 
 
 @dataclass(slots=True)
-class Terms:
-    """What is written so far of one formula: the text and depth of each inline figure."""
+class Written:
+    """What is known so far of one formula: each term's text, and the depth of the inline ones.
 
-    address: Address
+    The text of a figure is its address; one without is inline: written out where it is used.
+    """
+
     text: dict[Figure, str] = field(default_factory=dict)
     depth: dict[Figure, int] = field(default_factory=dict)
 
-    def term(self, figure: Figure) -> str:
-        """An argument: its address, or its text where it has none."""
-        return self.address(figure) or self.text[figure]
-
-    def is_inline(self, figure: Figure) -> bool:
-        """Whether the argument is written out here."""
-        return self.address(figure) is None
+    def of(self, figure: Figure) -> list[str]:
+        """The texts of a figure's arguments."""
+        return [self.text[arg] for arg in figure.args]
 
 
-def formula(figure: Figure, address: Address, longest: int = LONGEST) -> str:
+def formula(figure: Figure, address: AddressOf, longest: int = LONGEST) -> str:
     """The formula of a figure's own cell, without the leading "=".
 
     Raises:
         FormulaTooLongError: when it has `longest` letters or more, or over 64 levels.
     """
-    terms = _write(figure, address, longest)
-    text = terms.text[figure]
+    written = _write(figure, address, longest)
+    text = written.text[figure]
     return text[1:-1] if figure.op in _INFIX else text
 
 
-def condition(figure: Figure, address: Address, longest: int = LONGEST) -> str:
+def condition(figure: Figure, address: AddressOf, longest: int = LONGEST) -> str:
     """A figure as the condition of an IF: an inline comparison as such, else "is not 0".
 
     Raises:
         FormulaTooLongError: as `formula`.
     """
-    if address(figure) is not None:
-        return f"{address(figure)}<>0"
+    if found := address(figure):
+        return f"{found}<>0"
     return _condition(figure, _write(figure, address, longest))
 
 
@@ -81,98 +79,106 @@ def number(value: float) -> str:
     Raises:
         LimitError: for an infinity or what is not a number.
     """
-    text = repr(float(check_number(value))).upper()
-    return "0" if text == "-0.0" else text.removesuffix(".0")
+    text = repr(float(value))
+    if text.endswith(".0"):
+        return text[:-2] if value else "0"
+    check_number(value)
+    return text.upper()
 
 
-def _write(root: Figure, address: Address, longest: int) -> Terms:
+def _write(root: Figure, address: AddressOf, longest: int) -> Written:
     """Text of every inline figure under `root`, arguments first; iterative, each only once."""
-    terms = Terms(address)
+    written = Written()
+    text, depth = written.text, written.depth
     waiting = [root]
     while waiting:
         figure = waiting[-1]
-        missing = [a for a in figure.args if a not in terms.text and terms.is_inline(a)]
-        if missing and figure not in terms.text:
-            waiting.extend(missing)
-            continue
-        waiting.pop()
-        if figure not in terms.text:
-            terms.text[figure] = SHEET[figure.op](figure, terms)
-            _check_size(figure, terms, longest)
-    return terms
+        known = True
+        for arg in figure.args:
+            if arg not in text:
+                found = address(arg)
+                if found is None:
+                    waiting.append(arg)
+                    known = False
+                else:
+                    text[arg] = found
+        if known:
+            waiting.pop()
+            if figure not in depth:
+                text[figure] = SHEET[figure.op](figure, written)
+                _check_size(figure, written, longest)
+    return written
 
 
-def _check_size(figure: Figure, terms: Terms, longest: int) -> None:
-    inline = [arg for arg in figure.args if terms.is_inline(arg)]
-    depth = 1 + max((terms.depth[arg] for arg in inline), default=0) if figure.args else 0
-    terms.depth[figure] = depth
-    length = len(terms.text[figure])
+def _check_size(figure: Figure, written: Written, longest: int) -> None:
+    depths = written.depth
+    inner = [depths[arg] for arg in figure.args if arg in depths]
+    depth = depths[figure] = 1 + max(inner, default=0) if figure.args else 0
+    length = len(written.text[figure])
     if length < longest and depth <= DEEPEST:
         return
-    inner = [arg for arg in inline if arg.args]
+    parts = [arg for arg in figure.args if arg in depths and arg.args]
     if length >= longest:
-        largest = max(inner, key=lambda arg: len(terms.text[arg]), default=None)
+        largest = max(parts, key=lambda arg: len(written.text[arg]), default=None)
         raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
-    deepest = max(inner, key=lambda arg: terms.depth[arg], default=None)
+    deepest = max(parts, key=depths.__getitem__, default=None)
     raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
 
 
-def _condition(figure: Figure, terms: Terms) -> str:
-    if not terms.is_inline(figure):
-        return f"{terms.term(figure)}<>0"
+def _condition(figure: Figure, written: Written) -> str:
+    if figure not in written.depth:
+        return f"{written.text[figure]}<>0"
     if figure.op in _COMPARED:
-        left, right = figure.args
-        return f"{terms.term(left)}{_COMPARED[figure.op]}{terms.term(right)}"
-    if figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args):
-        return "AND(" + ",".join(_condition(arg, terms) for arg in figure.args) + ")"
-    return f"{terms.text[figure]}<>0"
+        return _COMPARED[figure.op].join(written.of(figure))
+    if figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args):
+        return "AND(" + ",".join(_condition(arg, written) for arg in figure.args) + ")"
+    return f"{written.text[figure]}<>0"
 
 
-def _is_truth(figure: Figure, terms: Terms) -> bool:
+def _is_truth(figure: Figure, written: Written) -> bool:
     """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
-    if not terms.is_inline(figure):
+    if figure not in written.depth:
         return False
-    both = figure.op == "and" and all(_is_truth(arg, terms) for arg in figure.args)
+    both = figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args)
     return both or figure.op in _COMPARED
 
 
-Writer = Callable[[Figure, Terms], str]
+Writer = Callable[[Figure, Written], str]
 
 
 def _infix(sign: str) -> Writer:
-    return lambda figure, terms: f"({sign.join(terms.term(arg) for arg in figure.args)})"
+    return lambda figure, written: f"({sign.join(written.of(figure))})"
 
 
 def _call(name: str) -> Writer:
-    return lambda figure, terms: f"{name}({','.join(terms.term(arg) for arg in figure.args)})"
+    return lambda figure, written: f"{name}({','.join(written.of(figure))})"
 
 
 def _round(name: str) -> Writer:
-    def write(figure: Figure, terms: Terms) -> str:
-        tidy = f"ROUND({terms.term(figure.args[0])},{PLACES_BEFORE_ROUNDING})"
+    def write(figure: Figure, written: Written) -> str:
+        tidy = f"ROUND({written.text[figure.args[0]]},{PLACES_BEFORE_ROUNDING})"
         return f"{name}({tidy},0)"
 
     return write
 
 
-def _constant(figure: Figure, _: Terms) -> str:
+def _constant(figure: Figure, _: Written) -> str:
     text = number(figure.value)
     return f"({text})" if text.startswith("-") else text
 
 
-def _truth(figure: Figure, terms: Terms) -> str:
-    left, right = figure.args
-    return f"IF({terms.term(left)}{_COMPARED[figure.op]}{terms.term(right)},1,0)"
+def _truth(figure: Figure, written: Written) -> str:
+    return f"IF({_COMPARED[figure.op].join(written.of(figure))},1,0)"
 
 
-def _where(figure: Figure, terms: Terms) -> str:
+def _where(figure: Figure, written: Written) -> str:
     test, yes, no = figure.args
-    return f"IF({_condition(test, terms)},{terms.term(yes)},{terms.term(no)})"
+    return f"IF({_condition(test, written)},{written.text[yes]},{written.text[no]})"
 
 
-def _sum(figure: Figure, terms: Terms) -> str:
-    zero_free = [a for a in figure.args if a.op != "const" or a.value or not terms.is_inline(a)]
-    return _sum_of(ranges([terms.term(arg) for arg in zero_free]) or ["0"])
+def _sum(figure: Figure, written: Written) -> str:
+    zero_free = [a for a in figure.args if a.op != "const" or a.value or a not in written.depth]
+    return _sum_of(ranges([written.text[arg] for arg in zero_free]) or ["0"])
 
 
 def _sum_of(parts: Sequence[str]) -> str:
@@ -183,13 +189,14 @@ def _sum_of(parts: Sequence[str]) -> str:
     return f"SUM({','.join(parts)})"
 
 
-def _dot(figure: Figure, terms: Terms) -> str:
+def _dot(figure: Figure, written: Written) -> str:
     """SUMPRODUCT for each stretch where both lists run along cells, products for the rest."""
     half = len(figure.args) // 2
-    texts = [terms.term(arg) for arg in figure.args]
+    texts = written.of(figure)
     pairs = list(zip(texts[:half], texts[half:], strict=True))
-    if all(is_cell(left) for left, _ in pairs):
-        pairs.sort(key=lambda pair: position(pair[0]))
+    at = {left: found for left, _ in pairs if (found := position(left)) is not None}
+    if all(left in at for left, _ in pairs):
+        pairs.sort(key=lambda pair: at[pair[0]])
     parts = []
     for stretch in stretches(pairs):
         (left, right), (left_end, right_end) = stretch[0], stretch[-1]
@@ -200,9 +207,9 @@ def _dot(figure: Figure, terms: Terms) -> str:
     return parts[0] if len(parts) == 1 else _sum_of(parts)
 
 
-def _powers(figure: Figure, terms: Terms) -> str:
+def _powers(figure: Figure, written: Written) -> str:
     """Sum of n^b over whole n: ROW() counts the rows and reads none of them."""
-    first, last, exponent = (terms.term(arg) for arg in figure.args)
+    first, last, exponent = written.of(figure)
     reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))
     if reach > _ROWS_OF_A_SHEET:
         raise LimitError(f"a sheet can't count to {figure.args[1].value:,.0f}")
@@ -216,9 +223,9 @@ _INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "pow": "^"}
 SHEET: dict[str, Writer] = {
     "input": _constant,
     "const": _constant,
-    "ref": lambda figure, terms: terms.term(figure.args[0]),
+    "ref": lambda figure, written: written.text[figure.args[0]],
     **{op: _infix(sign) for op, sign in _INFIX.items()},
-    "neg": lambda figure, terms: f"(-{terms.term(figure.args[0])})",
+    "neg": lambda figure, written: f"(-{written.text[figure.args[0]]})",
     "ln": _call("LN"),
     "sum": _sum,
     "dot": _dot,

@@ -1,17 +1,18 @@
-"""From a sheet's blocks to a grid, from top to bottom. Still no formulas."""
+"""From a sheet's blocks to cells in rows, from top to bottom. Still no formulas.
+
+Rows and columns count from 1.
+"""
 
 from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, field
 from itertools import groupby
 
-from openpyxl.worksheet.cell_range import CellRange
-
-from quoter.workbook.grid import BLANK_ROW, Area, Drawing, Grid, Slot
-from quoter.workbook.lanes import Lane, lanes_of
-from quoter.workbook.measure import lines, row_height
-from quoter.workbook.paper import blank_before, column_points, page_heights
+from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
+from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
+from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
     Cell,
     Chart,
@@ -19,20 +20,23 @@ from quoter.workbook.table import (
     Entry,
     Flag,
     Link,
-    Row,
     Sheet,
     Table,
     Text,
 )
 
-Spans = list[tuple[int, int]]
+Span = tuple[int, int]  # first and last column
+# A cell, joined over the columns of its span: first, last, style, content. A plain tuple, for there
+# are hundreds of thousands of them.
+LaidCell = tuple[int, int, CellStyle, Cell]
 
+BLANK_ROW = 15.0  # points of a row that nothing was written in
 LEGEND_MARK = "Yours to change"
 LEGEND = (
     "Cells that look like this take your numbers. Everything else is calculated from them and "
     "locked; the lock has no password."
 )
-_GROWTH = 1.3  # a column may become so much wider before a lane takes two
+_GROWTH = 1.3  # a column of the sheet may grow so much before a table's column takes two
 _PADDING = 2.9  # digits of a column that its text leaves free
 _NARROWEST_SHEET = 130.0
 _SPARE_COLUMN = 13.0
@@ -45,43 +49,97 @@ _PAGE_WIDE = 770.0  # points of columns that fit a page unshrunk
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 
 
-def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> Grid:
-    """The grid of a sheet whose contents are a table by now; `named` are all charts may show.
+@dataclass(frozen=True, slots=True)
+class TableRange:
+    """Where a table landed: sheet, its first row, the rows of its lines, columns by heading."""
+
+    sheet: str
+    first: int
+    lines: tuple[int, ...]
+    columns: dict[str, int]
+    shown: dict[str, ShownColumn]
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A chart where it stands: the row its top touches, points from the left, width and height.
+
+    `scale` enlarges its letters.
+    """
+
+    chart: Chart
+    row: int
+    left: float
+    width: float
+    height: float
+    scale: float = 1.0
+
+
+@dataclass(slots=True)
+class LaidSheet:
+    """A sheet laid out: widths of its columns, cells and height of each row that has any.
+
+    `heads` are the lowest rows of headings, `overs` the rows above some of them; `filtered` are
+    the first and last row to filter, `kept` how many columns stay in view.
+    """
+
+    sheet: Sheet
+    widths: list[float]
+    takes_entries: bool = False
+    rows: dict[int, list[LaidCell]] = field(default_factory=dict)
+    heights: dict[int, float] = field(default_factory=dict)
+    heads: list[int] = field(default_factory=list)
+    overs: list[int] = field(default_factory=list)
+    filtered: tuple[int, int, int] | None = None
+    kept: int = 1
+    tables: dict[str, TableRange] = field(default_factory=dict)
+    drawings: list[Drawing] = field(default_factory=list)
+    last_row: int = 0
+
+    @property
+    def last_column(self) -> int:
+        """Columns in use."""
+        return len(self.widths)
+
+
+def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
+    """The cells of a sheet whose contents are a table by now; `named` are all charts may show.
 
     Raises:
         LimitError: when a table's rows don't fit its columns.
     """
-    tables = [lanes_of(block) if isinstance(block, Table) else [] for block in sheet.blocks]
-    widths, spans = _arrange(tables, _may_change(sheet))
-    grid = Grid(sheet, widths)
-    _paragraph(grid, sheet.title, "title", _TITLE_SIZE, bold=True)
-    _paragraph(grid, sheet.heading, "lead")
-    if _may_change(sheet):
-        _legend(grid)
+    tables = [shown_columns(block) if isinstance(block, Table) else [] for block in sheet.blocks]
+    takes_entries = _takes_entries(sheet)
+    widths, spans = _arrange(tables, takes_entries)
+    laid = LaidSheet(sheet, widths, takes_entries)
+    _paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
+    _paragraph(laid, sheet.heading, "lead")
+    if takes_entries:
+        _legend(laid)
     under_heading = False
-    for block, lanes, columns in zip(sheet.blocks, tables, spans, strict=True):
-        grid.last_row += not under_heading
+    for block, columns, of_columns in zip(sheet.blocks, tables, spans, strict=True):
+        laid.last_row += not under_heading
         under_heading = isinstance(block, Text) and block.kind == "heading"
         if isinstance(block, Table):
-            _table(grid, block, lanes, columns)
+            _table(laid, block, columns, of_columns)
         elif isinstance(block, Chart):
-            _charts(grid, (block,), named)
+            _charts(laid, (block,), named)
         elif isinstance(block, Text):
             for line in block.lines:
                 is_heading = block.kind == "heading"
                 size = _HEADING_SIZE if is_heading else 10.0
-                _paragraph(grid, line, block.kind, size, bold=is_heading)
-    _charts(grid, sheet.charts, named)
+                _paragraph(laid, line, block.kind, size, bold=is_heading)
+    _charts(laid, sheet.charts, named)
     if sheet.notes:
-        grid.last_row += 1
+        laid.last_row += 1
     for note in sheet.notes:
-        _paragraph(grid, note, "note")
-    grid.last_row += 1
-    _paragraph(grid, footer, "foot", 8.0)
-    return grid
+        _paragraph(laid, note, "note")
+    laid.last_row += 1
+    _paragraph(laid, footer, "foot", 8.0)
+    return laid
 
 
-def _may_change(sheet: Sheet) -> bool:
+def _takes_entries(sheet: Sheet) -> bool:
     return any(
         isinstance(cell, Entry | Choice)
         for block in sheet.blocks
@@ -91,14 +149,16 @@ def _may_change(sheet: Sheet) -> bool:
     )
 
 
-def _arrange(tables: Sequence[Sequence[Lane]], legend: bool) -> tuple[list[float], list[Spans]]:
-    """Column widths of the sheet, and which columns each lane of each table takes.
+def _arrange(
+    tables: Sequence[Sequence[ShownColumn]], legend: bool
+) -> tuple[list[float], list[list[Span]]]:
+    """Widths of the sheet's columns, and which of them each column of each table takes.
 
-    The table with most lanes sets the columns; a wider lane of another one runs over several.
+    The table with most columns sets them; a wider column of another one runs over several.
     """
     order = sorted(range(len(tables)), key=lambda index: -len(tables[index]))
     widths: list[float] = []
-    spans: list[Spans] = [[] for _ in tables]
+    spans: list[list[Span]] = [[] for _ in tables]
     for index in order:
         spans[index] = _spans(tables[index], widths)
         if legend and index == order[0]:
@@ -108,156 +168,168 @@ def _arrange(tables: Sequence[Sequence[Lane]], legend: bool) -> tuple[list[float
     return widths, spans
 
 
-def _spans(lanes: Sequence[Lane], widths: list[float]) -> Spans:
-    """First and last column of each lane; columns grow a little, or are added, where need be."""
-    spans: Spans = []
-    column = 0
-    for lane in lanes:
-        first, wanted = column, lane.width + _PADDING
-        if column == len(widths):
+def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
+    """The span of each column; the sheet's grow a little, or are added, where need be."""
+    spans: list[Span] = []
+    at = 0
+    for column in columns:
+        first, wanted = at, column.width + _PADDING
+        if at == len(widths):
             widths.append(wanted)
-        if wanted <= widths[column] * _GROWTH:
-            widths[column] = max(widths[column], wanted)
-        room = widths[column]
+        if wanted <= widths[at] * _GROWTH:
+            widths[at] = max(widths[at], wanted)
+        room = widths[at]
         while room < wanted:
-            column += 1
-            if column == len(widths):
+            at += 1
+            if at == len(widths):
                 widths.append(wanted - room)
-            room += widths[column]
-        column += 1
-        spans.append((first + 1, column))
+            room += widths[at]
+        at += 1
+        spans.append((first + 1, at))
     return spans
 
 
-def _next_row(grid: Grid, height: float) -> int:
-    grid.last_row += 1
-    grid.heights[grid.last_row] = height
-    return grid.last_row
+def _next_row(laid: LaidSheet, height: float, cells: list[LaidCell]) -> int:
+    laid.last_row += 1
+    laid.heights[laid.last_row] = height
+    laid.rows[laid.last_row] = cells
+    return laid.last_row
 
 
 def _paragraph(
-    grid: Grid, text: str, role: str, size: float = 10.0, bold: bool = False, column: int = 1
+    laid: LaidSheet, text: str, role: str, size: float = 10.0, bold: bool = False, first: int = 1
 ) -> None:
-    """Text over all columns, wrapped, in a row as high as it needs."""
-    room = sum(grid.widths[column - 1 :]) - _PADDING
-    row = _next_row(grid, row_height(lines(text, room, bold, size), size))
-    grid.slots.append(Slot(row, column, text, role))
-    grid.slots.extend(Slot(row, c, None, role) for c in range(column + 1, grid.last_column + 1))
-    grid.merges.append((row, column, grid.last_column))
+    """Text over all columns from the first on, wrapped, in a row as high as it needs."""
+    room = sum(laid.widths[first - 1 :]) - _PADDING
+    height = row_height(lines(text, room, bold, size), size)
+    _next_row(laid, height, [(first, laid.last_column, (role, GENERAL), text)])
 
 
-def _legend(grid: Grid) -> None:
-    _paragraph(grid, LEGEND, "legend", column=2)
-    grid.slots.append(Slot(grid.last_row, 1, LEGEND_MARK, "swatch"))
+def _legend(laid: LaidSheet) -> None:
+    _paragraph(laid, LEGEND, "legend", first=2)
+    laid.rows[laid.last_row].insert(0, (1, 1, ("swatch", GENERAL), LEGEND_MARK))
 
 
-def _table(grid: Grid, table: Table, lanes: Sequence[Lane], spans: Spans) -> None:
+def _table(
+    laid: LaidSheet, table: Table, columns: Sequence[ShownColumn], spans: Sequence[Span]
+) -> None:
     if table.title:
-        _paragraph(grid, table.title, "heading", _HEADING_SIZE, bold=True)
+        _paragraph(laid, table.title, "heading", _HEADING_SIZE, bold=True)
+    rooms = [_room(laid, span) for span in spans]
     count = max(
-        lines(lane.heading, _room(grid, span), bold=True)
-        for lane, span in zip(lanes, spans, strict=True)
+        lines(column.heading, room, bold=True) for column, room in zip(columns, rooms, strict=True)
     )
-    _overs(grid, lanes, spans)
-    head = _next_row(grid, row_height(count + table.sortable) + 3)
-    grid.heads.append(head)
-    for lane, span in zip(lanes, spans, strict=True):
-        side = lane.kind if lane.kind in ("number", "mark") else "text"
-        # Where a filter is, its buttons stand in the lower right corners of the headings.
-        _put(grid, head, span, lane.heading, f"head_{side}{'_filter' * table.sortable}")
-    for index, row in enumerate(table.rows):
-        _row(grid, row, lanes, spans, index)
+    _overs(laid, columns, spans)
+    # Where a filter is, its buttons stand in the lower right corners of the headings.
+    cells: list[LaidCell] = [
+        (*span, (_head(column, table.sortable), GENERAL), column.heading)
+        for column, span in zip(columns, spans, strict=True)
+    ]
+    head = _next_row(laid, row_height(count + table.sortable) + 3, cells)
+    laid.heads.append(head)
+    _rows(laid, table, columns, spans, rooms)
     if table.sortable:
-        grid.filters.append(CellRange(None, 1, head, spans[-1][1], grid.last_row))
-        grid.kept = table.kept
+        laid.filtered = (head, laid.last_row, spans[-1][1])
+        laid.kept = table.kept
     if table.name:
-        own = [(lane, first) for lane, (first, _) in zip(lanes, spans, strict=True) if lane.column]
-        grid.areas[table.name] = Area(
-            grid.sheet.title,
+        own = [
+            (column, first)
+            for column, (first, _) in zip(columns, spans, strict=True)
+            if column.asked
+        ]
+        laid.tables[table.name] = TableRange(
+            laid.sheet.title,
             head + 1,
             tuple(head + 1 + i for i, row in enumerate(table.rows) if row.kind == "line"),
-            {lane.column: first for lane, first in own},
-            {lane.column: lane for lane, _ in own},
+            {column.asked: first for column, first in own},
+            {column.asked: column for column, _ in own},
         )
 
 
-def _overs(grid: Grid, lanes: Sequence[Lane], spans: Spans) -> None:
+def _head(column: ShownColumn, has_filter: bool) -> str:
+    side = column.kind if column.kind in ("number", "mark") else "text"
+    return f"head_{side}{'_filter' * has_filter}"
+
+
+def _overs(laid: LaidSheet, columns: Sequence[ShownColumn], spans: Sequence[Span]) -> None:
     """A row of headings over those of neighbouring columns, where some have one."""
     runs = [
         (over, [span for _, span in run])
-        for over, run in groupby(zip(lanes, spans, strict=True), key=lambda pair: pair[0].over)
+        for over, run in groupby(zip(columns, spans, strict=True), key=lambda pair: pair[0].over)
     ]
     if not any(over for over, _ in runs):
         return
     together = [(over, (run[0][0], run[-1][1])) for over, run in runs]
-    count = max(lines(over, _room(grid, span), bold=True) for over, span in together)
-    row = _next_row(grid, row_height(count) + 3)
-    grid.overs.append(row)
-    for over, span in together:
-        _put(grid, row, span, over, "head_over")
+    count = max(lines(over, _room(laid, span), bold=True) for over, span in together)
+    cells: list[LaidCell] = [(*span, ("head_over", GENERAL), over) for over, span in together]
+    laid.overs.append(_next_row(laid, row_height(count) + 3, cells))
 
 
-def _room(grid: Grid, span: tuple[int, int]) -> float:
-    """Digits that text has in a lane."""
-    return sum(grid.widths[span[0] - 1 : span[1]]) - _PADDING + 0.5
+def _room(laid: LaidSheet, span: Span) -> float:
+    """Digits that text has in a span."""
+    return sum(laid.widths[span[0] - 1 : span[1]]) - _PADDING + 0.5
 
 
-def _put(
-    grid: Grid, row: int, span: tuple[int, int], cell: Cell, role: str, code: str = "General"
+def _rows(
+    laid: LaidSheet,
+    table: Table,
+    columns: Sequence[ShownColumn],
+    spans: Sequence[Span],
+    rooms: Sequence[float],
 ) -> None:
-    """A cell in its lane, joined over all its columns."""
-    first, last = span
-    grid.slots.append(Slot(row, first, cell, role, code))
-    grid.slots.extend(Slot(row, column, None, role) for column in range(first + 1, last + 1))
-    if last > first:
-        grid.merges.append((row, first, last))
+    counts = [1] * len(table.rows)
+    cells_of: list[list[LaidCell]] = [[] for _ in table.rows]
+    totals = [row.kind == "total" for row in table.rows]
+    for column, (first, last), room in zip(columns, spans, rooms, strict=True):
+        known: dict[tuple[type, bool, str], CellStyle] = {}
+        whole = zip(column.cells, column.codes, totals, cells_of, strict=True)
+        for index, (cell, code, is_total, cells) in enumerate(whole):
+            text = cell.text if isinstance(cell, Link) else cell
+            if isinstance(text, str):
+                count = lines(text, room, bold=is_total)
+                if count > counts[index]:
+                    counts[index] = count
+            kind = (type(cell), is_total, code)
+            style = known.get(kind)
+            if style is None:
+                style = known[kind] = (_role(cell, column.kind, is_total), code)
+            cells.append((first, last, style, cell))
+    for row, count, cells in zip(table.rows, counts, cells_of, strict=True):
+        if row.kind == "group":
+            words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
+            cells, count = [(1, spans[-1][1], ("group", GENERAL), words)], 1
+        _next_row(laid, row_height(count), cells)
 
 
-def _row(grid: Grid, row: Row, lanes: Sequence[Lane], spans: Spans, index: int) -> None:
-    if row.kind == "group":
-        words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
-        at = _next_row(grid, row_height(1))
-        _put(grid, at, (1, spans[-1][1]), words, "group")
-        return
-    at = _next_row(grid, 0.0)
-    count = 1
-    for lane, span in zip(lanes, spans, strict=True):
-        cell, look = lane.cells[index], lane.looks[index]
-        text = cell.text if isinstance(cell, Link) else cell
-        if isinstance(text, str):
-            count = max(count, lines(text, _room(grid, span), bold=row.kind == "total"))
-        code = look.code if look else "General"
-        _put(grid, at, span, cell, _role(cell, lane, row), code)
-    grid.heights[at] = row_height(count)
-
-
-def _role(cell: Cell, lane: Lane, row: Row) -> str:
-    if isinstance(cell, Entry):
+def _role(cell: Cell, kind: str, is_total: bool) -> str:
+    of = type(cell)
+    if of is Entry:
         return "entry"
-    if isinstance(cell, Choice):
+    if of is Choice:
         return "choice"
-    prefix = "total_" if row.kind == "total" else ""
-    if isinstance(cell, Link):
+    if of is Link:
         return "link"
-    return prefix + ("mark" if isinstance(cell, Flag) else lane.kind)
+    if of is Flag:
+        kind = "mark"
+    return f"total_{kind}" if is_total else kind
 
 
-def _charts(grid: Grid, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
+def _charts(laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
     """Charts in rows of one or two, none across the end of a page."""
-    total = sum(column_points(width) for width in grid.widths)
+    total = sum(column_points(width) for width in laid.widths)
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
     scale = min(max(total / _PAGE_WIDE, 1.0), _CHART_LARGEST)
     width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST * scale)
     for start in range(0, len(charts), in_a_row):
         together = charts[start : start + in_a_row]
         height = scale * max(_chart_height(chart, named[chart.table]) for chart in together)
-        grid.last_row += 1
-        _keep_on_page(grid, height + BLANK_ROW)
-        top = grid.last_row + 1
-        for place, chart in enumerate(together):
-            left = place * (width + _CHART_GAP)
-            grid.drawings.append(Drawing(chart, top, left, width, height, scale))
-        grid.last_row += math.ceil(height / BLANK_ROW)
+        laid.last_row += 1
+        _keep_on_page(laid, height + BLANK_ROW)
+        top = laid.last_row + 1
+        for number, chart in enumerate(together):
+            left = number * (width + _CHART_GAP)
+            laid.drawings.append(Drawing(chart, top, left, width, height, scale))
+        laid.last_row += math.ceil(height / BLANK_ROW)
 
 
 def _chart_height(chart: Chart, table: Table) -> float:
@@ -268,15 +340,15 @@ def _chart_height(chart: Chart, table: Table) -> float:
     return min(max(200.0, 110.0 + 19.0 * bars), 460.0)
 
 
-def _keep_on_page(grid: Grid, height: float) -> None:
+def _keep_on_page(laid: LaidSheet, height: float) -> None:
     """Leave rows empty down to the next page where `height` points may not fit on this one."""
-    repeated = sum(grid.heights[row] for row in repeated_rows(grid))
-    heights = [grid.heights.get(row, BLANK_ROW) for row in range(1, grid.last_row + 1)]
-    blank = blank_before(heights, repeated, height, page_heights(grid.widths))
-    grid.last_row += math.ceil(blank / BLANK_ROW)
+    repeated = sum(laid.heights[row] for row in repeated_rows(laid))
+    heights = [laid.heights.get(row, BLANK_ROW) for row in range(1, laid.last_row + 1)]
+    blank = blank_before(heights, repeated, height, page_heights(laid.widths))
+    laid.last_row += math.ceil(blank / BLANK_ROW)
 
 
-def repeated_rows(grid: Grid) -> range:
+def repeated_rows(laid: LaidSheet) -> range:
     """Rows printed on every page: a lone table's heading, else the sheet's title."""
-    row = grid.heads[0] if len(grid.heads) == 1 else 1
-    return range(row - (row - 1 in grid.overs), row + 1)
+    row = laid.heads[0] if len(laid.heads) == 1 else 1
+    return range(row - (row - 1 in laid.overs), row + 1)

@@ -10,8 +10,8 @@ from quoter.analysis.margin_review import Review, margin_review
 from quoter.figures import Figure
 from quoter.pricing.controls import master
 from quoter.pricing.price import Pricing
+from quoter.workbook.addresses import shown_in
 from quoter.workbook.limits import LONGEST_TITLE
-from quoter.workbook.places import shown_in
 from quoter.workbook.sheets.margins import market_sheet, worst_sheet
 from quoter.workbook.sheets.margins_front import margin_front_sheet
 from quoter.workbook.sheets.margins_given import list_price_sheet, sale_sheet, volume_cost_sheet

@@ -10,16 +10,16 @@ from quoter.analysis.year import Year, year_of
 from quoter.figures import Figure, stated
 from quoter.pricing.controls import master
 from quoter.pricing.price import Pricing
-from quoter.workbook.places import shown_in
+from quoter.workbook.addresses import shown_in
 from quoter.workbook.sheets.plan import (
     demand_sheet,
     draw_sheet,
     material_need_sheet,
     mould_sheet,
+    plan_front_sheet,
     station_load_sheet,
     volume_sheet,
 )
-from quoter.workbook.sheets.plan_front import plan_front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.rates import input_sheet
 from quoter.workbook.table import Book

@@ -8,27 +8,16 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, field
 from decimal import Decimal
-from pathlib import Path
 
-from openpyxl import Workbook
-from openpyxl.utils import get_column_letter
-from openpyxl.worksheet.cell_range import CellRange, MultiCellRange
-from openpyxl.worksheet.header_footer import HeaderFooterItem
-from openpyxl.worksheet.properties import PageSetupProperties
-from openpyxl.worksheet.worksheet import Worksheet
-
-from quoter.workbook.fill import Filled
-from quoter.workbook.limits import check_number, check_text, check_titles, footer_sides
+from quoter.workbook.columns import GENERAL
+from quoter.workbook.limits import check_number, check_text, check_titles
 from quoter.workbook.measure import lines, row_height
-from quoter.workbook.paper import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
-from quoter.workbook.seal import SheetParts, seal, skeleton_of
-from quoter.workbook.styles import ROLES, SEA, StyleBook
-from quoter.workbook.xml import Texts, sheet_data
+from quoter.workbook.sheet_part import ReadyCell, SheetFile
+from quoter.workbook.styles import ROLES, SEA
+from quoter.workbook.xlsx import file_of
 
-_THEME = (Path(__file__).parent / "theme.xml").read_bytes()
 BLANK = 9.0  # points of a row that only keeps others apart
 _PADDING = 2.4  # digits of a cell that its text leaves free
-_PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
 # Where letter paper is usual: the supplemental data of CLDR, paperSize (from memory).
 _LETTER = "BZ CA CL CO CR GT MX NI PA PH PR SV US VE"
 
@@ -39,7 +28,7 @@ class Piece:
 
     value: str | Decimal | int | None
     role: str
-    code: str = "General"
+    code: str = GENERAL
     over: int = 1
 
 
@@ -52,9 +41,8 @@ class Portrait:
 
     title: str
     widths: Sequence[float]
-    cells: list[Filled] = field(default_factory=list)
+    rows: dict[int, list[ReadyCell]] = field(default_factory=dict)
     heights: dict[int, float] = field(default_factory=dict)
-    merges: list[tuple[int, int, int]] = field(default_factory=list)
     repeated: int = 0
     row: int = 0
 
@@ -66,17 +54,13 @@ class Portrait:
         """
         self.row += 1
         height, first = 0.0, 1
+        cells: list[ReadyCell] = []
         for piece in pieces:
             last = first + piece.over - 1
             height = max(height, self._height(piece, first, last))
-            self.cells.append(
-                Filled(self.row, first, piece.role, piece.code, "", _value(piece.value))
-            )
-            for column in range(first + 1, last + 1):
-                self.cells.append(Filled(self.row, column, piece.role, "General", "", None))
-            if last > first:
-                self.merges.append((self.row, first, last))
+            cells.append((first, last, (piece.role, piece.code), "", _value(piece.value)))
             first = last + 1
+        self.rows[self.row] = cells
         self.heights[self.row] = height
         return self.row
 
@@ -115,44 +99,20 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, territo
         LimitError: for what spreadsheet applications refuse, saying what and why.
     """
     check_titles([sheet.title for sheet in sheets])
-    workbook = Workbook()
-    workbook.remove(workbook.worksheets[0])
-    workbook.loaded_theme = _THEME
     paper = "Letter" if territory in _LETTER.split() else "A4"
-    for sheet in sheets:
-        _set_up(workbook.create_sheet(sheet.title), sheet, footer, paper)
-    styles, texts = StyleBook(workbook, workbook.worksheets[0]), Texts()
-    parts = [
-        SheetParts(sheet_data(sheet.cells, sheet.heights, styles.number, texts), _extent(sheet), ())
-        for sheet in sheets
-    ]
-    return seal(skeleton_of(workbook), parts, texts.xml(), check_text(title))
+    return file_of(title, [_sheet(sheet, footer, paper) for sheet in sheets], {})
 
 
-def _extent(sheet: Portrait) -> str:
-    return f"A1:{get_column_letter(len(sheet.widths))}{sheet.row}"
-
-
-def _set_up(made: Worksheet, sheet: Portrait, footer: str, paper: str) -> None:
-    for column, width in enumerate(sheet.widths, 1):
-        made.column_dimensions[get_column_letter(column)].width = width
-    made.sheet_view.showGridLines = False
-    made.sheet_properties.tabColor = SEA
-    made.merged_cells = MultiCellRange(
-        [CellRange(None, first, row, last, row) for row, first, last in sheet.merges]
+def _sheet(sheet: Portrait, footer: str, paper: str) -> SheetFile:
+    return SheetFile(
+        sheet.title,
+        sheet.widths,
+        sheet.rows,
+        sheet.heights,
+        sheet.row,
+        tab=SEA,
+        footer=(footer, "&P / &N"),
+        upright=True,
+        paper=paper,
+        repeated=(sheet.repeated, sheet.repeated) if sheet.repeated else None,
     )
-    setup = made.page_setup
-    setup.orientation, setup.paperSize = "portrait", _PAPERS[paper]
-    setup.fitToWidth, setup.fitToHeight = 1, 0
-    made.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    made.print_options.horizontalCentered = True
-    margins = made.page_margins
-    margins.left = margins.right = MARGIN_SIDE / INCH
-    margins.top, margins.bottom = MARGIN_TOP / INCH, MARGIN_BOTTOM / INCH
-    margins.header = margins.footer = FOOTER_FROM_EDGE / INCH
-    if sheet.repeated:
-        made.print_title_rows = f"{sheet.repeated}:{sheet.repeated}"
-    made.print_area = _extent(sheet)
-    odd = HeaderFooterItem()
-    odd.left.text, odd.right.text = footer_sides(footer, "&8 &P / &N")
-    made.HeaderFooter.oddFooter = odd

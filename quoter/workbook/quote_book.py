@@ -2,22 +2,27 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
+from decimal import Decimal
 from itertools import zip_longest
 
 from babel import Locale
 from babel.dates import format_date
-from babel.numbers import format_decimal
+from babel.numbers import format_decimal, format_percent, get_currency_name
 
-from quoter.quotes.record import Party, Record
-from quoter.quotes.shown import Shown, shown_of
+from quoter.quotes.record import Party, Record, Tax
+from quoter.quotes.shown import Section, Shown, ShownLine, shown_of
+from quoter.workbook.columns import Look, minor_digits
 from quoter.workbook.portrait import Piece, Portrait, write_portraits
-from quoter.workbook.quote_lines import QuoteLines, Say, exact_percent, money_code, widths_of
+
+Say = Callable[[str], str]
 
 CHANGES_WIDTHS = _WHAT, _VALUE = 40.0, 32.0
 SIGNED = 27.0  # points of a row that is written in by hand
 NOTE_APART = 4.5  # points between the facts and the note
+WIDTHS = _ITEM, _QUANTITY, _TAX, _MONEY = 45.0, 12.5, 9.5, 20.0
+_WHOLE = "#,##0"
 
 
 def quote_book(record: Record, say: Say) -> bytes:
@@ -41,15 +46,15 @@ class _QuoteBook:
         self._say = say
         self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
         self._money = money_code(quote.currency)
-        self._sheet = Portrait(quote.name, widths_of(quote))
+        self._sheet = Portrait(quote.name, _widths_of(quote))
 
     def file(self) -> bytes:
         quote, say = self._quote, self._say
         self._opening()
-        QuoteLines(quote, say, self._sheet).write()
+        self._lines()
         sheets = [self._sheet]
         # A sheet of their own: on paper every page of a sheet repeats its heading.
-        self._sheet = Portrait(say("Terms"), widths_of(quote))
+        self._sheet = Portrait(say("Terms"), _widths_of(quote))
         self._sheet.across(say("Quote %(number)s") % {"number": quote.name}, "title")
         self._sheet.blank()
         self._payment()
@@ -109,6 +114,127 @@ class _QuoteBook:
 
     def _day(self, day: date) -> str:
         return format_date(day, "long", locale=self._locale)
+
+    def _lines(self) -> None:
+        """From the words on what prices hold to the last total."""
+        quote, say, sheet = self._quote, self._say, self._sheet
+        sheet.across(self._basis(), "lead")
+        tax = (Piece(say("Tax"), "head_number"),) if quote.marks else ()
+        sheet.repeated = sheet.add(
+            Piece(say("Item"), "head_text"),
+            Piece(say("Quantity"), "head_number"),
+            Piece(say("Unit price"), "head_number"),
+            *tax,
+            Piece(say("Amount"), "head_number"),
+        )
+        for section in quote.sections:
+            self._section(section)
+        self._sums()
+
+    def _basis(self) -> str:
+        quote, say = self._quote, self._say
+        told: dict[str, str] = {
+            "with one": say("Prices and amounts are in %(currency)s and include %(rate)s %(tax)s."),
+            "with several": say(
+                "Prices and amounts are in %(currency)s and include the tax named beside each."
+            ),
+            "without one": say(
+                "Prices and amounts are in %(currency)s, without %(tax)s, which is added below."
+            ),
+            "without several": say(
+                "Prices and amounts are in %(currency)s, without the tax named beside each, "
+                "which is added below."
+            ),
+            "untaxed": say("Prices and amounts are in %(currency)s, without tax."),
+        }
+        tax = quote.taxes[0] if quote.taxes else None
+        return told[quote.basis] % {
+            "currency": get_currency_name(quote.currency, count=2, locale=self._locale),
+            "rate": self._percent(tax.rate) if tax else "",
+            "tax": tax.name if tax else "",
+        }
+
+    def _percent(self, fraction: Decimal) -> str:
+        return format_percent(fraction, locale=self._locale, decimal_quantization=False)
+
+    def _section(self, section: Section) -> None:
+        say, sheet = self._say, self._sheet
+        heading = {
+            "options": say("Options"),
+            "less": say("Credits and discounts"),
+            "standard": say("Standard equipment, included in the price of the boat"),
+        }.get(section.kind)
+        if heading:
+            sheet.across(heading, "group")
+        for line in section.lines:
+            if section.kind == "standard":
+                count = f"{line.quantity} × " if line.quantity != 1 else ""
+                sheet.across(count + self._told(line), "text")
+            else:
+                self._line(line)
+
+    def _told(self, line: ShownLine) -> str:
+        """A line's name with what is said of it, below each other."""
+        lead = {"time": line.lead_time}
+        told = (
+            line.name,
+            line.text,
+            " · ".join(line.inside),
+            self._say("Lead time: %(time)s") % lead if line.lead_time else "",
+        )
+        return "\n".join(text for text in told if text)
+
+    def _line(self, line: ShownLine) -> None:
+        price = Piece(line.price, "number", self._money)
+        amount = Piece(line.amount, "number", self._money)
+        if line.amount is None:
+            amount = Piece(self._say("included"), "number")
+        taxed = (self._tax_mark(line.tax),) if self._quote.marks else ()
+        count = Piece(line.quantity, "number", _WHOLE)
+        self._sheet.add(Piece(self._told(line), "text"), count, price, *taxed, amount)
+
+    def _tax_mark(self, tax: Tax | None) -> Piece:
+        if tax is None:
+            return Piece("–", "number")
+        if self._quote.marks == "name":
+            return Piece(tax.name, "number")
+        return Piece(tax.rate, "number", exact_percent(tax.rate))
+
+    def _sums(self) -> None:
+        quote, say = self._quote, self._say
+        if quote.basis in ("without one", "without several"):
+            self._sum(say("Sum without tax"), quote.net)
+            self._taxes(say("Tax"), say("Sum without tax"))
+        self._sum(say("Total to pay"), quote.total, "sum")
+        if quote.basis in ("with one", "with several"):
+            self._taxes(say("Tax"), say("Total without tax"))
+            self._sum(say("Total without tax"), quote.net)
+        if quote.scheme:
+            self._sheet.across(quote.scheme, "note")
+        self._sheet.blank()
+
+    def _sum(self, what: str, amount: Decimal, role: str = "total") -> None:
+        spare = len(self._sheet.widths) - 3
+        self._sheet.add(
+            Piece(what, f"{role}_text", over=2),
+            Piece(amount, f"{role}_number", self._money, over=spare + 1),
+        )
+
+    def _taxes(self, what: str, base: str) -> None:
+        sheet, spare = self._sheet, len(self._sheet.widths) - 3
+        sheet.add(
+            Piece(what, "head_text"),
+            Piece(None, "head_text"),
+            Piece(base, "head_number", over=spare),
+            Piece(self._say("Amount"), "head_number"),
+        )
+        for tax in self._quote.taxes:
+            sheet.add(
+                Piece(tax.name, "text"),
+                Piece(tax.rate, "number", exact_percent(tax.rate)),
+                Piece(tax.base, "number", self._money, over=spare),
+                Piece(tax.amount, "number", self._money),
+            )
 
     def _payment(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
@@ -202,3 +328,20 @@ class _QuoteBook:
             cells = (change.what, change.before or "–", change.after or "–")
             sheet.add(*(Piece(text, "text") for text in cells))
         return sheet
+
+
+def _widths_of(quote: Shown) -> tuple[float, ...]:
+    """The columns of a quote's sheet, in digits: item, quantity, unit price, tax, amount."""
+    taxed = (_TAX,) if quote.marks else ()
+    return (_ITEM, _QUANTITY, _MONEY, *taxed, _MONEY)
+
+
+def money_code(currency: str) -> str:
+    """The number format of amounts, which names the currency."""
+    return Look(minor_digits(currency), currency).code
+
+
+def exact_percent(fraction: Decimal) -> str:
+    """The number format that shows a fraction as it was stated: 0.081 as 8.1 %."""
+    stated = (fraction * 100).normalize().as_tuple().exponent
+    return Look(max(0, -int(stated)), percent=True).code

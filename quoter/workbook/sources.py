@@ -58,7 +58,7 @@ def nearest_to(figures: Iterable[Figure]) -> dict[Figure, Nearest]:
 
 def _of_arguments(figure: Figure, found: Mapping[Figure, Nearest]) -> Nearest:
     steps, places = NOWHERE.steps, NOWHERE.places
-    for arg in dict.fromkeys(figure.args):
+    for arg in figure.args:
         near = found[arg]
         away = near.steps + bool(arg.key and arg.args)
         if away < steps:

@@ -6,14 +6,9 @@ each pair of text and ground has a contrast of 4.5 or more. The colours are the 
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
-from functools import cache
-from typing import Literal
-
-from openpyxl import Workbook
-from openpyxl.cell.cell import Cell
-from openpyxl.styles import Alignment, Border, Font, PatternFill, Protection, Side
-from openpyxl.worksheet.worksheet import Worksheet
+from xml.sax.saxutils import quoteattr
 
 FACE = "Arial"  # on every machine, or a face of the same widths
 
@@ -31,13 +26,15 @@ BRICK_PALE = "FBE6DA"
 LINK = "0F5E7A"
 
 
+CellStyle = tuple[str, str]  # role and number format of a cell
+
+
 @dataclass(frozen=True, slots=True)
 class Style:
     """How a role looks: letters, ground, edges, alignment; unlocked where a reader writes."""
 
     size: float = 10
     bold: bool = False
-    italic: bool = False
     underlined: bool = False
     ink: str = INK
     ground: str = ""
@@ -96,78 +93,129 @@ ROLES: dict[str, Style] = {
 }
 """Every role a cell can have."""
 
+MAIN = "http://schemas.openxmlformats.org/spreadsheetml/2006/main"
+# Number formats that every application knows by these numbers (ECMA-376 part 1, 18.8.30, from
+# memory); the others are numbered from 164 on.
+_KNOWN_CODES = {"General": 0, "0": 1, "0.00": 2, "#,##0": 3, "#,##0.00": 4, "0%": 9, "0.00%": 10}
+_FIRST_OWN_CODE = 164
 
-class StyleBook:
-    """Hands out the numbers by which cells name their style; each style is made once a book."""
 
-    def __init__(self, workbook: Workbook, sheet: Worksheet) -> None:
-        """`sheet` is any sheet of the workbook; none of its cells is touched."""
-        self._sheet = sheet
-        self._ids: dict[tuple[str, str, bool], int] = {}
+def _font(style: Style) -> str:
+    bold, underlined = '<b val="1"/>' * style.bold, '<u val="single"/>' * style.underlined
+    letters = f'<sz val="{style.size:g}"/><color rgb="FF{style.ink}"/>'
+    return f'<font>{bold}{underlined}{letters}<name val="{FACE}"/><family val="2"/></font>'
 
-    def number(self, role: str, code: str, is_quoted: bool) -> int:
-        """The style of a role with a number format; a quoted one is text whatever it begins with.
+
+def _fill(colour: str) -> str:
+    if not colour:
+        return '<fill><patternFill patternType="none"/></fill>'
+    both = f'<fgColor rgb="FF{colour}"/><bgColor rgb="FF{colour}"/>'
+    return f'<fill><patternFill patternType="solid">{both}</patternFill></fill>'
+
+
+def _side(side: str, line: str, colour: str) -> str:
+    return f'<{side} style="{line}"><color rgb="FF{colour}"/></{side}>'
+
+
+_BORDERS = {
+    "": "<left/><right/><top/><bottom/><diagonal/>",
+    "rule": _side("bottom", "thin", RULE),
+    "head": _side("left", "thin", MUTED),
+    "total": _side("top", "medium", SEA) + _side("bottom", "thin", RULE),
+    "caution": _side("left", "thick", BRICK),
+    "entry": "".join(_side(side, "thin", SAND_EDGE) for side in ("left", "right", "top", "bottom")),
+}
+
+
+def _listed(tag: str, items: Iterable[str]) -> str:
+    together = list(items)
+    return f'<{tag} count="{len(together)}">{"".join(together)}</{tag}>'
+
+
+# What all books share, numbered once; the first font and the first two fills are the format's own.
+_DEFAULT_FONT = (
+    f'<font><sz val="10"/><color theme="1"/><name val="{FACE}"/><family val="2"/></font>'
+)
+_RESERVED = '<fill><patternFill patternType="gray125"/></fill>'
+_FONTS = list(dict.fromkeys((_DEFAULT_FONT, *map(_font, ROLES.values()))))
+_FILLS = list(
+    dict.fromkeys((_fill(""), _RESERVED, *(_fill(style.ground) for style in ROLES.values())))
+)
+_EDGES = list(_BORDERS)
+_SHARED = (
+    _listed("fonts", _FONTS)
+    + _listed("fills", _FILLS)
+    + _listed("borders", (f"<border>{sides}</border>" for sides in _BORDERS.values()))
+    + _listed("cellStyleXfs", ('<xf numFmtId="0" fontId="0" fillId="0" borderId="0"/>',))
+)
+# The one mark of a fault: what a flag that warns looks like.
+_MARK = (
+    f'<dxf><font><b val="1"/><color rgb="FF{BRICK}"/></font><fill>'
+    f'<patternFill patternType="solid"><bgColor rgb="FF{BRICK_PALE}"/></patternFill></fill></dxf>'
+)
+_AFTER = (
+    '<cellStyles count="1"><cellStyle name="Normal" xfId="0" builtinId="0"/></cellStyles>'
+    + _listed("dxfs", (_MARK,))
+)
+
+
+def _looks(style: Style) -> tuple[str, str]:
+    """Font, fill and border of a style by number; and how its text stands."""
+    fill, edges = _FILLS.index(_fill(style.ground)), _EDGES.index(style.edges)
+    numbers = f'fontId="{_FONTS.index(_font(style))}" fillId="{fill}" borderId="{edges}" xfId="0"'
+    wrapped, indent = ' wrapText="1"' * style.wrapped, f' indent="{style.indent}"' * style.indent
+    side = f'horizontal="{style.horizontal}" vertical="{style.vertical}"'
+    held = f"<alignment {side}{wrapped}{indent}/>"
+    if style.unlocked:
+        return (
+            f'{numbers} applyAlignment="1" applyProtection="1"',
+            f'{held}<protection locked="0"/>',
+        )
+    return f'{numbers} applyAlignment="1"', held
+
+
+_LOOKS = {role: _looks(style) for role, style in ROLES.items()}
+
+
+class StyleTable(dict[CellStyle, int]):
+    """The styles of one book by role and number format, numbered as cells ask for them."""
+
+    def __init__(self) -> None:
+        """Start with the style of cells that nothing was written in."""
+        super().__init__()
+        self._quoted: dict[CellStyle, int] = {}
+        self._codes: dict[str, int] = {}
+        self._formats = ['<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>']
+
+    def __missing__(self, style: CellStyle) -> int:
+        """The number of a style that no cell has asked for yet.
 
         Raises:
             KeyError: for a role that `ROLES` lacks.
         """
-        wanted = (role, code, is_quoted)
-        if wanted not in self._ids:
-            self._ids[wanted] = self._make(ROLES[role], code, is_quoted)
-        return self._ids[wanted]
+        self[style] = self._add(*style)
+        return self[style]
 
-    def _make(self, style: Style, code: str, is_quoted: bool) -> int:
-        # A cell that is not among the sheet's: it only carries the style into the workbook.
-        cell = Cell(self._sheet, row=1, column=1)
-        cell.font = _font(style)
-        cell.alignment = Alignment(
-            style.horizontal, style.vertical, wrap_text=style.wrapped, indent=style.indent
-        )
-        if style.ground:
-            cell.fill = _fill(style.ground)
-        if style.edges:
-            cell.border = _border(style.edges)
-        if style.unlocked:
-            cell.protection = _unlocked()
-        cell.number_format = code
-        if is_quoted:
-            cell.quotePrefix = True
-        return cell.style_id
+    def quoted(self, style: CellStyle) -> int:
+        """The number of the same style for what is text whatever it begins with."""
+        if style not in self._quoted:
+            self._quoted[style] = self._add(*style, ' quotePrefix="1"')
+        return self._quoted[style]
 
+    def _add(self, role: str, code: str, more: str = "") -> int:
+        looks, inside = _LOOKS[role]
+        known = _KNOWN_CODES.get(code)
+        if known is None:
+            known = self._codes.setdefault(code, _FIRST_OWN_CODE + len(self._codes))
+        self._formats.append(f'<xf numFmtId="{known}"{more} {looks}>{inside}</xf>')
+        return len(self._formats) - 1
 
-@cache
-def _unlocked() -> Protection:
-    return Protection(locked=False)
-
-
-@cache
-def _font(style: Style) -> Font:
-    underline: Literal["single"] | None = "single" if style.underlined else None
-    return Font(
-        name=FACE,
-        family=2,
-        sz=style.size,
-        b=style.bold or None,
-        i=style.italic or None,
-        u=underline,
-        color=f"FF{style.ink}",
-    )
-
-
-@cache
-def _fill(colour: str) -> PatternFill:
-    return PatternFill("solid", fgColor=f"FF{colour}", bgColor=f"FF{colour}")
-
-
-@cache
-def _border(edges: str) -> Border:
-    thin, firm = Side("thin", f"FF{RULE}"), Side("thin", f"FF{SAND_EDGE}")
-    if edges == "entry":
-        return Border(firm, firm, firm, firm)
-    if edges == "total":
-        return Border(top=Side("medium", f"FF{SEA}"), bottom=thin)
-    if edges == "head":
-        return Border(left=Side("thin", f"FF{MUTED}"))
-    if edges == "caution":
-        return Border(left=Side("thick", f"FF{BRICK}"))
-    return Border(bottom=thin)
+    def xml(self) -> str:
+        """The book's table of styles."""
+        codes = [
+            f'<numFmt numFmtId="{number}" formatCode={quoteattr(code)}/>'
+            for code, number in self._codes.items()
+        ]
+        own = _listed("numFmts", codes) if codes else ""
+        formats = _listed("cellXfs", self._formats)
+        return f'<styleSheet xmlns="{MAIN}">{own}{_SHARED}{formats}{_AFTER}</styleSheet>'

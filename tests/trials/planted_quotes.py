@@ -13,7 +13,7 @@ from quoter.catalogue.mark import fingerprint
 from quoter.quote import draft_of, record_of, reprinted
 from quoter.quotes.record import Record
 from quoter.quotes.request import read_request, sound_wish
-from quoter.workbook.seal import zipped
+from quoter.workbook.xlsx import zipped
 from tests.demo import DEMO
 from tests.trials.planted import OTHERS, Plant
 

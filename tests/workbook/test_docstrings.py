@@ -10,7 +10,7 @@ from quoter import engineering
 from quoter.pricing.price import Pricing
 from quoter.workbook import Table
 from quoter.workbook.books import model_book
-from quoter.workbook.docstrings import MODULES, Method, chapters, method_of
+from quoter.workbook.sheets.proof import MODULES, Method, chapters, method_of
 
 DOCSTRING = inspect.cleandoc(
     """Resin held by one ply.

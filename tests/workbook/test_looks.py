@@ -5,15 +5,18 @@ from __future__ import annotations
 import math
 from collections.abc import Sequence
 from itertools import combinations
+from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from quoter.figures import Figure, constant
 from quoter.units import unit
 from quoter.workbook.charts import PALETTE
-from quoter.workbook.formats import Look, currency_of, entry_look, look_of, unit_text
+from quoter.workbook.columns import Look, currency_of, entry_look, look_of, unit_text
 from quoter.workbook.measure import digits, lines
-from quoter.workbook.styles import BRICK, BRICK_PALE, ROLES, WHITE
+from quoter.workbook.portrait import Piece, Portrait, write_portraits
+from quoter.workbook.styles import BRICK, BRICK_PALE, FACE, ROLES, WHITE
 from tests.workbook.operations import given
 from tests.workbook.synthetic import written
 
@@ -43,6 +46,17 @@ VISION = {
         (-0.078411, 0.930809, 0.147602),
         (0.004733, 0.691367, 0.303900),
     ),
+}
+
+
+# Where the edges that styles name are drawn.
+EDGES = {
+    "": set(),
+    "rule": {"bottom"},
+    "head": {"left"},
+    "total": {"top", "bottom"},
+    "caution": {"left"},
+    "entry": {"left", "right", "top", "bottom"},
 }
 
 
@@ -173,6 +187,29 @@ def test_text_wraps_at_words() -> None:
     assert lines("one\ntwo", 100) == 2
     assert lines("x" * 50, digits("x" * 10)) >= 5
     assert lines("", 10) == 1
+
+
+@pytest.mark.parametrize("role", sorted(ROLES))
+def test_another_reader_sees_each_role_as_it_is_described(role: str, tmp_path: Path) -> None:
+    style, path = ROLES[role], tmp_path / "role.xlsx"
+    sheet = Portrait("Roles", (20.0,))
+    sheet.add(Piece(7, role, "#,##0.000"))
+    path.write_bytes(write_portraits([sheet], "Roles", "Roles", "NO"))
+    cell = load_workbook(path)["Roles"]["A1"]
+    font, aligned = cell.font, cell.alignment
+    assert (font.name, font.sz, bool(font.b), font.u == "single") == (
+        FACE, style.size, style.bold, style.underlined,
+    )  # fmt: skip
+    assert font.color is not None
+    assert font.color.rgb == f"FF{style.ink}"
+    assert cell.fill.fgColor.rgb == (f"FF{style.ground}" if style.ground else "00000000")
+    assert (aligned.horizontal, aligned.vertical) == (style.horizontal, style.vertical)
+    assert (bool(aligned.wrap_text), aligned.indent) == (style.wrapped, style.indent)
+    assert cell.protection.locked is not style.unlocked
+    assert cell.number_format == "#,##0.000"
+    drawn = {side: getattr(cell.border, side) for side in EDGES["entry"]}
+    edges = {side for side, edge in drawn.items() if edge is not None and edge.style}
+    assert edges == EDGES[style.edges]
 
 
 def test_a_look_knows_how_wide_a_negative_amount_is() -> None:

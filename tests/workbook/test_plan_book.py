@@ -18,9 +18,10 @@ from quoter.pricing.price import Pricing
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, Entry, Flag, Table, write_book
 from quoter.workbook.books import every_book
+from quoter.workbook.compose import compose
 from quoter.workbook.plan_book import live_plan, plan_book
-from quoter.workbook.writer import compose
 from tests.workbook.compare import RELATIVE
+from tests.workbook.composed import composed
 from tests.workbook.recalculate import recalculate
 
 OPTION, RATE = "side_step", "65 %"  # far from what the demonstration plans
@@ -89,14 +90,13 @@ def test_a_changed_take_rate_gives_what_a_plan_with_that_rate_gives(
 
 
 def test_what_is_stated_says_so_and_what_is_live_rests_on_volumes(book: Book) -> None:
-    draft = compose(book)
     formulas = {
-        grid.sheet.title: sum(bool(cell.formula) for cell in cells)
-        for grid, cells in zip(draft.grids, draft.cells, strict=True)
+        title: sum(bool(cell.formula) for cell in cells.values())
+        for title, cells in composed(book).items()
     }
     assert min(formulas[title] for title in ("Demand", "Moulds", "Stations", "Materials")) > 20
     assert formulas["Draws"] > 1000
-    assert sum(grid.last_row for grid in draft.grids) < 15_000
+    assert sum(laid.last_row for laid in compose(book).sheets) < 15_000
     headings = [
         column.heading
         for sheet in book.sheets

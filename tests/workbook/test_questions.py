@@ -12,9 +12,9 @@ from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from quoter.workbook import Book, Chart, Choice, Entry, Sheet, Table, Text
 from quoter.workbook.books import model_book
-from quoter.workbook.fill import Filled
+from quoter.workbook.compose import compose
 from quoter.workbook.table import charts_of
-from quoter.workbook.writer import compose
+from tests.workbook.composed import Composed, composed
 
 MODEL = "weekender_86"
 
@@ -25,14 +25,8 @@ def book(demo_pricing: Pricing) -> Book:
 
 
 @pytest.fixture(scope="module")
-def cells(book: Book) -> dict[str, dict[str, Filled]]:
-    """Every cell by sheet and address, rows of a table's lines apart from its texts."""
-    draft = compose(book)
-    return {
-        grid.sheet.title: {f"{'ABCDEFGHIJKLMNOPQRSTUVWXYZ'[c.column - 1]}{c.row}": c for c in filled
-                           if c.column <= 26}
-        for grid, filled in zip(draft.grids, draft.cells, strict=True)
-    }  # fmt: skip
+def cells(book: Book) -> dict[str, dict[str, Composed]]:
+    return composed(book)
 
 
 def sheet_of(book: Book, title: str) -> Sheet:
@@ -55,7 +49,7 @@ def column(found: Table, heading: str) -> list[Any]:
 
 
 def test_an_effect_is_value_by_slope_by_rise_and_the_slope_a_bare_number(
-    cells: dict[str, dict[str, Filled]],
+    cells: dict[str, dict[str, Composed]],
 ) -> None:
     found = cells["Sensitivity"]
     rise = next(cell for cell in found.values() if cell.role == "entry")
@@ -183,18 +177,17 @@ def test_every_number_of_a_model_names_a_line_of_the_catalogue(book: Book) -> No
 def test_a_chart_among_the_blocks_stands_between_its_neighbours(book: Book) -> None:
     sheet = sheet_of(book, "Sensitivity")
     at = next(n for n, block in enumerate(sheet.blocks) if isinstance(block, Chart))
-    grid = next(g for g in compose(book).grids if g.sheet.title == "Sensitivity")
-    (drawing,) = grid.drawings
+    laid = next(each for each in compose(book).sheets if each.sheet.title == "Sensitivity")
+    (drawing,) = laid.drawings
     before, after = sheet.blocks[at - 1], sheet.blocks[at + 1]
     assert isinstance(before, Table)
     assert isinstance(after, Table)
     below = drawing.row + drawing.height / 15
-    assert grid.areas[before.name].lines[-1] < drawing.row < below <= grid.areas[after.name].first
+    assert laid.tables[before.name].lines[-1] < drawing.row < below <= laid.tables[after.name].first
 
 
 def test_the_sheets_of_two_builds_of_the_same_catalogue_are_the_same(
     book: Book, demo_pricing: Pricing
 ) -> None:
     again = model_book(demo_pricing, demo_pricing.models[MODEL], "abc")
-    one, other = compose(book), compose(replace(again))
-    assert one.cells == other.cells
+    assert composed(book) == composed(replace(again))

@@ -23,9 +23,9 @@ from quoter.workbook import (
     Table,
     write_book,
 )
-from quoter.workbook.fill import READABLE
-from quoter.workbook.writer import compose
+from quoter.workbook.compose import READABLE, compose
 from tests.workbook.compare import formulas
+from tests.workbook.composed import composed
 from tests.workbook.long_formulas import deep_chain, long_products, long_sum, wide_tree
 from tests.workbook.operations import given
 from tests.workbook.package import part, parts
@@ -134,7 +134,7 @@ def test_exactly_entries_and_choices_are_unlocked(book: Book, workbook: Workbook
         if isinstance(cell, Entry | Choice)
     }
     draft = compose(book)
-    homes = {f"{s.sheet}!{s.cell}" for figure, s in draft.spots.items() if figure.label in wanted
+    homes = {f"{s.sheet}!{s.cell}" for figure, s in draft.homes.items() if figure.label in wanted
              and figure.op == "input"}  # fmt: skip
     unlocked = {
         f"{each.title}!{cell.coordinate}"
@@ -201,8 +201,8 @@ def test_parts_of_long_formulas_alone_make_a_sheet_the_contents_know(tmp_path: P
     "figure", [deep_chain(200), long_sum(700), wide_tree(14), long_products(900)]
 )
 def test_no_formula_is_longer_than_a_person_can_follow(figure: Figure) -> None:
-    draft = compose(Book("Test", (sheet("A", Row(("long", figure))),), "", "EUR"))
-    texts = [cell.formula for cells in draft.cells for cell in cells]
+    book = Book("Test", (sheet("A", Row(("long", figure))),), "", "EUR")
+    texts = [cell.formula for cells in composed(book).values() for cell in cells.values()]
     assert 0 < max(map(len, texts)) < READABLE
     assert sum(bool(text) for text in texts) > 2
 

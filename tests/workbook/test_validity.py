@@ -14,8 +14,8 @@ from openpyxl import load_workbook
 from openpyxl.utils import get_column_letter
 
 from quoter.workbook import Book, write_book
-from quoter.workbook.writer import compose
 from tests.workbook.compare import alike, values
+from tests.workbook.composed import composed
 from tests.workbook.package import part, parts, with_change
 from tests.workbook.synthetic import ODD_TEXTS, synthetic_book
 from tests.workbook.validity import schema_errors
@@ -25,11 +25,10 @@ PROJECT = Path(__file__).resolve().parents[2]
 
 def expected(book: Book) -> dict[str, float | str]:
     """Every value by address, from the figures and texts themselves."""
-    draft = compose(book)
     return {
-        f"{grid.sheet.title}!{get_column_letter(cell.column)}{cell.row}": cell.value
-        for grid, cells in zip(draft.grids, draft.cells, strict=True)
-        for cell in cells
+        f"{title}!{address}": cell.value
+        for title, cells in composed(book).items()
+        for address, cell in cells.items()
         if cell.value is not None
     }
 
@@ -120,7 +119,7 @@ def test_texts_that_look_like_something_else_stay_texts(built: Path) -> None:
     assert quoted == {text for text in ODD_TEXTS if text[0] in "=+-@\t"}
 
 
-def test_no_part_is_left_over_from_the_skeleton(built: Path) -> None:
+def test_every_part_is_listed_and_stands_in_a_fixed_order(built: Path) -> None:
     names = parts(built)
     assert names[0] == "[Content_Types].xml"
     assert names[1:] == sorted(names[1:])

@@ -14,7 +14,7 @@ from quoter.costing.rates import Rates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Terms
-from quoter.workbook.formats import unit_of
+from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
 from quoter.workbook.table import Chart, Column, Entry, Flag, Row, Sheet, Table, Text

@@ -8,7 +8,7 @@ from quoter.analysis.first_order import LiveRisk, LiveSpread, live_risks, live_s
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
-from quoter.workbook.formats import unit_of
+from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
 from quoter.workbook.table import Block, Column, Row, Sheet, Table, Text
