@@ -213,8 +213,13 @@ def test_a_build_that_would_leak_publishes_nothing(tmp_path: Path) -> None:
     folder = write_catalogue(tmp_path / "c", {}, supplier)
     result = quoter("build", folder, "--site", tmp_path / "s", "--internal", tmp_path / "i")
     assert result.exit_code == 1
-    assert "it would hold secrets" in result.stderr
-    assert f"models/{MODEL}.html: the words 'Supplier'" in result.stderr
+    assert "no public view or phrase accounts for this" in result.stderr
+    told = re.search(rf"^en/\w+/models/{MODEL}\.html:\d+:\d+: (.*)$", result.stderr, re.MULTILINE)
+    assert told
+    assert told[1] == (
+        "'Supplier', in the text of options.yaml:6: it is the name of supplier supplier, "
+        "suppliers.yaml:2"
+    )
     assert not (tmp_path / "s").exists()
     assert not (tmp_path / "i").exists()
 
