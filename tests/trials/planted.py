@@ -262,8 +262,8 @@ def in_program_s_files() -> Iterator[Plant]:
     script, amount = f"en/home/models/{MODEL}.js", f"{cost():.2f}"
     for text in (amount, "dolvane"):
         yield _changed(f"{text} in a script's remark", script, "\n", f"\n// {text}\n")
-        yield _changed(f"{text} in a step's remark", script, "var _a", f"/* {text} */ var _a")
-        yield _changed(f"{text} as a step", script, "  var _a", f"  var _{text} = 1;\n  var _a")
+        yield _changed(f"{text} in a step's remark", script, "const _a", f"/* {text} */ const _a")
+        yield _changed(f"{text} as a step", script, "  const _a", f"  var _{text} = 1;\n  const _a")
         yield _changed(f"{text} as a text", script, "return {", f'var _x = "{text}"; return {{')
         yield _changed(f"{text} in a list's data", script, '"items":[', f'"items":["{text}",')
         yield _changed(f"{text} as a new key", script, '"items":[', f'"cost":"{text}","items":[')
