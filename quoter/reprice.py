@@ -8,7 +8,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from quoter.analysis.repriced import reason
 from quoter.catalogue.adding import with_lines
 from quoter.catalogue.factory import Repricing
 from quoter.catalogue.prices import book_key
@@ -17,7 +16,7 @@ from quoter.columns import columns
 from quoter.figures import Figure
 from quoter.importing.writing import try_out, write
 from quoter.pricing.price import Pricing, public_amount
-from quoter.pricing.proposals import Covered, Proposal, proposals_of
+from quoter.pricing.proposals import Covered, Proposal, proposals_of, reason
 from quoter.problems import CatalogueError, Problem
 
 BOOK = "price_book.csv"

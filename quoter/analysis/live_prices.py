@@ -5,13 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
-from quoter.analysis.repriced import reason
-from quoter.analysis.year import highest_of
+from quoter.analysis.plan import highest_of
 from quoter.figures import Figure, constant, stated, total
 from quoter.figures.cut import Cut
 from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Pricing
-from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of
+from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
 from quoter.pricing.repricing import moved
 
 NONE = constant(0.0)

@@ -9,8 +9,7 @@ from datetime import date
 from decimal import Decimal
 from itertools import pairwise
 
-from quoter.analysis.history import History, LineHistory, MaterialHistory
-from quoter.analysis.replay import Values
+from quoter.analysis.history import History, LineHistory, MaterialHistory, Values
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow

@@ -12,8 +12,7 @@ from babel import Locale
 from babel.numbers import get_currency_name
 
 from quoter.analysis.margins import MOST, Line
-from quoter.analysis.stated import moving_shares
-from quoter.analysis.what_if import HIGHEST, LOWEST, Factor, Terms, WhatIf
+from quoter.analysis.what_if import HIGHEST, LOWEST, Factor, Terms, WhatIf, moving_shares
 from quoter.catalogue.factory import Market
 from quoter.catalogue.rises import AnnouncedRise
 from quoter.figures import Figure

@@ -7,12 +7,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.analysis.margins import Line, Year, year_of
-from quoter.analysis.repriced import reason
 from quoter.catalogue.factory import Repricing
 from quoter.pages.figured import decimal, maybe
 from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Pricing
-from quoter.pricing.proposals import Proposal, proposals_of
+from quoter.pricing.proposals import Proposal, proposals_of, reason
 
 POINTS = Decimal(100)
 

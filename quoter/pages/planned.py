@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from quoter.analysis.plan import MaterialNeed, Plan, StationLoad
-from quoter.analysis.year import Year, year_of
+from quoter.analysis.plan import MaterialNeed, Plan, StationLoad, Year, year_of
 from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.figures.graph import input_behind

@@ -5,12 +5,11 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from quoter.analysis.answers import Alternative, MouldedPart, answers_of
+from quoter.analysis.answers import Alternative, MouldedPart, Target, answers_of
 from quoter.analysis.history import history_of
 from quoter.analysis.plan import Plan
 from quoter.analysis.risk import Risk, Share
 from quoter.analysis.sensitivity import RISE, Effect
-from quoter.analysis.target import Target
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.figures import Figure

@@ -4,9 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.plan import Plan, Year, plan_of, year_of
 from quoter.analysis.plan_controls import plan_controls
-from quoter.analysis.year import Year, year_of
 from quoter.figures import Figure, stated
 from quoter.pricing.controls import master
 from quoter.pricing.price import Pricing

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from quoter.analysis.effects import LiveEffect, a_rise, are_straight, live_effects
-from quoter.analysis.sensitivity import effects_on
+from quoter.analysis.sensitivity import LiveEffect, a_rise, are_straight, effects_on, live_effects
 from quoter.figures import Figure, at_most, constant
 from quoter.figures.graph import evaluate
 from quoter.pricing.price import Priced, Pricing

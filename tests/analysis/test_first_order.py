@@ -6,8 +6,7 @@ import math
 
 import pytest
 
-from quoter.analysis.distributions import Shape
-from quoter.analysis.first_order import LiveRisk, live_risks, live_spreads
+from quoter.analysis.risk import LiveRisk, Shape, live_risks, live_spreads
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import evaluate
 from quoter.problems import Place

@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from quoter.analysis.first_order import LiveRisk, live_risks, live_spreads
-from quoter.analysis.risk import risks_of
+from quoter.analysis.risk import LiveRisk, live_risks, live_spreads, risks_of
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue

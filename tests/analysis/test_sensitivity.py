@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.effects import LiveEffect, a_rise, live_effects
-from quoter.analysis.sensitivity import RISE, effects_on
+from quoter.analysis.sensitivity import RISE, LiveEffect, a_rise, effects_on, live_effects
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, inputs_of
 from quoter.pricing.price import Pricing

@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.distributions import (
+from quoter.analysis.risk import (
+    live_risks,
+    live_spreads,
+    risks_of,
     three_point_deviation,
     three_point_mean,
     triangular_mean,
     triangular_variance,
 )
-from quoter.analysis.first_order import live_risks, live_spreads
-from quoter.analysis.risk import risks_of
 from quoter.figures import Figure
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 from tests.checks import table

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.analysis.plan import Plan
-from quoter.analysis.year import Year
+from quoter.analysis.plan import Plan, Year
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from quoter.workbook.sources import sources_of

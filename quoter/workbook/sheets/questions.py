@@ -5,9 +5,9 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.effects import LiveEffect, a_rise, live_effects
-from quoter.analysis.emission import emissions_of
-from quoter.analysis.target import Target, target_of
+from quoter.analysis.answers import Target, target_of
+from quoter.analysis.plan import emissions_of
+from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import Rates

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from quoter.analysis.first_order import LiveRisk, LiveSpread, live_risks, live_spreads
+from quoter.analysis.risk import LiveRisk, LiveSpread, live_risks, live_spreads
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
