@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from quoter.analysis.plan import NO_EMISSION, ORGANIC_HAP, Plan
-from quoter.analysis.risk import Risk, risks_of
-from quoter.analysis.sensitivity import Effect, effects_on
+from quoter.analysis.risk import Risk
+from quoter.analysis.sensitivity import Effect
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
@@ -118,35 +118,48 @@ class _Known:
     pricing: Pricing
     plan: Plan
     apart: Costing
+    effects: Callable[[Figure], list[Effect]]
+    risks: Mapping[Figure, Risk]
     draws: dict[str, Draws] = field(default_factory=dict)
     curves: dict[str, Curve] = field(default_factory=dict)
     alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
 
 
-def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
-    """The answers for every option on every model, in the catalogue's order."""
+def answers_of(
+    pricing: Pricing,
+    plan: Plan,
+    effects: Callable[[Figure], list[Effect]],
+    risks: Mapping[Figure, Risk],
+) -> list[Answers]:
+    """The answers for every option on every model, in the catalogue's order.
+
+    Args:
+        pricing: the finished costing with prices
+        plan: its planned year
+        effects: tells what each input does to a cost
+        risks: how sure a cost is, by that cost
+    """
     costing = pricing.costing
     # Parts that are costed only to be compared must not appear in the costing itself.
     apart = replace(costing, parts=dict(costing.parts))
-    known = _Known(pricing, plan, apart)
-    asked = [(model, item) for model in pricing.models.values() for item in model.options.items()]
-    risks = risks_of([priced.assembly.cost for _, (_, priced) in asked])
+    known = _Known(pricing, plan, apart, effects, risks)
     return [
-        _answers(known, model, id, priced, risk)
-        for (model, (id, priced)), risk in zip(asked, risks, strict=True)
+        _answers(known, model, id, priced)
+        for model in pricing.models.values()
+        for id, priced in model.options.items()
     ]
 
 
-def _answers(known: _Known, model: PricedModel, id: str, priced: Priced, risk: Risk) -> Answers:
-    standard = id not in model.extras
+def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
+    standard, cost = id not in model.extras, priced.assembly.cost
     made = in_building_order(priced.assembly)
     contribution = None if standard else next(iter(priced.sales.values())).contribution
     return Answers(
         model=model,
         priced=priced,
         standard=standard,
-        effects=effects_on(priced.assembly.cost),
-        risk=risk,
+        effects=known.effects(cost),
+        risk=known.risks[cost],
         target=None if standard else target_of(known.pricing.terms, priced),
         moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
         alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),

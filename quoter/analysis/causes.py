@@ -1,6 +1,6 @@
 """What may move a cost, as causes: which figures of a costing belong to which of them, and what
-each is worth on both sides of a comparison; and a change split over them by Shapley's shares, so that
-no order of the causes matters.
+each is worth on both sides of a comparison; and a change split over them by Shapley's shares, so
+that no order of the causes matters.
 
 Figures are matched by what they mean, never by key, since keys hold the date of a price list.
 """

@@ -1,7 +1,7 @@
 """How sure a result is, when inputs may be lower or higher than written.
 
-What an input may be is a distribution. A result is simulated from stratified samples of all of them;
-and, as figures that a workbook keeps alive, worked out to first order: each input has a mean and a
+What an input may be is a distribution. A result is simulated from stratified samples of them; and,
+as figures that a workbook keeps alive, worked out to first order: each input has a mean and a
 standard deviation by its low, likely and high value, and the slopes are numbers of the finished
 costing. Inputs vary independently, so the variances they cause add up.
 """
@@ -267,25 +267,18 @@ def _spread(figure: Figure, spread: Spread) -> LiveSpread:
     return LiveSpread(figure, low, high, spread.shape, mean, shift, deviation)
 
 
-def live_risks(
-    results: Sequence[tuple[str, str, Figure]], spreads: Mapping[Figure, LiveSpread]
-) -> list[LiveRisk | None]:
-    """The risk of each result; None for one that rests on no uncertain input.
+def live_risk(
+    result: Figure, simulated: Risk, spreads: Mapping[Figure, LiveSpread], key: str, name: str
+) -> LiveRisk | None:
+    """A result's risk as figures that stay live; None where it rests on no uncertain input.
 
     Args:
-        results: key, name and figure of each
-        spreads: as `live_spreads` gives them for these results
+        result: the figure asked about
+        simulated: its risk
+        spreads: as `live_spreads` gives them for this result and maybe others
+        key: begins the figures' keys
+        name: begins their labels
     """
-    simulated = risks_of([result for _, _, result in results])
-    return [
-        _risk(key, name, result, spreads, risk)
-        for (key, name, result), risk in zip(results, simulated, strict=True)
-    ]
-
-
-def _risk(
-    key: str, name: str, result: Figure, spreads: Mapping[Figure, LiveSpread], simulated: Risk
-) -> LiveRisk | None:
     if not simulated.shares:
         return None
     slopes = gradient(result)

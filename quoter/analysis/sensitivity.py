@@ -78,18 +78,17 @@ def slope_of(result: Figure, figure: Figure, slope: float, key: str, name: str) 
 
 
 def live_effects(
-    result: Figure, rise: Figure, key: str, name: str, most: int
+    result: Figure, found: Sequence[Effect], rise: Figure, key: str, name: str
 ) -> tuple[LiveEffect, ...]:
-    """The inputs whose rise moves a result most, the largest effect first.
+    """The effects on a result as figures that stay live.
 
     Args:
         result: the figure asked about
+        found: its effects that are told
         rise: relative rise of each input
         key: begins the figures' keys
         name: begins their labels
-        most: inputs at most
     """
-    found = effects_on(result)[:most]
     straight = are_straight(result, found)
     effects = []
     for each, is_straight in zip(found, straight, strict=True):

@@ -16,10 +16,13 @@ from jinja2.bccache import Bucket
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
+from quoter.catalogue.prices import Catalogue
 from quoter.pages import money
+from quoter.pages.figured import decimal
 from quoter.pages.wording import translations_of
 from quoter.resources import templates_folder
 
+NUMBERS = ("money", "number", "percent", "rate", "length", "mass")
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
 
 
@@ -70,6 +73,30 @@ def page_environment(locale: Locale, currency: str, us_units: bool = False) -> E
         "lang": str(locale).replace("_", "-"),
         "direction": locale.text_direction,
     }
+    return environment
+
+
+def office_environment(catalogue: Catalogue) -> Environment:
+    """The same for pages of the yard itself: in English, with filters that take figures as well.
+
+    Public pages have none of these, so that no figure can be shown there by mistake.
+
+    Raises:
+        CatalogueError: when the home market's language is unknown or has no wording.
+    """
+    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    return taking_figures(environment)
+
+
+def taking_figures(environment: Environment) -> Environment:
+    """Templates whose filters of numbers take figures and floats with every digit they have."""
+
+    def taking(written: Callable[..., str]) -> Callable[..., str]:
+        return lambda number, *args, **kwargs: written(decimal(number), *args, **kwargs)
+
+    own = {name: taking(environment.filters[name]) for name in NUMBERS}
+    environment.filters = {**environment.filters, **own}
+    environment.globals = {**environment.globals, "zip": zip}
     return environment
 
 

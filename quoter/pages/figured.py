@@ -10,9 +10,11 @@ from quoter.figures import Figure
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
 
-def decimal(figure: Figure) -> Decimal:
-    """A figure's value with every digit it has."""
-    return Decimal(repr(figure.value))
+def decimal(number: Figure | float | Decimal) -> Decimal:
+    """The value with every digit it has."""
+    if isinstance(number, Decimal):
+        return number
+    return Decimal(repr(number.value if isinstance(number, Figure) else number))
 
 
 def maybe(figure: Figure | None) -> Decimal | None:

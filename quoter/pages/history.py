@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
 from decimal import Decimal
 
-from quoter.analysis.history import ModelHistory, history_of
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.analysis.findings import Findings
+from quoter.analysis.history import ModelHistory
+from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.history_views import (
     PRINTED,
@@ -21,16 +21,7 @@ from quoter.pricing.price import Pricing
 ASSETS = {"assets/history.css": "internal/history.css"}
 
 
-@dataclass(frozen=True, slots=True)
-class ModelView:
-    """A model: its boat, then what can be chosen, what is below the floor first."""
-
-    id: str
-    name: str
-    lines: tuple[LineView, ...]
-
-
-def history_page(pricing: Pricing) -> dict[str, bytes]:
+def history_page(findings: Findings) -> dict[str, bytes]:
     """Path below internal/review/ -> content: history.html and its style.
 
     The review's own pages bring the rest of what it needs.
@@ -38,13 +29,14 @@ def history_page(pricing: Pricing) -> dict[str, bytes]:
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    catalogue, history = pricing.catalogue, history_of(pricing)
+    pricing, history = findings.pricing, findings.history
+    catalogue = pricing.catalogue
     floor = decimal(pricing.terms.floor)
     until = catalogue.as_of
     classes = class_views(history, catalogue.records.suppliers, catalogue.currency, until)
-    models = [_model(model, floor, pricing) for model in history.models.values()]
+    models = [(model, _lines(model, floor, pricing)) for model in history.models.values()]
     page = render(
-        page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency),
+        office_environment(catalogue),
         "internal/history.html",
         root="",
         catalogue=catalogue,
@@ -56,12 +48,13 @@ def history_page(pricing: Pricing) -> dict[str, bytes]:
         classes=classes,
         mover=_mover(classes),
         models=models,
-        lines=[line for model in models for line in model.lines],
+        lines=[line for _, lines in models for line in lines],
     )
     return {"history.html": page} | {path: asset(source) for path, source in ASSETS.items()}
 
 
-def _model(model: ModelHistory, floor: Decimal, pricing: Pricing) -> ModelView:
+def _lines(model: ModelHistory, floor: Decimal, pricing: Pricing) -> list[LineView]:
+    """A model's boat, then what can be chosen, what is below the floor first."""
     until = pricing.catalogue.as_of
     priced = pricing.models[model.id]
     boat = line_view(model.boat, floor, until, page=False, small=True)
@@ -70,7 +63,7 @@ def _model(model: ModelHistory, floor: Decimal, pricing: Pricing) -> ModelView:
         for id in model.extras
     ]
     extras.sort(key=lambda line: not line.below)
-    return ModelView(model.id, model.name, (boat, *extras))
+    return [boat, *extras]
 
 
 def _mover(classes: list[ClassView]) -> MaterialView | None:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
@@ -14,7 +14,7 @@ from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
 from quoter.figures.graph import input_behind
-from quoter.pages.figured import RAISED
+from quoter.pages.figured import RAISED, decimal
 from quoter.pages.question_views import Amount
 from quoter.pages.steps import CARD, INLINE, Steps, Track, steps
 
@@ -69,49 +69,18 @@ class ClassView:
 
 
 @dataclass(frozen=True, slots=True)
-class DayView:
-    """A day of a boat or option; `older` ones are left out on paper."""
-
-    day: date
-    older: bool
-    cost: Decimal | None
-    list_price: Decimal | None
-    basis: str
-    margin: Decimal | None
-    fraction: Decimal | None
-    below: bool
-
-
-@dataclass(frozen=True, slots=True)
-class CrossingView:
-    """A day on which a margin fell below the floor or came back, as fractions."""
-
-    day: date
-    below: bool
-    before: Decimal
-    after: Decimal
-
-
-@dataclass(frozen=True, slots=True)
 class LineView:
-    """A boat, option or package by day; one that is standard has a cost only.
+    """A boat, option or package by day, drawn; `page` is whether there is a page about it."""
 
-    `page` is whether there is a page of answers about it.
-    """
-
-    id: str
-    name: str
+    past: LineHistory
     page: bool
-    sold: bool
-    days: tuple[DayView, ...]
     cost_chart: Steps | None
     margin_chart: Steps | None
-    crossings: tuple[CrossingView, ...]
 
     @property
     def below(self) -> bool:
         """Whether its margin is below the floor now."""
-        return self.days[-1].below
+        return bool(self.past.sold and self.past.sold.below[-1])
 
 
 def class_views(
@@ -191,7 +160,7 @@ def quote_of(row: PriceRow) -> Amount:
     text = "" if figure.origin is None else figure.origin.text
     written = re.search(r"[A-Za-z].*", text)
     unit = written.group() if written is not None else str(figure.unit)
-    return Amount(Decimal(repr(figure.value)), unit.translate(RAISED))
+    return Amount(decimal(figure), unit.translate(RAISED))
 
 
 def line_view(
@@ -211,40 +180,9 @@ def line_view(
             MARGIN_SPAN,
         )
         margin = steps(track, frame)
-    sold = line.sold is not None
-    days = tuple(_days(line))
-    crossings = tuple(
-        CrossingView(c.day, c.below, Decimal(repr(c.before)), Decimal(repr(c.after)))
-        for c in line.crossings
-    )
-    return LineView(line.id, line.name, page, sold, days, cost, margin, crossings)
-
-
-def _days(line: LineHistory) -> Iterator[DayView]:
-    nothing: Values = (None,) * len(line.days)
-    sold = line.sold
-    for at, (day, cost, price, margin, fraction) in enumerate(
-        zip(
-            line.days,
-            exact(line.cost),
-            exact(sold.list_price if sold else nothing),
-            exact(sold.margin if sold else nothing),
-            exact(sold.margin_fraction if sold else nothing),
-            strict=True,
-        )
-    ):
-        yield DayView(
-            day,
-            at < len(line.days) - PRINTED,
-            cost,
-            price,
-            sold.basis[at] if sold else "",
-            margin,
-            fraction,
-            bool(sold and sold.below[at]),
-        )
+    return LineView(line, page, cost, margin)
 
 
 def exact(values: Values) -> tuple[Decimal | None, ...]:
     """The values with every digit they have."""
-    return tuple(None if value is None else Decimal(repr(value)) for value in values)
+    return tuple(None if value is None else decimal(value) for value in values)

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from quoter.analysis.plan import MaterialNeed, Plan, StationLoad, Year, year_of
+from quoter.analysis.findings import Findings
+from quoter.analysis.plan import MaterialNeed, Plan, StationLoad, Year
 from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.figures.graph import input_behind
@@ -27,10 +28,10 @@ from quoter.pricing.price import Pricing
 FULL = Decimal(1)
 
 
-def plan_view(pricing: Pricing, plan: Plan) -> PlanView:
-    """A plan as a page shows it."""
+def plan_view(findings: Findings) -> PlanView:
+    """The plan as a page shows it."""
+    pricing, plan, year = findings.pricing, findings.plan, findings.year
     costing = pricing.costing
-    year = year_of(plan, costing.rates.nothing)
     busiest = sorted(plan.stations, key=lambda load: -load.utilisation.value)
     stations = tuple(_station(costing, load) for load in busiest)
     return PlanView(

@@ -5,16 +5,15 @@ from __future__ import annotations
 from collections.abc import Iterator
 from decimal import Decimal
 
-from quoter.analysis.answers import Alternative, MouldedPart, Target, answers_of
-from quoter.analysis.history import history_of
-from quoter.analysis.plan import Plan
+from quoter.analysis.answers import Alternative, MouldedPart, Target
+from quoter.analysis.findings import Findings
 from quoter.analysis.risk import Risk, Share
 from quoter.analysis.sensitivity import RISE, Effect
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.figures import Figure
 from quoter.pages.charts import bars, lines
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal, maybe, variant_of
 from quoter.pages.history_views import line_view
 from quoter.pages.planned import plan_view
@@ -40,7 +39,7 @@ ASSETS = {
 }
 
 
-def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
+def question_pages(findings: Findings) -> dict[str, bytes]:
     """Path below internal/review/ -> content: plan.html, and a page per model and option.
 
     The review's own pages bring the rest of what these need.
@@ -48,19 +47,19 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    catalogue = pricing.catalogue
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    pricing, catalogue = findings.pricing, findings.pricing.catalogue
+    environment = office_environment(catalogue)
     planned = render(
         environment,
         "internal/questions/plan.html",
         root="",
         catalogue=catalogue,
         buyer=str(pricing.terms.buyers[0].name),
-        plan=plan_view(pricing, plan),
+        plan=plan_view(findings),
     )
     pages = {"plan.html": planned}
-    history, floor = history_of(pricing), decimal(pricing.terms.floor)
-    for answer in answer_views(pricing, plan):
+    history, floor = findings.history, decimal(pricing.terms.floor)
+    for answer in answer_views(findings):
         line = history.models[answer.model_id].options[answer.id]
         pages[f"{answer.model_id}/{answer.id}.html"] = render(
             environment,
@@ -79,10 +78,11 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
     return pages | {path: asset(source) for path, source in ASSETS.items()}
 
 
-def answer_views(pricing: Pricing, plan: Plan) -> Iterator[AnswerView]:
+def answer_views(findings: Findings) -> Iterator[AnswerView]:
     """The answers for every option on every model."""
+    pricing = findings.pricing
     buyer = str(pricing.terms.buyers[0].name)
-    for answers in answers_of(pricing, plan):
+    for answers in findings.answers:
         assembly = answers.priced.assembly
         elements = tuple(_elements(assembly))
         effects = answers.effects[:MOST_EFFECTS]

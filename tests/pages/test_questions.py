@@ -9,7 +9,8 @@ from itertools import pairwise
 import pytest
 from babel import Locale
 
-from quoter.analysis.answers import Answers, answers_of
+from quoter.analysis.answers import Answers
+from quoter.analysis.findings import Findings
 from quoter.analysis.plan import plan_of
 from quoter.analysis.volume import curve_of
 from quoter.figures.graph import evaluate
@@ -35,18 +36,18 @@ def pricing(tmp_path_factory: pytest.TempPathFactory) -> Pricing:
 
 @pytest.fixture(scope="module")
 def pages(pricing: Pricing) -> dict[str, bytes]:
-    return question_pages(pricing, plan_of(pricing))
+    return question_pages(Findings(pricing))
 
 
 @pytest.fixture(scope="module")
 def views(pricing: Pricing) -> dict[tuple[str, str], AnswerView]:
-    found = answer_views(pricing, plan_of(pricing))
+    found = answer_views(Findings(pricing))
     return {(answer.model_id, answer.id): answer for answer in found}
 
 
 @pytest.fixture(scope="module")
 def answers(pricing: Pricing) -> dict[tuple[str, str], Answers]:
-    found = answers_of(pricing, plan_of(pricing))
+    found = Findings(pricing).answers
     return {(str(a.model.model.id), a.priced.assembly.recipe.id): a for a in found}
 
 
@@ -77,7 +78,7 @@ def test_pages_are_sound_and_lead_to_one_another(
     fixture: str, request: pytest.FixtureRequest
 ) -> None:
     yard: Pricing = request.getfixturevalue(fixture)
-    review = review_files(yard, None, [])
+    review = review_files(Findings(yard), [])
     site = {f"review/{path}": page for path, page in review.items()}
     site |= {f"papers/{path}": page for path, page in paper_pages(yard).items()}
     site |= {f"workbooks/{model}.xlsx": b"" for model in [*yard.models, "margin-review"]}
@@ -161,7 +162,7 @@ def test_materials_stand_in_units_of_purchase_and_whole_packs(pages: dict[str, b
 
 
 def test_a_yard_without_volumes_or_calendar_is_told_so(small_pricing: Pricing) -> None:
-    pages = question_pages(small_pricing, plan_of(small_pricing))
+    pages = question_pages(Findings(small_pricing))
     plan = Page(pages["plan.html"])
     assert "plans no volumes" in plan.one("p", class_="lead").text
     assert not list(plan.all("table"))
@@ -316,7 +317,7 @@ def test_closed_mould_pays_from_the_first_volume_at_which_it_costs_no_more(
 
 def test_asking_leaves_the_costing_as_it_was(demo_pricing: Pricing) -> None:
     before = list(demo_pricing.costing.parts)
-    answers = answers_of(demo_pricing, plan_of(demo_pricing))
+    answers = Findings(demo_pricing).answers
     assert any(answer.alternatives for answer in answers), "parts are costed to be compared"
     assert list(demo_pricing.costing.parts) == before
 
@@ -334,7 +335,7 @@ def test_mass_and_emission_are_told_for_what_they_are(
 
 
 def test_pages_are_the_same_every_time(pricing: Pricing, pages: dict[str, bytes]) -> None:
-    assert question_pages(pricing, plan_of(pricing)) == pages
+    assert question_pages(Findings(pricing)) == pages
 
 
 def test_bars_share_one_scale_with_zero_and_a_mark() -> None:
