@@ -31,6 +31,11 @@ class Effect:
     slope: float
     effect: float
 
+    @property
+    def beyond(self) -> bool:
+        """Whether the input is a share that would rise beyond 100 %."""
+        return self.figure.form == "percent" and self.figure.value * (1 + RISE) > 1
+
 
 def effects_on(result: Figure, rise: float = RISE) -> list[Effect]:
     """Every input the result depends on, the largest effect of a rise first.

@@ -18,7 +18,7 @@ from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.pages import money
-from quoter.pages.figured import decimal
+from quoter.pages.figured import decimal, place_of, unit_words, variant_of, written
 from quoter.pages.wording import translations_of
 from quoter.resources import templates_folder
 
@@ -91,11 +91,12 @@ def office_environment(catalogue: Catalogue) -> Environment:
 def taking_figures(environment: Environment) -> Environment:
     """Templates whose filters of numbers take figures and floats with every digit they have."""
 
-    def taking(written: Callable[..., str]) -> Callable[..., str]:
-        return lambda number, *args, **kwargs: written(decimal(number), *args, **kwargs)
+    def taking(told: Callable[..., str]) -> Callable[..., str]:
+        return lambda number, *args, **kwargs: told(decimal(number), *args, **kwargs)
 
     own = {name: taking(environment.filters[name]) for name in NUMBERS}
-    environment.filters = {**environment.filters, **own}
+    words = {"unit": unit_words, "written": written, "place": place_of, "variant": variant_of}
+    environment.filters = {**environment.filters, **own, **words}
     environment.globals = {**environment.globals, "zip": zip}
     return environment
 

@@ -10,7 +10,10 @@ from quoter.figures import Figure
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
 
-def decimal(number: Figure | float | Decimal) -> Decimal:
+Number = Figure | float | Decimal
+
+
+def decimal(number: Number) -> Decimal:
     """The value with every digit it has."""
     if isinstance(number, Decimal):
         return number
@@ -25,6 +28,17 @@ def maybe(figure: Figure | None) -> Decimal | None:
 def unit_words(figure: Figure) -> str:
     """A figure's unit as people write it, a piece being `each`."""
     return said(figure.unit).translate(RAISED)
+
+
+def written(figure: Figure) -> str:
+    """An input as the catalogue has it, or its number and unit."""
+    text = figure.origin.text if figure.origin is not None else ""
+    return text or f"{figure.value:g} {figure.unit}".rstrip()
+
+
+def place_of(figure: Figure) -> str:
+    """Where the catalogue has an input; nothing where it does not."""
+    return "" if figure.origin is None else str(figure.origin.place)
 
 
 def variant_of(key: str) -> str:

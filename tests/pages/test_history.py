@@ -11,8 +11,7 @@ from babel import Locale
 from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, history_of
 from quoter.build import price_catalogue
-from quoter.pages.history import history_page
-from quoter.pages.history_views import PRINTED, MaterialView, class_views
+from quoter.pages.history import PRINTED, MaterialView, class_views, history_page
 from quoter.pages.money import number, percent
 from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing
