@@ -16,10 +16,11 @@ STEPS = (Decimal(1), Decimal(2), Decimal("2.5"), Decimal(5), Decimal(10))
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A bar in hundredths of the whole width: where it starts and how wide it is."""
+    """A bar in hundredths of the whole width: where it starts, how wide it is, and its colour."""
 
     start: Decimal
     width: Decimal
+    colour: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -8,6 +8,7 @@ from decimal import Decimal
 
 from quoter.catalogue.options import Model
 from quoter.costing.elements import SHOWN
+from quoter.pages.charts import BAR_WIDTH, Span
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.money import half_up
@@ -19,16 +20,6 @@ ASSETS = {
     "assets/icon.svg": "shared/icon.svg",
     "assets/review.css": "internal/review.css",
 }
-BAR_WIDTH = Decimal(100)
-
-
-@dataclass(frozen=True, slots=True)
-class Bar:
-    """A piece of a stacked bar: where it starts and how wide it is, in hundredths of the whole."""
-
-    group: str
-    start: Decimal
-    width: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +33,7 @@ class CostRow:
     item: Priced
     standard: bool
     groups: Mapping[str, Decimal]
-    bars: tuple[Bar, ...]
+    bars: tuple[Span, ...]
 
     @property
     def sales(self) -> Sequence[Sale]:
@@ -107,11 +98,11 @@ def _longest(items: Iterable[Priced]) -> Decimal:
     return max((Decimal(cost) for cost in sums), default=Decimal(0))
 
 
-def _bars(groups: Mapping[str, Decimal], largest: Decimal) -> Iterator[Bar]:
+def _bars(groups: Mapping[str, Decimal], largest: Decimal) -> Iterator[Span]:
     """The positive groups end to end, the longest bar of the table being the whole width."""
     start = Decimal(0)
     for group, cost in groups.items():
         if cost > 0:
             width = cost / largest * BAR_WIDTH
-            yield Bar(group, half_up(start, 3), half_up(width, 3))
+            yield Span(half_up(start, 3), half_up(width, 3), group)
             start += width

@@ -95,7 +95,13 @@ def taking_figures(environment: Environment) -> Environment:
         return lambda number, *args, **kwargs: told(decimal(number), *args, **kwargs)
 
     own = {name: taking(environment.filters[name]) for name in NUMBERS}
-    words = {"unit": unit_words, "written": written, "place": place_of, "variant": variant_of}
+    words = {
+        "exact": decimal,
+        "unit": unit_words,
+        "written": written,
+        "place": place_of,
+        "variant": variant_of,
+    }
     environment.filters = {**environment.filters, **own, **words}
     environment.globals = {**environment.globals, "zip": zip}
     return environment
