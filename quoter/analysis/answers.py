@@ -1,13 +1,13 @@
-"""All that is asked of one option on one model, gathered: what its page shows."""
+"""What is asked of one option on one model: the cost its price allows, and how far each element
+would have to fall; its moulded parts by volume, closed moulds in their place, its emission.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
 from quoter.analysis.plan import NO_EMISSION, ORGANIC_HAP, Plan
-from quoter.analysis.risk import Risk
-from quoter.analysis.sensitivity import Effect
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
@@ -103,8 +103,6 @@ class Answers:
     model: PricedModel
     priced: Priced
     standard: bool
-    effects: list[Effect]
-    risk: Risk
     target: Target | None
     moulded: tuple[MouldedPart, ...]
     alternatives: tuple[Alternative, ...]
@@ -118,31 +116,17 @@ class _Known:
     pricing: Pricing
     plan: Plan
     apart: Costing
-    effects: Callable[[Figure], list[Effect]]
-    risks: Mapping[Figure, Risk]
     draws: dict[str, Draws] = field(default_factory=dict)
     curves: dict[str, Curve] = field(default_factory=dict)
     alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
 
 
-def answers_of(
-    pricing: Pricing,
-    plan: Plan,
-    effects: Callable[[Figure], list[Effect]],
-    risks: Mapping[Figure, Risk],
-) -> list[Answers]:
-    """The answers for every option on every model, in the catalogue's order.
-
-    Args:
-        pricing: the finished costing with prices
-        plan: its planned year
-        effects: tells what each input does to a cost
-        risks: how sure a cost is, by that cost
-    """
+def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
+    """The answers for every option on every model, in the catalogue's order."""
     costing = pricing.costing
     # Parts that are costed only to be compared must not appear in the costing itself.
     apart = replace(costing, parts=dict(costing.parts))
-    known = _Known(pricing, plan, apart, effects, risks)
+    known = _Known(pricing, plan, apart)
     return [
         _answers(known, model, id, priced)
         for model in pricing.models.values()
@@ -151,15 +135,13 @@ def answers_of(
 
 
 def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
-    standard, cost = id not in model.extras, priced.assembly.cost
+    standard = id not in model.extras
     made = in_building_order(priced.assembly)
     contribution = None if standard else next(iter(priced.sales.values())).contribution
     return Answers(
         model=model,
         priced=priced,
         standard=standard,
-        effects=known.effects(cost),
-        risk=known.risks[cost],
         target=None if standard else target_of(known.pricing.terms, priced),
         moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
         alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),

@@ -77,8 +77,8 @@ class Findings:
 
     @cached_property
     def answers(self) -> list[Answers]:
-        """All that is asked of each option on each model."""
-        return answers_of(self.pricing, self.plan, self.effects, self.risks)
+        """What a price allows, volumes, closed moulds and emission of each option on each model."""
+        return answers_of(self.pricing, self.plan)
 
 
 def costs_of(model: PricedModel) -> list[Figure]:

@@ -74,7 +74,9 @@ def question_pages(findings: Findings) -> dict[str, bytes]:
 def _option(findings: Findings, answers: Answers) -> dict[str, Any]:
     """What the page of an option shows."""
     pricing, catalogue = findings.pricing, findings.pricing.catalogue
-    assembly, effects = answers.priced.assembly, answers.effects[:MOST_EFFECTS]
+    assembly = answers.priced.assembly
+    every, risk = findings.effects(assembly.cost), findings.risks[assembly.cost]
+    effects = every[:MOST_EFFECTS]
     line = findings.history.models[str(answers.model.model.id)].options[assembly.recipe.id]
     elements = list(elements_of(assembly))
     return {
@@ -90,9 +92,11 @@ def _option(findings: Findings, answers: Answers) -> dict[str, Any]:
         "groups": SHOWN,
         "elements": elements,
         "element_bars": bars([cost for _, cost, _ in elements]),
+        "inputs": len(every),
         "effects": effects,
         "effect_bars": bars([effect.effect for effect in effects]),
-        "shares": bars([share.share for share in answers.risk.shares]),
+        "risk": risk,
+        "shares": bars([share.share for share in risk.shares]),
         "curves": [_curve(part) for part in answers.moulded],
     }
 

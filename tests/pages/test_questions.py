@@ -34,13 +34,18 @@ def pricing(tmp_path_factory: pytest.TempPathFactory) -> Pricing:
 
 
 @pytest.fixture(scope="module")
-def pages(pricing: Pricing) -> dict[str, bytes]:
-    return question_pages(Findings(pricing))
+def findings(pricing: Pricing) -> Findings:
+    return Findings(pricing)
 
 
 @pytest.fixture(scope="module")
-def answers(pricing: Pricing) -> dict[tuple[str, str], Answers]:
-    found = Findings(pricing).answers
+def pages(findings: Findings) -> dict[str, bytes]:
+    return question_pages(findings)
+
+
+@pytest.fixture(scope="module")
+def answers(findings: Findings) -> dict[tuple[str, str], Answers]:
+    found = findings.answers
     return {(str(a.model.model.id), a.priced.assembly.recipe.id): a for a in found}
 
 
@@ -179,14 +184,12 @@ def test_elements_add_up_to_the_cost_and_are_shown(
         assert row_of(page, "Cost", "elements-table") == f"Cost {two(assembly.cost.value)}"
 
 
-def test_effects_are_ranked_and_right(
-    pricing: Pricing, answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
-) -> None:
-    asked_for = answers["cutter", "side_door"]
-    cost = asked_for.priced.assembly.cost
-    sizes = [abs(effect.effect) for effect in asked_for.effects]
+def test_effects_are_ranked_and_right(findings: Findings, pages: dict[str, bytes]) -> None:
+    cost = findings.pricing.models["cutter"].options["side_door"].assembly.cost
+    effects = findings.effects(cost)
+    sizes = [abs(effect.effect) for effect in effects]
     assert sizes == sorted(sizes, reverse=True)
-    for effect in asked_for.effects[:MOST_EFFECTS]:
+    for effect in effects[:MOST_EFFECTS]:
         step = effect.figure.value * 1e-5
         low, high = (
             evaluate([cost], {effect.figure: effect.figure.value + s})[0] for s in (-step, step)
@@ -194,8 +197,8 @@ def test_effects_are_ranked_and_right(
         slope = (high - low) / (2 * step)
         assert effect.effect == pytest.approx(slope * effect.figure.value * 0.1, rel=1e-6)
     page = Page(pages["cutter/side_door.html"])
-    rows = [row_of(page, e.figure.label, "effects-table") for e in asked_for.effects[:15]]
-    for rank, (effect, row) in enumerate(zip(asked_for.effects, rows, strict=False), 1):
+    rows = [row_of(page, e.figure.label, "effects-table") for e in effects[:15]]
+    for rank, (effect, row) in enumerate(zip(effects, rows, strict=False), 1):
         assert row.startswith(f"{rank} {effect.figure.label}")
         assert effect.figure.origin is not None
         assert row.endswith(str(effect.figure.origin.place))
@@ -208,10 +211,9 @@ def test_effects_are_ranked_and_right(
     assert not re.search(r"largest lever is [^:]*passes", page.one("main").text)
 
 
-def test_risk_is_told_with_its_causes(
-    answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
-) -> None:
-    risk = answers["cutter", "side_door"].risk
+def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes]) -> None:
+    side_door = findings.pricing.models["cutter"].options["side_door"]
+    risk = findings.risks[side_door.assembly.cost]
     assert risk.p10 < risk.p50 < risk.p90
     assert [row.figure.label.partition(",")[0] for row in risk.shares] == ["hinge", "hand_resin"]
     assert sum(row.share for row in risk.shares) == pytest.approx(1)
