@@ -13,10 +13,10 @@ from dataclasses import dataclass, replace
 from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.margins import (
     BOAT_WORDS,
-    Given,
     Key,
     Line,
     SalesYear,
+    StatedCosts,
     margin_lines,
     sales_year,
     worst,
@@ -103,7 +103,7 @@ def margin_review(pricing: Pricing, before: Pricing | None, bridge: Bridge | Non
         before: the same at the last price list, if there is one
         bridge: what moved the costs since
     """
-    given = Given(pricing)
+    given = StatedCosts(pricing)
     lines: dict[str, list[Line]] = {str(m.id): [] for m in pricing.catalogue.yard.markets}
     for line in margin_lines(pricing, before, given):
         lines[line.market].append(line)
@@ -177,7 +177,7 @@ def _year(
     return replace(year, last=stated(last.fraction, f"{key}.last", label))
 
 
-def _proposals(pricing: Pricing, given: Given) -> list[Proposed]:
+def _proposals(pricing: Pricing, given: StatedCosts) -> list[Proposed]:
     """The policy's proposals over the same costs; none where it does not say when to move."""
     rule = pricing.catalogue.yard.policy.repricing
     if rule is None:
@@ -186,7 +186,7 @@ def _proposals(pricing: Pricing, given: Given) -> list[Proposed]:
     return [_proposed(pricing, _over(given, each), reason(each, rule)) for each in found]
 
 
-def _over(given: Given, each: Proposal) -> Proposal:
+def _over(given: StatedCosts, each: Proposal) -> Proposal:
     """A proposal over the costs as they are given."""
 
     def maybe(figure: Figure | None) -> Figure | None:

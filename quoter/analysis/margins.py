@@ -99,14 +99,12 @@ class SalesYear:
     last: Figure | None = None
 
 
-class Given:
+class StatedCosts:
     """Costs become stated numbers; each list price has a cell that all other prices rest on."""
 
     def __init__(self, pricing: Pricing) -> None:
         """State every cost of a pricing."""
-        cut = Cut({})
-        self.of = cut.of
-        self._cut = cut
+        self._cut = Cut({})
         self._listed: set[Figure] = set()
         for id, model in pricing.models.items():
             for option, item in {BOAT: model.boat, **model.extras}.items():
@@ -117,7 +115,11 @@ class Given:
                     (made.variable, "variable_cost", "variable cost"),
                 ):
                     given = stated(cost, f"{key}.{what}", f"{label}, {words}", made.recipe.place)
-                    cut.put(cost, given)
+                    self._cut.put(cost, given)
+
+    def of(self, figure: Figure) -> Figure:
+        """A figure over the stated costs."""
+        return self._cut.of(figure)
 
     def listed(self, price: Figure, key: str, label: str) -> Figure:
         """A list price with a name of its own, the first it is asked for by."""
@@ -128,7 +130,7 @@ class Given:
 
 
 def margin_lines(
-    pricing: Pricing, before: Pricing | None = None, given: Given | None = None
+    pricing: Pricing, before: Pricing | None = None, given: StatedCosts | None = None
 ) -> list[Line]:
     """Every line of every market, in the catalogue's order; what has no price is left out.
 
@@ -148,7 +150,12 @@ def margin_lines(
 
 
 def _line(
-    pricing: Pricing, price: MarketPrice, model: str, option: str, item: Priced, given: Given | None
+    pricing: Pricing,
+    price: MarketPrice,
+    model: str,
+    option: str,
+    item: Priced,
+    given: StatedCosts | None,
 ) -> Line:
     name, market = item.assembly.name, str(price.market.id)
     cost, variable = item.assembly.cost, item.assembly.variable
