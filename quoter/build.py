@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path, PurePosixPath
 
+from quoter.analysis.findings import Findings
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
@@ -83,11 +84,11 @@ def render(
     build_id += " (a what-if)" if settings else ""
     public = price_sheets(folder, pricing, say) if published else {}
     say("writing the review and the shop papers")
-    before = at_last_list(folder, pricing)
-    review = review_files(pricing, before, warnings)
+    findings = Findings(pricing, at_last_list(folder, pricing))
+    review = review_files(findings, warnings)
     internal = {f"review/{name}": page for name, page in review.items()}
     internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-    for name, book in every_book(pricing, build_id, say, before):
+    for name, book in every_book(findings, build_id, say):
         internal[f"workbooks/{name}"] = book
     internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)

@@ -9,9 +9,8 @@ from typing import Any
 
 from babel import Locale
 
-from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of
+from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of, bridge_of_records
 from quoter.analysis.finding import BY_ELEMENT, finding
-from quoter.analysis.recorded import bridge_of_records
 from quoter.columns import columns
 from quoter.formats import COSTING, StrictError, read_json
 from quoter.intake import LARGEST_RECORD, IntakeError, read_file

@@ -8,7 +8,6 @@ from datetime import date
 from pathlib import Path
 from typing import Any
 
-from quoter.analysis.repriced import reason
 from quoter.catalogue.adding import with_lines
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import Repricing
@@ -20,7 +19,7 @@ from quoter.importing.effective import far_ahead
 from quoter.importing.moves import SAME
 from quoter.importing.writing import at_options, too_long, try_out, write
 from quoter.pricing.price import Pricing, public_amount
-from quoter.pricing.proposals import Covered, Proposal, proposals_of
+from quoter.pricing.proposals import Covered, Proposal, proposals_of, reason
 from quoter.problems import CatalogueError, Problem
 
 BOOK = "price_book.csv"

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.bridge import bridge_of
-from quoter.analysis.plan import plan_of
+from quoter.analysis.bridge import Bridge
+from quoter.analysis.findings import Findings
 from quoter.pages.changes import change_page
 from quoter.pages.costs import cost_page
 from quoter.pages.environment import office_locale
@@ -27,34 +27,30 @@ CLAUSES = ("surcharge.html", "Surcharge clauses")
 PAPERS = ("../papers/index.html", "Shop papers")
 
 
-def review_files(
-    pricing: Pricing, before: Pricing | None, warnings: Sequence[Problem]
-) -> dict[str, bytes]:
+def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, bytes]:
     """Path below internal/review/ -> content.
 
     Args:
-        pricing: the finished costing with prices
-        before: the same at the last price list, if there is one
+        findings: what is asked of the finished costing
         warnings: what the catalogue's reading and costing found worth a look
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
+    pricing = findings.pricing
     found: dict[str, bytes] = {}
-    if before is not None:
-        found |= {"change.html": _change(before, pricing)}
+    if findings.bridge is not None:
+        found |= {"change.html": _change(pricing, findings.bridge)}
     found |= surcharge_pages(pricing)
     beside = [page for page in (CHANGED, CLAUSES) if page[0] in found]
     others = [*ALWAYS, *beside, PAPERS]
-    found |= margin_page(pricing, before, warnings, others)
+    found |= margin_page(findings, warnings, others)
     found |= cost_page(pricing, [FIRST, *others[1:]])
-    found |= question_pages(pricing, plan_of(pricing))
-    return found | history_page(pricing)
+    found |= question_pages(findings)
+    return found | history_page(findings)
 
 
-def _change(before: Pricing, pricing: Pricing) -> bytes:
+def _change(pricing: Pricing, bridge: Bridge) -> bytes:
     catalogue = pricing.catalogue
-    days = str(before.catalogue.as_of), str(catalogue.as_of)
-    bridge = bridge_of(before, pricing, *days)
     company, market = catalogue.yard.company, catalogue.yard.markets[0]
     name = f"{company.name}{' (a what-if)' if catalogue.settings else ''}"
     return change_page(bridge, office_locale(market), name, catalogue.settings)

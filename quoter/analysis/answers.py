@@ -1,15 +1,13 @@
-"""All that is asked of one option on one model, gathered: what its page shows."""
+"""What is asked of one option on one model: the cost its price allows, and how far each element
+would have to fall; its moulded parts by volume, closed moulds in their place, its emission.
+"""
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field, replace
 
-from quoter.analysis.emission import ORGANIC_HAP
-from quoter.analysis.plan import NO_EMISSION, Plan
-from quoter.analysis.risk import Risk, risks_of
-from quoter.analysis.sensitivity import Effect, effects_on
-from quoter.analysis.target import Target, target_of
+from quoter.analysis.plan import NO_EMISSION, ORGANIC_HAP, Plan
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
@@ -18,10 +16,57 @@ from quoter.costing.draws import Draw, Draws, draws_of
 from quoter.costing.rollup import Costing, cost_part
 from quoter.engineering.tooling import pulls_per_year
 from quoter.figures import Figure, constant
+from quoter.figures.ops import less_or_equal
+from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.sale import Terms
 from quoter.problems import Problems
 
 ALWAYS = constant(1.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Attack:
+    """An element group and the cut in it alone that would close the gap, as a fraction of it."""
+
+    group: str
+    cost: Figure
+    cut: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Target:
+    """The cost the list price allows at the target margin, the gap to the cost, and the levers.
+
+    A positive `gap` is cost above what the price allows; `met` is 1 where there is none.
+    """
+
+    allowed: Figure
+    gap: Figure
+    met: Figure
+    attacks: tuple[Attack, ...]
+
+
+def target_of(terms: Terms, priced: Priced) -> Target:
+    """The target cost of a priced option at the first class of buyer."""
+    assembly, key = priced.assembly, priced.assembly.recipe.key
+    net = next(iter(priced.sales.values())).net
+    allowed = cost_for_price(net, terms.provisions, terms.target)
+    allowed = allowed.named(f"{key}.allowed_cost", f"{assembly.name}: cost the price allows")
+    gap = (assembly.cost - allowed).named(f"{key}.gap", f"{assembly.name}: cost above the target")
+    return Target(allowed, gap, less_or_equal(assembly.cost, allowed), _attacks(assembly, gap))
+
+
+def _attacks(assembly: Assembly, gap: Figure) -> tuple[Attack, ...]:
+    key, name = assembly.recipe.key, assembly.name
+    found = []
+    for group, cost in assembly.groups.items():
+        cut = None
+        if cost.value > 0:
+            label = f"{name}: cut in {group.replace('_', ' ')} alone"
+            cut = (gap / cost).named(f"{key}.cut.{group}", label, "percent")
+        found.append(Attack(group, cost, cut))
+    return tuple(sorted(found, key=lambda attack: -attack.cost.value))
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,8 +103,6 @@ class Answers:
     model: PricedModel
     priced: Priced
     standard: bool
-    effects: list[Effect]
-    risk: Risk
     target: Target | None
     moulded: tuple[MouldedPart, ...]
     alternatives: tuple[Alternative, ...]
@@ -84,15 +127,14 @@ def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
     # Parts that are costed only to be compared must not appear in the costing itself.
     apart = replace(costing, parts=dict(costing.parts))
     known = _Known(pricing, plan, apart)
-    asked = [(model, item) for model in pricing.models.values() for item in model.options.items()]
-    risks = risks_of([priced.assembly.cost for _, (_, priced) in asked])
     return [
-        _answers(known, model, id, priced, risk)
-        for (model, (id, priced)), risk in zip(asked, risks, strict=True)
+        _answers(known, model, id, priced)
+        for model in pricing.models.values()
+        for id, priced in model.options.items()
     ]
 
 
-def _answers(known: _Known, model: PricedModel, id: str, priced: Priced, risk: Risk) -> Answers:
+def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
     standard = id not in model.extras
     made = in_building_order(priced.assembly)
     contribution = None if standard else next(iter(priced.sales.values())).contribution
@@ -100,8 +142,6 @@ def _answers(known: _Known, model: PricedModel, id: str, priced: Priced, risk: R
         model=model,
         priced=priced,
         standard=standard,
-        effects=effects_on(priced.assembly.cost),
-        risk=risk,
         target=None if standard else target_of(known.pricing.terms, priced),
         moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
         alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),

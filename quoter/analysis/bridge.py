@@ -2,12 +2,14 @@
 
 Causes are prices by material class, exchange, wages, overhead, recipes, volumes and moulds, and
 yields. Each gets its Shapley share, so shares add up to the change and depend on no order.
+Of two written results only the cost elements can be compared, since causes are not in them.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from typing import Any
 
 from quoter.analysis.causes import (
     EXCHANGE,
@@ -18,12 +20,13 @@ from quoter.analysis.causes import (
     WAGES,
     YIELDS,
     Swap,
+    shares_of,
     swaps_of,
     words_of,
 )
-from quoter.analysis.shapley import shares_of
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
+from quoter.costing.elements import SHOWN, group_of, shown_group
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
 from quoter.pricing.price import PricedModel, Pricing
@@ -32,6 +35,7 @@ BOAT = ""
 AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
 MATERIAL = "material."
 NOTHING = constant(0.0)
+Record = Mapping[str, Any]  # a result as costing.json holds it
 
 
 class BridgeError(Exception):
@@ -295,3 +299,71 @@ def planned_boats(pricing: Pricing, model: str) -> float | None:
     """Boats of a model a year; None where none are planned."""
     boats = boats_planned(pricing.catalogue.records, model)
     return boats.value if boats is not None and boats.value else None
+
+
+def bridge_of_records(before: Record, after: Record, old: str = "", new: str = "") -> Bridge:
+    """Compare two results as costing.json holds them.
+
+    Args:
+        before: the old result
+        after: the new one
+        old: what to call the old one, or else the day of its prices
+        new: the same of the new one
+    Raises:
+        BridgeError: when their home currencies differ.
+        KeyError: when a result lacks what costing.json holds.
+    """
+    if before["currency"] != after["currency"]:
+        raise BridgeError(
+            f"the old costs are in {before['currency']}, the new ones in {after['currency']}"
+        )
+    was, now = before["models"], after["models"]
+    return gathered(
+        old or before["as_of"],
+        new or after["as_of"],
+        after["currency"],
+        {id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
+        tuple(model["name"] for id, model in now.items() if id not in was),
+        tuple(model["name"] for id, model in was.items() if id not in now),
+        SHOWN,
+    )
+
+
+def _recorded_model(id: str, was: Record, now: Record) -> ModelChange:
+    boat = _recorded_change(was["boat"], now["boat"])
+    return ModelChange(
+        id,
+        now["name"],
+        False,
+        boat,
+        {
+            option: _recorded_change(was["options"][option], item)
+            for option, item in now["options"].items()
+            if option in was["options"]
+        },
+        Change(now["name"], boat.old, boat.new, boat.shares),
+        dict(_classes(was["boat"]["elements"], now["boat"]["elements"])),
+        tuple(item["name"] for o, item in now["options"].items() if o not in was["options"]),
+        tuple(item["name"] for o, item in was["options"].items() if o not in now["options"]),
+    )
+
+
+def _recorded_change(was: Record, now: Record) -> Change:
+    old, new = _groups(was["elements"]), _groups(now["elements"])
+    shares = {group: new[group] - old[group] for group in SHOWN}
+    return Change(now["name"], was["cost"], now["cost"], shares)
+
+
+def _groups(elements: Record) -> dict[str, float]:
+    found = dict.fromkeys(SHOWN, 0.0)
+    for element, cost in elements.items():
+        found[shown_group(element)] += cost
+    return found
+
+
+def _classes(was: Record, now: Record) -> Iterator[tuple[str, Change]]:
+    for element in dict.fromkeys([*now, *was]):
+        if group_of(element) == "material":
+            name = element.partition(".")[2]
+            old, new = was.get(element, 0.0), now.get(element, 0.0)
+            yield name, Change(class_words(name), old, new, {"material": new - old})

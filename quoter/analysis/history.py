@@ -1,17 +1,18 @@
 """How prices, costs and margins moved: on every day on which something took effect, in one pass.
 
 Recipes are those of the catalogue as it stands; only dated rows differ between the days. So each
-day's numbers are what a build as of that day gives, without costing the catalogue again.
+day's numbers are what a build as of that day gives, without costing the catalogue again: the newest
+graph is evaluated over many days at once, some of its figures being given by day.
 """
 
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from datetime import date
 from itertools import pairwise
+from typing import TYPE_CHECKING
 
-from quoter.analysis.replay import Replay, Values
 from quoter.catalogue.materials import counted_in
 from quoter.catalogue.prices import (
     Catalogue,
@@ -24,13 +25,62 @@ from quoter.catalogue.prices import (
 )
 from quoter.catalogue.tables import BookRow, PriceRow
 from quoter.costing.rates import landed_price_of
-from quoter.figures import money_in
+from quoter.figures import Figure, money_in
+from quoter.figures.graph import evaluate, in_order
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, home_market
 from quoter.units import Unit
 
+if TYPE_CHECKING:
+    from quoter.figures.figure import FloatArray
+
+Values = tuple[float | None, ...]
 MOST_DAYS = 24
 # What a list price rests on that is not in the price book.
 RECOMMENDED, STATED = "recommended", "models.yaml"
+
+
+@dataclass(slots=True)
+class Replay:
+    """The newest graph with some of its figures given by day.
+
+    Where one is not known on a day, its newest value stands in, and what rests on it is blank.
+    """
+
+    days: int
+    given: dict[Figure, FloatArray] = field(default_factory=dict)
+    unknown: dict[Figure, int] = field(default_factory=dict)  # days, as bits
+
+    def give(self, figure: Figure, values: Sequence[float | None]) -> None:
+        """State a figure by day."""
+        import numpy as np
+
+        self.given[figure] = np.array([figure.value if v is None else v for v in values])
+        self.unknown[figure] = sum(1 << at for at, value in enumerate(values) if value is None)
+
+    def values(self, outputs: Sequence[Figure]) -> list[Values]:
+        """The outputs by day."""
+        import numpy as np
+
+        with np.errstate(divide="ignore", invalid="ignore"):  # a margin of a price of nothing
+            found = evaluate(outputs, self.given)
+        blank = self._blank(outputs)
+        return [
+            tuple(
+                float(value) if np.isfinite(value) and not blank[output] >> at & 1 else None
+                for at, value in enumerate(np.broadcast_to(values, (self.days,)))
+            )
+            for output, values in zip(outputs, found, strict=True)
+        ]
+
+    def _blank(self, outputs: Sequence[Figure]) -> dict[Figure, int]:
+        """Figure -> days on which something it rests on is not known, as bits."""
+        found: dict[Figure, int] = {}
+        for figure in in_order(outputs):
+            found[figure] = self.unknown.get(figure, 0)
+            if figure not in self.given:
+                for arg in figure.args:
+                    found[figure] |= found[arg]
+        return found
 
 
 @dataclass(frozen=True, slots=True)

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 
-from quoter.analysis.margin_review import Place, Review, Reviewed
+from quoter.analysis.margin_review import Place, Review
+from quoter.analysis.margins import Line
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure, dot, stated, total
 from quoter.pricing.controls import Control, agree, policy_controls
@@ -28,8 +29,8 @@ def _words(review: Review, place: Place) -> str:
     return f"{market.name}, {buyer.name}"
 
 
-def _planned(review: Review, place: Place) -> list[Reviewed]:
-    return [each for each in review.lines[place[0]] if each.line.units is not None]
+def _planned(review: Review, place: Place) -> list[Line]:
+    return [line for line in review.lines[place[0]] if line.units is not None]
 
 
 def _by_boat(review: Review, place: Place) -> Control:
@@ -39,9 +40,9 @@ def _by_boat(review: Review, place: Place) -> Control:
     for model in review.pricing.models:
         boats, rates = boats_planned(records, model), take_rates(records, model)
         margins = {
-            each.line.option: each.line.sales[buyer].margin
-            for each in _planned(review, place)
-            if each.line.model == model
+            line.option: line.sales[buyer].margin
+            for line in _planned(review, place)
+            if line.model == model
         }
         if boats is None or not margins:
             continue
@@ -54,19 +55,19 @@ def _by_boat(review: Review, place: Place) -> Control:
         f"control.review.{market}.{buyer}.boats", "margin by average boat"
     )
     words = _words(review, place)
-    margin = review.years[place].year.margin
+    margin = review.years[place].margin
     what = f"{words}: margin a year is boats times the margin of an average boat, by model"
     return Control(what, margin, again, agree(margin, again))
 
 
 def _spent(review: Review, place: Place) -> Control:
     """The net price as what it is spent on."""
-    year, (market, buyer) = review.years[place].year, place
+    year, (market, buyer) = review.years[place], place
     lines = _planned(review, place)
     kept = (year.net * (1 - review.pricing.terms.provisions)).named(
         f"control.review.{market}.{buyer}.kept", "net less provisions"
     )
-    costs = _yearly(lines, [each.line.cost for each in lines])
+    costs = _yearly(lines, [line.cost for line in lines])
     spent = (costs + year.margin).named(
         f"control.review.{market}.{buyer}.spent", "full cost and margin"
     )
@@ -75,18 +76,18 @@ def _spent(review: Review, place: Place) -> Control:
     return Control(what, kept, spent, agree(kept, spent))
 
 
-def _yearly(lines: Sequence[Reviewed], amounts: Sequence[Figure]) -> Figure:
-    return dot(amounts, [each.line.units for each in lines if each.line.units is not None])
+def _yearly(lines: Sequence[Line], amounts: Sequence[Figure]) -> Figure:
+    return dot(amounts, [line.units for line in lines if line.units is not None])
 
 
 def _fixed(review: Review) -> Control:
     """Contribution and margin of a year differ by the fixed cost."""
-    year, lines = review.years[review.first].year, _planned(review, review.first)
+    year, lines = review.years[review.first], _planned(review, review.first)
     between = (year.contribution - year.margin).named(
         "control.review.between", "contribution less margin"
     )
-    full = _yearly(lines, [each.line.cost for each in lines])
-    variable = _yearly(lines, [each.line.variable for each in lines])
+    full = _yearly(lines, [line.cost for line in lines])
+    variable = _yearly(lines, [line.variable for line in lines])
     fixed = (full - variable).named("control.review.fixed", "fixed cost of the units planned")
     what = f"{_words(review, review.first)}: contribution less margin is the fixed cost"
     return Control(what, between, fixed, agree(between, fixed))
@@ -95,8 +96,7 @@ def _fixed(review: Review) -> Control:
 def _costs(review: Review) -> Iterator[Control]:
     """The stated costs against the costing's own, summed by element."""
     for id, model in review.pricing.models.items():
-        lines = [each.line for each in review.lines[str(review.home.id)]]
-        own = [line.cost for line in lines if line.model == id]
+        own = [line.cost for line in review.at_home if line.model == id]
         if not own:
             continue
         items = (model.boat, *model.extras.values())

@@ -1,82 +1,58 @@
-"""The margin review in figures that stay live: over costs as stated numbers, all else as it is.
+"""The margin review: every line by market, the year, what the policy would publish, in words too.
 
-List prices, discounts, provisions, the policy, exchange rates and volumes keep what they are made
-of, so a change of one gives what a new build with it would give; a changed cost does not.
+Costs are stated numbers. List prices, discounts, provisions, the policy, exchange rates and volumes
+keep what they are made of, so in a workbook a change of one gives what a new build with it would
+give; a changed cost does not.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
-from quoter.analysis.live_prices import Live, Proposed
-from quoter.analysis.margins import Line, Year, margin_lines, sold_in, year_of
+from quoter.analysis.bridge import Bridge, Change
+from quoter.analysis.margins import (
+    BOAT_WORDS,
+    Key,
+    Line,
+    SalesYear,
+    StatedCosts,
+    margin_lines,
+    sales_year,
+    worst,
+)
+from quoter.analysis.plan import highest_of
 from quoter.catalogue.factory import DealerClass, Market
-from quoter.figures import Figure, constant, stated, total, where
-from quoter.figures.graph import in_order
-from quoter.figures.ops import less
-from quoter.pricing.margin import fraction_of_price
+from quoter.figures import Figure, constant, stated, total
 from quoter.pricing.markets import BOAT, currency_of
 from quoter.pricing.price import Pricing
+from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
+from quoter.pricing.repricing import moved
 
-POINTS = constant(100.0)  # percentage points of a whole
 NONE = constant(0.0)
-Key = tuple[str, str]  # model and option, no option for the boat
+MOST = 2  # causes told of one cost
+LEAST = 0.005  # of the currency; less is not told
 Place = tuple[str, str]  # market and class of buyer
 
 
 @dataclass(frozen=True, slots=True)
-class Was:
-    """What was so at the last price list; `list_price` and `cost` in home currency."""
+class Proposed:
+    """A proposal in the review: what it is of, in which models and market, and why, in words.
 
-    list_price: Figure
-    cost: Figure
-    fractions: Mapping[str, Figure]
-
-
-@dataclass(frozen=True, slots=True)
-class Reviewed:
-    """A line with what the review adds, by class of buyer where they differ.
-
-    `shown` is the list price in the market's own currency, None where that is the home currency.
-    `yearly` is the margin a year, empty where none are planned; `lost` the percentage points of
-    margin since the last list and `moved` the change in cost, without any where it was not sold
-    then.
+    `change` is a fraction of the published price; `before` and `after` are the lowest margins of
+    net at the first class of buyer, of the models it holds for; `below` counts those with some
+    class of buyer below the floor at the proposed price.
     """
 
-    line: Line
-    shown: Figure | None
-    yearly: Mapping[str, Figure]
-    was: Was | None
-    moved: Figure | None
-    lost: Mapping[str, Figure]
-
-    @property
-    def key(self) -> Key:
-        """Model and option."""
-        return self.line.model, self.line.option
-
-    @property
-    def last_price(self) -> Figure | None:
-        """List price at the last list, in home currency."""
-        return None if self.was is None else self.was.list_price
-
-    @property
-    def last_cost(self) -> Figure | None:
-        """Full cost at the last list."""
-        return None if self.was is None else self.was.cost
-
-    def last_fraction(self, buyer: str) -> Figure | None:
-        """Margin of net at the last list."""
-        return None if self.was is None else self.was.fractions.get(buyer)
-
-
-@dataclass(frozen=True, slots=True)
-class Planned:
-    """A planned year, `last` its margin fraction with prices and costs of the last list."""
-
-    year: Year
-    last: Figure | None
+    proposal: Proposal
+    words: str
+    models: str
+    market: str
+    change: Figure | None
+    before: Figure | None
+    after: Figure
+    below: Figure
+    why: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,16 +60,18 @@ class Review:
     """Lines by market; the year of all models by market and class, and of each by model.
 
     `models` and all that says "last" are of the home market and the first class of buyer.
-    `below` counts the prices below the floor, `rates` are units of a market's currency.
+    `below` counts the prices below the floor, `rates` are units of a market's currency. `told`
+    says what moved each cost most since the last list, of `last_list` (nothing if there is none).
     """
 
     pricing: Pricing
-    lines: Mapping[str, Sequence[Reviewed]]
+    lines: Mapping[str, Sequence[Line]]
     below: Mapping[Place, Figure]
-    years: Mapping[Place, Planned]
-    models: Mapping[str, Planned]
+    years: Mapping[Place, SalesYear]
+    models: Mapping[str, SalesYear]
     rates: Mapping[str, Figure]
     proposals: Sequence[Proposed]
+    told: Mapping[Key, str]
     last_list: str
 
     @property
@@ -111,29 +89,35 @@ class Review:
         """The home market and the first class of buyer."""
         return str(self.home.id), str(self.buyer.id)
 
+    @property
+    def at_home(self) -> Sequence[Line]:
+        """The lines of the home market."""
+        return self.lines[str(self.home.id)]
 
-def margin_review(pricing: Pricing, before: Pricing | None = None) -> Review:
+
+def margin_review(pricing: Pricing, before: Pricing | None, bridge: Bridge | None) -> Review:
     """The review of a pricing, and what it was at the last price list.
 
     Args:
         pricing: the finished costing with prices
         before: the same at the last price list, if there is one
+        bridge: what moved the costs since
     """
-    live = Live(pricing)
-    lines: dict[str, list[Reviewed]] = {str(m.id): [] for m in pricing.catalogue.yard.markets}
-    was = {} if before is None else _was(pricing, before)
-    for line in margin_lines(pricing, before, live.given):
-        lines[line.market].append(_reviewed(pricing, line, was))
+    given = StatedCosts(pricing)
+    lines: dict[str, list[Line]] = {str(m.id): [] for m in pricing.catalogue.yard.markets}
+    for line in margin_lines(pricing, before, given):
+        lines[line.market].append(line)
     years, models = _years(pricing, lines, before)
     return Review(
-        pricing,
-        lines,
-        {place: _below(lines, place) for place in places_of(pricing)},
-        years,
-        models,
-        _rates(pricing),
-        live.proposals(),
-        "" if before is None else str(before.catalogue.price_list),
+        pricing=pricing,
+        lines=lines,
+        below={place: _below_floor(lines, place) for place in places_of(pricing)},
+        years=years,
+        models=models,
+        rates=_rates(pricing),
+        proposals=_proposals(pricing, given),
+        told={} if bridge is None else what_moved(pricing, bridge),
+        last_list="" if before is None else str(before.catalogue.price_list),
     )
 
 
@@ -141,59 +125,6 @@ def places_of(pricing: Pricing) -> list[Place]:
     """Every market with every class of buyer."""
     markets, buyers = pricing.catalogue.yard.markets, pricing.terms.buyers
     return [(str(market.id), str(buyer.id)) for market in markets for buyer in buyers]
-
-
-def _was(pricing: Pricing, before: Pricing) -> dict[tuple[str, Key], Was]:
-    """By market and line what was so at the last list; costs are the same in all markets."""
-    costs: dict[Key, Figure] = {}
-    found: dict[tuple[str, Key], Was] = {}
-    there = {str(market.id) for market in pricing.catalogue.yard.markets}
-    for price, id, option, item in sold_in(before):
-        market = str(price.market.id)
-        if market not in there:
-            continue
-        own = f"review.{id}.{option or 'boat'}.last"
-        key = f"review.{market}.{id}.{option or 'boat'}.last"
-        label = f"{before.models[id].model.name}: {item.assembly.name}, at the last list"
-        cost = costs.setdefault(
-            (id, option), stated(item.assembly.cost, f"{own}.cost", f"{label}: full cost")
-        )
-        fractions = {
-            buyer: stated(sale.margin_fraction, f"{key}.{buyer}", f"{label}: margin of net")
-            for buyer, sale in price.sales.items()
-        }
-        listed = stated(price.list_price, f"{key}.list_price", f"{label}: list price")
-        found[market, (id, option)] = Was(listed, cost, fractions)
-    return found
-
-
-def _reviewed(pricing: Pricing, line: Line, was: Mapping[tuple[str, Key], Was]) -> Reviewed:
-    key = f"review.{line.market}.{line.model}.{line.option or 'boat'}"
-    name = f"{line.model_name}: {line.name}"
-    then = was.get((line.market, (line.model, line.option)))
-    yearly, lost = {}, {}
-    for buyer, sale in line.sales.items():
-        label = f"{name}, {sale.buyer.name}"
-        margin = line.yearly(buyer)
-        if margin is not None:
-            yearly[buyer] = margin.named(f"{key}.{buyer}.yearly", f"{label}: margin a year")
-        if then is not None and buyer in then.fractions:
-            points = (then.fractions[buyer] - sale.margin_fraction) * POINTS
-            lost[buyer] = points.named(f"{key}.{buyer}.lost", f"{label}: points lost")
-    moved = None
-    if then is not None:
-        moved = (line.cost - then.cost).named(f"{key}.moved", f"{name}: change in cost")
-    return Reviewed(line, _shown(pricing, line), yearly, then, moved, lost)
-
-
-def _shown(pricing: Pricing, line: Line) -> Figure | None:
-    """The price in the market's currency that a list price was made from."""
-    market = next(m for m in pricing.catalogue.yard.markets if m.id == line.market)
-    if currency_of(pricing.catalogue, market) == pricing.catalogue.currency:
-        return None
-    item = {BOAT: pricing.models[line.model].boat, **pricing.models[line.model].extras}[line.option]
-    key = f"{item.assembly.recipe.key}.market.{line.market}.shown"
-    return next(figure for figure in in_order([line.list_price]) if figure.key == key)
 
 
 def _rates(pricing: Pricing) -> dict[str, Figure]:
@@ -207,54 +138,180 @@ def _rates(pricing: Pricing) -> dict[str, Figure]:
     return found
 
 
-def _below(lines: Mapping[str, Sequence[Reviewed]], place: Place) -> Figure:
+def _below_floor(lines: Mapping[str, Sequence[Line]], place: Place) -> Figure:
     market, buyer = place
-    breaches = [each.line.sales[buyer].breach for each in lines[market]]
-    count = total(breaches, NONE)
+    count = total([line.sales[buyer].breach for line in lines[market]], NONE)
     return count.named(f"review.{market}.{buyer}.below", "prices below the floor")
 
 
 def _years(
-    pricing: Pricing, lines: Mapping[str, Sequence[Reviewed]], before: Pricing | None
-) -> tuple[dict[Place, Planned], dict[str, Planned]]:
+    pricing: Pricing, lines: Mapping[str, Sequence[Line]], before: Pricing | None
+) -> tuple[dict[Place, SalesYear], dict[str, SalesYear]]:
     """The year by market and class of buyer; and by model, at home to the first class."""
     home, buyer = places_of(pricing)[0]
     then = [] if before is None else margin_lines(before)
     then = [line for line in then if line.market == home and buyer in line.sales]
     years = {}
     for market, to in places_of(pricing):
-        own = [each.line for each in lines[market]]
         last = then if (market, to) == (home, buyer) else []
-        planned = _planned(own, last, to, f"review.year.{market}.{to}", "All models")
-        if planned is not None:
-            years[market, to] = planned
+        year = _year(lines[market], last, to, f"review.year.{market}.{to}", "All models")
+        if year is not None:
+            years[market, to] = year
     models = {}
     for id, model in pricing.models.items():
-        own = [each.line for each in lines[home] if each.line.model == id]
+        own = [line for line in lines[home] if line.model == id]
         last = [line for line in then if line.model == id]
-        planned = _planned(own, last, buyer, f"review.year.{id}", str(model.model.name))
-        if planned is not None:
-            models[id] = planned
+        year = _year(own, last, buyer, f"review.year.{id}", str(model.model.name))
+        if year is not None:
+            models[id] = year
     return years, models
 
 
-def _planned(
+def _year(
     lines: Sequence[Line], then: Sequence[Line], buyer: str, key: str, name: str
-) -> Planned | None:
-    year = year_of(lines, buyer, key, name)
+) -> SalesYear | None:
+    year, last = (sales_year(each, buyer, key, name) for each in (lines, then))
+    if year is None or last is None:
+        return year
+    label = f"{name}: margin of net at the last list"
+    return replace(year, last=stated(last.fraction, f"{key}.last", label))
+
+
+def _proposals(pricing: Pricing, given: StatedCosts) -> list[Proposed]:
+    """The policy's proposals over the same costs; none where it does not say when to move."""
+    rule = pricing.catalogue.yard.policy.repricing
+    if rule is None:
+        return []
+    found = proposals_of(pricing, rule)
+    return [_proposed(pricing, _over(given, each), reason(each, rule)) for each in found]
+
+
+def _over(given: StatedCosts, each: Proposal) -> Proposal:
+    """A proposal over the costs as they are given."""
+
+    def maybe(figure: Figure | None) -> Figure | None:
+        return None if figure is None else given.of(figure)
+
+    def margins(found: Margins) -> Margins:
+        return Margins(*map(given.of, (found.first, found.least, found.breach)))
+
+    return replace(
+        each,
+        wanted=given.of(each.wanted),
+        proposed=given.of(each.proposed),
+        moved=maybe(each.moved),
+        published=maybe(each.published),
+        covered=tuple(
+            Covered(on.model, None if on.before is None else margins(on.before), margins(on.after))
+            for on in each.covered
+        ),
+    )
+
+
+def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
+    market, model, option = each.line
+    key, name = f"review.proposed.{market or 'all'}.{model or 'all'}.{option or 'boat'}", each.name
+    change = None
+    if each.published is not None:
+        change = moved(each.published, each.proposed)
+        change = change.named(f"{key}.change", f"{name}: change of the list price", "percent")
+    then = [on.before.first for on in each.covered if on.before is not None]
+    below = total([on.after.breach for on in each.covered], NONE)
+    after = [on.after.first for on in each.covered]
+    markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
+    return Proposed(
+        proposal=each,
+        words=name if option else BOAT_WORDS,
+        models=str(pricing.models[model].model.name) if model else "all models",
+        market=markets[market] if market else "all",
+        change=change,
+        before=_lowest(then, f"{key}.before", f"{name}: lowest margin now") if then else None,
+        after=_lowest(after, f"{key}.after", f"{name}: lowest then"),
+        below=below.named(f"{key}.below", f"{name}: models below the floor"),
+        why=why,
+    )
+
+
+def _lowest(margins: Sequence[Figure], key: str, label: str) -> Figure:
+    lowest = margins[0] if len(margins) == 1 else -highest_of([-margin for margin in margins])
+    return lowest.named(key, label, "percent")
+
+
+def what_was_found(review: Review) -> tuple[str, ...]:
+    """How many prices are below the floor, and what the planned year leaves now and did leave."""
+    return (_below_words(review), *_year_words(review))
+
+
+def _below_words(review: Review) -> str:
+    market = review.home
+    floor = f"the floor of {review.pricing.terms.floor.value * 100:g} %"
+    counts = {
+        str(buyer.name): round(review.below[str(market.id), str(buyer.id)].value)
+        for buyer in review.pricing.terms.buyers
+    }
+    if not any(counts.values()):
+        return f"No price of {market.name} is below {floor}, at any class of buyer."
+    told = ", ".join(f"{count or 'none'} at {buyer}" for buyer, count in counts.items())
+    prices = f"{len(review.at_home)} prices of {market.name}"
+    return f"Below {floor}, of {prices}: {told}. {_lowest_words(review)}"
+
+
+def _lowest_words(review: Review) -> str:
+    buyer = str(review.buyer.id)
+    (line,) = worst(review.at_home, buyer, 1)
+    left = _percent(line.sales[buyer].margin_fraction.value)
+    what = f"{line.name} on {line.model_name}" if line.option else line.name
+    return f"The lowest at {review.buyer.name} is {what}, with {left} of net."
+
+
+def _year_words(review: Review) -> Iterator[str]:
+    year, currency = review.years.get(review.first), review.pricing.catalogue.currency
     if year is None:
-        return None
-    last = year_of(then, buyer, key, name)
-    was = None
-    if last is not None:
-        label = f"{name}: margin of net at the last list"
-        was = stated(last.fraction, f"{key}.last", label)
-    return Planned(_guarded(year, key, name), was)
+        return
+    sold = f"Sold to {review.buyer.name} in {review.home.name}"
+    left = f"{year.margin.value:,.0f} {currency}, {_percent(year.fraction.value)} of net"
+    said = f"{sold}, the planned year leaves a margin of {left}"
+    if year.last is not None:
+        was = _percent(year.last.value)
+        said += f"; with prices and costs of the last list, of {review.last_list}, it was {was}"
+    yield f"{said}."
 
 
-def _guarded(year: Year, key: str, name: str) -> Year:
-    """A year whose margin fraction is nothing where nothing is sold."""
-    sold = less(Figure(0.0, year.net.unit), year.net)
-    fraction = where(sold, fraction_of_price(year.margin, year.net), 0.0)
-    label = f"{name}: margin of net"
-    return replace(year, fraction=fraction.named(f"{key}.margin_fraction", label, "percent"))
+def _percent(fraction: float) -> str:
+    return f"{fraction * 100:.1f} %"
+
+
+def what_moved(pricing: Pricing, bridge: Bridge) -> dict[Key, str]:
+    """Model and option -> what moved its cost most since the last list, in words.
+
+    Args:
+        pricing: the finished costing
+        bridge: from the last price list's costs to its own
+    """
+    found = {}
+    for id, model in bridge.models.items():
+        changes = {BOAT: model.boat, **model.options}
+        for package in pricing.models[id].offered_packages:
+            inside = [changes[str(o)] for o in package.options if str(o) in changes]
+            if len(inside) == len(package.options):
+                changes[str(package.id)] = _together(str(package.name), inside)
+        for option, change in changes.items():
+            found[id, option] = _words(change, bridge.causes, bridge.currency)
+    return found
+
+
+def _together(name: str, changes: list[Change]) -> Change:
+    shares: dict[str, float] = {}
+    for change in changes:
+        for cause, share in change.shares.items():
+            shares[cause] = shares.get(cause, 0.0) + share
+    return Change(name, sum(c.old for c in changes), sum(c.new for c in changes), shares)
+
+
+def _words(change: Change, causes: Mapping[str, str], currency: str) -> str:
+    told = [
+        f"{causes[cause].lower()} {share:+,.2f}"
+        for cause, share in change.largest[:MOST]
+        if abs(share) >= LEAST
+    ]
+    return f"{', '.join(told)} {currency}" if told else "cost unchanged"

@@ -7,34 +7,45 @@ would leave if all of it were sold to one class of buyer in one market.
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 
 from quoter.catalogue.volumes import boats_planned, take_rates, units_planned
-from quoter.figures import Figure, dot
+from quoter.figures import Figure, constant, dot, stated, where
+from quoter.figures.cut import Cut
+from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price
-from quoter.pricing.markets import BOAT, MarketPrice, market_prices
+from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
 from quoter.pricing.price import Priced, Pricing
 from quoter.pricing.sale import Sale, sales
 
+BOAT_WORDS = "Boat with standard equipment"
+POINTS = constant(100.0)  # percentage points of a whole
 MOST = 10  # lines in a list of the worst
-LEAST = 1e-12  # of the net price; a smaller erosion is rounding
-Given = Callable[[Figure, str, str], Figure]
+LEAST = 1e-10  # points of the net price; a smaller erosion is rounding
+Key = tuple[str, str]  # model and option, no option for the boat
 
 
 @dataclass(frozen=True, slots=True)
-class Last:
-    """What was so at the last price list: cost in home currency, margin fraction by buyer."""
+class Was:
+    """What was so at the last price list; `list_price` and `cost` in home currency.
 
-    cost: float
-    margins: Mapping[str, float]
+    `fractions` are margins of the net price by class of buyer.
+    """
+
+    list_price: Figure
+    cost: Figure
+    fractions: Mapping[str, Figure]
 
 
 @dataclass(frozen=True, slots=True)
 class Line:
     """What is sold in one market: the boat itself (option ""), an extra option or a package.
 
-    Money is in home currency without tax. `units` are those planned a year, None where there is
-    no plan; `last` is None where it was not sold, or not at a price.
+    Money is in home currency without tax; `shown` is the list price in the market's own currency,
+    None where that is the home currency. `units` are those planned a year, None where there is no
+    plan, and `yearly` their margin by class of buyer. `was` is None where it was not sold at the
+    last list; else `moved` is the change in cost since, and `lost` the percentage points of margin
+    by class of buyer.
     """
 
     market: str
@@ -43,76 +54,118 @@ class Line:
     model_name: str
     name: str
     basis: str
+    shown: Figure | None
     list_price: Figure
     cost: Figure
     variable: Figure
     sales: Mapping[str, Sale]
     units: Figure | None = None
-    last: Last | None = None
+    yearly: Mapping[str, Figure] = field(default_factory=dict)
+    was: Was | None = None
+    moved: Figure | None = None
+    lost: Mapping[str, Figure] = field(default_factory=dict)
 
     @property
-    def breach(self) -> bool:
-        """Whether some class of buyer is below the floor."""
-        return any(sale.breach.value for sale in self.sales.values())
+    def key(self) -> Key:
+        """Model and option."""
+        return self.model, self.option
 
-    def yearly(self, buyer: str) -> Figure | None:
-        """Margin of the units planned a year, were all of them sold to a class of buyer."""
-        return None if self.units is None else self.sales[buyer].margin * self.units
+    @property
+    def words(self) -> str:
+        """What is sold, on its model."""
+        return self.name if self.option else BOAT_WORDS
 
-    def erosion(self, buyer: str) -> float | None:
-        """How much of the net price the margin has lost since the last list; negative if gained."""
-        if self.last is None or buyer not in self.last.margins:
-            return None
-        return self.last.margins[buyer] - self.sales[buyer].margin_fraction.value
+    @property
+    def below(self) -> list[str]:
+        """The names of the classes of buyer at which the margin is below the floor."""
+        return [str(sale.buyer.name) for sale in self.sales.values() if sale.breach.value]
+
+    def last_fraction(self, buyer: str) -> Figure | None:
+        """Margin of net at the last list."""
+        return None if self.was is None else self.was.fractions.get(buyer)
 
 
 @dataclass(frozen=True, slots=True)
-class Year:
-    """A planned year's sales to one class of buyer in one market, in home currency."""
+class SalesYear:
+    """A planned year's sales to one class of buyer in one market, in home currency.
+
+    `last` is the margin fraction with prices and costs of the last list, where there is one.
+    """
 
     net: Figure
     contribution: Figure
     margin: Figure
     fraction: Figure
+    last: Figure | None = None
 
 
-def traced(figure: Figure, _key: str, _label: str) -> Figure:
-    """A figure with all that it was computed from."""
-    return figure
+class StatedCosts:
+    """Costs become stated numbers; each list price has a cell that all other prices rest on."""
+
+    def __init__(self, pricing: Pricing) -> None:
+        """State every cost of a pricing."""
+        self._cut = Cut({})
+        self._listed: set[Figure] = set()
+        for id, model in pricing.models.items():
+            for option, item in {BOAT: model.boat, **model.extras}.items():
+                made, key = item.assembly, f"review.{id}.{option or 'boat'}"
+                label = f"{model.model.name}: {made.name}"
+                for cost, what, words in (
+                    (made.cost, "cost", "full cost"),
+                    (made.variable, "variable_cost", "variable cost"),
+                ):
+                    given = stated(cost, f"{key}.{what}", f"{label}, {words}", made.recipe.place)
+                    self._cut.put(cost, given)
+
+    def of(self, figure: Figure) -> Figure:
+        """A figure over the stated costs."""
+        return self._cut.of(figure)
+
+    def listed(self, price: Figure, key: str, label: str) -> Figure:
+        """A list price with a name of its own, the first it is asked for by."""
+        if price not in self._listed:
+            self._cut.put(price, replace(self.of(price), key=key, label=label))
+            self._listed.add(price)
+        return self.of(price)
 
 
 def margin_lines(
-    pricing: Pricing, before: Pricing | None = None, given: Given = traced
+    pricing: Pricing, before: Pricing | None = None, given: StatedCosts | None = None
 ) -> list[Line]:
     """Every line of every market, in the catalogue's order; what has no price is left out.
 
     Args:
         pricing: the finished costing with prices
         before: the same at the last price list, if there is one
-        given: what becomes of each cost and price (with key and label): itself, or a stated
-            number for a book that rests on them as they are
+        given: makes the costs stated numbers, for a book that rests on them as they are
     """
     units = {id: _units(pricing, id) for id in pricing.models}
-    found: list[Line] = []
-    last = {} if before is None else _last(before)
+    was = {} if before is None else _was(before)
+    found = []
     for price, id, option, item in sold_in(pricing):
         line = _line(pricing, price, id, option, item, given)
-        planned, was = units[id].get(option), last.get((line.market, id, option))
-        found.append(replace(line, units=planned, last=was))
+        line = replace(line, units=units[id].get(option))
+        found.append(_followed(line, was.get((line.market, *line.key))))
     return found
 
 
 def _line(
-    pricing: Pricing, price: MarketPrice, model: str, option: str, item: Priced, given: Given
+    pricing: Pricing,
+    price: MarketPrice,
+    model: str,
+    option: str,
+    item: Priced,
+    given: StatedCosts | None,
 ) -> Line:
     name, market = item.assembly.name, str(price.market.id)
-    key = f"review.{market}.{model}.{option or 'boat'}"
-    listed = given(price.list_price, f"{key}.list_price", f"{name}: list price")
-    cost = given(item.assembly.cost, f"{key}.cost", f"{name}: cost")
-    variable = given(item.assembly.variable, f"{key}.variable_cost", f"{name}: variable cost")
-    left = price.sales
-    if listed is not price.list_price:
+    cost, variable = item.assembly.cost, item.assembly.variable
+    listed, shown, left = price.list_price, price.shown, price.sales
+    if given is not None:
+        key = f"review.{market}.{model}.{option or 'boat'}"
+        listed = given.listed(listed, f"{key}.list_price", f"{name}: list price")
+        cost, variable, shown = map(given.of, (cost, variable, shown))
         left = sales(pricing.terms, listed, cost, variable, key, name)
+    at_home = currency_of(pricing.catalogue, price.market) == pricing.catalogue.currency
     return Line(
         market=market,
         model=model,
@@ -120,11 +173,31 @@ def _line(
         model_name=str(pricing.models[model].model.name),
         name=name,
         basis=price.basis,
+        shown=None if at_home else shown,
         list_price=listed,
         cost=cost,
         variable=variable,
         sales=left,
     )
+
+
+def _followed(line: Line, was: Was | None) -> Line:
+    """A line with its year, and what became of it since the last list."""
+    key = f"review.{line.market}.{line.model}.{line.option or 'boat'}"
+    name = f"{line.model_name}: {line.name}"
+    yearly, lost = {}, {}
+    for buyer, sale in line.sales.items():
+        label = f"{name}, {sale.buyer.name}"
+        if line.units is not None:
+            margin = sale.margin * line.units
+            yearly[buyer] = margin.named(f"{key}.{buyer}.yearly", f"{label}: margin a year")
+        if was is not None and buyer in was.fractions:
+            points = (was.fractions[buyer] - sale.margin_fraction) * POINTS
+            lost[buyer] = points.named(f"{key}.{buyer}.lost", f"{label}: points lost")
+    moved = None
+    if was is not None:
+        moved = (line.cost - was.cost).named(f"{key}.moved", f"{name}: change in cost")
+    return replace(line, yearly=yearly, was=was, moved=moved, lost=lost)
 
 
 def _units(pricing: Pricing, model: str) -> dict[str, Figure]:
@@ -142,15 +215,25 @@ def _units(pricing: Pricing, model: str) -> dict[str, Figure]:
     return found
 
 
-def _last(before: Pricing) -> dict[tuple[str, str, str], Last]:
-    """What each (market, model, option) cost and left then."""
-    return {
-        (str(price.market.id), id, option): Last(
-            item.assembly.cost.value,
-            {buyer: sale.margin_fraction.value for buyer, sale in price.sales.items()},
+def _was(before: Pricing) -> dict[tuple[str, str, str], Was]:
+    """(market, model, option) -> what was so then; costs are the same in all markets."""
+    costs: dict[Key, Figure] = {}
+    found = {}
+    for price, id, option, item in sold_in(before):
+        market = str(price.market.id)
+        own = f"review.{id}.{option or 'boat'}.last"
+        key = f"review.{market}.{id}.{option or 'boat'}.last"
+        label = f"{before.models[id].model.name}: {item.assembly.name}, at the last list"
+        cost = costs.setdefault(
+            (id, option), stated(item.assembly.cost, f"{own}.cost", f"{label}: full cost")
         )
-        for price, id, option, item in sold_in(before)
-    }
+        fractions = {
+            buyer: stated(sale.margin_fraction, f"{key}.{buyer}", f"{label}: margin of net")
+            for buyer, sale in price.sales.items()
+        }
+        listed = stated(price.list_price, f"{key}.list_price", f"{label}: list price")
+        found[market, id, option] = Was(listed, cost, fractions)
+    return found
 
 
 def sold_in(pricing: Pricing) -> Iterator[tuple[MarketPrice, str, str, Priced]]:
@@ -163,8 +246,10 @@ def sold_in(pricing: Pricing) -> Iterator[tuple[MarketPrice, str, str, Priced]]:
                     yield prices[id, option], id, option, item
 
 
-def year_of(lines: Sequence[Line], buyer: str, key: str, name: str) -> Year | None:
+def sales_year(lines: Sequence[Line], buyer: str, key: str, name: str) -> SalesYear | None:
     """The planned year's sum over lines of one market, sold to one class of buyer.
+
+    Its margin fraction is nothing where nothing is sold.
 
     Args:
         lines: of one market
@@ -179,19 +264,18 @@ def year_of(lines: Sequence[Line], buyer: str, key: str, name: str) -> Year | No
     if not any(each.value for each in units):
         return None
 
-    def summed(what: str, amounts: Sequence[Figure]) -> Figure:
+    def summed(what: str, amount: Callable[[Sale], Figure]) -> Figure:
+        amounts = [amount(line.sales[buyer]) for line in planned]
         return dot(amounts, units).named(f"{key}.{what}", f"{name}: {what} a year")
 
-    sold = [line.sales[buyer] for line in planned]
-    net = summed("net", [sale.net for sale in sold])
-    margin = summed("margin", [sale.margin for sale in sold])
-    fraction = fraction_of_price(margin, net)
-    return Year(
-        net,
-        summed("contribution", [sale.contribution for sale in sold]),
-        margin,
-        fraction.named(f"{key}.margin_fraction", f"{name}: margin of net", "percent"),
-    )
+    net = summed("net", lambda sale: sale.net)
+    contribution = summed("contribution", lambda sale: sale.contribution)
+    margin = summed("margin", lambda sale: sale.margin)
+    sold = less(Figure(0.0, net.unit), net)
+    fraction = where(sold, fraction_of_price(margin, net), 0.0)
+    label = f"{name}: margin of net"
+    fraction = fraction.named(f"{key}.margin_fraction", label, "percent")
+    return SalesYear(net, contribution, margin, fraction)
 
 
 def worst(lines: Iterable[Line], buyer: str, most: int = MOST) -> list[Line]:
@@ -202,6 +286,5 @@ def worst(lines: Iterable[Line], buyer: str, most: int = MOST) -> list[Line]:
 
 def most_eroded(lines: Iterable[Line], buyer: str, most: int = MOST) -> list[Line]:
     """The lines whose margin fraction has fallen most since the last list, the largest first."""
-    fallen = [(line.erosion(buyer) or 0.0, line) for line in lines]
-    ranked = sorted((pair for pair in fallen if pair[0] > LEAST), key=lambda pair: -pair[0])
-    return [line for _, line in ranked[:most]]
+    fallen = [line for line in lines if buyer in line.lost and line.lost[buyer].value > LEAST]
+    return sorted(fallen, key=lambda line: -line.lost[buyer].value)[:most]

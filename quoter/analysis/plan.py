@@ -1,24 +1,30 @@
-"""A year of the planned volume: demand, moulds, stations, materials, margin and emissions."""
+"""A year of the planned volume: demand, moulds, stations, materials, margin and emissions; what it
+comes to over all models, and what is busiest or short.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
-from quoter.costing.rates import pack_content
+from quoter.costing.rates import Rates, pack_content
 from quoter.costing.rollup import Costing
+from quoter.engineering.emissions import MAJOR_COMBINED_HAP, MAJOR_SINGLE_HAP
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.engineering.tooling import pulls_per_year, sets_needed
 from quoter.figures import Figure, at_least, constant, round_up, total
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.figures.ops import equal, less
+from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import Place
 
-NONE = constant(0.0)
+NONE, ONE = constant(0.0), constant(1.0)
+NO_HOURS = constant(0.0, "h")
 NO_EMISSION = constant(0.0, "kg")
+ORGANIC_HAP = Draw("emission", "organic HAP")
 MONTHS = constant(12.0)
 # So little that nothing depends on it, where a plan without demand would divide by nothing.
 TRACE, TRACE_HOURS = constant(1e-9), constant(1e-9, "h")
@@ -251,3 +257,107 @@ def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldL
     capacity = capacity.named(f"{key}.capacity", f"{name}: pulls a year one set can make")
     sets = sets_needed(pulls, capacity).named(f"{key}.sets", f"{name}: sets needed")
     return MouldLoad(mould, pulls, mould.pulls_per_year, average, capacity, sets)
+
+
+@dataclass(frozen=True, slots=True)
+class Threshold:
+    """A yearly amount that makes a yard a major source, how much of it is used, 1 if below it."""
+
+    what: str
+    limit: Figure
+    used: Figure
+    below: Figure
+
+
+def emissions_of(priced: PricedModel, rates: Rates) -> list[tuple[Priced, Figure]]:
+    """The boat, its options and packages, each with the organic HAP of one good unit [kg].
+
+    A base boat is stated, not built from parts: of it only the standard options count.
+    """
+    known: dict[str, Draws] = {}
+    base = base_boat_draws(priced.model, rates, priced.boat.assembly, known)
+    found = [(priced.boat, base.get(ORGANIC_HAP, NO_EMISSION))]
+    for item in (priced.options | priced.packages).values():
+        found.append((item, draws_of(item.assembly, known).get(ORGANIC_HAP, NO_EMISSION)))
+    return found
+
+
+def thresholds_of(plan: Plan) -> list[Threshold]:
+    """The plan's emission a year against the thresholds of a major source."""
+    limits = {
+        "a single organic HAP": MAJOR_SINGLE_HAP,
+        "all organic HAP together": MAJOR_COMBINED_HAP,
+    }
+    found = []
+    for what, value in limits.items():
+        key = f"plan.emission.{what.replace(' ', '_')}"
+        limit = constant(value, "kg", f"threshold for {what}")
+        used = (plan.emission / limit).named(f"{key}.used", f"{what}: of the threshold", "percent")
+        found.append(Threshold(what, limit, used, less(plan.emission, limit)))
+    return found
+
+
+@dataclass(frozen=True, slots=True)
+class MouldFlags:
+    """1 where a mould gives more pulls than its cost is spread over, or one set is not enough."""
+
+    over_planned: Figure
+    more_sets: Figure | None
+
+
+@dataclass(frozen=True, slots=True)
+class Year:
+    """Totals over all models and stations; `most_loaded` is 1 for the busiest station."""
+
+    boats: Figure
+    margin: Figure
+    material: Figure
+    hours: Figure
+    budget: Figure
+    absorbed: Figure
+    under: Figure
+    most_loaded: Mapping[str, Figure]
+    moulds: Mapping[str, MouldFlags]
+    thresholds: Sequence[Threshold]
+
+
+def year_of(plan: Plan, money: Figure) -> Year:
+    """The totals of a plan; `money` is nothing in home currency."""
+
+    def all_of(figures: Iterable[Figure], zero: Figure, key: str, label: str) -> Figure:
+        return total(list(figures), zero).named(f"plan.all.{key}", label)
+
+    stations = plan.stations
+    return Year(
+        all_of(plan.boats.values(), NONE, "boats", "boats a year"),
+        all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
+        all_of((need.cost for need in plan.materials), money, "material", "materials a month"),
+        all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
+        all_of((load.budget for load in stations), money, "budget", "overhead budgets a year"),
+        all_of((load.absorbed for load in stations), money, "absorbed", "overhead absorbed"),
+        all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        _most_loaded(plan),
+        {str(load.mould.id): _flags(load) for load in plan.moulds},
+        thresholds_of(plan),
+    )
+
+
+def _flags(load: MouldLoad) -> MouldFlags:
+    more_sets = None if load.sets is None else less(ONE, load.sets)
+    return MouldFlags(less(load.planned, load.pulls), more_sets)
+
+
+def _most_loaded(plan: Plan) -> dict[str, Figure]:
+    if not plan.stations:
+        return {}
+    highest = highest_of([load.utilisation for load in plan.stations])
+    highest = highest.named("plan.utilisation.highest", "highest utilisation", "percent")
+    return {load.station: equal(load.utilisation, highest) for load in plan.stations}
+
+
+def highest_of(figures: Sequence[Figure]) -> Figure:
+    """The largest of some figures, paired as in a tournament so that no formula nests deeply."""
+    while len(figures) > 1:
+        pairs = [figures[i : i + 2] for i in range(0, len(figures), 2)]
+        figures = [at_least(*pair) if len(pair) == 2 else pair[0] for pair in pairs]
+    return figures[0]

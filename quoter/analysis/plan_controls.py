@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from quoter.analysis.plan import MONTHS, NONE, Plan, UnitDraw
-from quoter.analysis.year import ONE, Year, highest_of
+from quoter.analysis.plan import MONTHS, NONE, ONE, Plan, UnitDraw, Year, highest_of
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw
 from quoter.figures import Figure, dot, stated, total

@@ -9,23 +9,15 @@ from shlex import quote
 
 from babel import Locale
 
-from quoter.analysis.bridge import Bridge, Change, ModelChange
+from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
-from quoter.pages.charts import BAR_WIDTH
-from quoter.pages.environment import page_environment, render
+from quoter.pages.charts import BAR_WIDTH, Span
+from quoter.pages.environment import page_environment, render, taking_figures
+from quoter.pages.figured import decimal
 from quoter.pages.money import half_up, number
 
 COLOURS = 8  # the last is for all causes that have none of their own
 PENCE = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Piece:
-    """A piece of a bar, in hundredths of its width, in the colour of that number."""
-
-    colour: int
-    start: Decimal
-    width: Decimal
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,34 +30,18 @@ class Cause:
 
 @dataclass(frozen=True, slots=True)
 class ChangeRow:
-    """A cost before and after, each cause's share, and the bar of shares with its zero.
+    """A change, each cause's share of it, and the bar of shares with its zero.
 
     Raising shares run right of the zero, lowering ones left; `about` says the same in words. `id`
     is what commands call the model or option, empty for what has none.
     """
 
     id: str
-    name: str
-    old: Decimal
-    new: Decimal
-    change: Decimal
-    fraction: Decimal | None
+    change: Change
     shares: tuple[Decimal, ...]
-    pieces: tuple[Piece, ...]
+    pieces: tuple[Span, ...]
     zero: Decimal
     about: str
-
-
-@dataclass(frozen=True, slots=True)
-class ModelView:
-    """A model with its boat, its options, and those that stand on one side only."""
-
-    id: str
-    name: str
-    boat: ChangeRow
-    options: tuple[ChangeRow, ...]
-    added: tuple[str, ...]
-    dropped: tuple[str, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -117,25 +93,24 @@ def change_page(
     """
     causes = _causes(bridge)
     rows = _Rows(bridge, [cause.colour for cause in causes], locale)
-    models = [_model(model, rows) for model in bridge.models.values()]
+    models = [
+        (model, rows.of([("", model.boat)])[0], rows.of(model.options.items()))
+        for model in bridge.models.values()
+    ]
     totals = {"": bridge.total} | {id: model.total for id, model in bridge.models.items()}
     return render(
-        page_environment(locale, bridge.currency),
+        taking_figures(page_environment(locale, bridge.currency)),
         "internal/change.html",
         company=company,
-        old=bridge.old,
-        new=bridge.new,
+        bridge=bridge,
         finding=finding(bridge),
         note="" if bridge.by_cause else BY_ELEMENT,
-        planned=bridge.planned,
         causes=causes,
         colours=COLOURS,
         why=Why.of(bridge, settings),
         totals=rows.of(totals.items()),
         classes=rows.of(("", change) for change in bridge.classes.values()),
         models=models,
-        added=bridge.added,
-        dropped=bridge.dropped,
     )
 
 
@@ -143,12 +118,6 @@ def _causes(bridge: Bridge) -> list[Cause]:
     """The causes in their order; the largest get colours of their own."""
     words = bridge.causes.values()
     return [Cause(cause, min(place, COLOURS)) for place, cause in enumerate(words, 1)]
-
-
-def _model(model: ModelChange, rows: _Rows) -> ModelView:
-    (boat,) = rows.of([("", model.boat)])
-    options = rows.of(model.options.items())
-    return ModelView(model.id, model.name, boat, options, model.added, model.dropped)
 
 
 class _Rows:
@@ -164,7 +133,7 @@ class _Rows:
         """Rows of changes by id, whose bars share one scale and one zero."""
         found = list(changes)
         shares = [
-            [self._exact(change.shares.get(cause, 0.0)) for cause in self._causes]
+            [decimal(change.shares.get(cause, 0.0)) for cause in self._causes]
             for _, change in found
         ]
         up = max((_sum(row, 1) for row in shares), default=Decimal(0))
@@ -174,10 +143,6 @@ class _Rows:
             self._row(id, change, row, down * scale, scale)
             for (id, change), row in zip(found, shares, strict=True)
         )
-
-    @staticmethod
-    def _exact(amount: float) -> Decimal:
-        return Decimal(repr(amount))
 
     def _row(
         self, id: str, change: Change, shares: Sequence[Decimal], zero: Decimal, scale: Decimal
@@ -190,16 +155,12 @@ class _Rows:
                 left -= width
             if share:
                 start = right if share > 0 else left
-                pieces.append(Piece(colour, half_up(start, 3), half_up(width, 3)))
+                pieces.append(Span(half_up(start, 3), half_up(width, 3), f"cause-{colour}"))
             if share > 0:
                 right += width
         return ChangeRow(
             id,
-            change.name,
-            self._exact(change.old),
-            self._exact(change.new),
-            self._exact(change.change),
-            None if change.fraction is None else self._exact(change.fraction),
+            change,
             tuple(shares),
             tuple(pieces),
             half_up(zero, 3),
@@ -212,7 +173,7 @@ class _Rows:
             for words, share in zip(self._causes.values(), shares, strict=True)
             if half_up(share, PENCE)
         ]
-        whole = f"{change.name}: {self._signed(self._exact(change.change))} {self._currency}"
+        whole = f"{change.name}: {self._signed(decimal(change.change))} {self._currency}"
         return f"{whole}; {', '.join(told)}" if told else f"{whole}; no cause moved it"
 
     def _signed(self, amount: Decimal) -> str:

@@ -7,6 +7,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from quoter.pages.figured import Number, decimal
 from quoter.pages.money import half_up
 
 BAR_WIDTH = Decimal(100)
@@ -15,10 +16,11 @@ STEPS = (Decimal(1), Decimal(2), Decimal("2.5"), Decimal(5), Decimal(10))
 
 @dataclass(frozen=True, slots=True)
 class Span:
-    """A bar in hundredths of the whole width: where it starts and how wide it is."""
+    """A bar in hundredths of the whole width: where it starts, how wide it is, and its colour."""
 
     start: Decimal
     width: Decimal
+    colour: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,8 +66,10 @@ class Lines:
     mark: Tick | None
 
 
-def bars(values: Sequence[Decimal], mark: Decimal | None = None) -> Bars:
+def bars(numbers: Sequence[Number], limit: Number | None = None) -> Bars:
     """Bars on one scale that holds every value, zero and, if given, a mark such as a limit."""
+    values = [decimal(number) for number in numbers]
+    mark = None if limit is None else decimal(limit)
     everything = [*values, Decimal(0), *([] if mark is None else [mark])]
     low, high = min(everything), max(everything)
     width = high - low if high > low else Decimal(1)
@@ -85,7 +89,7 @@ def lines(
     across: Sequence[int],
     values: Sequence[float],
     sets: Sequence[int],
-    mark: Decimal | None = None,
+    limit: Number | None = None,
     shown: Sequence[int] = (10, 30, 100, 300, 600),
 ) -> Lines:
     """A line over a logarithmic axis of volumes, with a linear axis up from zero.
@@ -94,10 +98,11 @@ def lines(
         across: volumes, rising, each above 0
         values: what each costs
         sets: mould sets at each volume
-        mark: a volume to mark, such as the planned one; left out beyond the axis
+        limit: a volume to mark, such as the planned one; left out beyond the axis
         shown: which volumes get a number on the axis
     """
     width, height, left, right, top, bottom = 360, 210, 52, 348, 16, 172
+    mark = None if limit is None else decimal(limit)
     low, high = math.log(across[0]), math.log(across[-1])
     up = ticks(max(values))
 

@@ -26,11 +26,15 @@ from markupsafe import Markup
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
+from quoter.catalogue.prices import Catalogue
+from quoter.figures import Figure, money_in
 from quoter.pages import money
+from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
 from quoter.pages.wording import translations_of
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import templates_folder
 
+NUMBERS = ("number", "percent", "rate", "length", "mass")
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
 
 
@@ -108,6 +112,45 @@ def _told(environment: Environment, locale: Locale, currency: str, us_units: boo
         "lang": str(locale).replace("_", "-"),
         "direction": locale.text_direction,
     }
+    return environment
+
+
+def office_environment(catalogue: Catalogue) -> Environment:
+    """The same for pages of the yard itself: in English, with filters that take figures as well.
+
+    Public pages have none of these, so that no figure can be shown there by mistake.
+
+    Raises:
+        CatalogueError: when the home market's language is unknown or has no wording.
+    """
+    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    return taking_figures(environment)
+
+
+def taking_figures(environment: Environment) -> Environment:
+    """Templates whose filters of numbers take figures and floats with every digit they have."""
+
+    def taking(told: Callable[..., str]) -> Callable[..., str]:
+        return lambda number, *args, **kwargs: told(decimal(number), *args, **kwargs)
+
+    told_money = environment.filters["money"]
+    home = str(environment.globals["currency"])
+
+    def priced(number: Number, currency: str = home) -> str:
+        """An amount of money; a figure must be in the very currency it is written in."""
+        amount = money_in(number, currency) if isinstance(number, Figure) else decimal(number)
+        return str(told_money(amount, currency=currency))
+
+    own = {name: taking(environment.filters[name]) for name in NUMBERS} | {"money": priced}
+    words = {
+        "exact": decimal,
+        "unit": unit_words,
+        "written": written,
+        "place": place_of,
+        "variant": variant_of,
+    }
+    environment.filters = {**environment.filters, **own, **words}
+    environment.globals = {**environment.globals, "zip": zip}
     return environment
 
 

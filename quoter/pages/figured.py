@@ -10,6 +10,16 @@ from quoter.figures import Figure, money_in, plain_number
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
 
+Number = Figure | float | Decimal
+
+
+def decimal(number: Number) -> Decimal:
+    """A number with every digit it has, whatever its unit: it is shown beside it."""
+    if isinstance(number, Figure):
+        return with_unit(number)
+    return number if isinstance(number, Decimal) else Decimal(repr(number))
+
+
 def maybe(figure: Figure | None) -> Decimal | None:
     """A plain number that may be missing."""
     return None if figure is None else plain_number(figure)
@@ -23,6 +33,17 @@ def with_unit(figure: Figure) -> Decimal:
 def unit_words(figure: Figure) -> str:
     """A figure's unit as people write it, a piece being `each`."""
     return said(figure.unit).translate(RAISED)
+
+
+def written(figure: Figure) -> str:
+    """An input as the catalogue has it, or its number and unit."""
+    text = figure.origin.text if figure.origin is not None else ""
+    return text or f"{figure.value:g} {figure.unit}".rstrip()
+
+
+def place_of(figure: Figure) -> str:
+    """Where the catalogue has an input; nothing where it does not."""
+    return "" if figure.origin is None else str(figure.origin.place)
 
 
 def variant_of(key: str) -> str:

@@ -3,21 +3,26 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
-from decimal import Decimal
+from dataclasses import replace
 from typing import Any
 
-from quoter.analysis.margins import Line, margin_lines, most_eroded, worst, year_of
-from quoter.analysis.what_if import WhatIf, what_if_of
-from quoter.figures import constant, plain_number
-from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.margin_command import example
-from quoter.pages.margin_data import LARGEST_MOVE, LEAST_MOVE, levers_of, margin_data
-from quoter.pages.margin_prices import market_functions
-from quoter.pages.margin_views import everywhere, line_rows, proposal_rows, year_rows
+from quoter.analysis.findings import Findings
+from quoter.analysis.margin_review import Proposed, Review
+from quoter.analysis.margins import Line, most_eroded, worst
+from quoter.analysis.what_if import WhatIf
+from quoter.figures import constant
+from quoter.pages.environment import asset, office_environment, office_locale, render
+from quoter.pages.margin_script import (
+    LARGEST_MOVE,
+    LEAST_MOVE,
+    example,
+    levers_of,
+    margin_data,
+    market_functions,
+)
 from quoter.pages.script import HELPERS, script_function
 from quoter.pricing.price import Pricing, recommend
-from quoter.pricing.sale import Terms, sales
+from quoter.pricing.sale import sales
 from quoter.problems import Problem
 
 ASSETS = {
@@ -44,92 +49,72 @@ COLUMNS = (
 )
 
 
-@dataclass(frozen=True, slots=True)
-class Buyer:
-    """A class of buyer and its discount."""
-
-    id: str
-    name: str
-    discount: Decimal
-
-
 def margin_page(
-    pricing: Pricing,
-    before: Pricing | None,
-    warnings: Sequence[Problem],
-    pages: Sequence[tuple[str, str]],
+    findings: Findings, warnings: Sequence[Problem], pages: Sequence[tuple[str, str]]
 ) -> dict[str, bytes]:
     """Path below internal/review/ -> content: the review's first page and what it needs.
 
     Args:
-        pricing: the finished costing with prices
-        before: the same at the last price list, if there is one
+        findings: what is asked of the finished costing
         warnings: what the catalogue's reading and costing found worth a look
         pages: the other pages, each by address and name
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    home = pricing.catalogue.yard.markets[0]
-    every, movable = margin_lines(pricing, before), what_if_of(pricing)
-    locale = office_locale(home)
+    pricing, movable, review = findings.pricing, findings.what_if, findings.margins
+    locale = office_locale(review.home)
     levers = levers_of(pricing, movable, locale)
     page = render(
-        page_environment(locale, pricing.catalogue.currency),
+        office_environment(pricing.catalogue),
         "internal/margins.html",
         root="",
         pages=pages,
         warnings=warnings,
-        **_facts(pricing, before),
-        **_tables(pricing, every),
+        catalogue=pricing.catalogue,
+        terms=pricing.terms,
+        review=review,
+        models=[(id, str(model.model.name)) for id, model in pricing.models.items()],
+        proposals=_proposals(review),
+        **_tables(review),
         factors=[lever for lever in levers if lever.kind == "level"],
         rises=[lever for lever in levers if lever.kind == "rise"],
         exactness=exactness(movable, pricing.catalogue.currency),
         example=example(pricing, movable),
     )
-    data = margin_data(pricing, every, movable, levers, str(locale).replace("_", "-"))
     files = {
         "index.html": page,
-        "assets/margins-data.js": data,
+        "assets/margins-data.js": margin_data(findings, levers, str(locale).replace("_", "-")),
         "assets/formulas.js": formulas(pricing),
     }
     return files | {path: asset(source) for path, source in ASSETS.items()}
 
 
-def _facts(pricing: Pricing, before: Pricing | None) -> dict[str, Any]:
-    """What the page says of the catalogue and its terms."""
-    catalogue, terms = pricing.catalogue, pricing.terms
-    buyer, home = terms.buyers[0], catalogue.yard.markets[0]
-    return {
-        "catalogue": catalogue,
-        "buyers": [Buyer(str(b.id), str(b.name), plain_number(b.discount)) for b in terms.buyers],
-        "markets": [(str(m.id), str(m.name)) for m in catalogue.yard.markets],
-        "models": [(id, str(model.model.name)) for id, model in pricing.models.items()],
-        "sold": f"; {buyer.name}, {home.name}",
-        "target": plain_number(terms.target),
-        "floor": plain_number(terms.floor),
-        "provisions": plain_number(terms.provisions),
-        "last_year": _last_year(before),
-        "repricing": catalogue.yard.policy.repricing is not None,
-        "proposals": proposal_rows(pricing),
-    }
-
-
-def _tables(pricing: Pricing, every: Sequence[Line]) -> dict[str, Any]:
-    """The rows of the tables, as sold at home to the first class of buyer."""
-    home, buyer = pricing.catalogue.yard.markets[0].id, str(pricing.terms.buyers[0].id)
-    lines = [line for line in every if line.market == home]
-    rows = line_rows(pricing, lines, buyer)
-    at = {id(line): row for line, row in zip(lines, rows, strict=True)}
+def _tables(review: Review) -> dict[str, Any]:
+    """The lines of the tables, as sold at home to the first class of buyer."""
+    lines, buyer = review.at_home, str(review.buyer.id)
     return {
         "columns": COLUMNS,
-        "rows": rows,
-        "worst": [at[id(line)] for line in worst(lines, buyer)],
-        "eroded": [at[id(line)] for line in most_eroded(lines, buyer)],
-        "below_floor": sum(line.breach for line in lines),
-        "years": year_rows(pricing, lines, buyer),
-        "everywhere": everywhere(pricing, every),
+        "lines": lines,
+        "numbers": {line.key: number for number, line in enumerate(lines)},
+        "links": {line.key: _link(review.pricing, line) for line in lines},
+        "worst": worst(lines, buyer),
+        "eroded": most_eroded(lines, buyer),
+        "below_floor": sum(bool(line.below) for line in lines),
         "planned": any(line.units is not None and line.units.value for line in lines),
     }
+
+
+def _link(pricing: Pricing, line: Line) -> str:
+    """The page of an option; the boat's and packages' numbers stand on the page of costs."""
+    if line.option in pricing.models[line.model].options:
+        return f"{line.model}/{line.option}.html"
+    return f"costs.html#model-{line.model}"
+
+
+def _proposals(review: Review) -> list[Proposed]:
+    """Every price that the policy would publish anew or for the first time."""
+    found = [each for each in review.proposals if each.proposal.changes]
+    return sorted(found, key=lambda each: each.proposal.published is None)
 
 
 def exactness(movable: WhatIf, currency: str) -> str:
@@ -149,16 +134,6 @@ def exactness(movable: WhatIf, currency: str) -> str:
     )
 
 
-def _last_year(before: Pricing | None) -> Decimal | None:
-    """What this year's plan left of its net price at the last list's costs and prices."""
-    if before is None:
-        return None
-    home, buyer = before.catalogue.yard.markets[0], before.terms.buyers[0]
-    lines = [line for line in margin_lines(before) if line.market == home.id]
-    year = year_of(lines, str(buyer.id), "year", "All models")
-    return None if year is None else plain_number(year.fraction)
-
-
 def formulas(pricing: Pricing) -> bytes:
     """What a sale leaves, and how prices come about, as functions of the page's script.
 
@@ -172,7 +147,7 @@ def formulas(pricing: Pricing) -> bytes:
         _sale_function(pricing),
         script_function("recommended", {"cost": cost}, {"price": price}),
         *of_markets,
-        f"const markets = {markets};\n",
+        f"var markets = {markets};\n",
         "window.quoterFormulas = {\n"
         "  sale: sale, recommended: recommended, packaged: packaged, markets: markets\n};\n",
     ]
@@ -181,8 +156,7 @@ def formulas(pricing: Pricing) -> bytes:
 
 
 def _sale_function(pricing: Pricing) -> str:
-    terms: Terms = pricing.terms
-    buyer, currency = terms.buyers[0], pricing.catalogue.currency
+    terms, buyer, currency = pricing.terms, pricing.terms.buyers[0], pricing.catalogue.currency
     price, cost, variable = (constant(amount, currency) for amount in (100.0, 50.0, 40.0))
     sale = sales(replace(terms, buyers=(buyer,)), price, cost, variable, "sale", "sale")
     left = sale[str(buyer.id)]

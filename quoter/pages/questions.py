@@ -3,45 +3,43 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from decimal import Decimal
+from dataclasses import dataclass
+from typing import Any
 
-from quoter.analysis.answers import Alternative, MouldedPart, answers_of
-from quoter.analysis.history import history_of
-from quoter.analysis.plan import Plan
-from quoter.analysis.risk import Risk, Share
-from quoter.analysis.sensitivity import RISE, Effect
-from quoter.analysis.target import Target
+from quoter.analysis.answers import Answers, MouldedPart
+from quoter.analysis.findings import Findings
+from quoter.analysis.plan import MaterialNeed
+from quoter.analysis.sensitivity import RISE
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
-from quoter.figures import Figure, money_in, plain_number
-from quoter.pages.charts import bars, lines
-from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import maybe, variant_of
-from quoter.pages.history_views import line_view
-from quoter.pages.planned import plan_view
-from quoter.pages.question_views import (
-    AlternativeRow,
-    Amount,
-    AnswerView,
-    CutRow,
-    EffectRow,
-    ElementRow,
-    RangeRow,
-    RiskView,
-    SecondRow,
-    TargetView,
-    VolumeView,
-)
-from quoter.pricing.price import Priced, Pricing
+from quoter.costing.rates import pack_content
+from quoter.costing.rollup import Costing
+from quoter.figures import Figure, constant
+from quoter.figures.graph import input_behind
+from quoter.pages.charts import Lines, bars, lines
+from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.figured import decimal
+from quoter.pages.history import line_view
 
 MOST_EFFECTS = 15
+NOTHING = constant(0.0)
+FULL = 1.0
 ASSETS = {
     "assets/questions.css": "internal/questions/questions.css",
     "assets/history.css": "internal/history.css",
 }
 
 
-def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
+@dataclass(frozen=True, slots=True)
+class NeedRow:
+    """A material a month; `bought` is the need in the unit of a pack, written as `pack`."""
+
+    need: MaterialNeed
+    bought: Figure | None
+    pack: str
+
+
+def question_pages(findings: Findings) -> dict[str, bytes]:
     """Path below internal/review/ -> content: plan.html, and a page per model and option.
 
     The review's own pages bring the rest of what these need.
@@ -49,166 +47,77 @@ def question_pages(pricing: Pricing, plan: Plan) -> dict[str, bytes]:
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    catalogue = pricing.catalogue
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    pricing, plan, costing = findings.pricing, findings.plan, findings.pricing.costing
+    environment = office_environment(pricing.catalogue)
+    stations = sorted(plan.stations, key=lambda load: -load.utilisation.value)
     planned = render(
         environment,
         "internal/questions/plan.html",
         root="",
-        catalogue=catalogue,
-        buyer=str(pricing.terms.buyers[0].name),
-        plan=plan_view(pricing, plan),
+        catalogue=pricing.catalogue,
+        pricing=pricing,
+        plan=plan,
+        year=findings.year,
+        stations=stations,
+        loads=bars([load.utilisation for load in stations], FULL),
+        needs=[_need(costing, need) for need in plan.materials],
     )
     pages = {"plan.html": planned}
-    history, floor = history_of(pricing), plain_number(pricing.terms.floor)
-    for answer in answer_views(pricing, plan):
-        line = history.models[answer.model_id].options[answer.id]
-        pages[f"{answer.model_id}/{answer.id}.html"] = render(
-            environment,
-            "internal/questions/option.html",
-            root="../",
-            catalogue=catalogue,
-            terms=pricing.terms,
-            rise=Decimal(repr(RISE)),
-            target_margin=plain_number(pricing.terms.target),
-            floor=floor,
-            buyer=str(pricing.terms.buyers[0].name),
-            past=line_view(line, floor, catalogue.as_of, page=True, small=False),
-            calendar=catalogue.yard.policy.working_hours is not None,
-            answer=answer,
+    for answers in findings.answers:
+        model, id = str(answers.model.model.id), answers.priced.assembly.recipe.id
+        pages[f"{model}/{id}.html"] = render(
+            environment, "internal/questions/option.html", root="../", **_option(findings, answers)
         )
     return pages | {path: asset(source) for path, source in ASSETS.items()}
 
 
-def answer_views(pricing: Pricing, plan: Plan) -> Iterator[AnswerView]:
-    """The answers for every option on every model."""
-    buyer, home = str(pricing.terms.buyers[0].name), pricing.catalogue.currency
-    for answers in answers_of(pricing, plan):
-        assembly = answers.priced.assembly
-        elements = tuple(_elements(assembly, home))
-        effects = answers.effects[:MOST_EFFECTS]
-        yield AnswerView(
-            model_id=str(answers.model.model.id),
-            model=str(answers.model.model.name),
-            id=assembly.recipe.id,
-            name=assembly.name,
-            standard=answers.standard,
-            cost=money_in(assembly.cost, home),
-            variable=money_in(assembly.variable, home),
-            hours=plain_number(assembly.all_hours),
-            mass=plain_number(assembly.mass),
-            emission=plain_number(answers.emission),
-            elements=elements,
-            element_bars=bars([row.cost for row in elements]),
-            effects=tuple(_effect(effect) for effect in effects),
-            effect_bars=bars([Decimal(repr(effect.effect)) for effect in effects]),
-            inputs=len(answers.effects),
-            risk=_risk(answers.risk),
-            target=_target(answers.priced, answers.target, buyer, home),
-            volumes=tuple(_volume(pricing, part) for part in answers.moulded),
-            alternatives=tuple(_alternative(pair, home) for pair in answers.alternatives),
-        )
+def _option(findings: Findings, answers: Answers) -> dict[str, Any]:
+    """What the page of an option shows."""
+    pricing, catalogue = findings.pricing, findings.pricing.catalogue
+    assembly = answers.priced.assembly
+    every, risk = findings.effects(assembly.cost), findings.risks[assembly.cost]
+    effects = every[:MOST_EFFECTS]
+    line = findings.history.models[str(answers.model.model.id)].options[assembly.recipe.id]
+    elements = list(elements_of(assembly))
+    return {
+        "catalogue": catalogue,
+        "terms": pricing.terms,
+        "rise": RISE,
+        "past": line_view(
+            line, decimal(pricing.terms.floor), catalogue.as_of, page=True, small=False
+        ),
+        "calendar": catalogue.yard.policy.working_hours is not None,
+        "answers": answers,
+        "assembly": assembly,
+        "groups": SHOWN,
+        "elements": elements,
+        "element_bars": bars([cost for _, cost, _ in elements]),
+        "inputs": len(every),
+        "effects": effects,
+        "effect_bars": bars([effect.effect for effect in effects]),
+        "risk": risk,
+        "shares": bars([share.share for share in risk.shares]),
+        "curves": [_curve(part) for part in answers.moulded],
+    }
 
 
-def _elements(assembly: Assembly, home: str) -> Iterator[ElementRow]:
+def elements_of(assembly: Assembly) -> Iterator[tuple[str, Figure, Figure]]:
+    """Each element of a cost in words, its cost and its share of the whole."""
     whole = assembly.cost
     for element, cost in assembly.elements.items():
-        share = plain_number(cost / whole) if whole.value else Decimal(0)
-        yield ElementRow(label_of(element), money_in(cost, home), share)
+        yield label_of(element), cost, cost / whole if whole.value else NOTHING
 
 
-def _effect(effect: Effect) -> EffectRow:
-    figure, origin = effect.figure, effect.figure.origin
-    written = f"{figure.value:g} {figure.unit}".rstrip()
-    place = ""
-    if origin is not None:
-        written, place = origin.text or written, str(origin.place)
-    beyond = figure.form == "percent" and figure.value * (1 + RISE) > 1
-    return EffectRow(figure.label, written, place, Decimal(repr(effect.effect)), beyond)
+def _curve(part: MouldedPart) -> Lines:
+    planned = max((pulls.value for pulls in part.pulls.values()), default=None)
+    return lines(part.curve.volumes, part.curve.costs, part.curve.sets, planned)
 
 
-def _risk(risk: Risk) -> RiskView:
-    ranges = tuple(_range(share) for share in risk.shares)
-    return RiskView(
-        mean=Decimal(repr(risk.mean)),
-        deviation=Decimal(repr(risk.deviation)),
-        p10=Decimal(repr(risk.p10)),
-        p50=Decimal(repr(risk.p50)),
-        p90=Decimal(repr(risk.p90)),
-        ranges=ranges,
-        shares=bars([row.share for row in ranges]),
-    )
-
-
-def _range(share: Share) -> RangeRow:
-    figure, spread = share.figure, share.spread
-    low, likely, high = (_amount(figure, v) for v in (spread.low, spread.likely, spread.high))
-    return RangeRow(
-        name=figure.label,
-        low=low,
-        likely=likely,
-        high=high,
-        shape=spread.shape,
-        place="" if figure.origin is None else str(figure.origin.place),
-        share=Decimal(repr(share.share)),
-    )
-
-
-def _amount(figure: Figure, value: float) -> Amount:
-    """A value of an input, in the unit it is written in."""
-    return Amount(Decimal(repr(value)), str(figure.unit), figure.form == "percent")
-
-
-def _target(priced: Priced, target: Target | None, buyer: str, home: str) -> TargetView | None:
-    if target is None:
-        return None
-    return TargetView(
-        buyer=buyer,
-        list_price=money_in(priced.list_price, home),
-        net=money_in(next(iter(priced.sales.values())).net, home),
-        allowed=money_in(target.allowed, home),
-        gap=money_in(target.gap, home),
-        met=bool(target.met.value),
-        cuts=tuple(
-            CutRow(SHOWN[attack.group], money_in(attack.cost, home), maybe(attack.cut))
-            for attack in target.attacks
-        ),
-    )
-
-
-def _volume(pricing: Pricing, part: MouldedPart) -> VolumeView:
-    curve, assembly, home = part.curve, part.made.assembly, pricing.catalogue.currency
-    pulls = {str(mould.id): part.pulls.get(str(mould.id)) for mould in part.moulds}
-    planned = max((plain_number(pull) for pull in pulls.values() if pull is not None), default=None)
-    return VolumeView(
-        name=assembly.name,
-        variant=variant_of(assembly.recipe.key),
-        moulds=tuple(str(mould.name) for mould in part.moulds),
-        quantity=plain_number(part.made.quantity),
-        volumes=curve.volumes,
-        costs=tuple(Decimal(repr(cost)) for cost in curve.costs),
-        sets=curve.sets,
-        chart=lines(curve.volumes, curve.costs, curve.sets, planned),
-        known=pricing.catalogue.yard.policy.working_hours is not None,
-        second=tuple(
-            SecondRow(
-                mould=str(second.mould.name),
-                capacity=plain_number(second.capacity),
-                charge=money_in(second.charge, home),
-                contribution=money_in(second.contribution, home),
-                pays_from=plain_number(second.pays_from),
-                pulls=maybe(pulls[str(second.mould.id)]),
-            )
-            for second in part.second
-        ),
-    )
-
-
-def _alternative(pair: Alternative, home: str) -> AlternativeRow:
-    return AlternativeRow(
-        by_hand=pair.by_hand.name,
-        by_hand_cost=money_in(pair.by_hand.cost, home),
-        panel=pair.panel.name,
-        panel_cost=money_in(pair.panel.cost, home),
-        volume=pair.volume,
-    )
+def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
+    """`bought` is how many packs the need is, times what a pack is written to hold."""
+    material = costing.catalogue.records.materials[need.material]
+    if material.pack is None:
+        return NeedRow(need, None, "")
+    written = input_behind(material.pack)
+    amount = need.amount / pack_content(material) * written
+    return NeedRow(need, amount, written.origin.text if written.origin is not None else "")

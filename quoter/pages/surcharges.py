@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass
-from datetime import date
 from decimal import Decimal
 
 from babel.numbers import get_currency_precision
@@ -13,11 +12,13 @@ from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_series
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
-from quoter.figures import Figure, constant, money_in, plain_number
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.figures import Figure, constant
+from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.steps import Frame, Steps, Track, steps
 from quoter.pricing.clauses import DRAFT, clause_text, steps_of
+from quoter.pricing.clauses import Steps as PriceSteps
 from quoter.pricing.price import Pricing
 
 ASSETS = {
@@ -30,47 +31,24 @@ MOST_VALUES = 12  # the newest of a series, in tables that a screen can hold
 
 
 @dataclass(frozen=True, slots=True)
-class IndexValue:
-    """A value of an index, since when it holds, where it stands, and by how much it moved."""
-
-    day: date
-    value: Decimal
-    change: Decimal | None
-    place: str
-    note: str
-
-
-@dataclass(frozen=True, slots=True)
-class Outcome:
-    """What a price becomes at a later value; `leave` where the customer may leave."""
-
-    adjusted: Decimal
-    moved: bool
-    leave: bool
-
-
-@dataclass(frozen=True, slots=True)
 class Base:
-    """A value that a quote may start from, and the outcome at each value shown, None before it."""
+    """A value that a quote may start from, and the steps at each value shown, None before it."""
 
-    day: date
-    value: Decimal
-    outcomes: tuple[Outcome | None, ...]
+    row: IndexRow
+    outcomes: tuple[PriceSteps | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class ClauseView:
-    """A clause: its public words, the yard's note, its index and what a price would be."""
+    """A clause: its public words, its index, each value with its change, and what prices become.
 
-    id: str
-    name: str
+    `bases` are the newest values.
+    """
+
+    clause: Surcharge
     text: tuple[str, ...]
-    note: str
-    index: str
-    open_for: int
-    values: tuple[IndexValue, ...]
+    rows: tuple[tuple[IndexRow, Decimal | None], ...]
     chart: Steps | None
-    shown: tuple[date, ...]
     bases: tuple[Base, ...]
 
 
@@ -87,12 +65,12 @@ def surcharge_pages(pricing: Pricing) -> dict[str, bytes]:
     if not clauses:
         return {}
     page = render(
-        page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency),
+        office_environment(catalogue),
         "internal/surcharge.html",
         root="",
         catalogue=catalogue,
         clauses=[_view(catalogue, clause) for clause in clauses],
-        example=Decimal(repr(EXAMPLE)),
+        example=EXAMPLE,
         digits=get_currency_precision(catalogue.currency),
     )
     pages = {"surcharge.html": page, "assets/surcharge.js": _script(catalogue).encode("utf-8")}
@@ -102,36 +80,27 @@ def surcharge_pages(pricing: Pricing) -> dict[str, bytes]:
 def _view(catalogue: Catalogue, clause: Surcharge) -> ClauseView:
     rows = [r for r in index_series(catalogue.records, clause.index) if r.date <= catalogue.as_of]
     shown = rows[-MOST_VALUES:]
-    values = [plain_number(row.value) for row in rows]
+    values = [decimal(row.value) for row in rows]
     track = Track([row.date for row in rows], values, catalogue.as_of)
     return ClauseView(
-        str(clause.id),
-        str(clause.name),
+        clause,
         (*clause_text(clause), DRAFT),
-        str(clause.note or ""),
-        str(clause.index),
-        int(clause.open_for.value),
         tuple(
-            IndexValue(row.date, value, last and value / last - 1, row.place.clickable, row.note)
+            (row, last and value / last - 1)
             for row, value, last in zip(rows, values, [None, *values[:-1]], strict=True)
         ),
         steps(track, CHART),
-        tuple(row.date for row in shown),
         tuple(_base(clause, row, shown, catalogue.currency) for row in shown),
     )
 
 
 def _base(clause: Surcharge, base: IndexRow, shown: Sequence[IndexRow], currency: str) -> Base:
+    price = constant(EXAMPLE, currency)
     outcomes = (
-        _outcome(clause, base, row, currency) if row.date >= base.date else None for row in shown
+        steps_of(clause, price, base.value, row.value, currency) if row.date >= base.date else None
+        for row in shown
     )
-    return Base(base.date, plain_number(base.value), tuple(outcomes))
-
-
-def _outcome(clause: Surcharge, base: IndexRow, now: IndexRow, currency: str) -> Outcome:
-    found = steps_of(clause, constant(EXAMPLE, currency), base.value, now.value, currency)
-    moved = bool(found.surcharge.value)
-    return Outcome(money_in(found.adjusted, currency), moved, bool(found.leave.value))
+    return Base(base, tuple(outcomes))
 
 
 def _script(catalogue: Catalogue) -> str:
@@ -141,9 +110,9 @@ def _script(catalogue: Catalogue) -> str:
         name = f"clause_{clause.id}"
         functions.append(clause_function(clause, name, catalogue.currency))
         names.append(f'  "{clause.id}": {name}')
-    table = "window.quoterClauses = {\n" + ",\n".join(names) + "\n};"
+    table = "var clauses = {\n" + ",\n".join(names) + "\n};\n"
     fields = asset("internal/surcharge.js").decode("utf-8")
-    parts = ["(function () {", '"use strict";', HELPERS, *functions, table, "}());", fields]
+    parts = ["(function () {", '"use strict";', HELPERS, *functions, table, fields, "}());\n"]
     return "\n".join(parts)
 
 

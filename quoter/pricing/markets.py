@@ -37,13 +37,20 @@ class MarketPrice:
 Key = tuple[str, str]  # model, and option or package, or BOAT
 
 
-def market_prices(pricing: Pricing, market: Market) -> dict[Key, MarketPrice]:
-    """(model, option) -> the price of everything that can be bought in a market.
+def market_prices(pricing: Pricing, market: Market) -> Mapping[Key, MarketPrice]:
+    """(model, option) -> the price of everything that can be bought in a market; worked out once.
 
     Args:
         pricing: the finished costing with the home market's prices
         market: one of the yard's
     """
+    id = str(market.id)
+    if id not in pricing.in_markets:
+        pricing.in_markets[id] = _market_prices(pricing, market)
+    return pricing.in_markets[id]
+
+
+def _market_prices(pricing: Pricing, market: Market) -> dict[Key, MarketPrice]:
     found: dict[Key, MarketPrice] = {}
     for id, model in pricing.models.items():
         found[id, BOAT] = _price(pricing, market, id, BOAT, model.boat)

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
+from typing import TYPE_CHECKING
 
 from babel.numbers import get_currency_precision
 
@@ -17,6 +19,9 @@ from quoter.figures import Figure, constant, money_in, total
 from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded_down
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
+
+if TYPE_CHECKING:
+    from quoter.pricing.markets import MarketPrice
 
 RECOMMENDED = "recommended"  # the basis of a price that nobody published
 
@@ -62,11 +67,17 @@ class PricedModel:
 
 @dataclass(frozen=True, slots=True)
 class Pricing:
-    """The finished costing with prices: what every output reads."""
+    """The finished costing with prices: what every output reads.
+
+    `in_markets` keeps the prices of each market, by its id, once `market_prices` was asked.
+    """
 
     costing: Costing
     terms: Terms
     models: dict[str, PricedModel] = field(default_factory=dict)
+    in_markets: dict[str, Mapping[tuple[str, str], MarketPrice]] = field(
+        default_factory=dict, init=False, repr=False, compare=False
+    )
 
     @property
     def catalogue(self) -> Catalogue:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from quoter.analysis.findings import Findings
 from quoter.figures import Figure
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.price import PricedModel
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
-from quoter.workbook.plan_book import live_plan, plan_book
+from quoter.workbook.plan_book import plan_book
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
@@ -29,39 +30,38 @@ from quoter.workbook.writer import write_book
 
 
 def every_book(
-    pricing: Pricing, build_id: str, say: Callable[[str], None], before: Pricing | None = None
+    findings: Findings, build_id: str, say: Callable[[str], None]
 ) -> Iterator[tuple[str, bytes]]:
     """File name and bytes of each model's workbook, the margin review and, if any, the plan.
 
     Args:
-        pricing: the finished costing with prices
+        findings: what is asked of the finished costing
         build_id: what to call the build
         say: is told what is being done
-        before: the same at the last price list, if there is one
     """
-    yield from model_books(pricing, build_id, say)
+    pricing = findings.pricing
+    yield from model_books(findings, build_id, say)
     if pricing.models:
         say("writing the workbook of the margin review")
-        yield MARGIN_REVIEW, write_book(margin_book(pricing, before, build_id))
-    plan = live_plan(pricing)
-    if plan.boats:
+        yield MARGIN_REVIEW, write_book(margin_book(findings, build_id))
+    if findings.plan.boats:
         say("writing the workbook of the planned year")
         name = "plan" if "plan" not in pricing.models else "planned_year"
-        yield f"{name}.xlsx", write_book(plan_book(pricing, plan, build_id))
+        yield f"{name}.xlsx", write_book(plan_book(findings, build_id))
 
 
 def model_books(
-    pricing: Pricing, build_id: str, say: Callable[[str], None]
+    findings: Findings, build_id: str, say: Callable[[str], None]
 ) -> Iterator[tuple[str, bytes]]:
     """File name and bytes of each model's workbook."""
-    for id, priced in pricing.models.items():
+    for id, priced in findings.pricing.models.items():
         say(f"writing the workbook of {priced.model.name}")
-        yield f"{id}.xlsx", write_book(model_book(pricing, priced, build_id))
+        yield f"{id}.xlsx", write_book(model_book(findings, priced, build_id))
 
 
-def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
+def model_book(findings: Findings, priced: PricedModel, build_id: str) -> Book:
     """The workbook of one model, before it becomes a file."""
-    catalogue = pricing.catalogue
+    pricing, catalogue = findings.pricing, findings.pricing.catalogue
     boat = configure(pricing.terms, priced, {})
     controls = controls_of(pricing.terms, priced, boat)
     proved = master(controls).named("control.all", "All checks hold")
@@ -73,7 +73,7 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
     )
     names = dict(_names(priced, boat))
     front = front_sheet(priced, boat, proved, subtitle)
-    shown = (front, *_sheets(pricing, priced, build_id))
+    shown = (front, *_sheets(findings, priced, build_id))
     checks = check_sheet(controls, proved)
     inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
     return Book(
@@ -86,9 +86,10 @@ def model_book(pricing: Pricing, priced: PricedModel, build_id: str) -> Book:
     )
 
 
-def _sheets(pricing: Pricing, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
+def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
     """The sheets between the summary and the inputs: results first, then quantities and rates."""
-    costing, assemblies = pricing.costing, assemblies_of(priced)
+    pricing, costing = findings.pricing, findings.pricing.costing
+    assemblies = assemblies_of(priced)
     used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
     parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
     return (
@@ -96,8 +97,8 @@ def _sheets(pricing: Pricing, priced: PricedModel, build_id: str) -> tuple[Sheet
         element_sheet(priced),
         margin_sheet(priced),
         target_sheet(pricing.terms, priced),
-        sensitivity_sheet(priced, build_id),
-        risk_sheet(priced, build_id),
+        sensitivity_sheet(findings, priced, build_id),
+        risk_sheet(findings, priced, build_id),
         emission_sheet(priced, costing.rates, assemblies),
         takeoff_sheet(assemblies, costing.rates),
         part_sheet(assemblies),

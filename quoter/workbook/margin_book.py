@@ -4,18 +4,21 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
 
+from quoter.analysis.findings import Findings
 from quoter.analysis.margin_controls import margin_controls
-from quoter.analysis.margin_finding import finding, what_moved
-from quoter.analysis.margin_review import Review, margin_review
+from quoter.analysis.margin_review import Review, what_was_found
 from quoter.figures import Figure
 from quoter.pricing.controls import master
-from quoter.pricing.price import Pricing
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.limits import LONGEST_TITLE
-from quoter.workbook.sheets.margins import market_sheet, worst_sheet
-from quoter.workbook.sheets.margins_front import margin_front_sheet
-from quoter.workbook.sheets.margins_given import list_price_sheet, sale_sheet, volume_cost_sheet
-from quoter.workbook.sheets.margins_proposed import by_model_sheet, proposal_sheet
+from quoter.workbook.sheets.margins import margin_front_sheet, market_sheet, worst_sheet
+from quoter.workbook.sheets.margins_given import (
+    by_model_sheet,
+    list_price_sheet,
+    proposal_sheet,
+    sale_sheet,
+    volume_cost_sheet,
+)
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.rates import FILES, input_sheet
 from quoter.workbook.table import Book, Sheet
@@ -52,28 +55,26 @@ _KEPT_TITLES = (
 )
 
 
-def margin_book(pricing: Pricing, before: Pricing | None, build_id: str) -> Book:
+def margin_book(findings: Findings, build_id: str) -> Book:
     """The workbook of the margin review, before it becomes a file.
 
     Args:
-        pricing: the finished costing with prices
-        before: the same at the last price list, if there is one
+        findings: what is asked of the finished costing
         build_id: what to call the build
     """
-    review = margin_review(pricing, before)
+    review = findings.margins
     controls = margin_controls(review)
     proved = master(controls).named("control.all", "All checks hold")
-    moved = {} if before is None else what_moved(pricing, before)
-    shown = [margin_front_sheet(review, finding(review), proved), worst_sheet(review, moved)]
+    shown = [margin_front_sheet(review, what_was_found(review), proved), worst_sheet(review)]
     shown += _markets(review)
     if review.proposals:
         shown += [proposal_sheet(review), by_model_sheet(review)]
     checks, sales = check_sheet(controls, proved), sale_sheet(review)
-    volumes = volume_cost_sheet(review, moved, build_id)
+    volumes = volume_cost_sheet(review, build_id)
     names = dict(_names(review))
     roots = [*shown_in([*shown, volumes, sales, checks]), *names.values()]
     shown += [list_price_sheet(review, roots), volumes, input_sheet(roots, INPUTS), sales]
-    catalogue = pricing.catalogue
+    catalogue = review.pricing.catalogue
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     return Book(
         f"{company}: margin review",
@@ -126,14 +127,14 @@ def sheet_titles(names: Iterable[str], taken: Iterable[str]) -> list[str]:
 
 def _names(review: Review) -> Iterator[tuple[str, Figure]]:
     """Defined names of key results: year.MARKET.BUYER.*, model.MODEL.* and below.MARKET.BUYER."""
-    for (market, buyer), planned in review.years.items():
+    for (market, buyer), year in review.years.items():
         start = f"year.{market}.{buyer}"
-        yield f"{start}.net", planned.year.net
-        yield f"{start}.margin", planned.year.margin
-        yield f"{start}.margin_fraction", planned.year.fraction
-    for model, planned in review.models.items():
-        yield f"model.{model}.net", planned.year.net
-        yield f"model.{model}.contribution", planned.year.contribution
-        yield f"model.{model}.margin", planned.year.margin
+        yield f"{start}.net", year.net
+        yield f"{start}.margin", year.margin
+        yield f"{start}.margin_fraction", year.fraction
+    for model, year in review.models.items():
+        yield f"model.{model}.net", year.net
+        yield f"model.{model}.contribution", year.contribution
+        yield f"model.{model}.margin", year.margin
     for (market, buyer), count in review.below.items():
         yield f"below.{market}.{buyer}", count

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.findings import Findings
+from quoter.analysis.plan import Plan, Year
 from quoter.analysis.plan_controls import plan_controls
-from quoter.analysis.year import Year, year_of
-from quoter.figures import Figure, stated
+from quoter.figures import Figure
 from quoter.pricing.controls import master
-from quoter.pricing.price import Pricing
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.sheets.plan import (
     demand_sheet,
@@ -37,15 +36,10 @@ METHOD = (
 )
 
 
-def live_plan(pricing: Pricing) -> Plan:
-    """The plan over the volumes alone: amounts, margins and prices per unit are given numbers."""
-    return plan_of(pricing, stated)
-
-
-def plan_book(pricing: Pricing, plan: Plan, build_id: str) -> Book:
-    """The workbook of a plan, before it becomes a file."""
+def plan_book(findings: Findings, build_id: str) -> Book:
+    """The workbook of the plan, before it becomes a file."""
+    pricing, plan, year = findings.pricing, findings.plan, findings.year
     costing, catalogue = pricing.costing, pricing.catalogue
-    year = year_of(plan, costing.rates.nothing)
     controls = plan_controls(pricing, plan, year)
     proved = master(controls).named("control.all", "All checks hold")
     shown = (

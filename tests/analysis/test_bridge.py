@@ -13,9 +13,8 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of
-from quoter.analysis.causes import swaps_of
+from quoter.analysis.causes import shapley_weights, shares_of, swaps_of
 from quoter.analysis.finding import finding
-from quoter.analysis.shapley import shapley_weights, shares_of
 from quoter.build import price_catalogue
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing

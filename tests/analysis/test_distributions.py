@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from quoter.analysis.distributions import Shape, Spread, mean_and_variance, quantile, sample
+from quoter.analysis.risk import Shape, Spread, mean_and_variance, quantile, sample
 
 CHANCES = np.array([0.001, 0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.99, 0.999])
 # Low, likely, high: in the middle, skewed either way, at an end, below zero, far from zero.

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from quoter.analysis.effects import LiveEffect, a_rise, are_straight, live_effects
-from quoter.analysis.sensitivity import effects_on
+from quoter.analysis.sensitivity import LiveEffect, a_rise, are_straight, effects_on, live_effects
 from quoter.figures import Figure, at_most, constant
 from quoter.figures.graph import evaluate
 from quoter.pricing.price import Priced, Pricing
@@ -19,7 +18,8 @@ def given(value: float, name: str) -> Figure:
 
 def effects_of(item: Priced, rise: Figure) -> tuple[LiveEffect, ...]:
     assembly = item.assembly
-    return live_effects(assembly.cost, rise, assembly.recipe.key, assembly.name, 12)
+    found = effects_on(assembly.cost)[:12]
+    return live_effects(assembly.cost, found, rise, assembly.recipe.key, assembly.name)
 
 
 def test_the_rise_is_ten_percent_until_someone_changes_it() -> None:
@@ -60,7 +60,7 @@ def test_the_largest_effect_comes_first_and_no_more_than_asked(small_pricing: Pr
     sizes = [abs(effect.effect.value) for effect in effects_of(item, a_rise())]
     assert sizes == sorted(sizes, reverse=True)
     cost = item.assembly.cost
-    assert len(live_effects(cost, a_rise(), "boat", "boat", 3)) == 3
+    assert len(live_effects(cost, effects_on(cost)[:3], a_rise(), "boat", "boat")) == 3
     assert sizes[0] == max(abs(effect.effect) for effect in effects_on(cost))
 
 
@@ -75,10 +75,12 @@ def test_straight_lines_are_told_from_bends_and_corners() -> None:
 
 def test_a_result_of_nothing_has_effects_but_no_fraction_of_it() -> None:
     one, other = given(2.0, "one"), given(2.0, "other")
-    effects = live_effects(one - other, a_rise(), "key", "name", 12)
+    result = one - other
+    effects = live_effects(result, effects_on(result), a_rise(), "key", "name")
     assert [effect.effect.value for effect in effects] == pytest.approx([0.2, -0.2])
     assert [effect.fraction for effect in effects] == [None, None]
 
 
 def test_a_result_without_inputs_has_no_effects() -> None:
-    assert live_effects(constant(3.0), a_rise(), "key", "name", 12) == ()
+    result = constant(3.0)
+    assert live_effects(result, effects_on(result), a_rise(), "key", "name") == ()

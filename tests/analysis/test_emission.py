@@ -6,8 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.emission import emissions_of, thresholds_of
-from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.plan import Plan, emissions_of, plan_of, thresholds_of
 from tests.analysis.planned import COVER, COVERS, TRAY, TRAYS, YEAR, plan, year
 from tests.catalogues.written import priced, write_catalogue
 

@@ -6,8 +6,7 @@ import math
 
 import pytest
 
-from quoter.analysis.distributions import Shape
-from quoter.analysis.first_order import LiveRisk, live_risks, live_spreads
+from quoter.analysis.risk import LiveRisk, Shape, live_risk, live_spreads, risks_of
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import evaluate
 from quoter.problems import Place
@@ -23,7 +22,8 @@ def ranged(
 
 
 def risk_of(result: Figure) -> LiveRisk:
-    (risk,) = live_risks([("result", "the result", result)], live_spreads([result]))
+    (simulated,) = risks_of([result])
+    risk = live_risk(result, simulated, live_spreads([result]), "result", "the result")
     assert risk is not None
     return risk
 
@@ -104,4 +104,5 @@ def test_simulated_numbers_are_given_ones_that_say_so() -> None:
 def test_a_result_without_uncertain_inputs_has_no_risk() -> None:
     sure = Figure(3.0, op="input", key="sure", label="sure")
     assert live_spreads([sure]) == {}
-    assert live_risks([("sure", "sure", sure * 2.0)], {}) == [None]
+    (simulated,) = risks_of([sure * 2.0])
+    assert live_risk(sure * 2.0, simulated, {}, "sure", "sure") is None

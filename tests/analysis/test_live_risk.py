@@ -5,8 +5,7 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from quoter.analysis.first_order import LiveRisk, live_risks, live_spreads
-from quoter.analysis.risk import risks_of
+from quoter.analysis.risk import LiveRisk, live_risk, live_spreads, risks_of
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
@@ -31,7 +30,8 @@ def cost(tmp_path_factory: pytest.TempPathFactory) -> Figure:
 
 @pytest.fixture(scope="module")
 def risk(cost: Figure) -> LiveRisk:
-    (found,) = live_risks([("asked", "Asked", cost)], live_spreads([cost]))
+    (simulated,) = risks_of([cost])
+    found = live_risk(cost, simulated, live_spreads([cost]), "asked", "Asked")
     assert found is not None
     return found
 
@@ -105,6 +105,8 @@ def test_a_range_or_a_likely_value_may_move(risk: LiveRisk) -> None:
 def test_a_result_that_rests_on_nothing_uncertain_has_no_risk(cost: Figure) -> None:
     sure = an_input("3 EUR", "sure")
     assert live_spreads([sure]) == {}
-    found = live_risks([("a", "A", sure), ("b", "B", cost)], live_spreads([sure, cost]))
+    spreads = live_spreads([sure, cost])
+    pairs = zip((sure, cost), risks_of([sure, cost]), strict=True)
+    found = [live_risk(result, simulated, spreads, "a", "A") for result, simulated in pairs]
     assert found[0] is None
     assert found[1] is not None

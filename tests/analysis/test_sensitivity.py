@@ -7,8 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.effects import LiveEffect, a_rise, live_effects
-from quoter.analysis.sensitivity import RISE, effects_on
+from quoter.analysis.sensitivity import RISE, LiveEffect, a_rise, effects_on, live_effects
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, inputs_of
 from quoter.pricing.price import Pricing
@@ -34,7 +33,7 @@ def risen(result: Figure, figure: Figure, rise: float) -> float:
 
 
 def live(result: Figure, most: int = 99) -> dict[str, LiveEffect]:
-    effects = live_effects(result, a_rise(), "asked", "Asked", most)
+    effects = live_effects(result, effects_on(result)[:most], a_rise(), "asked", "Asked")
     return {effect.figure.key: effect for effect in effects}
 
 
@@ -138,7 +137,8 @@ def test_the_effects_of_a_sheet_follow_its_rise() -> None:
     rise = a_rise()
     assert (rise.value, rise.op, rise.form) == (RISE, "input", "percent")
     price = an_input("4 EUR/kg", "price")
-    (effect,) = live_effects(price * an_input("3 kg", "mass"), rise, "k", "Name", 1)
+    result = price * an_input("3 kg", "mass")
+    (effect,) = live_effects(result, effects_on(result)[:1], rise, "k", "Name")
     assert effect.effect.value == pytest.approx(1.2, rel=CLOSE)
     assert evaluate([effect.effect], {rise: 0.25}) == [pytest.approx(3.0, rel=CLOSE)]
 

@@ -7,7 +7,7 @@ from pathlib import Path
 import pytest
 
 from quoter.analysis.margins import margin_lines
-from quoter.analysis.stated import moving_shares
+from quoter.analysis.what_if import moving_shares
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from tests.catalogues.edited import SMALL

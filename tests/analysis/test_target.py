@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.target import Target, target_of
+from quoter.analysis.answers import Target, target_of
 from quoter.costing.elements import shown_group
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, inputs_of

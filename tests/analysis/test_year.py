@@ -8,9 +8,8 @@ from operator import attrgetter
 
 import pytest
 
-from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.plan import Plan, Year, highest_of, plan_of, year_of
 from quoter.analysis.plan_controls import plan_controls
-from quoter.analysis.year import Year, highest_of, year_of
 from quoter.costing.draws import Draw
 from quoter.figures import Figure, stated
 from quoter.figures.graph import evaluate, in_order, inputs_of

@@ -6,8 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.emission import thresholds_of
-from quoter.analysis.plan import Plan, plan_of
+from quoter.analysis.plan import Plan, plan_of, thresholds_of
 from quoter.analysis.volume import second_set
 from quoter.figures import constant, round_up
 from quoter.pricing.price import Pricing

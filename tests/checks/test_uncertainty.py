@@ -6,14 +6,15 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.distributions import (
+from quoter.analysis.risk import (
+    live_risk,
+    live_spreads,
+    risks_of,
     three_point_deviation,
     three_point_mean,
     triangular_mean,
     triangular_variance,
 )
-from quoter.analysis.first_order import live_risks, live_spreads
-from quoter.analysis.risk import risks_of
 from quoter.figures import Figure
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 from tests.checks import table
@@ -64,9 +65,9 @@ def hours_of(folder: Path, low: str, likely: str, high: str, shape: str = "") ->
 
 def moments_of(result: Figure) -> list[tuple[float, float]]:
     """Mean and standard deviation, to first order and simulated."""
-    (live,) = live_risks([("asked", "Asked", result)], live_spreads([result]))
-    assert live is not None
     (simulated,) = risks_of([result])
+    live = live_risk(result, simulated, live_spreads([result]), "asked", "Asked")
+    assert live is not None
     return [(live.mean.value, live.deviation.value), (simulated.mean, simulated.deviation)]
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 
 import pytest
 
+from quoter.analysis.findings import Findings
 from quoter.build import at_last_list
 from quoter.earlier import earlier_pricings
 from quoter.pages.papers import paper_pages
@@ -25,7 +26,7 @@ def site(small_pricing: Pricing) -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def review(small_pricing: Pricing) -> dict[str, bytes]:
-    return review_files(small_pricing, None, [WARNING])
+    return review_files(Findings(small_pricing), [WARNING])
 
 
 @pytest.fixture(scope="session")
@@ -40,7 +41,7 @@ def demo_folder(
     """site/, internal/review/ and internal/papers/ of the demonstration yard as files."""
     folder = tmp_path_factory.mktemp("pages")
     pages = {f"site/{path}": content for path, content in demo_site.items()}
-    review = review_files(demo_pricing, at_last_list(DEMO, demo_pricing), [WARNING])
+    review = review_files(Findings(demo_pricing, at_last_list(DEMO, demo_pricing)), [WARNING])
     pages |= {f"internal/review/{path}": content for path, content in review.items()}
     papers = paper_pages(demo_pricing)
     pages |= {f"internal/papers/{path}": content for path, content in papers.items()}

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from quoter.pages.costs import review as reviewed
+from quoter.pages.costs import cost_rows
 from quoter.pricing.price import Pricing
 from tests.pages.parsed import Page
 from tests.pages.test_public import faults
@@ -59,9 +59,11 @@ def test_groups_add_up_to_the_cost_and_bars_stay_in_their_frame(
 ) -> None:
     pricing: Pricing = request.getfixturevalue(fixture)
     widest = []
-    for model in reviewed(pricing):
-        for row in model.rows:
-            assert float(sum(row.groups.values())) == pytest.approx(float(row.cost), rel=1e-9)
+    for _, rows in cost_rows(pricing):
+        for row in rows:
+            assert float(sum(row.groups.values())) == pytest.approx(
+                row.item.assembly.cost.value, rel=1e-9
+            )
             ends = [bar.start + bar.width for bar in row.bars]
             starts = [bar.start for bar in row.bars]
             gaps = [abs(s - e) for s, e in zip(starts[1:], ends, strict=False)]

@@ -8,11 +8,10 @@ from pathlib import Path
 import pytest
 from babel import Locale
 
+from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, history_of
-from quoter.analysis.plan import plan_of
 from quoter.build import price_catalogue
-from quoter.pages.history import history_page
-from quoter.pages.history_views import PRINTED, MaterialView, class_views
+from quoter.pages.history import PRINTED, MaterialView, class_views, history_page
 from quoter.pages.money import number, percent
 from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing
@@ -47,7 +46,7 @@ def history(pricing: Pricing) -> History:
 
 @pytest.fixture(scope="module")
 def page(pricing: Pricing) -> Page:
-    return Page(history_page(pricing)["history.html"])
+    return Page(history_page(Findings(pricing))["history.html"])
 
 
 def two(value: float) -> str:
@@ -101,7 +100,7 @@ def written(values: tuple[float | None, ...], how: str = "money") -> list[str]:
 @pytest.mark.parametrize("fixture", ["pricing", "small_pricing", "demo_pricing"])
 def test_page_is_sound_and_leads_somewhere(fixture: str, request: pytest.FixtureRequest) -> None:
     yard: Pricing = request.getfixturevalue(fixture)
-    review = question_pages(yard, plan_of(yard)) | history_page(yard)
+    review = question_pages(Findings(yard)) | history_page(Findings(yard))
     review |= dict.fromkeys(OF_THE_REVIEW, b"")
     site = {f"review/{path}": content for path, content in review.items()}
     assert faults("review/history.html", site, ()) == []
@@ -140,7 +139,7 @@ def test_standard_options_stand_on_their_own_pages_only(pricing: Pricing, page: 
     heads = [head.text for head in page.all("th", scope="rowgroup")]
     hatches = [head for head in heads if head.startswith("Deck hatch")]
     assert len(hatches) == 1, "standard on the larger boat"
-    pages = question_pages(pricing, plan_of(pricing))
+    pages = question_pages(Findings(pricing))
     standard = Page(pages["tarn_31/hatch.html"])
     assert [svg.attributes["aria-labelledby"] for svg in standard.all("svg", class_="steps")] == [
         "past-cost-title"
@@ -268,15 +267,15 @@ def test_older_days_are_left_off_paper_and_that_is_said(history: History, page: 
 
 
 def test_a_single_day_is_said_to_be_one(small_pricing: Pricing) -> None:
-    found = Page(history_page(small_pricing)["history.html"])
+    found = Page(history_page(Findings(small_pricing))["history.html"])
     assert found.one("p", class_="lead").text.startswith("There is one day so far, ")
     assert list(found.all("article", class_="card")) == []
-    pages = question_pages(small_pricing, plan_of(small_pricing))
+    pages = question_pages(Findings(small_pricing))
     assert "one day so far" in Page(pages["skiff/hatch.html"]).one("main").text
 
 
 def test_an_option_s_own_page_has_its_days(pricing: Pricing, history: History) -> None:
-    pages = question_pages(pricing, plan_of(pricing))
+    pages = question_pages(Findings(pricing))
     found = Page(pages["tarn_31/side_door.html"])
     (scroll,) = found.all("div", class_="scroll", **{"aria-labelledby": "past-table"})
     rows = [row.text for row in found.all("tr") if scroll in row.within][1:]
@@ -298,7 +297,7 @@ def test_an_option_s_own_page_has_its_days(pricing: Pricing, history: History) -
 
 
 def test_pages_are_the_same_every_time(pricing: Pricing) -> None:
-    assert history_page(pricing) == history_page(pricing)
+    assert history_page(Findings(pricing)) == history_page(Findings(pricing))
 
 
 def test_no_price_before_a_material_s_first_list_is_said(tmp_path: Path) -> None:
@@ -311,7 +310,7 @@ def test_no_price_before_a_material_s_first_list_is_said(tmp_path: Path) -> None
         "prices/2026-12-01.csv": third,
     }
     pricing, _ = price_catalogue(write_catalogue(tmp_path / "later", files, base=SOUND))
-    found = Page(history_page(pricing)["history.html"])
+    found = Page(history_page(Findings(pricing))["history.html"])
     assert "No price before November 1, 2026." in card_of(found, "Hinge")
     hatch = group_of(found, "tarn_26", "Deck hatch")
     assert cells_of(found, hatch, "Cost, EUR")[0] == "–"

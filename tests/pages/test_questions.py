@@ -9,15 +9,15 @@ from itertools import pairwise
 import pytest
 from babel import Locale
 
-from quoter.analysis.answers import Answers, answers_of
+from quoter.analysis.answers import Answers
+from quoter.analysis.findings import Findings
 from quoter.analysis.plan import plan_of
 from quoter.analysis.volume import curve_of
 from quoter.figures.graph import evaluate
 from quoter.pages.charts import bars, lines, ticks
 from quoter.pages.money import number, percent
 from quoter.pages.papers import paper_pages
-from quoter.pages.question_views import AnswerView
-from quoter.pages.questions import MOST_EFFECTS, answer_views, question_pages
+from quoter.pages.questions import MOST_EFFECTS, elements_of, question_pages
 from quoter.pricing.price import Pricing
 from quoter.review import review_files
 from tests.pages.asked import asked
@@ -34,19 +34,18 @@ def pricing(tmp_path_factory: pytest.TempPathFactory) -> Pricing:
 
 
 @pytest.fixture(scope="module")
-def pages(pricing: Pricing) -> dict[str, bytes]:
-    return question_pages(pricing, plan_of(pricing))
+def findings(pricing: Pricing) -> Findings:
+    return Findings(pricing)
 
 
 @pytest.fixture(scope="module")
-def views(pricing: Pricing) -> dict[tuple[str, str], AnswerView]:
-    found = answer_views(pricing, plan_of(pricing))
-    return {(answer.model_id, answer.id): answer for answer in found}
+def pages(findings: Findings) -> dict[str, bytes]:
+    return question_pages(findings)
 
 
 @pytest.fixture(scope="module")
-def answers(pricing: Pricing) -> dict[tuple[str, str], Answers]:
-    found = answers_of(pricing, plan_of(pricing))
+def answers(findings: Findings) -> dict[tuple[str, str], Answers]:
+    found = findings.answers
     return {(str(a.model.model.id), a.priced.assembly.recipe.id): a for a in found}
 
 
@@ -77,7 +76,7 @@ def test_pages_are_sound_and_lead_to_one_another(
     fixture: str, request: pytest.FixtureRequest
 ) -> None:
     yard: Pricing = request.getfixturevalue(fixture)
-    review = review_files(yard, None, [])
+    review = review_files(Findings(yard), [])
     site = {f"review/{path}": page for path, page in review.items()}
     site |= {f"papers/{path}": page for path, page in paper_pages(yard).items()}
     site |= {f"workbooks/{model}.xlsx": b"" for model in [*yard.models, "margin-review"]}
@@ -161,7 +160,7 @@ def test_materials_stand_in_units_of_purchase_and_whole_packs(pages: dict[str, b
 
 
 def test_a_yard_without_volumes_or_calendar_is_told_so(small_pricing: Pricing) -> None:
-    pages = question_pages(small_pricing, plan_of(small_pricing))
+    pages = question_pages(Findings(small_pricing))
     plan = Page(pages["plan.html"])
     assert "plans no volumes" in plan.one("p", class_="lead").text
     assert not list(plan.all("table"))
@@ -172,26 +171,25 @@ def test_a_yard_without_volumes_or_calendar_is_told_so(small_pricing: Pricing) -
 
 
 def test_elements_add_up_to_the_cost_and_are_shown(
-    pricing: Pricing, views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
+    pricing: Pricing, answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
 ) -> None:
-    for (model, option), view in views.items():
+    for model, option in answers:
         assembly = pricing.models[model].options[option].assembly
-        assert float(sum(row.cost for row in view.elements)) == pytest.approx(assembly.cost.value)
-        assert float(sum(row.share for row in view.elements)) == pytest.approx(1)
+        elements = list(elements_of(assembly))
+        assert sum(cost.value for _, cost, _ in elements) == pytest.approx(assembly.cost.value)
+        assert sum(share.value for _, _, share in elements) == pytest.approx(1)
         page = Page(pages[f"{model}/{option}.html"])
-        for row in view.elements:
-            assert two(float(row.cost)) in row_of(page, row.name, "elements-table")
+        for name, cost, _ in elements:
+            assert two(cost.value) in row_of(page, name, "elements-table")
         assert row_of(page, "Cost", "elements-table") == f"Cost {two(assembly.cost.value)}"
 
 
-def test_effects_are_ranked_and_right(
-    pricing: Pricing, answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
-) -> None:
-    asked_for = answers["cutter", "side_door"]
-    cost = asked_for.priced.assembly.cost
-    sizes = [abs(effect.effect) for effect in asked_for.effects]
+def test_effects_are_ranked_and_right(findings: Findings, pages: dict[str, bytes]) -> None:
+    cost = findings.pricing.models["cutter"].options["side_door"].assembly.cost
+    effects = findings.effects(cost)
+    sizes = [abs(effect.effect) for effect in effects]
     assert sizes == sorted(sizes, reverse=True)
-    for effect in asked_for.effects[:MOST_EFFECTS]:
+    for effect in effects[:MOST_EFFECTS]:
         step = effect.figure.value * 1e-5
         low, high = (
             evaluate([cost], {effect.figure: effect.figure.value + s})[0] for s in (-step, step)
@@ -199,8 +197,8 @@ def test_effects_are_ranked_and_right(
         slope = (high - low) / (2 * step)
         assert effect.effect == pytest.approx(slope * effect.figure.value * 0.1, rel=1e-6)
     page = Page(pages["cutter/side_door.html"])
-    rows = [row_of(page, e.figure.label, "effects-table") for e in asked_for.effects[:15]]
-    for rank, (effect, row) in enumerate(zip(asked_for.effects, rows, strict=False), 1):
+    rows = [row_of(page, e.figure.label, "effects-table") for e in effects[:15]]
+    for rank, (effect, row) in enumerate(zip(effects, rows, strict=False), 1):
         assert row.startswith(f"{rank} {effect.figure.label}")
         assert effect.figure.origin is not None
         assert row.endswith(str(effect.figure.origin.place))
@@ -213,17 +211,16 @@ def test_effects_are_ranked_and_right(
     assert not re.search(r"largest lever is [^:]*passes", page.one("main").text)
 
 
-def test_risk_is_told_with_its_causes(
-    views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
-) -> None:
-    risk = views["cutter", "side_door"].risk
+def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes]) -> None:
+    side_door = findings.pricing.models["cutter"].options["side_door"]
+    risk = findings.risks[side_door.assembly.cost]
     assert risk.p10 < risk.p50 < risk.p90
-    assert [row.name.partition(",")[0] for row in risk.ranges] == ["hinge", "hand_resin"]
-    assert float(sum(row.share for row in risk.ranges)) == pytest.approx(1)
+    assert [row.figure.label.partition(",")[0] for row in risk.shares] == ["hinge", "hand_resin"]
+    assert sum(row.share for row in risk.shares) == pytest.approx(1)
     page = Page(pages["cutter/side_door.html"])
     facts = [dd.text for dd in page.all("dd")]
     numbers = [risk.p10, risk.p50, risk.p90, risk.mean, risk.deviation]
-    assert facts[:5] == [two(float(value)) for value in numbers]
+    assert facts[:5] == [two(value) for value in numbers]
     resin = row_of(page, "hand_resin", "ranges-table")
     assert "3.10 EUR/kg 3.35 EUR/kg 3.90 EUR/kg triangular 2.5%" in resin
     assert resin.endswith("prices/2026-02-01.csv:3 price")
@@ -232,12 +229,12 @@ def test_risk_is_told_with_its_causes(
 
 # Worked by hand: 440 less 18 % is 360.80; a cost of 360.80 x (1 - 2 % - 25 %) = 263.38 is allowed.
 def test_target_says_what_the_price_allows_and_what_to_attack(
-    views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
+    answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
 ) -> None:
-    target = views["skiff", "hatch"].target
+    target = answers["skiff", "hatch"].target
     assert target is not None
-    assert float(target.allowed) == pytest.approx(263.384)
-    assert not target.met
+    assert target.allowed.value == pytest.approx(263.384)
+    assert not target.met.value
     text = Page(pages["skiff/hatch.html"]).one("main").text
     assert "allows a cost of €263.38 at the target margin of 25%. The cost is €48.08 above it." in (
         text
@@ -252,13 +249,13 @@ def test_target_says_what_the_price_allows_and_what_to_attack(
 
 
 def test_cost_by_volume_meets_the_cost_where_the_moulds_are_planned(
-    pricing: Pricing, views: dict[tuple[str, str], AnswerView]
+    pricing: Pricing, answers: dict[tuple[str, str], Answers]
 ) -> None:
-    surround, lid = views["cutter", "side_door"].volumes
+    surround, lid = (part.curve for part in answers["cutter", "side_door"].moulded)
     parts = pricing.costing.parts
     # The return mould is planned for 30 pulls a year, which is one of the volumes looked at.
     at = surround.volumes.index(30)
-    assert float(surround.costs[at]) == pytest.approx(parts["part.surround__white"].cost.value)
+    assert surround.costs[at] == pytest.approx(parts["part.surround__white"].cost.value)
     planned = curve_of(
         parts["part.lid__side_door__2"], [pricing.catalogue.records.moulds["lid_mould"]], {}, [60]
     )
@@ -268,31 +265,32 @@ def test_cost_by_volume_meets_the_cost_where_the_moulds_are_planned(
 
 
 def test_volumes_are_drawn_and_stand_in_a_table(
-    views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
+    answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
 ) -> None:
     page = Page(pages["cutter/side_door.html"])
     curves = list(page.all("svg", class_="curve"))
     assert [svg.attributes["role"] for svg in curves] == ["img"] * 2
-    for svg, part in zip(curves, views["cutter", "side_door"].volumes, strict=True):
-        assert svg.attributes["aria-label"].startswith(f"Cost of one {part.name} by pulls a year")
-        for at, volume in enumerate(part.volumes):
+    for svg, part in zip(curves, answers["cutter", "side_door"].moulded, strict=True):
+        name, curve = part.made.assembly.name, part.curve
+        assert svg.attributes["aria-label"].startswith(f"Cost of one {name} by pulls a year")
+        for at, volume in enumerate(curve.volumes):
             row = row_of(page, str(volume), "volumes-table")
-            assert f" {two(float(part.costs[at]))} {part.sets[at]} " in f"{row} "
+            assert f" {two(curve.costs[at])} {curve.sets[at]} " in f"{row} "
 
 
 # Worked by hand: the mould pair costs 9400 over 5 years, 1880 a year; each hatch leaves
 # 360.80 x 0.98 less its variable cost.
 def test_second_set_pays_when_contributions_bear_its_charge(
-    pricing: Pricing, views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
+    pricing: Pricing, answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
 ) -> None:
-    (second,) = views["skiff", "hatch"].volumes[0].second
+    (second,) = answers["skiff", "hatch"].moulded[0].second
     hatch = pricing.models["skiff"].options["hatch"]
     (lid,) = (use.assembly for use in hatch.assembly.recipe.uses if use.assembly.tooling)
     passed = 1.0 if lid.passed is None else lid.passed.value
     contribution = (440 * 0.82 * 0.98 - hatch.assembly.variable.value) * passed
-    assert float(second.charge) == pytest.approx(1880)
-    assert float(second.contribution) == pytest.approx(contribution)
-    assert float(second.pays_from) == pytest.approx(float(second.capacity) + 1880 / contribution)
+    assert second.charge.value == pytest.approx(1880)
+    assert second.contribution.value == pytest.approx(contribution)
+    assert second.pays_from.value == pytest.approx(second.capacity.value + 1880 / contribution)
     row = row_of(Page(pages["skiff/hatch.html"]), "Lid mould pair", "second-table")
     assert row.endswith("one set is enough")
 
@@ -316,16 +314,16 @@ def test_closed_mould_pays_from_the_first_volume_at_which_it_costs_no_more(
 
 def test_asking_leaves_the_costing_as_it_was(demo_pricing: Pricing) -> None:
     before = list(demo_pricing.costing.parts)
-    answers = answers_of(demo_pricing, plan_of(demo_pricing))
+    answers = Findings(demo_pricing).answers
     assert any(answer.alternatives for answer in answers), "parts are costed to be compared"
     assert list(demo_pricing.costing.parts) == before
 
 
 def test_mass_and_emission_are_told_for_what_they_are(
-    views: dict[tuple[str, str], AnswerView], pages: dict[str, bytes]
+    answers: dict[tuple[str, str], Answers], pages: dict[str, bytes]
 ) -> None:
     text = Page(pages["cutter/side_door.html"]).one("main").text
-    assert f"{two(float(views['cutter', 'side_door'].emission))} kg of organic HAP" in text
+    assert f"{two(answers['cutter', 'side_door'].emission.value)} kg of organic HAP" in text
     words = "an estimate by point values, 40 CFR 63 Subpart VVVV; not a compliance record"
     assert words in text
     assert words in Page(pages["plan.html"]).one("main").text.replace("An estimate", "an estimate")
@@ -334,7 +332,7 @@ def test_mass_and_emission_are_told_for_what_they_are(
 
 
 def test_pages_are_the_same_every_time(pricing: Pricing, pages: dict[str, bytes]) -> None:
-    assert question_pages(pricing, plan_of(pricing)) == pages
+    assert question_pages(Findings(pricing)) == pages
 
 
 def test_bars_share_one_scale_with_zero_and_a_mark() -> None:

@@ -12,7 +12,8 @@ import pytest
 from playwright.sync_api import Browser, Locator
 from playwright.sync_api import Page as Tab
 
-from quoter.analysis.margins import margin_lines, year_of
+from quoter.analysis.findings import Findings
+from quoter.analysis.margins import margin_lines, sales_year
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from quoter.review import review_files
@@ -75,7 +76,7 @@ def assert_shown(tab: Tab, exact: Pricing, market: str, buyer: str) -> None:
         )
         below = [str(s.buyer.name) for s in line.sales.values() if s.breach.value]
         assert row["floor"] == (f"▼ below at {', '.join(below)}" if below else "holds")
-    year = year_of(lines, buyer, "year", "year")
+    year = sales_year(lines, buyer, "year", "year")
     assert year is not None
     whole = tab.locator("#year tbody tr").last
     assert cells(whole)["margin"] == f"{half_up(year.margin.value):,}"
@@ -165,7 +166,7 @@ def opened(
 ) -> Iterator[Tab]:
     """The review of a catalogue as `build` would write it, in a tab of its own."""
     pricing, warnings = price_catalogue(catalogue, as_of, settings=settings)
-    for name, content in review_files(pricing, None, warnings).items():
+    for name, content in review_files(Findings(pricing), warnings).items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(content)
     with browser.new_context(viewport=WIDE) as context:

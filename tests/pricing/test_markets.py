@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from pathlib import Path
 
 import pytest
@@ -21,7 +22,7 @@ FAR = (
 HEAD = "date,market,model,option,list_price,note\n"
 
 
-def far_prices(folder: Path, book: str) -> dict[tuple[str, str], MarketPrice]:
+def far_prices(folder: Path, book: str) -> Mapping[tuple[str, str], MarketPrice]:
     changes = {"yard.yaml": (HOME, HOME + FAR)}
     pricing = priced(write_catalogue(folder, {"price_book.csv": HEAD + book}, changes, SOUND))
     return market_prices(pricing, market_of(pricing, "far"))

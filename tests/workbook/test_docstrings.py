@@ -7,6 +7,7 @@ import inspect
 import pkgutil
 
 from quoter import engineering
+from quoter.analysis.findings import Findings
 from quoter.pricing.price import Pricing
 from quoter.workbook import Table
 from quoter.workbook.books import model_book
@@ -66,7 +67,7 @@ def test_every_public_formula_is_there_with_all_its_parts() -> None:
 
 def test_a_workbook_explains_every_method_with_its_source(small_pricing: Pricing) -> None:
     priced = next(iter(small_pricing.models.values()))
-    sheet = model_book(small_pricing, priced, "abc").sheets[-1]
+    sheet = model_book(Findings(small_pricing), priced, "abc").sheets[-1]
     (table,) = [block for block in sheet.blocks if isinstance(block, Table)]
     assert [column.heading for column in table.columns] == [
         "Method", "Equation", "Limits", "Source",

@@ -10,7 +10,8 @@ from typing import Any
 
 import pytest
 
-from quoter.analysis.margins import Line, margin_lines, most_eroded, worst, year_of
+from quoter.analysis.findings import Findings
+from quoter.analysis.margins import Line, margin_lines, most_eroded, sales_year, worst
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from quoter.pricing.proposals import proposals_of
@@ -41,7 +42,7 @@ CHANGES = (
 
 @pytest.fixture(scope="module")
 def small_book(small_pricing: Pricing) -> Book:
-    return margin_book(small_pricing, None, "abc")
+    return margin_book(Findings(small_pricing), "abc")
 
 
 def sales_of(file: Path) -> dict[tuple[str, str, str], tuple[Any, ...]]:
@@ -79,7 +80,7 @@ def expected_names(pricing: Pricing) -> Iterator[tuple[str, float]]:
     for market in MARKETS:
         own = [line for line in lines if line.market == market]
         for buyer in (str(b.id) for b in pricing.terms.buyers):
-            year = year_of(own, buyer, "year", "year")
+            year = sales_year(own, buyer, "year", "year")
             assert year is not None
             yield f"year.{market}.{buyer}.net", year.net.value
             yield f"year.{market}.{buyer}.margin", year.margin.value
@@ -327,7 +328,7 @@ def test_markets_of_odd_names_make_a_book(tmp_path: Path) -> None:
         assert text.count(old) == 1
         text = text.replace(old, new)
     (tmp_path / "odd" / "yard.yaml").write_text(text, "utf-8")
-    book = margin_book(priced(tmp_path / "odd"), None, "abc")
+    book = margin_book(Findings(priced(tmp_path / "odd")), "abc")
     assert {"History 2", "A B"} <= {sheet.title for sheet in book.sheets}
     (tmp_path / "odd.xlsx").write_bytes(write_book(book))
     assert schema_errors(tmp_path / "odd.xlsx") == []
@@ -343,7 +344,7 @@ def test_prices_of_one_market_stand_on_its_own_sheet_and_line(tmp_path: Path) ->
         book.write("2026-09-01,north,open_68,,520000 NOK,\n")
     pricing, _ = price_catalogue(catalogue)
     built = tmp_path / "book.xlsx"
-    built.write_bytes(write_book(margin_book(pricing, None, "abc")))
+    built.write_bytes(write_book(margin_book(Findings(pricing), "abc")))
     again = recalculate([built], tmp_path / "recalculated")[0]
     assert differences(built, again) == []
     told, wanted = sales_of(again), dict(expected_sales(pricing))

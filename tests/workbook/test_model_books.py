@@ -14,6 +14,7 @@ import pytest
 from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
+from quoter.analysis.findings import Findings
 from quoter.build import price_catalogue
 from quoter.pages.costing_json import costing_json
 from quoter.pricing.price import Pricing
@@ -40,7 +41,7 @@ class Built:
 
 def _write(pricing: Pricing, folder: Path) -> dict[str, Path]:
     books = {}
-    for name, content in every_book(pricing, "build", lambda _: None):
+    for name, content in every_book(Findings(pricing), "build", lambda _: None):
         path = folder / name
         path.write_bytes(content)
         books[path.stem] = path

@@ -1,17 +1,19 @@
-"""Sheets of the margin review that are read: each market, the worst and the most eroded."""
+"""Sheets of the margin review that are read: the summary, each market, the worst, the eroded."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 
-from quoter.analysis.margin_review import Key, Review, Reviewed
-from quoter.analysis.margins import most_eroded, worst
+from quoter.analysis.margin_review import NONE, Review
+from quoter.analysis.margins import Line, SalesYear, most_eroded, worst
 from quoter.catalogue.factory import Market
-from quoter.figures import Figure
-from quoter.workbook.table import Cell, Chart, Column, Flag, Row, Sheet, Table
+from quoter.catalogue.volumes import boats_planned
+from quoter.figures import Figure, total
+from quoter.workbook.sheets.proof import CAUTIONS
+from quoter.workbook.sources import sources_of
+from quoter.workbook.table import Cell, Chart, Column, Contents, Flag, Row, Sheet, Table, Text
 
 WHAT = "Boat, option or package"
-BOAT_WORDS = "Boat with standard equipment"
 NAME, MODEL = 30.0, 22.0
 HELD_BACK = (
     "Sort and filter this sheet as you like: every number is taken by a fixed address from the "
@@ -22,17 +24,144 @@ AS_BUILT = (
     "Which lines stand here, and in which order, is as of this build; their numbers follow what "
     "you change."
 )
+HOW_TO_READ = (
+    "Framed, tinted cells are yours to change: prices on List prices, boats and take rates on "
+    "Volumes and costs, discounts, provisions, margins and rates on Inputs. Net prices, "
+    "contributions, margins, floors, sums and proposals follow. What each unit costs is a number "
+    "of this build: it does not follow a changed price, wage or recipe.",
+    "Money is in home currency without tax unless a heading says otherwise. Contribution = net "
+    "price less provisions and variable cost; margin = net price less provisions and full cost; "
+    "both as fractions of the net price. A margin lost is told in percentage points, negative "
+    "where it has grown.",
+    "Volumes are planned by boat and option, not by buyer or market: each sum says what the "
+    "planned year would leave if all of it were sold to that class of buyer in that market.",
+)
 
 
-def called(review: Review, key: Key) -> str:
-    """What a line sells."""
-    model, option = key
-    return review.pricing.models[model].extras[option].assembly.name if option else BOAT_WORDS
+def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> Sheet:
+    """The summary of the review."""
+    blocks: list[Text | Table | Contents | Chart] = [
+        Text(("What this build found",), "heading"),
+        Text(tuple(found)),
+        _proof(proved),
+    ]
+    if review.models:
+        blocks.append(_models(review))
+    blocks += [_everywhere(review), _terms(review)]
+    if review.models:
+        blocks.append(_year_chart(review))
+    blocks += [
+        Text(("How to read this",), "heading"),
+        Text(HOW_TO_READ if review.years else HOW_TO_READ[:2]),
+        Text(CAUTIONS, "caution"),
+        Contents(),
+    ]
+    return Sheet(
+        "Summary",
+        "Margin review: what every price leaves now, where it is below the floor, and the year",
+        tuple(blocks),
+    )
 
 
-def in_full(review: Review, each: Reviewed) -> str:
+def _proof(proved: Figure) -> Table:
+    columns = (Column("This workbook", width=34), Column("Result"))
+    return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
+
+
+def _models(review: Review) -> Table:
+    records = review.pricing.catalogue.records
+    rows, boats = [], []
+    for id, year in review.models.items():
+        made = boats_planned(records, id)
+        boats += [] if made is None else [made]
+        name = str(review.pricing.models[id].model.name)
+        rows.append(Row((name, made, *_year(review, year)), sources_of(year.net)))
+    whole = review.years[review.first]
+    all_boats = total(boats, NONE).named("review.boats", "boats a year")
+    rows.append(Row(("All models", all_boats, *_year(review, whole)), kind="total"))
+    columns = [
+        Column("Model", width=34),
+        Column("Boats a year"),
+        Column("Net"),
+        Column("Contribution"),
+        Column("Margin"),
+        Column("Margin of net"),
+    ]
+    if review.last_list:
+        columns.append(Column("Margin of net at the last list"))
+    title = f"The planned year, sold to {review.buyer.name} in {review.home.name}"
+    return Table(tuple(columns), tuple(rows), title=title, name="models")
+
+
+def _year(review: Review, year: SalesYear) -> list[Cell]:
+    cells: list[Cell] = [year.net, year.contribution, year.margin, year.fraction]
+    return [*cells, year.last] if review.last_list else cells
+
+
+def _year_chart(review: Review) -> Chart:
+    told, shown = [], []
+    for id, year in review.models.items():
+        shown += [f.value for f in (year.fraction, year.last) if f is not None]
+        now = f"{year.fraction.value * 100:.1f} %"
+        then = "" if year.last is None else f", at the last list {year.last.value * 100:.1f} %"
+        told.append(f"{review.pricing.models[id].model.name} {now}{then}")
+    values: tuple[str, ...] = ("Margin of net",)
+    if review.last_list:
+        values += ("Margin of net at the last list",)
+    beside = " now and at the last list" if review.last_list else ""
+    return Chart(
+        f"Margin of the planned year by model{beside}",
+        "models",
+        "Model",
+        values,
+        "Fraction of the net price",
+        "Model",
+        f"Bars: each model's margin of the net price{beside}. {'; '.join(told)}",
+        stacked=False,
+        from_zero=min(shown) >= 0,
+    )
+
+
+def _everywhere(review: Review) -> Table:
+    """Market by class of buyer."""
+    buyers = review.pricing.terms.buyers
+    rows = []
+    for market in review.pricing.catalogue.yard.markets:
+        cells: list[Cell] = [str(market.name)]
+        for buyer in buyers:
+            place = str(market.id), str(buyer.id)
+            if review.years:
+                year = review.years.get(place)
+                cells += [None] * 3 if year is None else [year.net, year.margin, year.fraction]
+            cells.append(review.below[place])
+        rows.append(Row(tuple(cells), str(market.place)))
+    columns = [Column("Market", width=34)]
+    for buyer in buyers:
+        over = str(buyer.name)
+        if review.years:
+            columns.append(Column("Net", form="bare", decimals=0, over=over))
+            columns.append(Column("Margin", form="bare", decimals=0, over=over))
+            columns.append(Column("Margin of net", over=over))
+        columns.append(Column("Prices below floor", over=over))
+    title = "The company's planned year by market and class of buyer, and prices below the floor"
+    if not review.years:
+        title = "Prices below the floor by market and class of buyer"
+    return Table(tuple(columns), tuple(rows), title=title, name="everywhere")
+
+
+def _terms(review: Review) -> Table:
+    terms = review.pricing.terms
+    found = {f"Discount, {buyer.name}": buyer.discount for buyer in terms.buyers}
+    found["Provisions in all, of the net price"] = terms.provisions
+    found["Target margin, of the net price"] = terms.target
+    found["Floor margin, of the net price"] = terms.floor
+    rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
+    return Table((Column("Terms of sale", width=34), Column("In force")), rows, name="terms")
+
+
+def in_full(line: Line) -> str:
     """Model and what is sold on it."""
-    return f"{each.line.model_name}: {called(review, each.key)}"
+    return f"{line.model_name}: {line.words}"
 
 
 def below(breach: Figure) -> Flag:
@@ -43,7 +172,7 @@ def below(breach: Figure) -> Flag:
 def market_sheet(review: Review, market: Market, title: str) -> Sheet:
     """Every line of a market at every class of buyer, to sort and filter."""
     lines, rate = review.lines[str(market.id)], review.rates.get(str(market.id))
-    rows = tuple(Row(_market_cells(review, each, rate)) for each in lines)
+    rows = tuple(Row(_market_cells(review, line, rate)) for line in lines)
     currency = review.pricing.catalogue.currency
     heading = (
         f"What every price leaves in {market.name} at each class of buyer: money in {currency} "
@@ -77,50 +206,47 @@ def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
     return tuple(columns)
 
 
-def _market_cells(review: Review, each: Reviewed, rate: Figure | None) -> tuple[Cell, ...]:
-    line, first = each.line, str(review.buyer.id)
-    cells: list[Cell] = [line.model_name, called(review, each.key), line.basis]
+def _market_cells(review: Review, line: Line, rate: Figure | None) -> tuple[Cell, ...]:
+    first = str(review.buyer.id)
+    cells: list[Cell] = [line.model_name, line.words, line.basis]
     if rate is not None:
-        cells += [each.shown, rate]
+        cells += [line.shown, rate]
     cells += [line.list_price, line.cost]
     for sale in line.sales.values():
         cells += [sale.contribution, sale.margin, sale.margin_fraction, below(sale.breach)]
     if review.last_list:
-        cells += [each.last_cost, each.last_fraction(first), each.lost.get(first)]
+        cells += [last_cost(line), line.last_fraction(first), line.lost.get(first)]
     if review.years:
-        cells += [line.units, each.yearly.get(first)]
+        cells += [line.units, line.yearly.get(first)]
     return tuple(cells)
 
 
-def worst_sheet(review: Review, moved: Mapping[Key, str]) -> Sheet:
+def worst_sheet(review: Review) -> Sheet:
     """The lowest margins, and the largest erosions since the last list."""
-    market, buyer = review.first
-    at = {id(each.line): each for each in review.lines[market]}
-    lines = [each.line for each in review.lines[market]]
-    lowest = [at[id(line)] for line in worst(lines, buyer)]
-    eroded = [at[id(line)] for line in most_eroded(lines, buyer)]
-    blocks = [_lowest(review, lowest, moved)]
+    lines, buyer = review.at_home, str(review.buyer.id)
+    lowest, eroded = worst(lines, buyer), most_eroded(lines, buyer)
+    blocks = [_lowest(review, lowest)]
     if eroded:
-        blocks.append(_eroded(review, eroded, moved))
+        blocks.append(_eroded(review, eroded))
     sold = f"{review.home.name}, {review.buyer.name}"
     notes = (AS_BUILT,) if eroded or not review.last_list else (AS_BUILT, "No margin fell.")
     heading = f"{sold}: the lowest margins, and those that fell most since the last price list"
-    charts = (_chart(review, lowest),)
+    charts = (_worst_chart(review, lowest),)
     return Sheet("Worst", heading, tuple(blocks), charts, notes, owner=False)
 
 
-def _lowest(review: Review, lines: Sequence[Reviewed], moved: Mapping[Key, str]) -> Table:
+def _lowest(review: Review, lines: Sequence[Line]) -> Table:
     buyer, floor = str(review.buyer.id), review.pricing.terms.floor
     rows = []
-    for each in lines:
-        sale = each.line.sales[buyer]
-        cells: list[Cell] = [in_full(review, each), sale.margin_fraction, floor, below(sale.breach)]
+    for line in lines:
+        sale = line.sales[buyer]
+        cells: list[Cell] = [in_full(line), sale.margin_fraction, floor, below(sale.breach)]
         if review.last_list:
-            cells += [each.last_fraction(buyer), each.lost.get(buyer)]
-        cells += [each.line.list_price, each.line.cost, sale.margin]
+            cells += [line.last_fraction(buyer), line.lost.get(buyer)]
+        cells += [line.list_price, line.cost, sale.margin]
         if review.last_list:
-            cells.append(moved.get(each.key))
-        rows.append(Row(tuple(cells), _source(review, each)))
+            cells.append(review.told.get(line.key))
+        rows.append(Row(tuple(cells), source(review, line)))
     columns = [
         Column(WHAT, width=38),
         Column("Margin of net"),
@@ -138,19 +264,24 @@ def _lowest(review: Review, lines: Sequence[Reviewed], moved: Mapping[Key, str])
     return Table(tuple(columns), tuple(rows), title="The lowest margins", name="lowest")
 
 
-def _source(review: Review, each: Reviewed) -> str:
-    model, option = each.key
-    item = review.pricing.models[model].extras[option] if option else None
-    made = review.pricing.models[model].boat if item is None else item
-    return str(made.assembly.recipe.place)
+def source(review: Review, line: Line) -> str:
+    """Where the catalogue has what a line sells."""
+    model = review.pricing.models[line.model]
+    item = model.extras[line.option] if line.option else model.boat
+    return str(item.assembly.recipe.place)
 
 
-def _chart(review: Review, lines: Sequence[Reviewed]) -> Chart:
+def last_cost(line: Line) -> Figure | None:
+    """Full cost at the last list."""
+    return None if line.was is None else line.was.cost
+
+
+def _worst_chart(review: Review, lines: Sequence[Line]) -> Chart:
     buyer, floor = str(review.buyer.id), review.pricing.terms.floor.value
-    fractions = [each.line.sales[buyer].margin_fraction.value for each in lines]
+    fractions = [line.sales[buyer].margin_fraction.value for line in lines]
     told = ", ".join(
-        f"{in_full(review, each)} {fraction * 100:.1f} %"
-        for each, fraction in zip(lines, fractions, strict=True)
+        f"{in_full(line)} {fraction * 100:.1f} %"
+        for line, fraction in zip(lines, fractions, strict=True)
     )
     return Chart(
         "The lowest margins beside the floor",
@@ -165,23 +296,23 @@ def _chart(review: Review, lines: Sequence[Reviewed]) -> Chart:
     )
 
 
-def _eroded(review: Review, lines: Sequence[Reviewed], moved: Mapping[Key, str]) -> Table:
+def _eroded(review: Review, lines: Sequence[Line]) -> Table:
     buyer = str(review.buyer.id)
     rows = []
-    for each in lines:
+    for line in lines:
         cells: tuple[Cell, ...] = (
-            in_full(review, each),
-            each.line.sales[buyer].margin_fraction,
-            each.last_fraction(buyer),
-            each.lost.get(buyer),
-            each.last_price,
-            each.line.list_price,
-            each.last_cost,
-            each.line.cost,
-            each.moved,
-            moved.get(each.key),
+            in_full(line),
+            line.sales[buyer].margin_fraction,
+            line.last_fraction(buyer),
+            line.lost.get(buyer),
+            None if line.was is None else line.was.list_price,
+            line.list_price,
+            last_cost(line),
+            line.cost,
+            line.moved,
+            review.told.get(line.key),
         )
-        rows.append(Row(cells, _source(review, each)))
+        rows.append(Row(cells, source(review, line)))
     columns = (
         Column(WHAT, width=38),
         Column("Margin of net"),

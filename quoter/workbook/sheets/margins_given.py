@@ -1,15 +1,19 @@
-"""Sheets behind the margin review: prices and volumes to change, and the sales they make."""
+"""Sheets behind the margin review: prices and volumes to change, the sales they make, and what the
+policy of repricing would publish next.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 
-from quoter.analysis.margin_review import Key, Place, Review, Reviewed
+from quoter.analysis.margin_review import Proposed, Review
+from quoter.analysis.margins import BOAT_WORDS, Line
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind, inputs_of
-from quoter.workbook.sheets.margins import BOAT_WORDS, MODEL, NAME, WHAT, called
+from quoter.pricing.proposals import deepest_discount
+from quoter.workbook.sheets.margins import MODEL, NAME, WHAT, below, last_cost, source
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Cell, Column, Entry, Row, Sheet, Table
 
@@ -64,7 +68,7 @@ def _named(review: Review, option: str) -> str:
     return names[0] if option and names else BOAT_WORDS
 
 
-def volume_cost_sheet(review: Review, moved: Mapping[Key, str], build_id: str) -> Sheet:
+def volume_cost_sheet(review: Review, build_id: str) -> Sheet:
     """Boats a year and take rates to change; what one of each costs, as of the build."""
     records = review.pricing.catalogue.records
     boats = []
@@ -73,8 +77,7 @@ def volume_cost_sheet(review: Review, moved: Mapping[Key, str], build_id: str) -
         if planned is not None:
             written = input_behind(planned)
             boats.append(Row((str(model.model.name), Entry(written)), sources_of(written)))
-    lines = review.lines[str(review.home.id)]
-    rows = [Row(_cost_cells(review, each, moved), _sources(review, each)) for each in lines]
+    rows = [Row(_cost_cells(review, line), _sources(review, line)) for line in review.at_home]
     blocks = []
     if boats:
         columns = (Column("Model", width=MODEL), Column("Boats a year"))
@@ -104,29 +107,22 @@ def _cost_columns(review: Review) -> tuple[Column, ...]:
     return tuple(columns)
 
 
-def _cost_cells(review: Review, each: Reviewed, moved: Mapping[Key, str]) -> tuple[Cell, ...]:
-    line = each.line
+def _cost_cells(review: Review, line: Line) -> tuple[Cell, ...]:
     take = take_rates(review.pricing.catalogue.records, line.model).get(line.option)
     rate = None if take is None or line.units is None else Entry(input_behind(take))
-    cells: list[Cell] = [line.model_name, called(review, each.key)]
+    cells: list[Cell] = [line.model_name, line.words]
     if review.years:
         cells += [rate, line.units]
     cells += [line.cost, line.variable]
     if review.last_list:
-        cells += [each.last_cost, each.moved, moved.get(each.key)]
+        cells += [last_cost(line), line.moved, review.told.get(line.key)]
     return tuple(cells)
 
 
-def _sources(review: Review, each: Reviewed) -> str:
+def _sources(review: Review, line: Line) -> str:
     """Where the take rate stands, or what is sold."""
-    take = take_rates(review.pricing.catalogue.records, each.line.model).get(each.line.option)
-    return _place(review, each) if take is None else sources_of(take)
-
-
-def _place(review: Review, each: Reviewed) -> str:
-    model = review.pricing.models[each.line.model]
-    item = model.extras[each.line.option] if each.line.option else model.boat
-    return str(item.assembly.recipe.place)
+    take = take_rates(review.pricing.catalogue.records, line.model).get(line.option)
+    return source(review, line) if take is None else sources_of(take)
 
 
 def sale_sheet(review: Review) -> Sheet:
@@ -161,16 +157,15 @@ def sale_sheet(review: Review) -> Sheet:
 def _sales(review: Review, market: Market, buyer: DealerClass) -> Iterator[Row]:
     place = str(market.id), str(buyer.id)
     yield Row((f"{market.name}, {buyer.name}",), kind="group")
-    for each in review.lines[place[0]]:
-        yield Row(_sale_cells(review, each, place), _place(review, each))
+    for line in review.lines[place[0]]:
+        yield Row(_sale_cells(review, line, place[1]), source(review, line))
 
 
-def _sale_cells(review: Review, each: Reviewed, place: Place) -> tuple[Cell, ...]:
-    line, (_, buyer) = each.line, place
+def _sale_cells(review: Review, line: Line, buyer: str) -> tuple[Cell, ...]:
     sale = line.sales[buyer]
     cells: list[Cell] = [
         line.model_name,
-        called(review, each.key),
+        line.words,
         line.list_price,
         sale.net,
         sale.contribution,
@@ -179,7 +174,100 @@ def _sale_cells(review: Review, each: Reviewed, place: Place) -> tuple[Cell, ...
         sale.breach,
     ]
     if review.years:
-        cells.append(each.yearly.get(buyer))
+        cells.append(line.yearly.get(buyer))
     if review.last_list:
-        cells += [each.last_fraction(buyer), each.lost.get(buyer)]
+        cells += [line.last_fraction(buyer), line.lost.get(buyer)]
     return tuple(cells)
+
+
+def proposal_sheet(review: Review) -> Sheet:
+    """What the policy would publish next, beside what is published."""
+    parts = {
+        "Would move": [p for p in review.proposals if p.change is not None and p.proposal.changes],
+        "Not published yet, so they follow their cost": [
+            p for p in review.proposals if p.change is None
+        ],
+        "Held": [p for p in review.proposals if p.change is not None and not p.proposal.changes],
+    }
+    rows: list[Row] = []
+    for title, members in parts.items():
+        if members:
+            words = f"{title}, as of this build: {len(members)}"
+            rows.append(Row((words,), kind="group"))
+            rows += [_proposal(each) for each in members]
+    columns = (
+        Column(WHAT, width=NAME),
+        Column("Model", width=MODEL),
+        Column("Market", width=14),
+        Column("List price published"),
+        Column("Wanted at the target"),
+        Column("Wanted is off by"),
+        Column("Proposed"),
+        Column("Change"),
+        Column("Lowest margin of net now"),
+        Column("Lowest margin of net then"),
+        Column("Floor then"),
+        Column("Why, as of this build", width=NAME),
+    )
+    heading = (
+        f"List prices by the policy of repricing, without tax; margins at {review.buyer.name}, "
+        "the lowest of the models a price holds for. The floor is that of every class of buyer"
+    )
+    notes = ("Nothing here changes a price: it is published when someone accepts it.",)
+    return Sheet("Proposed prices", heading, (Table(columns, tuple(rows)),), notes=notes)
+
+
+def _proposal(each: Proposed) -> Row:
+    proposal = each.proposal
+    cells: tuple[Cell, ...] = (
+        each.words,
+        each.models,
+        each.market,
+        proposal.published,
+        proposal.wanted,
+        proposal.moved,
+        proposal.proposed,
+        each.change,
+        each.before,
+        each.after,
+        below(each.below),
+        each.why,
+    )
+    return Row(cells, proposal.basis)
+
+
+def by_model_sheet(review: Review) -> Sheet:
+    """What each proposed price would leave on each model it holds for."""
+    rows = tuple(
+        Row(
+            (
+                each.words,
+                str(review.pricing.models[on.model].model.name),
+                each.market,
+                each.proposal.proposed,
+                None if on.before is None else on.before.first,
+                on.after.first,
+                on.after.least,
+                on.after.breach,
+            ),
+            each.proposal.basis,
+        )
+        for each in review.proposals
+        for on in each.proposal.covered
+    )
+    first, deepest = str(review.buyer.name), str(deepest_discount(review.pricing.terms).name)
+    columns = (
+        Column(WHAT, width=NAME),
+        Column("Model", width=MODEL),
+        Column("Market", width=14),
+        Column("Proposed list price"),
+        Column(f"Margin of net now, {first}"),
+        Column(f"Margin of net then, {first}"),
+        Column(f"Margin of net then, {deepest}"),
+        Column("Below the floor then, 1 or 0"),
+    )
+    heading = (
+        f"What the proposed prices would leave on each model they hold for, at {first} and at the "
+        f"class with the deepest discount, {deepest}"
+    )
+    return Sheet("Proposed by model", heading, (Table(columns, rows),))

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.analysis.plan import MouldLoad, Plan, StationLoad, UnitDraw
-from quoter.analysis.year import MouldFlags, Year
+from quoter.analysis.plan import MouldFlags, MouldLoad, Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing

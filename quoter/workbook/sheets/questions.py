@@ -5,9 +5,10 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.effects import LiveEffect, a_rise, live_effects
-from quoter.analysis.emission import emissions_of
-from quoter.analysis.target import Target, target_of
+from quoter.analysis.answers import Target, target_of
+from quoter.analysis.findings import Findings
+from quoter.analysis.plan import emissions_of
+from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import Rates
@@ -41,13 +42,13 @@ ABOUT_EMISSION = (
 )
 
 
-def sensitivity_sheet(priced: PricedModel, build_id: str) -> Sheet:
+def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
     """The inputs that move each option's cost most, ranked, with the effect of a rise."""
     rise = a_rise()
     first = max(priced.extras.values(), default=priced.boat, key=lambda i: i.assembly.cost.value)
     others = [item for item in (priced.boat, *priced.options.values()) if item is not first]
     name = first.assembly.name
-    foremost = _effects([first], rise, name, "effects_first")
+    foremost = _effects(findings, [first], rise, name, "effects_first")
     asked = Table(
         (Column("Asked", width=LONG), Column("Rise")),
         (Row(("Rise of each input in turn", Entry(rise))),),
@@ -69,20 +70,33 @@ def sensitivity_sheet(priced: PricedModel, build_id: str) -> Sheet:
             Text(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
             foremost,
             *([chart] if foremost.rows else []),
-            _effects(others, rise, "The base boat and the other options", "effects_others", True),
+            _effects(
+                findings,
+                others,
+                rise,
+                "The base boat and the other options",
+                "effects_others",
+                grouped=True,
+            ),
         ),
     )
 
 
 def _effects(
-    sold: Sequence[Priced], rise: Figure, title: str, name: str, grouped: bool = False
+    findings: Findings,
+    sold: Sequence[Priced],
+    rise: Figure,
+    title: str,
+    name: str,
+    *,
+    grouped: bool = False,
 ) -> Table:
     rows = []
     for item in sold:
         assembly = item.assembly
-        effects = live_effects(
-            assembly.cost, rise, assembly.recipe.key, assembly.name, MOST_EFFECTS
-        )
+        cost, key = assembly.cost, assembly.recipe.key
+        foremost = findings.effects(cost)[:MOST_EFFECTS]
+        effects = live_effects(cost, foremost, rise, key, assembly.name)
         if grouped:
             rows.append(Row((assembly.name, *(None,) * 6), kind="group"))
         rows += [_effect(effect) for effect in effects]

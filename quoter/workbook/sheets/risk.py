@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from quoter.analysis.first_order import LiveRisk, LiveSpread, live_risks, live_spreads
+from quoter.analysis.findings import Findings
+from quoter.analysis.risk import LiveRisk, LiveSpread, live_risk, live_spreads
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
@@ -34,14 +35,13 @@ ABOUT = (
 )
 
 
-def risk_sheet(priced: PricedModel, build_id: str) -> Sheet:
+def risk_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
     """Low, likely and high inputs, and mean, deviation and percentiles of each cost."""
     sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
     spreads = live_spreads([assembly.cost for assembly in sold])
     blocks: tuple[Block, ...] = (Text((NO_RANGES,)),)
     if spreads:
-        asked = [(assembly.recipe.key, assembly.name, assembly.cost) for assembly in sold]
-        risks = zip(sold, live_risks(asked, spreads), strict=True)
+        risks = [(assembly, _risk(findings, assembly, spreads)) for assembly in sold]
         known = [(assembly, risk) for assembly, risk in risks if risk is not None]
         blocks = (
             Text(tuple(line.format(build=build_id) for line in ABOUT)),
@@ -51,6 +51,13 @@ def risk_sheet(priced: PricedModel, build_id: str) -> Sheet:
         )
     heading = f"{priced.model.name}: how sure each cost is, where inputs may be lower or higher"
     return Sheet("Risk", heading, blocks)
+
+
+def _risk(
+    findings: Findings, assembly: Assembly, spreads: Mapping[Figure, LiveSpread]
+) -> LiveRisk | None:
+    cost = assembly.cost
+    return live_risk(cost, findings.risks[cost], spreads, assembly.recipe.key, assembly.name)
 
 
 def _ranges(spreads: Mapping[Figure, LiveSpread]) -> Table:
