@@ -8,8 +8,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.cli.publishing import reprice_command
-from quoter.cli.words import on_one_line
+from quoter.cli.prices import reprice_command
+from quoter.cli.terminal import on_one_line
 from tests.demo import DEMO
 
 SMALL = Path(__file__).parent / "catalogues" / "small"

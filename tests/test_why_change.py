@@ -18,7 +18,7 @@ from quoter.analysis.bridge import Bridge, bridge_of
 from quoter.analysis.causes import words_of
 from quoter.analysis.moved import Moves
 from quoter.build import price_catalogue
-from quoter.cli import asking, main
+from quoter.cli import main, why
 from quoter.compare import compare_priced
 from quoter.pages.changes import Why, change_page
 from quoter.pages.environment import locale_of
@@ -278,8 +278,8 @@ def test_every_number_of_the_page_is_in_what_its_command_prints(
     def compare_once(*_: object) -> Bridge:
         return months.bridge
 
-    monkeypatch.setattr(asking, "price", price_once)
-    monkeypatch.setattr(asking, "compare_priced", compare_once)
+    monkeypatch.setattr(why, "price", price_once)
+    monkeypatch.setattr(why, "compare_priced", compare_once)
     market = months.after.catalogue.yard.markets[0]
     page = Page(change_page(months.bridge, locale_of(market), "yard"))
     outputs: dict[str, str] = {}

@@ -11,7 +11,7 @@ from threading import Event
 
 import click
 
-from quoter.cli.words import Folder, as_of_option, counted, day, set_option, tell
+from quoter.cli.terminal import Folder, as_of_option, counted, day, set_option, tell
 from quoter.preview.faults import Trouble
 from quoter.preview.latest import Latest
 from quoter.preview.reading import Asked, Reading

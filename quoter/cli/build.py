@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from quoter.build import build
-from quoter.cli.words import (
+from quoter.cli.terminal import (
     Folder,
     OutFolder,
     as_of_option,

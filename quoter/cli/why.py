@@ -10,7 +10,7 @@ from pathlib import Path
 import click
 
 from quoter.analysis.bridge import Bridge, BridgeError
-from quoter.cli.words import Day, Folder, OutFile, as_of_option, price, set_option, wanted
+from quoter.cli.terminal import Day, Folder, OutFile, as_of_option, price, set_option, wanted
 from quoter.compare import as_json as compared_as_json
 from quoter.compare import change_files, compare_priced, compare_records, report_lines
 from quoter.figures.trail import explain

@@ -12,7 +12,7 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.translating import Update, refusal, updated, wanted_languages
 from quoter.catalogue.translations import check_translations, file_of
-from quoter.cli.words import Folder, stop
+from quoter.cli.terminal import Folder, stop
 from quoter.problems import CatalogueError, Problems, quoted
 
 

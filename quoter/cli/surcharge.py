@@ -17,7 +17,7 @@ from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
-from quoter.cli.words import Day, Folder, day, stop, tell
+from quoter.cli.terminal import Day, Folder, day, stop, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent

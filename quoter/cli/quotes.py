@@ -1,4 +1,4 @@
-"""Commands of quotes: make one, price it anew, list them all."""
+"""Commands about quotes: quote, requote, quotes, reprint, outcome."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
-from quoter.cli.words import (
+from quoter.cli.terminal import (
     Day,
     Folder,
     OutFile,
@@ -33,10 +33,13 @@ from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
 from quoter.quoted import as_json, overview_of, page_of, report_lines
 from quoter.quotes.checking import check_archive
 from quoter.quotes.fault import QuoteError
+from quoter.quotes.folder import OUTCOMES
+from quoter.quotes.outcomes import RESULTS
 from quoter.quotes.reading import altered, kept
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
+from quoter.quotes.settling import settle
 from quoter.quotes.states import list_quotes
 from quoter.quotes.store import issue, revise
 from quoter.requote import Requote, requote
@@ -315,3 +318,31 @@ def _check(quotes: Path) -> None:
         return
     click.echo(f"{told}: {counted(len(found.faults), 'fault')}", err=True)
     sys.exit(1)
+
+
+@click.command("outcome")
+@click.argument("number")
+@click.argument("result", type=click.Choice([*RESULTS]), metavar="won|lost")
+@click.option("--on", type=Day, required=True, metavar="DATE", help="The day of the decision.")
+@click.option("--reason", callback=on_one_line, default="", help="Why, in words.")
+@click.option("--by", callback=on_one_line, default="", metavar="NAME", help="Who writes it down.")
+@click.option("--again", is_flag=True, help="Say otherwise than an outcome written before.")
+@quotes_option
+def outcome_command(
+    number: str, result: str, on: datetime, reason: str, by: str, again: bool, quotes: Path
+) -> None:
+    """Write down that a quote was won or lost."""
+    try:
+        written = settle(
+            quotes, number, RESULTS[result], on.date(), reason=reason, by=by, again=again
+        )
+        changed = [*altered(quotes, kept(quotes, written.quote))]
+    except QuoteError as fault:
+        click.secho(f"{fault}; nothing was written", fg="red", err=True)
+        sys.exit(1)
+    for words in changed:
+        warn(words)
+    click.echo(
+        f"{written.quote} is {written.result} as of {written.date}: added to {quotes / OUTCOMES}",
+        err=True,
+    )
