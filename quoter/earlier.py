@@ -12,7 +12,7 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.records import Records
 from quoter.costing.rollup import roll_up
-from quoter.pages.public.moves import PRIOR
+from quoter.pages.public.changes import PRIOR
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problems

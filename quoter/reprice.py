@@ -15,7 +15,7 @@ from quoter.catalogue.prices import book_key, usual_limit
 from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
 from quoter.figures import Figure, money_in
-from quoter.importing.effective import far_ahead
+from quoter.importing.days import far_ahead
 from quoter.importing.moves import SAME
 from quoter.importing.writing import at_options, too_long, try_out, write
 from quoter.pricing.price import Pricing, public_amount

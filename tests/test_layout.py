@@ -25,8 +25,8 @@ pricing
 quotes | analysis | importing
 workbook | pages
 leaks
-publish | why | compare | reprice | review | quote | earlier
-why_change
+publish | compare | reprice | review | quote | earlier
+why
 build
 requote | quoted | preview
 cli

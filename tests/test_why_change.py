@@ -24,7 +24,7 @@ from quoter.pages.changes import Why, change_page
 from quoter.pages.environment import locale_of
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
-from quoter.why_change import Explainer, change_data, money, signed
+from quoter.why import Explainer, change_data, money, signed
 from tests.catalogues.edited import EDITS, SHAPES, SMALL, Edit, edited
 from tests.catalogues.written import COST_CARD, MODEL, OPTION, write_catalogue
 from tests.demo import DEMO

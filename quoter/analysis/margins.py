@@ -11,7 +11,7 @@ from dataclasses import dataclass, field, replace
 
 from quoter.catalogue.volumes import boats_planned, take_rates, units_planned
 from quoter.figures import Figure, constant, dot, stated, where
-from quoter.figures.cut import Cut
+from quoter.figures.graph import Cut
 from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price
 from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices

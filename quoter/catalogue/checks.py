@@ -4,37 +4,44 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
-from quoter.catalogue.checks_days import check_days
 from quoter.catalogue.checks_ids import check_references, every_record
-from quoter.catalogue.checks_markets import check_markets, check_price_book
 from quoter.catalogue.checks_options import (
+    check_credits,
     check_models,
     check_option_models,
     check_option_rules,
-    offered,
-)
-from quoter.catalogue.checks_parts import check_goods, check_moulding, check_shapes, check_zones
-from quoter.catalogue.checks_prices import (
-    check_exchange,
-    check_laminates,
-    check_packs,
-    check_prices,
-)
-from quoter.catalogue.checks_quotes import check_quotes, check_taxes
-from quoter.catalogue.checks_received import check_price_files, check_rate_file, check_rises
-from quoter.catalogue.checks_rules import (
-    check_credits,
     check_options_can_be_chosen,
     check_packages,
     check_standard_options_agree,
+    offered,
 )
-from quoter.catalogue.checks_volumes import check_volumes
-from quoter.catalogue.checks_work import check_operations
+from quoter.catalogue.checks_parts import (
+    check_goods,
+    check_moulding,
+    check_operations,
+    check_shapes,
+    check_zones,
+)
+from quoter.catalogue.checks_prices import (
+    check_days,
+    check_exchange,
+    check_laminates,
+    check_packs,
+    check_price_files,
+    check_prices,
+    check_rate_file,
+    check_rises,
+    check_volumes,
+)
 from quoter.catalogue.checks_yard import (
     check_home_currency,
+    check_markets,
     check_moulds,
     check_policy,
+    check_price_book,
+    check_quotes,
     check_stations,
+    check_taxes,
     check_wages,
 )
 from quoter.catalogue.editions import check_editions, check_versions

@@ -1,8 +1,9 @@
-"""Rules of what is sold: options that can be met, models that can have them."""
+"""Rules of options and packages: what each is made of, and what goes with what."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import combinations
 from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place, unknown
@@ -142,3 +143,166 @@ def _base_materials(records: Records, model: Model) -> Iterator[Problem]:
             counted = said(counted_in(material))
             what = f"'{id}' is counted in {counted}, found {said(amount.unit)}"
             yield Problem(figure_place(amount), what, f"write the amount in {counted}")
+
+
+def check_options_can_be_chosen(records: Records) -> Iterator[Problem]:
+    """An option whose requirements can't be met on a model would be offered and never sold."""
+    for option in records.options.values():
+        if contradicts_itself(records.options, option):
+            continue  # told by `check_option_rules`
+        for model in records.models.values():
+            if offered(option, model) and not any(option.id == name for name in model.standard):
+                why = _why_not(records, [option], model)
+                if why:
+                    what = f"option '{option.id}' can never be chosen on '{model.id}': {why}"
+                    hint = "drop a rule, or list the models that can have it"
+                    yield Problem(option.place, what, hint)
+
+
+def _why_not(records: Records, wanted: Sequence[Option], model: Model) -> str:
+    """Why options with all they require can't be on a boat together; empty when they can.
+
+    What is wrong with the standard options alone is told once, by another check.
+    """
+    required = {id for option in wanted for id in _with_required(records, option)}
+    standard = {str(name) for name in model.standard if str(name) in records.options}
+    # What a wanted option credits makes room for it.
+    left_out = {str(c.option) for id in required for c in records.options[id].credits}
+    kept = {id for id in standard - left_out if offered(records.options[id], model)}
+    there = kept | required
+    known = [records.options[id] for id in sorted(there)]
+    for needed in known:
+        if str(needed.id) in required and not offered(needed, model):
+            return f"it requires '{needed.id}', which this model can't have"
+    for one, other in _conflicting(known):
+        if not {one, other} <= standard:
+            return f"'{one}' conflicts with '{other}', which would be there too"
+    for one, other, group in _crowding(known):
+        if not {one, other} <= standard:
+            return f"'{one}' and '{other}' would both be there, and a boat has one {group}"
+    return ""
+
+
+def _with_required(records: Records, option: Option) -> set[str]:
+    found: set[str] = set()
+    waiting = [str(option.id)]
+    while waiting:
+        id = waiting.pop()
+        if id not in found and id in records.options:
+            found.add(id)
+            waiting.extend(map(str, records.options[id].requires))
+    return found
+
+
+def _conflicting(options: Sequence[Option]) -> Iterator[tuple[str, str]]:
+    """Each pair of options that conflict, once, whichever of the two says so."""
+    ids = [str(option.id) for option in options]
+    told = set()
+    for one in options:
+        for other in map(str, one.conflicts):
+            pair = frozenset({str(one.id), other})
+            if other in ids and len(pair) == 2 and pair not in told:
+                told.add(pair)
+                yield str(one.id), other
+
+
+def _crowding(options: Sequence[Option]) -> Iterator[tuple[str, str, str]]:
+    """Each pair of options of one group of which a boat has one, and the group."""
+    for one, other in combinations(options, 2):
+        if one.at_most_one is not None and one.at_most_one == other.at_most_one:
+            yield str(one.id), str(other.id), str(one.at_most_one)
+
+
+def check_standard_options_agree(records: Records) -> Iterator[Problem]:
+    """What a model has as standard must fit together, or every boat breaks its own rules."""
+    for model in records.models.values():
+        standard = {str(name): name for name in model.standard}
+        found = [records.options[id] for id in standard if id in records.options]
+        known = [option for option in found if _sound(records, option, model)]
+        for one, other in _conflicting(known):
+            what = f"standard options '{one}' and '{other}' of '{model.id}' conflict"
+            yield Problem(standard[one].place, what, "keep one of the two")
+        for one, other, group in _crowding(known):
+            what = f"standard options '{one}' and '{other}' of '{model.id}' are of one group"
+            yield Problem(standard[other].place, what, f"a boat has one {group}")
+        for option in known:
+            for needed in option.requires:
+                if str(needed) in records.options and str(needed) not in standard:
+                    id = str(option.id)
+                    what = f"standard option '{id}' of '{model.id}' requires '{needed}'"
+                    hint = f"make '{needed}' standard too, or drop the requirement"
+                    yield Problem(standard[id].place, what, hint)
+
+
+def _sound(records: Records, option: Option, model: Model) -> bool:
+    """Whether no other check tells something of a standard option by itself."""
+    return offered(option, model) and not contradicts_itself(records.options, option)
+
+
+def check_packages(records: Records) -> Iterator[Problem]:
+    """A package bundles at least two options that some model can have together."""
+    for package in records.packages.values():
+        ids = [str(name) for name in package.options]
+        known = [records.options[id] for id in dict.fromkeys(ids) if id in records.options]
+        if len(set(ids)) < 2:
+            what = f"package '{package.id}' holds fewer than two options"
+            yield Problem(package.place, what, "list at least two")
+        for number, name in enumerate(package.options):
+            if str(name) in ids[:number]:
+                what = f"package '{package.id}' holds '{name}' twice"
+                yield Problem(name.place, what, "list it once")
+        models = [model for model in records.models.values() if _fits(ids, known, model)]
+        if known and records.models and not models:
+            what = f"no model can have package '{package.id}'"
+            hint = "each model lacks one of its options, or has it as standard"
+            yield Problem(package.place, what, hint)
+        apart = [(one, other, "they conflict") for one, other in _conflicting(known)]
+        apart += [(one, other, f"a boat has one {g}") for one, other, g in _crowding(known)]
+        for one, other, why in apart:
+            what = f"package '{package.id}' holds '{one}' and '{other}'"
+            yield Problem(package.place, what, f"{why}; keep one of the two")
+        why = "" if apart else _never_together(records, known, models)
+        if why:
+            what = f"package '{package.id}' can never be chosen: {why}"
+            yield Problem(package.place, what, "drop a rule, or leave one of its options out")
+
+
+def _never_together(records: Records, options: Sequence[Option], models: Sequence[Model]) -> str:
+    """Why no model can have options together that it can have one by one."""
+    for option in options:
+        if contradicts_itself(records.options, option):
+            return ""
+        if any(_why_not(records, [option], model) for model in models):
+            return ""
+    reasons = [_why_not(records, options, model) for model in models]
+    return reasons[0] if reasons and all(reasons) else ""
+
+
+def _fits(ids: Sequence[str], known: Sequence[Option], model: Model) -> bool:
+    """Whether a model is offered all of a package's options and has none of them as standard."""
+    standard = {str(name) for name in model.standard}
+    return not standard & {*ids} and all(offered(option, model) for option in known)
+
+
+def check_credits(records: Records) -> Iterator[Problem]:
+    """A credit names one thing it deletes, a part or an option, and never leads back to itself."""
+    for option in records.options.values():
+        for credit in option.credits:
+            if (credit.part is None) == (credit.option is None):
+                what = "a credit names neither a part nor an option, or both"
+                yield Problem(credit.place, what, "give 'part:' or 'option:'")
+        if str(option.id) in _credited(records, option):
+            what = f"option '{option.id}' credits itself, through what it credits"
+            yield Problem(option.place, what, "name another option or a part")
+
+
+def _credited(records: Records, option: Option) -> set[str]:
+    found: set[str] = set()
+    waiting = [str(c.option) for c in option.credits if c.option is not None]
+    while waiting:
+        id = waiting.pop()
+        if id not in found and id in records.options:
+            found.add(id)
+            credits = records.options[id].credits
+            waiting.extend(str(c.option) for c in credits if c.option is not None)
+    return found

@@ -1,10 +1,12 @@
-"""Rules of materials and what they cost: price lists, exchange rates, packs, laminates."""
+"""Rules of what is dated: prices, what suppliers send, volumes, days far ahead."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
+from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place, unknown
+from quoter.catalogue.checks_options import offered
 from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import (
     Bought,
@@ -15,11 +17,14 @@ from quoter.catalogue.materials import (
     price_per,
     said,
 )
+from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import MATERIAL_KINDS, Records
-from quoter.catalogue.tables import PriceRow
+from quoter.catalogue.rises import prices_before
+from quoter.catalogue.source import Text
+from quoter.catalogue.tables import PriceRow, RiseRow, VolumeRow
 from quoter.figures import Figure
-from quoter.problems import Problem
-from quoter.units import Unit, unit
+from quoter.problems import Place, Problem, nearest, quoted
+from quoter.units import NONE, Unit, unit
 
 PACK = unit("pack")
 
@@ -136,3 +141,177 @@ def _mixed_faults(laminate: Laminate) -> Iterator[Problem]:
         what = f"the glass content of '{laminate.id}' falls to nothing when all is mat"
         hint = f"expected less than the {rule.all_woven.value * 100:g} % of all_woven"
         yield Problem(figure_place(rule.mat_slope), what, hint)
+
+
+def check_price_files(records: Records) -> Iterator[Problem]:
+    """A word of a supplier's file means one thing, and every price says what it is for."""
+    for supplier in records.suppliers.values():
+        if supplier.price_file is not None:
+            yield from _mapping_faults(supplier.price_file)
+
+
+def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
+    headings = file.headings
+    named = (headings.code, headings.price, headings.per, headings.currency)
+    written = [head for head in (*named, headings.pack, headings.name) if head is not None]
+    yield from _twice(written, "heading", "a column has one meaning: write the heading once")
+    words = [word.word for word in file.units]
+    yield from _twice(words, "word", "a word means one unit: keep one of them")
+    codes = [*(known.code for known in file.codes), *file.ignored]
+    yield from _twice(codes, "code", "a code is one material, or ignored: keep one of them")
+    materials = [known.material for known in file.codes]
+    yield from _twice(materials, "material", "a material has one price: keep one code of it")
+    if (file.per is None) == (headings.per is None):
+        what = "neither 'per' nor a heading of it says what a price is for"
+        hint = "add 'per: kg' for all of them, or 'per:' with the column's heading to the headings"
+        if file.per is not None:
+            what, hint = "'per' is given for all prices and as a heading", "keep one of the two"
+        yield Problem(file.place, what, hint)
+
+
+def _twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
+    """Words that are written twice, however their letters and blanks are."""
+    first: dict[str, Text] = {}
+    for word in words:
+        same = " ".join(word.split()).casefold()
+        if same in first:
+            what = f"the {called} {quoted(word)} stands here twice"
+            yield Problem(word.place, what, f"line {first[same].place.line} has it already; {hint}")
+        first.setdefault(same, word)
+
+
+def check_rate_file(records: Records) -> Iterator[Problem]:
+    """A file of rates has a line for each currency, or a column."""
+    file = records.yard.rate_file if records.yard is not None else None
+    if file is None:
+        return
+    headings = file.headings
+    found = [head for head in (headings.currency, headings.rate, headings.date) if head is not None]
+    yield from _twice(found, "heading", "a column has one meaning: write the heading once")
+    both = headings.currency is not None and headings.rate is not None
+    neither = headings.currency is None and headings.rate is None
+    if not both and (not neither or headings.date is None):
+        what = "the headings of the rates don't say how the file is laid out"
+        hint = "name 'currency' and 'rate', or a 'date' alone where each currency has a column"
+        yield Problem(headings.place, what, hint)
+
+
+def check_rises(records: Records) -> Iterator[Problem]:
+    """A rise is of a family that exists, by an amount that its prices can rise by."""
+    materials = records.materials
+    families = {str(m.family) for m in materials.values() if m.family is not None}
+    all_read = materials.keys() == records.named(MATERIAL_KINDS)
+    all_read &= not records.unread.kinds.intersection(MATERIAL_KINDS)
+    done: dict[tuple[str, str, date], RiseRow] = {}
+    for row in sorted(records.rises, key=lambda row: row.date):
+        if row.family not in families and all_read:
+            what = f"no material is of the family {quoted(row.family)}"
+            yield Problem(row.family.place, what, nearest(row.family, families))
+        yield from _amount_faults(records, row)
+        same = (str(row.supplier), str(row.family), row.effective)
+        if same in done and row.date > done[same].date:
+            what = f"the rise was confirmed on line {done[same].place.line} already"
+            hint = "remove the line: what prices do after that stands in lists of their own"
+            yield Problem(row.place, what, hint)
+        if row.state == "confirmed":
+            done.setdefault(same, row)
+
+
+def _amount_faults(records: Records, row: RiseRow) -> Iterator[Problem]:
+    place = figure_place(row.by)
+    supplier = records.suppliers.get(str(row.supplier))
+    if not row.by.value:
+        yield Problem(place, "a rise of nothing", "write by how much, or remove the line")
+    if row.by.unit == NONE and row.by.form == "percent":
+        return
+    found = row.by.unit.currencies
+    if not found:
+        hint = "write a percentage, '5 %', or an amount such as '0.10 EUR/kg'"
+        yield Problem(place, "a rise by a plain number", hint)
+        return
+    if supplier is not None and found != (str(supplier.currency),):
+        what = f"the rise is in {' and '.join(found)}"
+        yield Problem(place, what, f"'{supplier.id}' sells in {supplier.currency}: write it so")
+        return
+    for id in prices_before(records, str(row.supplier), str(row.family), row.effective):
+        material = records.materials[id]
+        if not price_converts(material, row.by):
+            what = f"'{material.id}' can't be priced per {said(price_per(row.by))}"
+            yield Problem(place, what, price_hint(material, price_per(row.by)))
+
+
+def check_volumes(records: Records) -> Iterator[Problem]:
+    """A line gives boats a year of a model, or the take rate of an option offered on it."""
+    for row in records.volumes:
+        yield from unknown_names(records, row.model, row.option)
+        yield from not_offered(records, row.model, row.option)
+        if fault := _filled_wrongly(row):
+            hint = "a line has a model and boats, or a model, an option and a take rate"
+            yield Problem(row.place, fault, hint)
+
+
+def _filled_wrongly(row: VolumeRow) -> str:
+    if row.boats is not None and row.take_rate is not None:
+        return "boats and a take rate on one line"
+    if row.boats is not None and row.option:
+        return f"boats of the option '{row.option}'"
+    if row.take_rate is not None and not row.option:
+        return "a take rate of no option"
+    if row.boats is None and row.take_rate is None:
+        return "neither boats nor a take rate"
+    return ""
+
+
+def unknown_names(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+    """That a line names a model or option that does not exist."""
+    for kind, word in (("model", model), ("option", option)):
+        if word and records.lacks((kind,), word):
+            yield unknown(records, (kind,), word, kind)
+
+
+def not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem]:
+    """That a line is about an option its model is not offered with."""
+    boat, choice = records.models.get(str(model)), records.options.get(str(option))
+    if boat and choice and not offered(choice, boat):
+        what = f"option '{option}' is not offered on '{model}'"
+        yield Problem(option.place, what, "remove the line, or check the option's models")
+
+
+FARTHEST = 366  # days after the newest price list; beyond, a slip in the year is likelier
+
+
+def newest_list(records: Records) -> date:
+    """The newest price list; one that comes far after the list before it doesn't count."""
+    first, *later = sorted(records.price_lists)
+    for day in later:
+        if (day - first).days > FARTHEST:
+            break
+        first = day
+    return first
+
+
+def check_days(records: Records) -> Iterator[Problem]:
+    """A price, rate or wage far ahead is in force when nobody looks at it any more.
+
+    A list far ahead is worse: its day is the one that all is priced on unless another is named.
+    """
+    if not records.price_lists:
+        return
+    newest = newest_list(records)
+    days = [
+        *((row.place, row.date) for row in records.exchange),
+        *((row.place, row.date) for row in records.wages),
+        *((row.place, row.date) for row in records.book),
+        *((row.place, row.date) for row in records.indices),
+        *((row.place, row.effective) for row in records.rises),
+        *((row.place, row.valid_from) for row in records.editions),
+        *((Place(f"prices/{day}.csv"), day) for day in records.price_lists),
+    ]
+    for place, day in days:
+        if (day - newest).days > FARTHEST:
+            yield Problem(place, far_words(day, newest), "check the year", warning=True)
+
+
+def far_words(day: date, newest: date) -> str:
+    """How far a day is ahead."""
+    return f"{day} is {(day - newest).days} days after the newest price list, of {newest}"

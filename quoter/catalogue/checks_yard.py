@@ -1,13 +1,17 @@
-"""Rules of the yard: one currency, a policy that leaves room for cost, sound stations, moulds."""
+"""Rules of the yard: its policy, stations and moulds; its markets; what it says on quotes."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from typing import Any
 
 from quoter.catalogue.checks_ids import every_record, figure_place
-from quoter.catalogue.factory import Policy, Yard
+from quoter.catalogue.checks_prices import not_offered, unknown_names
+from quoter.catalogue.factory import Market, Policy, Yard
+from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.records import Records
+from quoter.catalogue.source import Text
+from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure
 from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit
@@ -114,3 +118,121 @@ def check_moulds(records: Records) -> Iterator[Problem]:
             what = f"mould '{mould.id}' fetches more than was spent on it"
             hint = f"expected at most {spent:g} {mould.cost.unit}"
             yield Problem(figure_place(mould.salvage), what, hint)
+
+
+def check_markets(records: Records) -> Iterator[Problem]:
+    """The home market sells in home currency; another currency needs a rounding of its own."""
+    if records.yard is None or records.home is None:
+        return
+    markets = records.yard.markets
+    if markets and not any(market.published for market in markets):
+        what = "no market has a price sheet: every one is 'published: no'"
+        yield Problem(markets[0].place, what, "leave 'published' out of one")
+    for index, market in enumerate(markets):
+        currency = str(market.currency or records.home)
+        foreign = currency != records.home
+        if foreign and index == 0 and market.currency is not None:
+            what = f"the home market '{market.id}' sells in {currency}"
+            hint = f"prices are kept in {records.home}: list the home market first"
+            yield Problem(market.currency.place, what, hint)
+        if foreign and market.rounding is None:
+            what = f"market '{market.id}' does not say how it rounds prices in {currency}"
+            hint = f"add for example 'rounding: {{step: 10 {currency}, direction: up}}'"
+            yield Problem(market.place, what, hint)
+        yield from _rounding_faults(market, currency)
+
+
+def _rounding_faults(market: Market, currency: str) -> Iterator[Problem]:
+    rule = market.rounding
+    for figure in (rule.step, rule.ending) if rule is not None else ():
+        if figure is not None and figure.unit.currencies != (currency,):
+            found = " and ".join(figure.unit.currencies)
+            what = f"market '{market.id}' rounds in {found}"
+            yield Problem(figure_place(figure), what, f"write it in {currency}, its currency")
+
+
+def check_price_book(records: Records) -> Iterator[Problem]:
+    """A published price is of an option that exists, or of a boat, in the currency of its market.
+
+    Of a boat it names the model, since no two boats are one price list line.
+    """
+    for row in records.book:
+        yield from unknown_names(records, row.model, row.option)
+        yield from not_offered(records, row.model, row.option)
+        if not row.option and not row.model:
+            what = "a price of neither a model nor an option"
+            yield Problem(row.place, what, "name a model for the boat itself, or an option")
+        if records.yard is not None and records.home is not None:
+            yield from _currency_faults(records.yard, records.home, row)
+
+
+def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
+    markets = {str(market.id): market for market in yard.markets}
+    if row.market and row.market not in markets:
+        what = f"unknown market {quoted(row.market)}"
+        yield Problem(row.market.place, what, nearest(row.market, markets))
+        return
+    allowed = {home}
+    if row.market and (own := markets[str(row.market)].currency) is not None:
+        allowed = {str(own)}
+    for foreign in sorted({*row.list_price.unit.currencies} - allowed):
+        if row.market:
+            what = f"{foreign} in the market '{row.market}', which sells in {min(allowed)}"
+            hint = f"write it in {min(allowed)}"
+        else:
+            what = f"{foreign} where the home currency {home} belongs"
+            hint = f"write it in {home}; only price lists may be in others"
+            if any(str(market.currency) == foreign for market in yard.markets):
+                hint = f"write it in {home}, or name the market that sells in {foreign}"
+        yield Problem(figure_place(row.list_price), what, hint)
+
+
+NEARLY = 1e-9
+
+
+def check_quotes(records: Records) -> Iterator[Problem]:
+    """Instalments make up the price, a clause that is named exists, and tax has a scheme."""
+    if records.yard is None or records.yard.quotes is None:
+        return
+    policy = records.yard.quotes
+    yield from _instalments(policy)
+    clauses = [str(clause.id) for clause in records.yard.surcharges]
+    if policy.surcharge is not None and policy.surcharge not in clauses:
+        what = f"unknown surcharge clause {quoted(policy.surcharge)}"
+        yield Problem(policy.surcharge.place, what, nearest(policy.surcharge, clauses))
+    if not policy.schemes:
+        hint = "list one, for example '- {id: domestic, charged: yes}'"
+        yield Problem(policy.place, "the list of tax schemes is empty", hint)
+    yield from _twice(scheme.id for scheme in policy.schemes)
+
+
+def _instalments(policy: QuotePolicy) -> Iterator[Problem]:
+    whole = sum(part.share.value for part in policy.deposits)
+    if policy.deposits and abs(whole - 1) > NEARLY:
+        what = f"the instalments make up {whole * 100:g} % of the price"
+        last = policy.deposits[-1].share
+        yield Problem(
+            figure_place(last), what, "expected 100 % together, the last payment included"
+        )
+
+
+def check_taxes(records: Records) -> Iterator[Problem]:
+    """A tax that an option names is one of some market's, or it would be charged nowhere."""
+    if records.yard is None:
+        return
+    known = [str(tax.id) for market in records.yard.markets for tax in market.other_taxes]
+    for market in records.yard.markets:
+        yield from _twice(tax.id for tax in market.other_taxes)
+    for option in records.options.values():
+        if option.tax is not None and option.tax not in known:
+            what = f"no market has a tax {quoted(option.tax)} in its other_taxes"
+            yield Problem(option.tax.place, what, nearest(option.tax, known))
+
+
+def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
+    first: dict[str, Text] = {}
+    for id in ids:
+        if id in first:
+            hint = f"the first is at {first[str(id)].place.clickable}; every id must differ"
+            yield Problem(id.place, f"id {quoted(id)} is used twice", hint)
+        first.setdefault(str(id), id)

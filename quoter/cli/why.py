@@ -14,16 +14,19 @@ from quoter.cli.terminal import Day, Folder, OutFile, as_of_option, price, set_o
 from quoter.compare import as_json as compared_as_json
 from quoter.compare import change_files, compare_priced, compare_records, report_lines
 from quoter.figures.trail import explain
-from quoter.why import UnknownFigureError, as_data, find_figure, tree_lines
-from quoter.why_change import (
+from quoter.why import (
     CHANGE,
     TOTAL,
     Explainer,
     Node,
     UnknownChangeError,
+    UnknownFigureError,
+    as_data,
     change_data,
     change_lines,
     cut,
+    find_figure,
+    tree_lines,
 )
 
 

@@ -1,13 +1,16 @@
-"""Days as files write them, as long as they can be read in one way only."""
+"""Days of what others send: as a cell says them, and from when a list may take effect."""
 
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
 from datetime import date
 
+from quoter.catalogue.checks_prices import FARTHEST, far_words
 from quoter.catalogue.fields import day_of, is_meant
+from quoter.catalogue.records import Records
 from quoter.importing.cells import CellFault, SheetCell, sound_text
-from quoter.problems import quoted
+from quoter.problems import Place, Problem, quoted
 
 _DOTTED = re.compile(r"(\d{1,2})\. ?(\d{1,2})\. ?(\d{4})\Z", re.ASCII)
 _SPELT = re.compile(r"(\d{1,2}) ([A-Za-z]{3,9}) (\d{4})\Z", re.ASCII)
@@ -33,3 +36,24 @@ def day_in(cell: SheetCell) -> date:
         hint = "write year-month-day, for example 2026-11-01"
         raise CellFault(f"{quoted(text)} is no day that can be read in one way", hint)
     return day
+
+
+HERE = Place("--effective")
+
+
+def before_the_first(records: Records, day: date) -> Iterator[Problem]:
+    """A list before the first one would leave every other material without a price."""
+    first = min(records.price_lists)
+    if day < first:
+        what = f"{day} is before the first price list"
+        yield Problem(HERE, what, f"the first is of {first}: name that day or a later one")
+
+
+def far_ahead(
+    records: Records, day: date, *, accepted: bool, word: str = "--accept"
+) -> Iterator[Problem]:
+    """A day far beyond the newest list, unless a word of the command line says it is meant."""
+    newest = max(records.price_lists)
+    if (day - newest).days > FARTHEST and not accepted:
+        hint = f"check the year, and use {word} if it is meant"
+        yield Problem(HERE, far_words(day, newest), hint)

@@ -11,17 +11,26 @@ from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_prices import converts
 from quoter.catalogue.counting import counted_per, pack_content
 from quoter.catalogue.factory import Supplier
+from quoter.catalogue.fields import priced_per
 from quoter.catalogue.materials import Material, counted_in, said
 from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import Records
 from quoter.figures.graph import input_behind
-from quoter.importing.amounts import amount_in, is_mark_of, number_in
-from quoter.importing.cells import CellFault, Row, SheetCell, alike, sound_text, squeezed
+from quoter.importing.cells import (
+    CellFault,
+    Row,
+    SheetCell,
+    alike,
+    amount_in,
+    is_mark_of,
+    number_in,
+    sound_text,
+    squeezed,
+)
 from quoter.importing.offers import Offer, priced_row
 from quoter.importing.table import Table
-from quoter.importing.unit_words import and_then, unit_in
 from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
-from quoter.units import to_base, unit
+from quoter.units import MEANT, SYMBOLS, UnitError, to_base, unit
 
 LIKENED = 500  # unknown codes that are held against the known ones: it takes long, few are read
 PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
@@ -262,3 +271,52 @@ class PriceLines:
         if row is None or faults:
             return None
         return Offer(material, row, cell.place, squeezed(cells["code"].text))
+
+
+_BEFORE = re.compile(r"(?:per |/ ?)", re.IGNORECASE)
+
+
+def unit_in(text: str, file: PriceFile) -> str:
+    """The catalogue's unit for a word such as "LBS", "per drum" or "/kg".
+
+    Raises:
+        CellFault: the word is not known.
+    """
+    means = {alike(each.word): str(each.means) for each in file.units}
+    begins = _BEFORE.match(text)
+    plain = text[begins.end() :] if begins else text
+    for word in (alike(text), alike(plain)):
+        if word in means:
+            return means[word]
+    symbol = _meant(plain)
+    try:
+        priced_per(symbol)
+    except UnitError as bad:
+        raise _unknown(text, file, bad) from bad
+    return symbol
+
+
+def _meant(word: str) -> str:
+    """The symbol that a word stands for, else the word itself.
+
+    A single letter is left as it is: M may be a metre or a thousand.
+    """
+    small = word.lower()
+    return MEANT.get(small) or (SYMBOLS.get(small) if len(word) > 1 else None) or word
+
+
+def _unknown(text: str, file: PriceFile, bad: UnitError) -> CellFault:
+    at = f"'units' at {file.place.clickable}"
+    if not text:
+        return CellFault("no unit", f"write one that is listed under {at}")
+    near = closest(text, [str(each.word) for each in file.units])
+    told = f"did you mean {quoted(near)}?" if near else bad.hint
+    hint = f"say under {at} which unit it is"
+    if told.endswith("?"):
+        hint = and_then(told, f"new words go to {at}")
+    return CellFault(f"unknown unit {quoted(text)}", hint)
+
+
+def and_then(hint: str, more: str) -> str:
+    """A hint and where to go on from it."""
+    return f"{hint} ({more})" if hint.endswith("?") else f"{hint}; {more}"

@@ -13,7 +13,7 @@ from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import PriceRow
 from quoter.importing.cells import SheetError
-from quoter.importing.effective import before_the_first, far_ahead
+from quoter.importing.days import before_the_first, far_ahead
 from quoter.importing.moves import (
     Move,
     move_faults,

@@ -14,7 +14,7 @@ from quoter.catalogue.records import Records
 from quoter.catalogue.rises import prices_before, raised_price
 from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
-from quoter.importing.effective import far_ahead
+from quoter.importing.days import far_ahead
 from quoter.importing.moves import (
     move_faults,
     moves_of,

@@ -2,16 +2,18 @@
 
 from __future__ import annotations
 
+import codecs
+import re
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from quoter.catalogue.csv_cells import csv_rows, need_few_lines
 from quoter.catalogue.source import Text
 from quoter.importing.cells import Row, Sheet, SheetCell, SheetError, alike, squeezed
-from quoter.importing.text_file import text_sheets
 from quoter.importing.workbook_file import is_workbook, workbook_sheets
-from quoter.intake import LARGEST_LIST, ONLY_THE_LIST, IntakeError, read_file
-from quoter.problems import Place, Problem, closest, listed, nearest, quoted
+from quoter.intake import LARGEST_LIST, MOST_ROWS, ONLY_THE_LIST, IntakeError, read_file
+from quoter.problems import MalformedError, Place, Problem, closest, listed, nearest, quoted
 
 FIRST = 100  # rows of a sheet among which misspelt headings are looked for
 
@@ -198,3 +200,52 @@ def _columns(
             what = f"two columns are headed {quoted(heading)}"
             faults.append(sheet.problem(place, what, "give one of them another heading"))
     return faults, columns
+
+
+MARKS = (",", ";", "\t")
+
+
+def text_sheets(file: str, raw: bytes) -> list[Sheet]:
+    """A text read in each way that it may be parted into cells; the headings tell which is right.
+
+    Raises:
+        SheetError: it is no text, or has more lines than are read.
+    """
+    text = re.sub("\r\n?", "\n", _decoded(file, raw))
+    try:
+        need_few_lines(text, MOST_ROWS)
+    except MalformedError as long:
+        raise SheetError([Problem(Place(file, long.line), long.what, long.hint)]) from long
+    lines = text.split("\n")
+    return [_sheet(file, text, lines, mark) for mark in MARKS]
+
+
+def _decoded(file: str, raw: bytes) -> str:
+    if raw.startswith((codecs.BOM_UTF16_LE, codecs.BOM_UTF16_BE)):
+        encodings = ["utf-16"]
+    else:
+        encodings = ["utf-8-sig", "cp1252"]
+    for encoding in encodings:
+        try:
+            return raw.decode(encoding)
+        except UnicodeDecodeError as fault:
+            last = fault
+    before = raw[: last.start]
+    place = Place(file, before.count(b"\n") + 1, len(before) - before.rfind(b"\n"))
+    what = f"the byte {raw[last.start]:02x} is no text"
+    hint = "save the file as UTF-8, or as a workbook of the kind .xlsx"
+    raise SheetError([Problem(place, what, hint)])
+
+
+def _sheet(file: str, text: str, lines: list[str], mark: str) -> Sheet:
+    """The rows up to where the text breaks off, if it does."""
+    rows: list[Row] = []
+    fault = None
+    try:
+        for cells in csv_rows(text, mark, MOST_ROWS):
+            found = [SheetCell(cell.text, Place(file, cell.line, cell.column)) for cell in cells]
+            rows.append(Row(cells[0].line, found))
+    except MalformedError as bad:
+        place = Place(file, bad.line, bad.column)
+        fault = Problem(place, bad.what, bad.hint, lines[bad.line - 1])
+    return Sheet(file, rows, None, lines, fault)

@@ -16,9 +16,8 @@ from quoter.leaks.account import KILOGRAM, METRE, MONEY, SHARE, Account, plain_n
 from quoter.leaks.own import BARE
 from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
-from quoter.pages.public.build_list import word_of
+from quoter.pages.public.build_list import NumberStyle, word_of
 from quoter.pages.public.data_table import COLUMNS, NUMBERS
-from quoter.pages.public.number_style import NumberStyle
 from quoter.pages.script import HELPERS, letters
 
 _TEXT = r'"(?:[^"\\\x00-\x1f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"'

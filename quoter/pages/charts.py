@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from datetime import date, timedelta
 from decimal import Decimal
 
 from quoter.pages.figured import Number, decimal
@@ -148,3 +149,167 @@ def ticks(highest: float, most: int = 5) -> tuple[Decimal, ...]:
     step = next(size * power for size in STEPS if size * power >= least)
     count = int((Decimal(repr(highest)) / step).to_integral_value("ROUND_CEILING"))
     return tuple(Decimal(format(step * number, "f")) for number in range(count + 1))
+
+
+# An axis spans at least this much of the values' size, so that a small move looks small.
+LEAST_SPAN = Decimal("0.1")
+TAIL = 8  # the last value's step is at least the whole span through this
+LONE = 30  # days an axis spans that has but one
+
+
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """A chart's size and the inner edges of its frame, in drawing units, and its steps up."""
+
+    width: int
+    height: int
+    left: int
+    right: int
+    top: int
+    bottom: int
+    most_ticks: int
+
+
+CARD = Frame(340, 156, 58, 332, 24, 130, 4)
+INLINE = Frame(220, 108, 54, 212, 22, 84, 3)
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """Where a value begins to hold; `low` where it is below the limit."""
+
+    x: Decimal
+    y: Decimal
+    low: bool
+
+
+@dataclass(frozen=True, slots=True)
+class DayTick:
+    """A day on the axis and its place."""
+
+    day: date
+    at: Decimal
+
+
+@dataclass(frozen=True, slots=True)
+class Steps:
+    """A step line: its frame, path, marks, ticks up with `digits` decimals, days, and a limit."""
+
+    frame: Frame
+    path: str
+    marks: tuple[Mark, ...]
+    up: tuple[Tick, ...]
+    digits: int
+    across: tuple[DayTick, ...]
+    limit: Tick | None
+
+
+@dataclass(frozen=True, slots=True)
+class Track:
+    """What a step line shows: values by day, None where not known, until the day it ends at.
+
+    `below` says by day whether the value is below the limit; `least_span` is in the values' unit.
+    """
+
+    days: Sequence[date]
+    values: Sequence[Decimal | None]
+    until: date
+    limit: Decimal | None = None
+    below: Sequence[bool | None] = ()
+    least_span: Decimal | None = None
+
+    @property
+    def known(self) -> list[Decimal]:
+        """The values there are."""
+        return [value for value in self.values if value is not None]
+
+
+def steps(track: Track, frame: Frame) -> Steps | None:
+    """The step line of a track; None where it has no value at all."""
+    if not track.known:
+        return None
+    up = _axis(track, frame.most_ticks)
+    low, high = up[0], up[-1]
+    begin = track.days[0]
+    span = max((end_of(track) - begin).days, 1)
+
+    def x(day: date) -> Decimal:
+        share = Decimal((day - begin).days) / span
+        return half_up(frame.left + share * (frame.right - frame.left), 1)
+
+    def y(value: Decimal) -> Decimal:
+        return half_up(frame.bottom - (value - low) / (high - low) * (frame.bottom - frame.top), 1)
+
+    ends = [*(x(day) for day in track.days[1:]), Decimal(frame.right)]
+    heights = [None if value is None else y(value) for value in track.values]
+    below = track.below or [None] * len(ends)
+    before = [None, *heights[:-1]]
+    marks = [
+        Mark(x(day), height, bool(low))
+        for day, height, last, low in zip(track.days, heights, before, below, strict=True)
+        if height is not None and height != last
+    ]
+    return Steps(
+        frame,
+        "".join(_path([x(day) for day in track.days], ends, heights)),
+        tuple(marks),
+        tuple(Tick(value, y(value)) for value in up),
+        decimals_of(up[1] - up[0]),
+        tuple(DayTick(day, x(day)) for day in track.days),
+        None if track.limit is None else Tick(track.limit, y(track.limit)),
+    )
+
+
+def end_of(track: Track) -> date:
+    """Where the axis ends: late enough to see the last value hold."""
+    first, last = track.days[0], track.days[-1]
+    tail = -(-(last - first).days // TAIL) or LONE
+    return max(track.until, last + timedelta(days=tail))
+
+
+def _path(
+    begins: Sequence[Decimal], ends: Sequence[Decimal], heights: Sequence[Decimal | None]
+) -> Iterator[str]:
+    """Across while a value holds, straight up or down where the next begins; gaps stay open."""
+    drawing = False
+    for begin, end, height in zip(begins, ends, heights, strict=True):
+        if height is not None:
+            yield f"V{height}H{end}" if drawing else f"M{begin} {height}H{end}"
+        drawing = height is not None
+
+
+def _axis(track: Track, most: int) -> tuple[Decimal, ...]:
+    """Round numbers around the values and the limit: not from zero, but over no tiny span."""
+    shown = [*track.known, *([] if track.limit is None else [track.limit])]
+    low, high = min(shown), max(shown)
+    size = max(abs(low), abs(high))
+    least = size * LEAST_SPAN if track.least_span is None else track.least_span
+    short = (least or Decimal(1)) - (high - low)
+    if short > 0:
+        low, high = low - short / 2, high + short / 2
+    return round_ticks(low, high, most)
+
+
+def round_ticks(low: Decimal, high: Decimal, most: int = 4) -> tuple[Decimal, ...]:
+    """Round numbers at even steps that enclose two values, at most `most` steps.
+
+    >>> [str(tick) for tick in round_ticks(Decimal("3.05"), Decimal("3.48"))]
+    ['3.0', '3.2', '3.4', '3.6']
+    """
+    power = Decimal(1).scaleb(((high - low) / most).adjusted())
+    for size in (*STEPS, *(step * 10 for step in STEPS)):
+        step = size * power
+        first = (low / step).to_integral_value("ROUND_FLOOR")
+        last = (high / step).to_integral_value("ROUND_CEILING")
+        if last - first <= most:
+            break
+    return tuple(Decimal(format(step * n, "f")) for n in range(int(first), int(last) + 1))
+
+
+def decimals_of(step: Decimal) -> int:
+    """How many decimals tell numbers apart that are a step away from each other.
+
+    >>> decimals_of(Decimal("0.25")), decimals_of(Decimal("20.0"))
+    (2, 0)
+    """
+    return max(0, -int(step.normalize().as_tuple().exponent))

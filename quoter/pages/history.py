@@ -15,9 +15,9 @@ from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
 from quoter.figures.graph import input_behind
+from quoter.pages.charts import CARD, INLINE, Steps, Track, steps
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import RAISED, decimal
-from quoter.pages.steps import CARD, INLINE, Steps, Track, steps
 from quoter.pricing.price import Pricing
 
 ASSETS = {"assets/history.css": "internal/history.css"}

@@ -13,10 +13,10 @@ from quoter.catalogue.indices import index_series
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant
+from quoter.pages.charts import Frame, Steps, Track, steps
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
-from quoter.pages.steps import Frame, Steps, Track, steps
 from quoter.pricing.clauses import DRAFT, clause_text, steps_of
 from quoter.pricing.clauses import Steps as PriceSteps
 from quoter.pricing.price import Pricing

@@ -2,19 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import os
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
-from threading import Lock
+from secrets import token_hex
+from threading import Condition, Event, Lock
+from time import perf_counter
+from typing import Protocol
 
 from quoter.build import price_catalogue
 from quoter.earlier import earlier_pricings
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.preview.faults import Trouble, below, trouble_of
+from quoter.preview.pages import Trouble, below, trouble_of
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
+from quoter.resources import templates_folder
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,3 +90,133 @@ def read(asked: Asked, id: str, failed: Callable[[Trouble], None]) -> Reading:
     except Exception as fault:  # a preview lives on, whatever a half-written file leads to
         return Reading(id, folder, trouble_of(fault, folder))
     return Reading(id, folder, site, below(folder, warnings))
+
+
+class Listener(Protocol):
+    """Who hears, on whatever thread, what a preview does."""
+
+    def was_read(self, reading: Reading, seconds: float) -> None:
+        """The catalogue was read, which took so long."""
+
+    def page_failed(self, trouble: Trouble) -> None:
+        """A page can't be made, or says what nothing accounts for."""
+
+
+class Latest:
+    """Keeps the latest reading; another thread may wait until there is a later one."""
+
+    def __init__(self, asked: Asked, listener: Listener) -> None:
+        """Nothing is read yet."""
+        self.asked, self._listener = asked, listener
+        self._run, self._count = token_hex(4), 0
+        self._reading: Reading | None = None
+        self._changed = Condition()
+        self._closed = False
+
+    def keep(self, stopped: Event) -> None:
+        """Read the catalogue, and again whenever it or a template changes, until stopped."""
+        folder, templates = self.asked.folder, templates_folder()
+        watch(lambda: catalogue_marks(folder) | template_marks(templates), self.refresh, stopped)
+
+    def refresh(self) -> None:
+        """Read the catalogue anew."""
+        self._count += 1
+        start = perf_counter()
+        reading = read(self.asked, f"{self._run}-{self._count}", self._listener.page_failed)
+        self._listener.was_read(reading, perf_counter() - start)
+        with self._changed:
+            self._reading = reading
+            self._changed.notify_all()
+
+    def reading(self) -> Reading | None:
+        """The latest reading, once there is one; None if there won't be any."""
+        with self._changed:
+            self._changed.wait_for(lambda: self._closed or self._reading is not None)
+            return self._reading
+
+    def later_than(self, id: str, seconds: float) -> bool:
+        """Whether the latest reading is another than this, or becomes so within some seconds."""
+
+        def another() -> bool:
+            return self._reading is not None and self._reading.id != id
+
+        with self._changed:
+            self._changed.wait_for(lambda: self._closed or another(), seconds)
+            return another()
+
+    def close(self) -> None:
+        """Let everyone go who waits."""
+        with self._changed:
+            self._closed = True
+            self._changed.notify_all()
+
+
+PAUSE = 0.2  # seconds between two looks
+QUIET = 0.1  # seconds without a change after which a file counts as saved
+LONGEST = 20  # looks after which it does even if changes go on
+
+Marks = dict[str, tuple[int, int]]
+_READ = (".yaml", ".yml", ".csv", ".po")  # also misspelt files, since the catalogue minds them
+
+
+def watch(look: Callable[[], Marks], changed: Callable[[], None], stopped: Event) -> None:
+    """Call `changed` first and after every change that a look shows, until stopped.
+
+    A look comes before the reading it leads to, so that what changes meanwhile is not missed.
+    """
+    seen = look()
+    changed()
+    while not stopped.wait(PAUSE):
+        if (now := look()) != seen:
+            seen = _settled(look, now, stopped)
+            changed()
+
+
+def _settled(look: Callable[[], Marks], now: Marks, stopped: Event) -> Marks:
+    """The files once they rest, since editors save in steps."""
+    for _ in range(LONGEST):
+        if stopped.wait(QUIET):
+            break
+        before, now = now, look()
+        if now == before:
+            break
+    return now
+
+
+def catalogue_marks(folder: Path) -> Marks:
+    """Size and time of each file that belongs to a catalogue; none where it is gone."""
+    return _marks(
+        path
+        for inner in (folder, folder / "prices", folder / "translations")
+        for path in _listed(inner)
+        if path.suffix.lower() in _READ
+    )
+
+
+def template_marks(folder: Path) -> Marks:
+    """Size and time of each template, with styles and scripts."""
+    return _marks(
+        Path(inner, name)
+        for inner, _, names in os.walk(folder)  # passes over a folder that goes meanwhile
+        for name in names
+        if not name.startswith(".")
+    )
+
+
+def _listed(folder: Path) -> Iterator[Path]:
+    try:
+        yield from folder.iterdir()
+    except OSError:  # it is gone, or is being replaced
+        return
+
+
+def _marks(paths: Iterator[Path]) -> Marks:
+    found: Marks = {}
+    for path in paths:
+        try:
+            stat = path.stat()
+        except OSError:  # gone since it was listed, or a link to nothing
+            found[path.as_posix()] = (-1, -1)
+        else:
+            found[path.as_posix()] = (stat.st_size, stat.st_mtime_ns)
+    return found

@@ -19,7 +19,6 @@ from quoter.pricing.configured import Configured, configure
 from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
-from quoter.quotes.buyer import unnamed_buyer
 
 R = TypeVar("R", Market, DealerClass, TaxScheme)
 NO_POLICY = "the yard has no policy for quotes"
@@ -298,3 +297,20 @@ def _broken_rules(request: Request, boat: Configured) -> Iterator[Problem]:
             yield Problem(
                 place, rule.words, "change the selection: add what is needed, or drop one"
             )
+
+
+def unnamed_buyer(market: Market, classes: Sequence[DealerClass]) -> DealerClass:
+    """The class that a request is priced for where neither it nor the command names one.
+
+    Where the market's lists show tax, it is the first class of consumers. Elsewhere, or if there
+    is none, it is the class with the smallest discount, the first of those that are equal.
+
+    Args:
+        market: whose price sheet was looked at
+        classes: the yard's, in its order
+    """
+    if market.prices == "with tax":
+        consumers = [each for each in classes if each.consumer]
+        if consumers:
+            return consumers[0]
+    return min(classes, key=lambda each: each.discount.value)

@@ -3,8 +3,7 @@
 from __future__ import annotations
 
 from quoter.figures import Figure, constant, stated
-from quoter.figures.cut import Cut
-from quoter.figures.graph import evaluate, in_order
+from quoter.figures.graph import Cut, evaluate, in_order
 
 
 def entry(value: float, key: str) -> Figure:

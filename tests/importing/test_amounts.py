@@ -8,8 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.importing.amounts import amount_in, is_mark_of, number_in
-from quoter.importing.cells import CellFault, SheetCell
+from quoter.importing.cells import CellFault, SheetCell, amount_in, is_mark_of, number_in
 from quoter.problems import Place
 
 # One number as the Unicode CLDR writes it in English, German, Norwegian, French and Swiss German:

@@ -7,8 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from quoter.pages.public.changes import ChangedPrice
-from quoter.pages.public.moves import Move, PastList, moves_between
+from quoter.pages.public.changes import ChangedPrice, Move, PastList, moves_between
 from tests.pages.moving import BEGUN
 from tests.pricing.public_prices import public
 

@@ -20,8 +20,7 @@ from playwright.sync_api import Page as Tab
 from playwright.sync_api import sync_playwright
 
 from quoter.pages.money import half_up, mass, money
-from quoter.pages.public.build_list import mass_styles
-from quoter.pages.public.number_style import StyleError, style_of
+from quoter.pages.public.build_list import StyleError, mass_styles, style_of
 from quoter.resources import templates_folder
 
 LOCALES = ("en", "de", "de-AT", "de-CH", "fr", "fr-CH", "nb", "es", "es-MX", "en-IN")

@@ -9,7 +9,7 @@ from itertools import pairwise
 
 import pytest
 
-from quoter.pages.steps import CARD, INLINE, Frame, Steps, Track, round_ticks, steps
+from quoter.pages.charts import CARD, INLINE, Frame, Steps, Track, round_ticks, steps
 
 FROM = date(2026, 9, 1)
 

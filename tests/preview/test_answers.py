@@ -15,10 +15,9 @@ import pytest
 
 from quoter.build import render
 from quoter.pages.public.site import public_pages
-from quoter.preview import answers
-from quoter.preview.answers import type_of
+from quoter.preview import server
 from quoter.preview.reading import Asked, read
-from quoter.preview.server import LOOPBACK
+from quoter.preview.server import LOOPBACK, type_of
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO
 from tests.preview.made import PATIENCE, SMALL, Heard, Preview, Response, served, small
@@ -232,7 +231,7 @@ class Question(Thread):
             sleep(LATE)
             return found
 
-        monkeypatch.setattr(answers, "HELD", PATIENCE)
+        monkeypatch.setattr(server, "HELD", PATIENCE)
         monkeypatch.setattr(preview.latest, "later_than", heard)
 
     def run(self) -> None:
@@ -252,13 +251,13 @@ def test_a_question_for_a_later_reading_is_kept_until_there_is_one(
         assert preview.id() != first
         found = [question.told, *map(preview.ask, (f"/-/after/{first}.js", "/-/after/0a1b-7.js"))]
     for each in found:
-        assert (each.status, each.body) == (200, answers.CHANGED)
+        assert (each.status, each.body) == (200, server.CHANGED)
 
 
 def test_a_question_that_took_long_is_to_be_asked_again(
     preview: Preview, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr(answers, "HELD", 0.01)
+    monkeypatch.setattr(server, "HELD", 0.01)
     found = preview.ask(f"/-/after/{preview.id()}.js")
     assert (found.status, found.body) == (200, b"")
 

@@ -18,7 +18,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.preview.latest import Latest
+from quoter.preview.reading import Latest
 from quoter.preview.server import LOOPBACK
 from tests.catalogues.written import COST_CARD
 from tests.preview.made import PATIENCE, small

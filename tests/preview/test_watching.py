@@ -10,7 +10,7 @@ from threading import Event
 
 import pytest
 
-from quoter.preview.watching import LONGEST, Marks, catalogue_marks, template_marks, watch
+from quoter.preview.reading import LONGEST, Marks, catalogue_marks, template_marks, watch
 from quoter.resources import templates_folder
 from tests.preview.made import small
 

@@ -12,6 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from quoter.pricing.price import rounded_amount
+from quoter.quotes.offer import TaxRate, instalments, totals_of
 from quoter.quotes.record import (
     Approval,
     Change,
@@ -26,7 +27,6 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
-from quoter.quotes.totals import TaxRate, instalments, totals_of
 
 YARD = Party(
     name="Tern Quay Boats",

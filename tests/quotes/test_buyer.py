@@ -7,7 +7,7 @@ import pytest
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.figures import constant
 from quoter.pricing.price import Pricing
-from quoter.quotes.buyer import unnamed_buyer
+from quoter.quotes.request import unnamed_buyer
 
 
 def market(pricing: Pricing, prices: str) -> Market:

@@ -7,8 +7,9 @@ rule is worked out a second time.
 from __future__ import annotations
 
 import json
-from collections.abc import Mapping
-from dataclasses import dataclass
+import re
+from collections.abc import Callable, Mapping
+from dataclasses import asdict, dataclass
 from decimal import Decimal
 from functools import partial
 
@@ -18,7 +19,6 @@ from babel.numbers import get_currency_precision
 from quoter.formats import REQUEST
 from quoter.pages import money
 from quoter.pages.public.data import measure_text, plain
-from quoter.pages.public.number_style import style_of
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.wording import Wording, _
@@ -216,3 +216,85 @@ def mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
         found["pounds_fine"] = style_of(partial(pounds, digits=1), 1).as_data()
         found["pounds_whole"] = style_of(partial(pounds, digits=0), 0).as_data()
     return found
+
+
+Write = Callable[[Decimal], str]
+_BODY = re.compile(r"\d.*\d|\d", re.DOTALL)
+
+
+class StyleError(ValueError):
+    """Raised when a way of writing numbers can't be described; the message holds the sample."""
+
+
+@dataclass(frozen=True, slots=True)
+class NumberStyle:
+    """What stands before and after a number, and a negative one, and between its digits.
+
+    `sizes` are the digits of the last group of thousands and of those before it; numbers of fewer
+    digits than `grouped_from` have none. `digits` are the decimals.
+    """
+
+    digits: int
+    before: str
+    after: str
+    before_negative: str
+    after_negative: str
+    separator: str
+    decimal: str
+    sizes: tuple[int, int]
+    grouped_from: int
+
+    def as_data(self) -> dict[str, object]:
+        """For a script."""
+        return asdict(self)
+
+
+def style_of(write: Write, digits: int) -> NumberStyle:
+    """The style of a function that writes numbers with so many decimals.
+
+    Raises:
+        StyleError: its numbers are not built of digits, one separator and decimals.
+
+    >>> style_of(lambda amount: f"EUR {amount:,.2f}", 2).before
+    'EUR '
+    """
+    sample = write(Decimal(1234567890123).scaleb(-digits) if digits else Decimal(1234567890))
+    before, body, after = _parted(sample)
+    negative_before, negative_body, negative_after = _parted(
+        write(-(Decimal(1234567890123).scaleb(-digits) if digits else Decimal(1234567890)))
+    )
+    whole = body[: -digits - 1] if digits else body
+    decimal = body[-digits - 1] if digits else ""
+    separators = {letter for letter in whole if not letter.isdigit()}
+    if len(separators) > 1 or negative_body != body or not body.replace(decimal, "").strip():
+        raise StyleError(f"numbers are not written as '{sample}' lets expect")
+    groups = [len(group) for group in re.split(r"\D", whole)]
+    separator = separators.pop() if separators else ""
+    grouped_from = next(
+        (count for count in (4, 5) if separator and separator in _whole(write, count, digits)), 99
+    )
+    sizes = (groups[-1], groups[-2]) if len(groups) > 2 else (99, 99)
+    return NumberStyle(
+        digits,
+        before,
+        after,
+        negative_before,
+        negative_after,
+        separator,
+        decimal,
+        sizes,
+        grouped_from,
+    )
+
+
+def _whole(write: Write, count: int, digits: int) -> str:
+    """The whole places of a number of so many of them."""
+    body = _parted(write(Decimal(10 ** (count - 1))))[1]
+    return body[: -digits - 1] if digits else body
+
+
+def _parted(written: str) -> tuple[str, str, str]:
+    found = _BODY.search(written)
+    if found is None:
+        raise StyleError(f"there is no number in '{written}'")
+    return written[: found.start()], found[0], written[found.end() :]

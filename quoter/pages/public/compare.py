@@ -142,3 +142,15 @@ def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:
         first = next((id for id in heads if id not in behind), heads[0])
         yield first
         left = [[id for id in each if id != first] for each in left]
+
+
+def described(sheet: SheetView) -> tuple[OptionView | StandardView, ...]:
+    """Every option of any model, standard or not, once, in an order that keeps each model's.
+
+    Its words are the same on all of them; prices and rules are a model's own.
+    """
+    lists: list[tuple[OptionView | StandardView, ...]] = [
+        (*model.standard, *model.options) for model in sheet.models
+    ]
+    found = {item.id: item for items in lists for item in items}
+    return tuple(found[id] for id in in_order([item.id for item in items] for items in lists))

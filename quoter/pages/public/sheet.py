@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
 from operator import add
@@ -10,12 +10,12 @@ from operator import add
 from babel import Locale
 
 from quoter.catalogue.factory import Company, Market
+from quoter.catalogue.languages import locale_named
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.figures import plain_number
 from quoter.pages.environment import mail_link, web_link
-from quoter.pages.public.heads import head_of, heads_of
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -25,11 +25,12 @@ from quoter.pages.public.views import (
     OptionView,
     OtherOption,
     PackageView,
+    SheetHead,
     SheetView,
     StandardView,
     TaxView,
 )
-from quoter.pricing.markets import BOAT, Key
+from quoter.pricing.markets import BOAT, Key, currency_of
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.public import (
     PublicPrice,
@@ -268,3 +269,42 @@ def _option_of(priced: Priced) -> Option:
 def _plain(text: str | None) -> str:
     """A copy that carries no place; empty where nothing was written."""
     return "" if text is None else str(text)
+
+
+def published_sheets(pricing: Pricing) -> Iterator[tuple[Market, Locale]]:
+    """Every market with a price sheet, in each of its languages, its own first.
+
+    Raises:
+        CatalogueError: a language is unknown or has no wording, at its place.
+    """
+    for market in pricing.catalogue.yard.markets:
+        if market.published:
+            yield from ((market, locale_named(language)) for language in market.languages)
+
+
+def heads_of(pricing: Pricing) -> tuple[SheetHead, ...]:
+    """The heads of all price sheets, by market."""
+    return tuple(head_of(pricing, market, locale) for market, locale in published_sheets(pricing))
+
+
+def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:
+    """What a market's price sheet in a language is called, and where it stands."""
+    tag = str(locale).replace("_", "-")
+    return SheetHead(
+        folder=f"{tag}/{market.id}",
+        id=str(market.id),
+        market=str(pricing.catalogue.worded(market.name, locale.language)),
+        tag=tag,
+        language=own_name(locale),
+        currency=currency_of(pricing.catalogue, market),
+    )
+
+
+def own_name(locale: Locale) -> str:
+    """What a language, with its region, is called in itself, as an item of a list.
+
+    >>> own_name(Locale("fr")), own_name(Locale("de", "AT"))
+    ('Français', 'Deutsch (Österreich)')
+    """
+    name = locale.get_display_name(locale) or str(locale)
+    return name[:1].upper() + name[1:]

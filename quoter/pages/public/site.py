@@ -15,17 +15,20 @@ from babel import Locale
 from quoter.catalogue.factory import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
-from quoter.pages.public.changes import ChangesView, changes_view
-from quoter.pages.public.compare import comparison
+from quoter.pages.public.changes import (
+    ChangesView,
+    PastList,
+    changes_view,
+    past_lists,
+    shown_prices,
+)
+from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import prices_schema
 from quoter.pages.public.data_table import csv_metadata, prices_csv
-from quoter.pages.public.heads import head_of, heads_of, published_sheets
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
-from quoter.pages.public.moves import PastList, past_lists, shown_prices
-from quoter.pages.public.price_list import described
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import sheet_view
+from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
 from quoter.pricing.markets import Key
