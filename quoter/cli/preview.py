@@ -12,8 +12,7 @@ from threading import Event
 import click
 
 from quoter.cli.terminal import Folder, as_of_option, counted, day, set_option, tell
-from quoter.preview.pages import Trouble
-from quoter.preview.reading import Asked, Latest, Reading
+from quoter.preview.reading import Asked, Latest, Reading, Trouble
 from quoter.preview.server import PortError, serving
 
 PORT = 8765  # the same each time, so that an open page finds the next run

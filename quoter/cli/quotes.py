@@ -34,11 +34,12 @@ from quoter.quoted import as_json, overview_of, page_of, report_lines
 from quoter.quotes.checking import check_archive
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import OUTCOMES
-from quoter.quotes.outcomes import RESULTS, settle
+from quoter.quotes.outcomes import RESULTS
 from quoter.quotes.reading import altered, kept
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
+from quoter.quotes.settling import settle
 from quoter.quotes.states import list_quotes
 from quoter.quotes.store import issue, revise
 from quoter.requote import Requote, requote

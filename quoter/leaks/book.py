@@ -39,7 +39,7 @@ _STRINGS, _STYLES, _THEME = "xl/sharedStrings.xml", "xl/styles.xml", "xl/theme/t
 _CELL = re.compile(r"[A-G]\d{1,4}(?::[A-G]\d{1,4})?\Z")
 _PART = re.compile(r"(?:/?xl/)?worksheets/sheet\d{1,2}\.xml\Z")
 _RELATION = re.compile(r"rId\d{1,2}\Z")
-_AREA = re.compile(r"'(.*)'!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
+_AREA = re.compile(r"(?:'(.*)'|([^\W\d]\w*))!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
 _FOOTER = re.compile(r"&L&8 (.*)&R&8 &P / &N\Z", re.DOTALL)
 _COUNTS = frozenset({"count", "uniqueCount", "sheetId", "localSheetId", "min", "max"})
 _INDICES = frozenset({"numFmtId", "fontId", "fillId", "borderId", "xfId"})
@@ -181,7 +181,8 @@ class _Part:
                 yield Rest(text, 0)
         elif tag == "definedName":
             found = _AREA.match(text)
-            if found is None or not self._account.knows(found[1].replace("''", "'")):
+            title = "" if found is None else found[2] or found[1].replace("''", "'")
+            if not title or not self._account.knows(title):
                 yield Rest(text, 0)
         elif tag == "oddFooter":
             found = _FOOTER.match(text)

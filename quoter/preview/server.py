@@ -17,15 +17,8 @@ from typing import Any
 from urllib.parse import quote, unquote
 
 from quoter.pages.environment import asset
-from quoter.preview.pages import (
-    Trouble,
-    missing_page,
-    problem_page,
-    trouble_of,
-    warnings_page,
-    with_reload,
-)
-from quoter.preview.reading import Latest, Reading, Site
+from quoter.preview.pages import missing_page, problem_page, warnings_page, with_reload
+from quoter.preview.reading import Latest, Reading, Site, Trouble, trouble_of
 
 LOOPBACK = "127.0.0.1"
 OWED = 1.0  # seconds that answers are sent on when the preview ends; a browser takes far less

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 
 from quoter.pages import environment
-from quoter.preview import pages, reading
+from quoter.preview import reading
 from quoter.resources import templates_folder
 
 
@@ -18,7 +18,7 @@ def templates(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Iterator[Path]
     """A copy of the templates that pages are made from, to be broken."""
     folder = tmp_path / "templates"
     shutil.copytree(templates_folder(), folder)
-    for module in (environment, pages, reading):
+    for module in (environment, reading):
         monkeypatch.setattr(module, "templates_folder", lambda: folder)
     environment._templates.cache_clear()
     yield folder

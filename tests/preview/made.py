@@ -10,8 +10,7 @@ from http.client import HTTPConnection
 from pathlib import Path
 from threading import Event, Thread
 
-from quoter.preview.pages import Trouble
-from quoter.preview.reading import Asked, Latest, Reading
+from quoter.preview.reading import Asked, Latest, Reading, Trouble
 from quoter.preview.server import LOOPBACK, Server, serving
 from tests.catalogues.written import FOLDER, write_catalogue
 

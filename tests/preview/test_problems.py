@@ -11,7 +11,7 @@ import pytest
 
 from quoter.pages.public.site import PublicSite
 from quoter.preview import reading
-from quoter.preview.pages import OWN, SECRET
+from quoter.preview.reading import OWN, SECRET
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import COST_CARD
 from tests.pages.parsed import Page

@@ -18,16 +18,16 @@ from typing import Any
 
 from quoter.catalogue import adding
 from quoter.quotes import folder as folder_of_quotes
-from quoter.quotes import outcomes as outcomes_of_quotes
+from quoter.quotes import settling as settling_of_quotes
 from quoter.quotes import store
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.folder import locked
-from quoter.quotes.outcomes import settle
+from quoter.quotes.settling import settle
 from tests.processes import CONTEXT
 from tests.quotes.made import put, put_revision
 
 KILLED = -signal.SIGKILL
-WRITERS = {module.__file__ for module in (adding, folder_of_quotes, outcomes_of_quotes, store)}
+WRITERS = {module.__file__ for module in (adding, folder_of_quotes, settling_of_quotes, store)}
 NOBODY = 65534
 
 

@@ -15,9 +15,9 @@ from quoter.cli import main
 from quoter.quote import reprinted
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.numbering import QuoteName
-from quoter.quotes.outcomes import settle
 from quoter.quotes.reading import kept, read_record
 from quoter.quotes.record_file import RecordError, from_json, to_json
+from quoter.quotes.settling import settle
 from quoter.quotes.states import list_quotes
 from tests.quotes.made import files, made, put, put_revision
 

@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quoter.quotes.months import MonthTable, Tally, month_table
-from quoter.quotes.outcomes import settle
+from quoter.quotes.settling import settle
 from quoter.quotes.states import Kept, Listing, State, list_quotes
 from tests.quotes.made import inside_of, item, made, put, put_revision
 

@@ -11,7 +11,8 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes.fault import QuoteError
-from quoter.quotes.outcomes import Outcome, last_of, read_outcomes, settle
+from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
+from quoter.quotes.settling import settle
 from tests.quotes.made import hidden, put, put_revision
 
 HEAD = "date,quote,outcome,reason,by\n"

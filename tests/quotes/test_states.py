@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes.fault import QuoteError
-from quoter.quotes.outcomes import settle
+from quoter.quotes.settling import settle
 from quoter.quotes.states import Listing, list_quotes
 from tests.quotes.made import files, made, put, put_revision
 

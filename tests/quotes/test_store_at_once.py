@@ -18,8 +18,9 @@ import pytest
 from quoter.quotes import folder as quotes_folder
 from quoter.quotes.fault import QuoteError
 from quoter.quotes.numbering import named
-from quoter.quotes.outcomes import read_outcomes, settle
+from quoter.quotes.outcomes import read_outcomes
 from quoter.quotes.reading import read_archive, read_record
+from quoter.quotes.settling import settle
 from tests.processes import CONTEXT
 from tests.quotes import processes
 from tests.quotes.made import ISSUED, hidden, put, whole
