@@ -50,7 +50,7 @@ def test_it_says_where_to_look_and_what_each_reading_found(tmp_path: Path) -> No
     assert re.fullmatch(
         rf"http://127\.0\.0\.1:\d+/ shows {re.escape(str(folder))}; Ctrl-C .*", where
     )
-    assert re.fullmatch(r"no problems \(\d+\.\d s\)", what)
+    assert re.fullmatch(r"1 warning, http://127\.0\.0\.1:\d+/-/warnings \(\d+\.\d s\)", what)
 
 
 @pytest.mark.usefixtures("ended_at_once")
@@ -117,7 +117,7 @@ def test_control_c_ends_it_well(tmp_path: Path) -> None:
         running.send_signal(signal.SIGINT)
         told, wrong = running.communicate(timeout=PATIENCE)
     assert (running.returncode, wrong) == (0, "")
-    assert told.startswith("no problems (")
+    assert told.startswith("1 warning, http://127.0.0.1:")
 
 
 def held_open(port: int, count: int) -> list[socket.socket]:
