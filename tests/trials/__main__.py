@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+import signal
 import sys
 
 from tests.trials.trial import every_trial
 
 
 def main(arguments: list[str]) -> int:
+    # As in conftest.py: a shell's background is deaf to it.
+    signal.signal(signal.SIGINT, signal.default_int_handler)
     short = "--short" in arguments
     wanted = [word for word in arguments if word != "--short"]
     failed = 0
