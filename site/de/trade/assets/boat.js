@@ -54,7 +54,7 @@
     return metric + " (" + beside + ")";
   }
 
-  window.amounts = { units: units, written: written, mass: mass };
+  window.amounts = { units, written, mass };
 }());
 
 /* A list of options on one boat that always keeps the rules; no page is needed for it. The rules
@@ -63,13 +63,11 @@
   "use strict";
 
   function choice(list) {
-    const items = new Map(list.items.map(function (item) { return [item.id, item]; }));
+    const items = new Map(list.items.map((item) => [item.id, item]));
     let chosen = new Map();
 
     function checked(quantities) {
-      return list.check.apply(null, list.items.map(function (item) {
-        return quantities.get(item.id) || 0;
-      }));
+      return list.check.apply(null, list.items.map((item) => quantities.get(item.id) || 0));
     }
 
     function letters(number) { return String(number).replace(/\d/g, (d) => "abcdefghij"[d]); }
@@ -93,7 +91,7 @@
     }
 
     function leaveOff(quantities, option, wanted) {
-      [option].concat(holders(option).map((item) => item.id)).forEach(function (id) {
+      [option].concat(holders(option).map((item) => item.id)).forEach((id) => {
         if (id !== wanted) { quantities.delete(id); }
       });
     }
@@ -103,8 +101,8 @@
     // What is asked for, what that holds, and all that these need.
     function withNeeds(id) {
       const found = new Set(within(id));
-      found.forEach(function (option) {
-        list.rules.forEach(function (rule) {
+      found.forEach((option) => {
+        list.rules.forEach((rule) => {
           if (rule.kind === "needs" && rule.option === option) { found.add(rule.others[0]); }
         });
       });
@@ -121,7 +119,7 @@
           .forEach((item) => { leaveOff(quantities, item.id, id); });
         return;
       }
-      [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach(function (option) {
+      [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach((option) => {
         if (!must.has(option)) { leaveOff(quantities, option, id); }
       });
       if (rule.kind === "most") { leaveOff(quantities, rule.option, id); }
@@ -166,8 +164,8 @@
       const instead = mended(id, wanted);
       return {
         done: false,
-        rules: rules,
-        instead: instead,
+        rules,
+        instead,
         difference: instead && difference(chosen, instead)
       };
     }
@@ -179,16 +177,16 @@
       let price = window.amounts.units(list.price, digits);
       let mass = window.amounts.units(list.mass, 6);
       if (list.delivery !== null) { price += window.amounts.units(list.delivery, digits); }
-      chosen.forEach(function (count, id) {
+      chosen.forEach((count, id) => {
         price += count * window.amounts.units(items.get(id).price, digits);
         mass += count * window.amounts.units(items.get(id).mass, 6);
       });
-      return { price: price, mass: mass };
+      return { price, mass };
     }
 
     // The list as it stands in an address: side_door,seat*2.
     function written() {
-      return list.items.filter((item) => chosen.has(item.id)).map(function (item) {
+      return list.items.filter((item) => chosen.has(item.id)).map((item) => {
         const count = chosen.get(item.id);
         return count > 1 ? item.id + "*" + count : item.id;
       }).join(",");
@@ -198,9 +196,9 @@
       const parts = each.split("*");
       const item = items.get(parts[0]);
       const count = parts.length === 1 ? 1 : Number(parts[1]);
-      const read = parts.length === 1 || (parts.length === 2 && /^\d+$/.test(parts[1]));
-      const sound = Boolean(item) && read && count > 0 && count <= item.most;
-      return { id: parts[0], count: count, name: item ? item.name : null, sound: sound };
+      const readable = parts.length === 1 || (parts.length === 2 && /^\d+$/.test(parts[1]));
+      const sound = Boolean(item) && readable && count > 0 && count <= item.most;
+      return { id: parts[0], count, name: item ? item.name : null, sound };
     }
 
     // Takes over a list from an address; gives what could not be, by the rules or by its name.
@@ -228,18 +226,18 @@
       count: (id) => chosen.get(id) || 0,
       chosen: () => list.items.filter((item) => chosen.has(item.id)),
       isOn: (option) => isOn(option, chosen),
-      holders: holders,
+      holders,
       standardLeft: () => list.standard.filter((item) => checked(chosen)["s_" + item.id] > 0),
-      couldBeAdded: function (id) {
+      couldBeAdded (id) {
         const quantities = new Map(chosen);
         put(quantities, id, (chosen.get(id) || 0) + 1);
         return (chosen.get(id) || 0) < items.get(id).most && !broken(quantities).length;
       },
-      ask: ask,
-      take: take,
-      totals: totals,
-      written: written,
-      read: read
+      ask,
+      take,
+      totals,
+      written,
+      read
     };
   }
 
@@ -270,7 +268,7 @@ window.finder = function (choice, words, say) {
     const group = byId("group").value;
     const articles = every("[data-item]");
     let shown = 0;
-    articles.forEach(function (article) {
+    articles.forEach((article) => {
       const fit = fits(article, asked, group);
       shown += fit ? 1 : 0;
       article.closest("li").hidden = !fit;
@@ -309,10 +307,10 @@ window.finder = function (choice, words, say) {
     target.scrollIntoView();
   }
 
-  every("[data-item]").forEach(function (article) {
+  every("[data-item]").forEach((article) => {
     texts.set(article.getAttribute("data-item"), plain(article.textContent));
   });
-  return { filter: filter, reveal: reveal, seek: seek, sought: sought };
+  return { filter, reveal, seek, sought };
 };
 
 /* A model's page as a reader uses it: a list of options for one boat that stands in the address.
@@ -338,7 +336,7 @@ window.finder = function (choice, words, say) {
   function made(tag, attributes, children) {
     const element = document.createElement(tag);
     Object.keys(attributes || {}).forEach((name) => element.setAttribute(name, attributes[name]));
-    element.append.apply(element, children || []);
+    element.append(...(children || []));
     return element;
   }
 
@@ -358,27 +356,27 @@ window.finder = function (choice, words, say) {
     const state = address(STATE);
     const shared = address(IN_ANY_LANGUAGE);
     const here = state ? "#" + state : location.pathname + location.search;
-    history.replaceState({ reading: reading }, "", here);
-    every("[data-keeps]").forEach(function (link) {
+    history.replaceState({ reading }, "", here);
+    every("[data-keeps]").forEach((link) => {
       link.href = link.getAttribute("data-keeps") + (shared ? "#" + shared : "");
     });
   }
 
   function stateIn(hash) {
     const found = new Map();
-    hash.replace(/^#/, "").split("&").forEach(function (part) {
+    hash.replace(/^#/, "").split("&").forEach((part) => {
       const at = part.indexOf("=");
       if (STATE.indexOf(part.slice(0, Math.max(at, 0))) < 0) { return; }
       try {
         found.set(part.slice(0, at), decodeURIComponent(part.slice(at + 1).replace(/\+/g, " ")));
-      } catch (fault) { /* what can't be read says nothing */ }
+      } catch { /* what can't be read says nothing */ }
     });
     return found;
   }
 
   function countWords(count) {
     if (!count) { return words.count_none; }
-    return count === 1 ? words.count_one : say(words.count_more, { count: count });
+    return count === 1 ? words.count_one : say(words.count_more, { count });
   }
 
   function clearRefusal() {
@@ -403,7 +401,7 @@ window.finder = function (choice, words, say) {
   function refuse(answer, id, count, after) {
     clearRefusal();
     const told = say(count ? words.refused : words.kept, { name: choice.item(id).name });
-    const rules = [].concat.apply([], answer.rules.map((rule) => reasons(rule, id)));
+    const rules = [].concat(...answer.rules.map((rule) => reasons(rule, id)));
     const why = rules.filter((rule, at) => rules.indexOf(rule) === at);
     const box = made("div", { class: "refusal" }, [
       made("p", {}, [made("strong", {}, [told])]), made("ul", {}, why.map((w) => made("li", {}, [w])))
@@ -425,12 +423,12 @@ window.finder = function (choice, words, say) {
     const added = named(answer.difference.added);
     const removed = named(answer.difference.removed);
     const text = added && removed
-      ? say(words.fix_both, { added: added, removed: removed })
+      ? say(words.fix_both, { added, removed })
       : say(added ? words.fix_add : words[count ? "fix_out" : "fix_out_too"], {
         names: added || removed
       });
     const button = made("button", { type: "button" }, [text]);
-    button.addEventListener("click", function () {
+    button.addEventListener("click", () => {
       choice.take(answer.instead);
       changed(id, count);
       const back = after.isConnected ? after.querySelector("input, button, select") : null;
@@ -459,7 +457,7 @@ window.finder = function (choice, words, say) {
     const select = made("select", { "aria-label": say(words.quantity, { name: item.name }) });
     for (let n = 1; n <= item.most; n += 1) { select.append(made("option", { value: n }, [n])); }
     select.value = count;
-    select.addEventListener("change", function () {
+    select.addEventListener("change", () => {
       if (!put(item.id, Number(select.value), select.closest("tr"))) {
         select.value = choice.count(item.id);
       } else {
@@ -483,7 +481,7 @@ window.finder = function (choice, words, say) {
       ]),
       made("td", { class: "figure" }, [money(price)])
     ]);
-    out.addEventListener("click", function () {
+    out.addEventListener("click", () => {
       if (put(item.id, 0, row)) { byId("list-title").focus(); }
     });
     return row;
@@ -492,7 +490,7 @@ window.finder = function (choice, words, say) {
   function showList() {
     const chosen = choice.chosen();
     const totals = choice.totals();
-    byId("list-lines").replaceChildren.apply(byId("list-lines"), chosen.map(line));
+    byId("list-lines").replaceChildren(...chosen.map(line));
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
     byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
@@ -505,10 +503,10 @@ window.finder = function (choice, words, say) {
   }
 
   function showPicks() {
-    every("[data-pick]").forEach(function (box) {
+    every("[data-pick]").forEach((box) => {
       box.checked = choice.count(box.getAttribute("data-pick")) > 0;
     });
-    every("[data-toggle]").forEach(function (button) {
+    every("[data-toggle]").forEach((button) => {
       const item = choice.item(button.getAttribute("data-toggle"));
       const on = choice.count(item.id) > 0;
       button.textContent = on ? words.take_out : words.add;
@@ -538,28 +536,28 @@ window.finder = function (choice, words, say) {
   }
 
   function wire() {
-    every("[data-pick]").forEach(function (box) {
-      box.addEventListener("change", function () {
+    every("[data-pick]").forEach((box) => {
+      box.addEventListener("change", () => {
         if (!put(box.getAttribute("data-pick"), box.checked ? 1 : 0, box.closest("tr"))) {
           box.checked = !box.checked;
         }
       });
     });
-    every("[data-toggle]").forEach(function (button) {
-      button.addEventListener("click", function () {
+    every("[data-toggle]").forEach((button) => {
+      button.addEventListener("click", () => {
         const id = button.getAttribute("data-toggle");
         put(id, choice.count(id) ? 0 : 1, button.closest("article"));
       });
     });
-    ["find", "group", "still-open"].forEach(function (id) {
-      byId(id).addEventListener("input", function () {
+    ["find", "group", "still-open"].forEach((id) => {
+      byId(id).addEventListener("input", () => {
         clearRefusal();
         finder.filter();
         keepAddress();
       });
     });
     byId("tools").addEventListener("submit", (event) => event.preventDefault());
-    byId("list-clear").addEventListener("click", function () {
+    byId("list-clear").addEventListener("click", () => {
       choice.take(new Map());
       clearRefusal();
       byId("list-left-out").hidden = true;
@@ -592,7 +590,7 @@ window.finder = function (choice, words, say) {
   const jumped = !readAddress();
   wire();
   if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
-  window.boatOnPage = { choice: choice, say: say, money: money, list: list };
+  window.boatOnPage = { choice, say, money, list };
 }());
 
 /* What a reader takes away from the list: a printed summary, the address, a request file. */
@@ -629,7 +627,7 @@ window.finder = function (choice, words, say) {
   // An address in rows that fit on an envelope, parted between words where that can be done.
   function addressOf(text) {
     const pieces = rowsOf(text).map((row) => row.match(/.{1,200}(?=\s|$)|.{1,200}/gu));
-    return [].concat.apply([], pieces).map((row) => row.trim()).filter(Boolean);
+    return [].concat(...pieces).map((row) => row.trim()).filter(Boolean);
   }
 
   // A note on as many lines as a page bears; what is left follows on the last of them.
@@ -654,7 +652,7 @@ window.finder = function (choice, words, say) {
     const colours = chosen.filter((item) => item.kind === "colour");
     // One colour of one is the boat's; any others are options like the rest.
     const colour = colours.length === 1 && boat.choice.count(colours[0].id) === 1 ? colours[0] : null;
-    const lines = chosen.filter((item) => item !== colour).map(function (item) {
+    const lines = chosen.filter((item) => item !== colour).map((item) => {
       const count = boat.choice.count(item.id);
       return "  - {option: " + item.id + (count > 1 ? ", quantity: " + count : "") + "}";
     });
@@ -662,27 +660,27 @@ window.finder = function (choice, words, say) {
   }
 
   // A request as `quoter quote` reads it.
-  function requestText(asked) {
+  function requestText(given) {
     const lines = [
-      "format: " + list.request, "date: " + (asked.date || today()),
+      "format: " + list.request, "date: " + (given.date || today()),
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
     lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
-    ["name", "company", "country", "email", "phone"].forEach(function (key) {
-      const words = rowsOf(asked[key] || "").join(" ");
+    ["name", "company", "country", "email", "phone"].forEach((key) => {
+      const words = rowsOf(given[key] || "").join(" ");
       if (words) { lines.push("  " + key + ": " + quoted(words)); }
     });
-    const rows = addressOf(asked.address || "");
+    const rows = addressOf(given.address || "");
     if (rows.length) { lines.push("  address: [" + rows.map(quoted).join(", ") + "]"); }
-    const note = noteOf(asked.note || "");
+    const note = noteOf(given.note || "");
     if (note) { lines.push("note: " + quoted(note)); }
     return lines.join("\n") + "\n";
   }
 
   function asked() {
     const found = {};
-    Array.from(byId("ask").elements).forEach(function (field) {
+    Array.from(byId("ask").elements).forEach((field) => {
       if (field.name) { found[field.name] = printable(field.value); }
     });
     return found;
@@ -700,7 +698,7 @@ window.finder = function (choice, words, say) {
 
   byId("ask").elements.date.value = today();
   byId("ask").elements.date.max = "9999-12-31";
-  byId("ask").addEventListener("submit", function (event) {
+  byId("ask").addEventListener("submit", (event) => {
     event.preventDefault();
     const name = byId("ask").elements.name;
     if (!asked().name) {
@@ -711,12 +709,12 @@ window.finder = function (choice, words, say) {
     download("request-" + list.model + ".yaml", requestText(asked()));
     byId("ask-done").hidden = false;
   });
-  byId("list-print").addEventListener("click", function () {
+  byId("list-print").addEventListener("click", () => {
     document.body.classList.add("only-list");
     window.print();
   });
   window.addEventListener("afterprint", () => document.body.classList.remove("only-list"));
-  byId("list-copy").addEventListener("click", function () {
+  byId("list-copy").addEventListener("click", () => {
     const told = (words) => { byId("list-copied").textContent = words; };
     const fault = () => told(list.words.copy_by_hand);
     if (!navigator.clipboard) { fault(); return; }

@@ -4,80 +4,80 @@ function larger(a, b) { return a >= b ? a : b; }
 function smaller(a, b) { return a <= b ? a : b; }
 function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
 function rounded(value, whole, shift) {
-  var tidy = Number(value.toFixed(9));
+  const tidy = Number(value.toFixed(9));
   return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
 }
 function nearest(value) { return rounded(value, Math.floor, 0.5); }
 function up(value) { return rounded(value, Math.ceil, 0); }
 function down(value) { return rounded(value, Math.floor, 0); }
 function powers(first, last, exponent) {
-  var sum = 0;
-  for (var n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  let sum = 0;
+  for (let n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
   return sum;
 }
 function check(q_side_single, q_side_pair, q_side_step, q_side_ramp, q_ramp_hoist, q_companion_wide, q_seat_base, q_buoyancy) {
-  var _a = smaller(q_side_single, 1.0);
-  var _b = smaller(q_side_single, 1.0);
-  var _c = smaller(q_side_pair, 1.0);
-  var _d = smaller(q_side_step, 1.0);
-  var _e = smaller(q_side_ramp, 1.0);
-  var _f = _b + _c + _d + _e;
-  var _g = _f <= 1.0 || same(_f, 1.0) ? 1 : 0;
-  var _h = _a <= _g || same(_a, _g) ? 1 : 0;
-  var _i = q_side_single <= 1.0 || same(q_side_single, 1.0) ? 1 : 0;
-  var _j = smaller(q_side_pair, 1.0);
-  var _k = smaller(q_side_single, 1.0);
-  var _l = smaller(q_side_pair, 1.0);
-  var _m = smaller(q_side_step, 1.0);
-  var _n = smaller(q_side_ramp, 1.0);
-  var _o = _k + _l + _m + _n;
-  var _p = _o <= 1.0 || same(_o, 1.0) ? 1 : 0;
-  var _q = _j <= _p || same(_j, _p) ? 1 : 0;
-  var _r = q_side_pair <= 1.0 || same(q_side_pair, 1.0) ? 1 : 0;
-  var _s = smaller(q_side_step, 1.0);
-  var _t = smaller(q_side_single, 1.0);
-  var _u = smaller(q_side_pair, 1.0);
-  var _v = smaller(q_side_step, 1.0);
-  var _w = smaller(q_side_ramp, 1.0);
-  var _x = _t + _u + _v + _w;
-  var _y = _x <= 1.0 || same(_x, 1.0) ? 1 : 0;
-  var _z = _s <= _y || same(_s, _y) ? 1 : 0;
-  var _ba = q_side_step <= 1.0 || same(q_side_step, 1.0) ? 1 : 0;
-  var _bb = smaller(q_side_ramp, 1.0);
-  var _bc = smaller(q_side_single, 1.0);
-  var _bd = smaller(q_side_pair, 1.0);
-  var _be = smaller(q_side_step, 1.0);
-  var _bf = smaller(q_side_ramp, 1.0);
-  var _bg = _bc + _bd + _be + _bf;
-  var _bh = _bg <= 1.0 || same(_bg, 1.0) ? 1 : 0;
-  var _bi = _bb <= _bh || same(_bb, _bh) ? 1 : 0;
-  var _bj = q_side_ramp <= 1.0 || same(q_side_ramp, 1.0) ? 1 : 0;
-  var _bk = smaller(q_ramp_hoist, 1.0);
-  var _bl = _bk <= q_side_ramp || same(_bk, q_side_ramp) ? 1 : 0;
-  var _bm = q_ramp_hoist <= 1.0 || same(q_ramp_hoist, 1.0) ? 1 : 0;
-  var _bn = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
-  var _bo = 1.0 - q_companion_wide;
-  var _bp = larger(_bo, 0.0);
-  var _bq = smaller(_bp, 1.0);
-  var _br = smaller(_bp, 1.0);
-  var _bs = smaller(q_companion_wide, 1.0);
-  var _bt = _br + _bs;
-  var _bu = _bt <= 1.0 || same(_bt, 1.0) ? 1 : 0;
-  var _bv = _bq <= _bu || same(_bq, _bu) ? 1 : 0;
-  var _bw = _bp <= 1.0 || same(_bp, 1.0) ? 1 : 0;
-  var _bx = smaller(q_companion_wide, 1.0);
-  var _by = smaller(_bp, 1.0);
-  var _bz = smaller(q_companion_wide, 1.0);
-  var _ca = _by + _bz;
-  var _cb = _ca <= 1.0 || same(_ca, 1.0) ? 1 : 0;
-  var _cc = _bx <= _cb || same(_bx, _cb) ? 1 : 0;
-  var _cd = q_companion_wide <= 1.0 || same(q_companion_wide, 1.0) ? 1 : 0;
-  var _ce = 1.0 <= 2.0 || same(1.0, 2.0) ? 1 : 0;
-  var _cf = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
-  var _cg = q_seat_base <= 4.0 || same(q_seat_base, 4.0) ? 1 : 0;
-  var _ch = q_buoyancy <= 1.0 || same(q_buoyancy, 1.0) ? 1 : 0;
-  var _ci = 1.0 - q_companion_wide;
-  var _cj = larger(_ci, 0.0);
+  const _a = smaller(q_side_single, 1.0);
+  const _b = smaller(q_side_single, 1.0);
+  const _c = smaller(q_side_pair, 1.0);
+  const _d = smaller(q_side_step, 1.0);
+  const _e = smaller(q_side_ramp, 1.0);
+  const _f = _b + _c + _d + _e;
+  const _g = _f <= 1.0 || same(_f, 1.0) ? 1 : 0;
+  const _h = _a <= _g || same(_a, _g) ? 1 : 0;
+  const _i = q_side_single <= 1.0 || same(q_side_single, 1.0) ? 1 : 0;
+  const _j = smaller(q_side_pair, 1.0);
+  const _k = smaller(q_side_single, 1.0);
+  const _l = smaller(q_side_pair, 1.0);
+  const _m = smaller(q_side_step, 1.0);
+  const _n = smaller(q_side_ramp, 1.0);
+  const _o = _k + _l + _m + _n;
+  const _p = _o <= 1.0 || same(_o, 1.0) ? 1 : 0;
+  const _q = _j <= _p || same(_j, _p) ? 1 : 0;
+  const _r = q_side_pair <= 1.0 || same(q_side_pair, 1.0) ? 1 : 0;
+  const _s = smaller(q_side_step, 1.0);
+  const _t = smaller(q_side_single, 1.0);
+  const _u = smaller(q_side_pair, 1.0);
+  const _v = smaller(q_side_step, 1.0);
+  const _w = smaller(q_side_ramp, 1.0);
+  const _x = _t + _u + _v + _w;
+  const _y = _x <= 1.0 || same(_x, 1.0) ? 1 : 0;
+  const _z = _s <= _y || same(_s, _y) ? 1 : 0;
+  const _ba = q_side_step <= 1.0 || same(q_side_step, 1.0) ? 1 : 0;
+  const _bb = smaller(q_side_ramp, 1.0);
+  const _bc = smaller(q_side_single, 1.0);
+  const _bd = smaller(q_side_pair, 1.0);
+  const _be = smaller(q_side_step, 1.0);
+  const _bf = smaller(q_side_ramp, 1.0);
+  const _bg = _bc + _bd + _be + _bf;
+  const _bh = _bg <= 1.0 || same(_bg, 1.0) ? 1 : 0;
+  const _bi = _bb <= _bh || same(_bb, _bh) ? 1 : 0;
+  const _bj = q_side_ramp <= 1.0 || same(q_side_ramp, 1.0) ? 1 : 0;
+  const _bk = smaller(q_ramp_hoist, 1.0);
+  const _bl = _bk <= q_side_ramp || same(_bk, q_side_ramp) ? 1 : 0;
+  const _bm = q_ramp_hoist <= 1.0 || same(q_ramp_hoist, 1.0) ? 1 : 0;
+  const _bn = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _bo = 1.0 - q_companion_wide;
+  const _bp = larger(_bo, 0.0);
+  const _bq = smaller(_bp, 1.0);
+  const _br = smaller(_bp, 1.0);
+  const _bs = smaller(q_companion_wide, 1.0);
+  const _bt = _br + _bs;
+  const _bu = _bt <= 1.0 || same(_bt, 1.0) ? 1 : 0;
+  const _bv = _bq <= _bu || same(_bq, _bu) ? 1 : 0;
+  const _bw = _bp <= 1.0 || same(_bp, 1.0) ? 1 : 0;
+  const _bx = smaller(q_companion_wide, 1.0);
+  const _by = smaller(_bp, 1.0);
+  const _bz = smaller(q_companion_wide, 1.0);
+  const _ca = _by + _bz;
+  const _cb = _ca <= 1.0 || same(_ca, 1.0) ? 1 : 0;
+  const _cc = _bx <= _cb || same(_bx, _cb) ? 1 : 0;
+  const _cd = q_companion_wide <= 1.0 || same(q_companion_wide, 1.0) ? 1 : 0;
+  const _ce = 1.0 <= 2.0 || same(1.0, 2.0) ? 1 : 0;
+  const _cf = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _cg = q_seat_base <= 4.0 || same(q_seat_base, 4.0) ? 1 : 0;
+  const _ch = q_buoyancy <= 1.0 || same(q_buoyancy, 1.0) ? 1 : 0;
+  const _ci = 1.0 - q_companion_wide;
+  const _cj = larger(_ci, 0.0);
   return {r_a: _h, r_b: _i, r_c: _q, r_d: _r, r_e: _z, r_f: _ba, r_g: _bi, r_h: _bj, r_i: _bl, r_j: _bm, r_ba: _bn, r_bb: _bv, r_bc: _bw, r_bd: _cc, r_be: _cd, r_bf: _ce, r_bg: _cf, r_bh: _cg, r_bi: _ch, s_anchor_lid: 1.0, s_companion_door: _cj, s_deck_hatch: 1.0, s_transom_door: 1.0};
 }
 window.priceList = {"request":1,"market":"trade","language":"en","version":"2026-11","yard":"Orvesund Boatyard","model":"passage_120","name":"Orvesund 12.0 Passage","currency":"EUR","price":"449000.00","mass":"7943.35","delivery":null,"items":[{"id":"side_single","name":"Side entry, single","kind":"opening","price":"4350.00","mass":"38.06","most":1},{"id":"side_pair","name":"Side entry, pair","kind":"opening","price":"7950.00","mass":"76.12","most":1},{"id":"side_step","name":"Side entry, wide with step","kind":"opening","price":"6050.00","mass":"55.75","most":1},{"id":"side_ramp","name":"Side entry, fold-down ramp","kind":"opening","price":"6590.00","mass":"59.82","most":1},{"id":"ramp_hoist","name":"Ramp hoist","kind":"fitting","price":"1650.00","mass":"10.98","most":1},{"id":"companion_wide","name":"Cabin door, wide","kind":"panel","price":"430.00","mass":"3.57","most":1,"instead_of":["companion_door"]},{"id":"seat_base","name":"Seat base","kind":"panel","price":"1260.00","mass":"9.74","most":4},{"id":"buoyancy","name":"Buoyancy fill","kind":"core","price":"1150.00","mass":"24.55","most":1}],"standard":[{"id":"transom_door","name":"Transom door","kind":"opening"},{"id":"companion_door","name":"Cabin door","kind":"panel"},{"id":"deck_hatch","name":"Deck hatch","kind":"panel"},{"id":"anchor_lid","name":"Anchor locker lid","kind":"panel"}],"rules":[{"option":"side_single","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_single","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, single."},{"option":"side_pair","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_pair","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, pair."},{"option":"side_step","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_step","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, wide with step."},{"option":"side_ramp","kind":"one of","others":["side_single","side_pair","side_step","side_ramp"],"words":"Only one of these can be had: Side entry, single; Side entry, pair; Side entry, wide with step; Side entry, fold-down ramp."},{"option":"side_ramp","kind":"most","others":[],"words":"At most 1 of these can be fitted: Side entry, fold-down ramp."},{"option":"ramp_hoist","kind":"needs","others":["side_ramp"],"words":"Ramp hoist can only be had with Side entry, fold-down ramp."},{"option":"ramp_hoist","kind":"most","others":[],"words":"At most 1 of these can be fitted: Ramp hoist."},{"option":"transom_door","kind":"most","others":[],"words":"At most 1 of these can be fitted: Transom door."},{"option":"companion_door","kind":"one of","others":["companion_door","companion_wide"],"words":"Only one of these can be had: Cabin door; Cabin door, wide."},{"option":"companion_door","kind":"most","others":[],"words":"At most 1 of these can be fitted: Cabin door."},{"option":"companion_wide","kind":"one of","others":["companion_door","companion_wide"],"words":"Only one of these can be had: Cabin door; Cabin door, wide."},{"option":"companion_wide","kind":"most","others":[],"words":"At most 1 of these can be fitted: Cabin door, wide."},{"option":"deck_hatch","kind":"most","others":[],"words":"At most 2 of these can be fitted: Deck hatch."},{"option":"anchor_lid","kind":"most","others":[],"words":"At most 1 of these can be fitted: Anchor locker lid."},{"option":"seat_base","kind":"most","others":[],"words":"At most 4 of these can be fitted: Seat base."},{"option":"buoyancy","kind":"most","others":[],"words":"At most 1 of these can be fitted: Buoyancy fill."}],"words":{"add":"Add","take_out":"Take out","added":"{name} is on your list. Total {total}.","taken_out":"{name} is off your list. Total {total}.","refused":"{name} can't be added.","kept":"{name} can't be taken out.","fix_add":"Add {names} as well","fix_out":"Take out {names} and add this","fix_out_too":"Take out {names} as well","fix_both":"Add {added}, take out {removed}","held":"{option} is in the package {package}, which is on your list.","holding":"The package {package} holds {option}, which is on your list already.","left_out":"Not taken over from the address: {names}.","unknown":"unknown: {name}","quantity":"Number of {name}","shown":"{count} of {all} options shown","nothing":"No option fits. Change the words or the filters.","copied":"The address is copied.","copy_by_hand":"Copy it from your browser's address line.","count_none":"no options","count_one":"1 option","count_more":"{count} options"},"money":{"digits":2,"before":"€","after":"","before_negative":"-€","after_negative":"","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":"","sizes":[3,3],"grouped_from":4}}};
