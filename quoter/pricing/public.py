@@ -219,7 +219,7 @@ def public_measure(figure: Figure) -> PublicMeasure:
     unit = _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
-    return _measure(plain_number(figure), unit)
+    return _measure(_exact(figure), unit)
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:
@@ -247,7 +247,7 @@ def _tax(market: Market, item: Priced) -> Figure:
 
 def _as_listed(price: PublicPrice, market: Market, tax: Figure) -> PublicPrice:
     """A price without tax as the market's lists show it."""
-    return price.with_tax(plain_number(tax)) if market.prices == "with tax" else price
+    return price.with_tax(_exact(tax)) if market.prices == "with tax" else price
 
 
 def _list_price(figure: Figure, item: Priced, market: Market, currency: str) -> PublicPrice:
@@ -293,6 +293,14 @@ def _price(amount: Decimal, currency: str) -> PublicPrice:
     object.__setattr__(made, "amount", rounded_amount(amount, currency) + 0)  # never minus zero
     object.__setattr__(made, "currency", currency)
     return made
+
+
+def _exact(figure: Figure) -> Decimal:
+    """A plain number, held against the figure that it is of."""
+    number = plain_number(figure)
+    if type(number) is not Decimal or float(number) != figure.value:
+        raise TypeError(f"{_kind(number)} is not the number of {_kind(figure)}")
+    return number
 
 
 def _measure(amount: Decimal, unit: str) -> PublicMeasure:

@@ -33,7 +33,7 @@ from quoter.pages.public import (
 )
 from quoter.pages.public.site import public_pages
 from quoter.pages.public.views import DeliveryView, OfferView, TaxView
-from quoter.pricing import markets, price, public
+from quoter.pricing import exchange, markets, price, public
 from quoter.pricing.markets import MarketPrice, market_prices
 from quoter.pricing.price import Pricing, set_prices
 from quoter.pricing.public import (
@@ -184,9 +184,9 @@ MAKING: list[tuple[object, str, Callable[[Figure], Fake], str]] = [
     (price, "recommend", returns, "which is no price"),
     (price, "price_for_margin", returns, "which is no price"),
     (price, "saved_price", returns, "which is no price"),
-    (markets, "exchanged", lambda cost: lambda _, rate: cost * rate, "which is no price"),
+    (exchange, "exchanged", lambda cost: lambda _, rate: cost * rate, "which is no price"),
     (markets, "exchanged_price", returns, "units differ"),
-    (markets, "saved_price", returns, "units differ"),
+    (markets, "saved_price", returns, "is in EUR, not in NOK"),
 ]
 
 
