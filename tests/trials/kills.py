@@ -72,7 +72,10 @@ ACTS = (
         ),
         several=True,
     ),
-    Act("reprice", ("reprice", "{root}/yard", "--accept", "--effective", "2026-03-01")),
+    Act(
+        "reprice",
+        ("reprice", "{root}/yard", "--accept", "--meant", "--effective", "2026-03-01"),
+    ),
     Act("quote", ("quote", "{root}/yard", "{root}/request.yaml", "--quotes", "{root}/quotes")),
     Act(
         "requote",
