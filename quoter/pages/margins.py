@@ -147,7 +147,7 @@ def formulas(pricing: Pricing) -> bytes:
         _sale_function(pricing),
         script_function("recommended", {"cost": cost}, {"price": price}),
         *of_markets,
-        f"var markets = {markets};\n",
+        f"const markets = {markets};\n",
         "window.quoterFormulas = {\n"
         "  sale: sale, recommended: recommended, packaged: packaged, markets: markets\n};\n",
     ]

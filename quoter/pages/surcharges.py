@@ -110,9 +110,9 @@ def _script(catalogue: Catalogue) -> str:
         name = f"clause_{clause.id}"
         functions.append(clause_function(clause, name, catalogue.currency))
         names.append(f'  "{clause.id}": {name}')
-    table = "var clauses = {\n" + ",\n".join(names) + "\n};\n"
+    table = "window.quoterClauses = {\n" + ",\n".join(names) + "\n};"
     fields = asset("internal/surcharge.js").decode("utf-8")
-    parts = ["(function () {", '"use strict";', HELPERS, *functions, table, fields, "}());\n"]
+    parts = ["(function () {", '"use strict";', HELPERS, *functions, table, "}());", fields]
     return "\n".join(parts)
 
 
