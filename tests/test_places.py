@@ -92,7 +92,7 @@ def asked_of(folder: Path) -> Path:
     ("option", "words", "told"),
     [
         ("--note", "by \x07 letter", "holds a control letter, #x0007"),
-        ("--note", "two lines\nand \x07", "holds a control letter, #x000a"),
+        ("--note", "two lines\nand \x07", "holds a line end or a tab, #x000a"),
         ("--note", "x" * 2001, f"'{'x' * 59}…' has 2001 characters"),
         ("--by", "0.10 USD/pound", "by '0.10 USD/pound' has an unknown unit 'pound'"),
         ("--by", "1" + " " * 200_000 + "x", "'1 x' has 200002 characters"),
