@@ -182,6 +182,12 @@ def test_delivery_and_a_tax_of_an_option_s_own_are_in_both_totals(
     assert taxed > 10
 
 
+def warned(stderr: str) -> list[str]:
+    """Warnings, but for the one that the demonstration's roof is sold below its floor."""
+    lines = [line for line in stderr.splitlines() if line[:1].strip()]
+    return [line for line in lines if "warning: Cockpit roof at " not in line]
+
+
 @pytest.mark.parametrize("market", SHEETS)
 def test_a_saved_request_goes_through_the_command_itself(
     visit: Visit, demo_pricing: Pricing, tmp_path: Path, site: Path, market: str
@@ -195,9 +201,9 @@ def test_a_saved_request_goes_through_the_command_itself(
     quotes = tmp_path / "quotes"
     words = ["quote", str(DEMO), str(path), "--by", "Ilse Maravant", "--quotes", str(quotes)]
     result = CliRunner().invoke(main, words)
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert (result.exit_code, warned(result.stderr)) == (0, [])
     record = from_json((quotes / "2026-0001" / "record.json").read_bytes())
     agree(each, record, with_tax)
     dry = CliRunner().invoke(main, [*words, "--dry-run"])
-    assert (dry.exit_code, dry.stderr) == (0, "")
+    assert (dry.exit_code, warned(dry.stderr)) == (0, [])
     assert f"{record.total:,} {record.currency}" in dry.stdout
