@@ -12,19 +12,19 @@ from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
-from quoter.earlier import earlier_pricings
+from quoter.formats import RECORD_FILE
 from quoter.leaks import SiteGuard
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import PublicSite
+from quoter.pages.review import review_files
 from quoter.pricing.doubtful import price_warnings
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.manifest import FolderError
 from quoter.publish.ours import files_in
 from quoter.publish.outputs import held
-from quoter.quotes.folder import RECORD
-from quoter.review import review_files
 from quoter.workbook.books import every_book
 
 
@@ -164,7 +164,7 @@ def build(
 def _refuse_quotes_within(site: Path) -> None:
     """Quotes hold costs; in a public folder they would be uploaded with it."""
     for name in files_in(site) if site.is_dir() else ():
-        if PurePosixPath(name).name == RECORD:
+        if PurePosixPath(name).name == RECORD_FILE:
             quote = (site / name).parent
             raise FolderError(
                 f"{quote} holds a quote with its costs, and {site} is public; "

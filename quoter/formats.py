@@ -40,6 +40,8 @@ class Format:
         return f"{self.what} is of format {stated}; {read}: upgrade quoter"
 
 
+RECORD_FILE = "record.json"  # within the folder of each quote
+
 CATALOGUE = Format("this catalogue", ("the first; a catalogue that states none is of it",))
 RECORD = Format("this record", ("the first", "a fingerprint of the record and of its files"))
 REQUEST = Format("this request", ("the first; a request that states none is of it",))

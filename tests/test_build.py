@@ -20,9 +20,9 @@ from pathlib import Path
 import pytest
 
 from quoter.build import build, price_catalogue
-from quoter.earlier import earlier_pricings
 from quoter.figures.graph import in_order
 from quoter.pages.public.changes import past_lists, shown_prices
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.markets import Key
 from quoter.pricing.public import PublicPrice
 from quoter.problems import CatalogueError

@@ -19,16 +19,13 @@ problems | columns | disk | intake
 units | resources | formats
 figures
 engineering | catalogue
-schema
 costing
 pricing
-quotes | analysis | importing
+analysis | importing
 workbook | pages
-leaks
-publish | compare | reprice | review | quote | earlier
-why
+leaks | publish
 build
-requote | quoted | preview
+quotes | preview
 cli
 __main__
 """

@@ -12,7 +12,7 @@ from click.testing import CliRunner
 
 from quoter.build import price_catalogue
 from quoter.cli import main
-from quoter.leaks import LeakError, SiteGuard, look_through_quote
+from quoter.leaks import LeakError, SiteGuard
 from quoter.leaks.account import Account
 from quoter.leaks.guard import HEAD, MORE, MOST_TOLD, NO_SUCH_FILE, NOT_OURS
 from quoter.leaks.known import Known
@@ -21,7 +21,8 @@ from quoter.pages import money
 from quoter.pages.public import data
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing
-from quoter.quote import reprinted
+from quoter.quotes.files import reprinted
+from quoter.quotes.guard import look_through_quote
 from tests.accounted import guarded_pages
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo

@@ -20,7 +20,7 @@ from quoter.cli import main
 from quoter.pages.money import money
 from quoter.pages.public.site import market_pages
 from quoter.pricing.price import Pricing
-from quoter.quote import draft_of, record_of
+from quoter.quotes.draft import draft_of, record_of
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.record_file import from_json
 from quoter.quotes.request import read_request, sound_wish

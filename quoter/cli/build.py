@@ -10,6 +10,7 @@ from pathlib import Path
 import click
 
 from quoter.build import build
+from quoter.catalogue.schema import schemas
 from quoter.cli.terminal import (
     Folder,
     OutFolder,
@@ -27,7 +28,6 @@ from quoter.leaks import LeakError
 from quoter.problems import CatalogueError
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
-from quoter.schema import schemas
 
 
 @click.command("build")

@@ -23,10 +23,17 @@ from quoter.cli.terminal import (
 )
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
+from quoter.importing.reprice import (
+    AcceptError,
+    accept,
+    as_json,
+    chosen,
+    proposed_prices,
+    report_lines,
+)
 from quoter.importing.rise import Rise, note_rise
 from quoter.importing.writing import ChangedError, Import, settle, write
 from quoter.problems import CatalogueError
-from quoter.reprice import AcceptError, accept, as_json, chosen, proposed_prices, report_lines
 
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
 

@@ -29,22 +29,20 @@ from quoter.cli.terminal import (
 from quoter.leaks import LeakError
 from quoter.pricing.doubtful import warnings_of
 from quoter.problems import CatalogueError, Place, listed
-from quoter.quote import Draft, draft_of, files_of, record_of, reprinted
-from quoter.quoted import as_json, overview_of, page_of, report_lines
+from quoter.quotes import QuoteError
+from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes
 from quoter.quotes.checking import check_archive
-from quoter.quotes.fault import QuoteError
-from quoter.quotes.folder import OUTCOMES
+from quoter.quotes.draft import Draft, draft_of, record_of
+from quoter.quotes.files import files_of, quotes_page, reprinted
+from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.outcomes import RESULTS
-from quoter.quotes.reading import altered, kept
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
+from quoter.quotes.requote import Requote, requote
+from quoter.quotes.requote import as_json as requoted_as_json
+from quoter.quotes.requote import report_lines as requoted_lines
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
-from quoter.quotes.settling import settle
-from quoter.quotes.states import list_quotes
-from quoter.quotes.store import issue, revise
-from quoter.requote import Requote, requote
-from quoter.requote import as_json as requoted_as_json
-from quoter.requote import report_lines as requoted_lines
+from quoter.quotes.store import issue, revise, settle
 
 quotes_option = click.option(
     "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
@@ -294,7 +292,7 @@ def quotes_command(
         sys.exit(1)
     if html is not None:
         try:
-            html.write_bytes(page_of(overview))
+            html.write_bytes(quotes_page(overview))
         except OSError as fault:
             raise click.FileError(str(html), fault.strerror) from fault
         click.echo(f"wrote {html}", err=True)

@@ -12,6 +12,7 @@ from typing import Any
 import click
 from babel.numbers import get_currency_precision
 
+from quoter.analysis.why import amount
 from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
@@ -23,7 +24,6 @@ from quoter.figures.trail import expression
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest
 from quoter.units import UnitError, quantity
-from quoter.why import amount
 
 Excerpt = Callable[[Place], str]
 

@@ -4,17 +4,17 @@ from __future__ import annotations
 
 import json
 import sys
+from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
 
 import click
+from babel import Locale
 
 from quoter.analysis.bridge import Bridge, BridgeError
-from quoter.cli.terminal import Day, Folder, OutFile, as_of_option, price, set_option, wanted
-from quoter.compare import as_json as compared_as_json
-from quoter.compare import change_files, compare_priced, compare_records, report_lines
-from quoter.figures.trail import explain
-from quoter.why import (
+from quoter.analysis.comparison import as_json as compared_as_json
+from quoter.analysis.comparison import compare_priced, compare_records, report_lines
+from quoter.analysis.why import (
     CHANGE,
     TOTAL,
     Explainer,
@@ -28,6 +28,11 @@ from quoter.why import (
     find_figure,
     tree_lines,
 )
+from quoter.cli.terminal import Day, Folder, OutFile, as_of_option, price, set_option, wanted
+from quoter.figures.trail import explain
+from quoter.pages.changes import change_page
+from quoter.workbook import write_book
+from quoter.workbook.change_book import change_book
 
 
 @click.command("why")
@@ -126,7 +131,7 @@ def compare_command(
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
     bridge, company = _compared(old, new, since, until)
-    for file, content in change_files(bridge, company, html, xlsx):
+    for file, content in _change_files(bridge, company, html, xlsx):
         try:
             file.write_bytes(content)
         except OSError as fault:
@@ -156,3 +161,13 @@ def _compared(
         click.secho(str(fault), fg="red", err=True)
         sys.exit(1)
     return bridge, str(after.catalogue.yard.company.name)
+
+
+def _change_files(
+    bridge: Bridge, company: str, html: Path | None, xlsx: Path | None
+) -> Iterator[tuple[Path, bytes]]:
+    """The files asked for, with their content."""
+    if html is not None:
+        yield html, change_page(bridge, Locale("en"), company)
+    if xlsx is not None:
+        yield xlsx, write_book(change_book(bridge, company))

@@ -6,7 +6,7 @@ A third would let an amount of one currency be read as one of another: there is 
 
 from __future__ import annotations
 
-from decimal import Decimal
+from decimal import ROUND_HALF_UP, Decimal
 
 from quoter.figures.figure import Figure
 
@@ -45,3 +45,13 @@ def plain_number(figure: Figure) -> Decimal:
 
 def _told(figure: Figure) -> str:
     return f"{figure.label or figure.key or figure.op} = {figure.value:g} [{figure.unit}]"
+
+
+def half_up(amount: Decimal, digits: int) -> Decimal:
+    """The amount with `digits` decimals, halves away from zero; never minus zero.
+
+    >>> half_up(Decimal("2.345"), 2), half_up(Decimal("-2.5"), 0), half_up(Decimal("-0.04"), 1)
+    (Decimal('2.35'), Decimal('-3'), Decimal('0.0'))
+    """
+    rounded = amount.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
+    return rounded.copy_abs() if rounded.is_zero() else rounded

@@ -1,5 +1,5 @@
 """Nothing leaves the yard that no public view accounts for, in price sheets or quotes."""
 
-from quoter.leaks.guard import Leak, LeakError, SiteGuard, look_through_quote
+from quoter.leaks.guard import Leak, LeakError, SiteGuard
 
-__all__ = ["Leak", "LeakError", "SiteGuard", "look_through_quote"]
+__all__ = ["Leak", "LeakError", "SiteGuard"]

@@ -26,9 +26,10 @@ from babel.units import format_unit
 from pydantic import BaseModel
 
 from quoter.figures import Figure
+from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
-from quoter.pages.money import POUND, feet_and_inches, half_up
+from quoter.pages.money import POUND, feet_and_inches
 
 MONEY, SHARE = "\0money", "\0share"
 KILOGRAM, POUNDS = "\0kilogram", "\0pound"

@@ -6,12 +6,8 @@ import re
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
-from itertools import islice
-
-from babel import Locale
 
 from quoter.leaks.account import Account
-from quoter.leaks.book import book_rests
 from quoter.leaks.data import csv_rests, json_rests, script_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
@@ -20,9 +16,6 @@ from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.site import ASSETS, PriceSheet, PublicSite, boat_script
 from quoter.pages.public.views import SheetView
-from quoter.pricing.price import Pricing
-from quoter.quotes.record import Record
-from quoter.quotes.shown import shown_of
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
 LONGEST_TOLD = 80
@@ -95,7 +88,7 @@ class SiteGuard:
         Raises:
             LeakError: naming each file, the place and what is not accounted for.
         """
-        _stop_at([leak for path in sorted(files) for leak in self._leaks(path, files[path])])
+        stop_at([leak for path in sorted(files) for leak in self._leaks(path, files[path])])
 
     def _leaks(self, path: str, content: bytes) -> Iterator[Leak]:
         sheet = self._site.sheet_of(path)
@@ -112,7 +105,7 @@ class SiteGuard:
         if reader is None:
             yield Leak(path, NO_SUCH_FILE)
         else:
-            yield from _leaks_in(path, content, reader, self._known)
+            yield from leaks_in(path, content, reader, self._known)
 
     def _own_file(self, inner: str) -> bytes | None:
         """A file that goes out as the program has it, whatever the catalogue; None for others."""
@@ -130,42 +123,17 @@ class SiteGuard:
         return self._pages[sheet.folder]
 
 
-def look_through_quote(
-    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
-) -> None:
-    """Account for every number and word of a quote's files for its customer.
+def stop_at(leaks: Sequence[Leak]) -> None:
+    """Let nothing pass where there is a leak.
 
-    Args:
-        files: the page and the workbook, by their names
-        record: what they are made from; only what its customer sees accounts for anything
-        pricing: to say of a leak what it is, where it is at hand
     Raises:
-        LeakError: naming each file, the place and what is not accounted for.
+        LeakError: there is one.
     """
-    shown, known = shown_of(record), Known(pricing)
-    locale = Locale.parse(record.language.replace("_", "-"), sep="-")
-    account = Account([shown], locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    account.add_texts(*(str(line.quantity) for line in lines))
-    known.strike_out(account)
-    leaks: list[Leak] = []
-    for name, content in sorted(files.items()):
-        if name.endswith(".html"):
-            leaks += _leaks_in(name, content, Pages(account).rests, known)
-        elif name.endswith(".xlsx"):
-            for part, rest in islice(book_rests(content, account), MOST_TOLD):
-                leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
-        else:
-            leaks.append(Leak(name, NO_SUCH_FILE))
-    _stop_at(leaks)
-
-
-def _stop_at(leaks: Sequence[Leak]) -> None:
     if leaks:
         raise LeakError(leaks)
 
 
-def _leaks_in(path: str, content: bytes, reader: Reader, known: Known) -> Iterator[Leak]:
+def leaks_in(path: str, content: bytes, reader: Reader, known: Known) -> Iterator[Leak]:
     """What a reader finds in a text file, by line and column."""
     try:
         text = content.decode("utf-8")

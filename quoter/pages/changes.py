@@ -11,10 +11,11 @@ from babel import Locale
 
 from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
+from quoter.figures.exact import half_up
 from quoter.pages.charts import BAR_WIDTH, Span
 from quoter.pages.environment import page_environment, render, taking_figures
 from quoter.pages.figured import decimal
-from quoter.pages.money import half_up, number
+from quoter.pages.money import number
 
 COLOURS = 8  # the last is for all causes that have none of their own
 PENCE = 2

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from decimal import Decimal
 
+from quoter.figures.exact import half_up
 from quoter.pages.figured import Number, decimal
-from quoter.pages.money import half_up
 
 BAR_WIDTH = Decimal(100)
 STEPS = (Decimal(1), Decimal(2), Decimal("2.5"), Decimal(5), Decimal(10))

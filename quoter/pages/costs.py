@@ -8,10 +8,10 @@ from decimal import Decimal
 
 from quoter.catalogue.options import Model
 from quoter.costing.elements import SHOWN
+from quoter.figures.exact import half_up
 from quoter.pages.charts import BAR_WIDTH, Span
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
-from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, Pricing
 from quoter.pricing.sale import Sale
 

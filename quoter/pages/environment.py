@@ -258,3 +258,19 @@ def _public_length(length: PublicMeasure, locale: Locale, us: bool) -> str:
 
 def _day(day: date, locale: Locale) -> str:
     return format_date(day, "long", locale=locale)
+
+
+def css_text(text: str) -> str:
+    r"""A text as it may stand between the quotes of a style: nothing in it can end them.
+
+    Args:
+        text: plain, or markup whose entities are read first
+
+    >>> css_text("2026-0007, <b>")
+    '2026\\2d 0007\\2c \\20 \\3c b\\3e '
+    """
+    plain = Markup(text).unescape() if hasattr(text, "__html__") else text
+    return "".join(
+        letter if letter.isascii() and letter.isalnum() else f"\\{ord(letter):x} "
+        for letter in plain
+    )

@@ -7,7 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
-from decimal import ROUND_HALF_UP, Decimal
+from decimal import Decimal
 
 from babel import Locale
 from babel.core import get_global
@@ -21,6 +21,7 @@ from babel.numbers import (
 )
 from babel.units import format_unit
 
+from quoter.figures.exact import half_up
 from quoter.units import to_base, unit
 
 INCH = to_base(unit("in"))[1]
@@ -30,16 +31,6 @@ INCHES_IN_A_FOOT = 12
 KG_DIGITS, LB_DIGITS = 4, 2
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
-
-
-def half_up(amount: Decimal, digits: int) -> Decimal:
-    """The amount with `digits` decimals, halves away from zero; never minus zero.
-
-    >>> half_up(Decimal("2.345"), 2), half_up(Decimal("-2.5"), 0), half_up(Decimal("-0.04"), 1)
-    (Decimal('2.35'), Decimal('-3'), Decimal('0.0'))
-    """
-    rounded = amount.quantize(Decimal(1).scaleb(-digits), ROUND_HALF_UP)
-    return rounded.copy_abs() if rounded.is_zero() else rounded
 
 
 def money(amount: Decimal, currency: str, locale: Locale) -> str:

@@ -9,25 +9,18 @@ or marks a text with `_` where it is said later. What is not translated is an er
 
 from __future__ import annotations
 
-from functools import cache, partial
+from functools import cache
 from gettext import NullTranslations
 from io import BytesIO
 from typing import NoReturn
 
 from babel import Locale
-from babel.dates import format_date
 from babel.messages.mofile import write_mo
 from babel.messages.pofile import read_po
 from babel.support import Translations
 
 from quoter.catalogue.languages import SOURCE
 from quoter.catalogue.po_files import Entry, entries_in
-from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.source import Text
-from quoter.catalogue.translations import need_language
-from quoter.pages import money
-from quoter.quotes.offer import Language
-from quoter.quotes.record import Exchanged
 from quoter.resources import templates_folder
 
 
@@ -97,39 +90,6 @@ def translations_of(locale: Locale) -> NullTranslations:
         FileNotFoundError: there is no wording in that language.
     """
     return _translations(locale.language)
-
-
-def language_of(catalogue: Catalogue | None, locale: Locale) -> Language:
-    """How a quote speaks: texts of the catalogue, phrases and percentages.
-
-    Args:
-        catalogue: whose texts are asked for; None where none will be
-        locale: the customer's
-    Raises:
-        CatalogueError: the catalogue is not translated into that language.
-    """
-    if catalogue is not None:
-        need_language(catalogue.records, locale.language)
-
-    def words(text: Text) -> str:
-        if catalogue is None:
-            raise TypeError(f"no catalogue to take the translation of '{text}' from")
-        return catalogue.worded(text, locale.language)
-
-    say = wording(locale)
-    return Language(words, say, partial(money.rate, locale=locale), partial(_exchanged, locale))
-
-
-def _exchanged(locale: Locale, given: Exchanged) -> str:
-    """What an amount was exchanged from, and at which rates."""
-    rates = (
-        f"1 {given.home} = {money.exact(r.rate, locale)} {r.currency} "
-        f"({format_date(r.day, 'long', locale=locale)})"
-        for r in given.rates
-    )
-    amount = money.money(given.amount, given.currency, locale)
-    say = wording(locale)
-    return say("Exchanged from {amount}: {rates}", amount=amount, rates=", ".join(rates))
 
 
 def program_entries(language: str) -> list[Entry]:

@@ -1,1 +1,12 @@
-"""A customer's request becomes a valid selection, then an offer, then a numbered frozen record."""
+"""All of quotes: a request becomes a draft, the draft a numbered, frozen quote with its files.
+
+`request` what is asked for; `draft` the request priced, with `offer` for the customer and `account`
+for the yard; `record` what is kept for ever, and `files` what is printed from it. `archive` reads a
+folder of quotes, `store` is all that writes into one.
+"""
+
+from __future__ import annotations
+
+
+class QuoteError(Exception):
+    """Raised when a quote can't be made as asked; the message says why and what would be right."""

@@ -6,11 +6,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 from pathlib import Path
 
-from quoter.quotes.fault import QuoteError
-from quoter.quotes.folder import OUTCOMES, entries, existing, taken
+from quoter.quotes import QuoteError
+from quoter.quotes.archive import OUTCOMES, altered, entries, existing, read_record, taken
 from quoter.quotes.numbering import QuoteName, missing, named
 from quoter.quotes.outcomes import Outcome, read_outcomes
-from quoter.quotes.reading import altered, read_record
 from quoter.quotes.record import Record
 
 

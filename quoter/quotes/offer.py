@@ -15,24 +15,11 @@ from quoter.pricing.markets import BOAT, currency_of, rates_of
 from quoter.pricing.price import Priced, Pricing, rounded_amount
 from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
+from quoter.quotes.language import Language
 from quoter.quotes.record import Deposit, Exchanged, Fixed, Line, LineKind, Tax
 from quoter.quotes.request import Wish
 
 STANDARD = "standard"  # the id of a market's own tax
-Words = Callable[[Text], str]  # a text of the catalogue in the quote's language
-Say = Callable[[str], str]  # a phrase of the program's in the quote's language
-Written = Callable[[Decimal], str]  # a fraction as a percentage
-Told = Callable[[Exchanged], str]  # what an amount was exchanged from
-
-
-@dataclass(frozen=True, slots=True)
-class Language:
-    """How a quote speaks: the catalogue's texts, the program's phrases, percentages, exchange."""
-
-    words: Words
-    say: Say
-    percent: Written
-    exchanged: Told
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,7 +73,7 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
     return _Lines(pricing, wish, language, rates, wish.market.prices == "with tax").listed()
 
 
-def tax_rates(market: Market, words: Words) -> dict[str, TaxRate]:
+def tax_rates(market: Market, words: Callable[[Text], str]) -> dict[str, TaxRate]:
     """The market's taxes by id."""
     own = TaxRate(STANDARD, words(market.tax_name), plain_number(market.tax))
     others = [TaxRate(str(t.id), words(t.name), plain_number(t.rate)) for t in market.other_taxes]

@@ -21,7 +21,7 @@ from quoter.problems import (
     nearest,
     quoted,
 )
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError
 from quoter.quotes.numbering import named
 
 Result = Literal["won", "lost"]

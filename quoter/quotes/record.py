@@ -11,6 +11,7 @@ from datetime import date
 from decimal import Decimal
 from typing import Annotated, Literal
 
+from babel import Locale
 from pydantic import AfterValidator, BaseModel, ConfigDict, Field
 from pydantic_core import PydanticCustomError
 
@@ -274,3 +275,8 @@ class Record(Frozen):
     def name(self) -> str:
         """The number with its revision: ``2026-0007`` or ``2026-0007-R2``."""
         return f"{self.number}-R{self.revision}" if self.revision else self.number
+
+    @property
+    def locale(self) -> Locale:
+        """What its language writes numbers and days by."""
+        return Locale.parse(self.language.replace("_", "-"), sep="-")

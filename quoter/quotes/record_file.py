@@ -15,9 +15,8 @@ from pydantic import ValidationError
 
 from quoter.catalogue.languages import known_locale, languages
 from quoter.formats import RECORD as FORMAT
-from quoter.formats import StrictError, read_json
+from quoter.formats import RECORD_FILE, StrictError, read_json
 from quoter.problems import listed, quoted
-from quoter.quotes.folder import RECORD
 from quoter.quotes.record import Fingerprint, Record
 
 KEY = "fingerprint"
@@ -35,7 +34,7 @@ def to_json(record: Record, files: Mapping[str, bytes]) -> bytes:
         files: all others of the quote, by name
     """
     content = record.model_dump(mode="json", exclude={KEY})
-    beside = {name: _digest(files[name]) for name in sorted(files) if name != RECORD}
+    beside = {name: _digest(files[name]) for name in sorted(files) if name != RECORD_FILE}
     told = Fingerprint(keys=_digests(content), files=beside)
     return (record.model_copy(update={KEY: told}).model_dump_json(indent=1) + "\n").encode()
 

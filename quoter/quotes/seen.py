@@ -11,7 +11,8 @@ from decimal import Decimal
 from quoter.catalogue.quoting import Request
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, public_amount
-from quoter.quotes.offer import Language, list_total
+from quoter.quotes.language import Language
+from quoter.quotes.offer import list_total
 from quoter.quotes.record import Record, Seen
 from quoter.quotes.request import Wish
 

@@ -8,12 +8,12 @@ import pytest
 
 from quoter.analysis.findings import Findings
 from quoter.build import at_last_list
-from quoter.earlier import earlier_pricings
 from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
+from quoter.pages.review import review_files
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problem
-from quoter.review import review_files
 from tests.demo import DEMO
 
 WARNING = Problem(Place("prices/2026-02-01.csv", 5, 1), "is <old>", "list it again", warning=True)

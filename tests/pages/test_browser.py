@@ -21,7 +21,8 @@ from playwright.sync_api import (
 )
 from playwright.sync_api import Page as Tab
 
-from quoter.pages.money import half_up, length, mass, money, percent
+from quoter.figures.exact import half_up
+from quoter.pages.money import length, mass, money, percent
 
 pytestmark = pytest.mark.slow
 

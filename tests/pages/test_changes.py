@@ -9,8 +9,8 @@ from pathlib import Path
 import pytest
 
 from quoter.build import price_catalogue
-from quoter.earlier import earlier_pricings
 from quoter.pages.public.changes import DELIVERY, shown_prices
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.price import Pricing
 from tests.accounted import guarded_pages
 from tests.pages.moving import BEGUN, moving

@@ -7,7 +7,8 @@ from decimal import Decimal
 import pytest
 from babel import Locale
 
-from quoter.pages.money import HARD_SPACE, half_up, length, mass, money, number, percent, rate
+from quoter.figures.exact import half_up
+from quoter.pages.money import HARD_SPACE, length, mass, money, number, percent, rate
 
 EN = Locale("en")
 

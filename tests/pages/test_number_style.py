@@ -19,7 +19,8 @@ from babel.numbers import get_currency_precision
 from playwright.sync_api import Page as Tab
 from playwright.sync_api import sync_playwright
 
-from quoter.pages.money import half_up, mass, money
+from quoter.figures.exact import half_up
+from quoter.pages.money import mass, money
 from quoter.pages.public.build_list import StyleError, mass_styles, style_of
 from quoter.resources import templates_folder
 

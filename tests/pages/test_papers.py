@@ -14,8 +14,9 @@ from babel import Locale
 
 from quoter.catalogue.parts import HAZARDS
 from quoter.costing.assembly import Assembly
+from quoter.figures.exact import half_up
 from quoter.pages import paper_views
-from quoter.pages.money import half_up, number
+from quoter.pages.money import number
 from quoter.pages.paper_views import MaterialRow, MixRow, Paper, PartPaper
 from quoter.pages.papers import paper_pages, papers_of
 from quoter.pricing.price import Pricing

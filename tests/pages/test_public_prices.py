@@ -16,7 +16,6 @@ from jinja2 import UndefinedError
 
 from quoter.build import build, price_catalogue
 from quoter.catalogue.source import Text
-from quoter.earlier import earlier_pricings
 from quoter.figures import Figure, constant
 from quoter.pages import environment, money
 from quoter.pages.environment import public_environment
@@ -34,6 +33,7 @@ from quoter.pages.public import (
 from quoter.pages.public.site import public_pages
 from quoter.pages.public.views import DeliveryView, OfferView, TaxView
 from quoter.pricing import exchange, markets, price, public
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.markets import MarketPrice, market_prices
 from quoter.pricing.price import Pricing, set_prices
 from quoter.pricing.public import (
@@ -41,8 +41,8 @@ from quoter.pricing.public import (
     price_list,
     public_measure,
 )
-from quoter.quote import draft_of
 from quoter.quotes import offer
+from quoter.quotes.draft import draft_of
 from quoter.quotes.record import Approval
 from quoter.quotes.request import read_request, sound_wish
 from tests.pages.moving import BEGUN, moving

@@ -18,8 +18,8 @@ from quoter.pages.charts import bars, lines, ticks
 from quoter.pages.money import number, percent
 from quoter.pages.papers import paper_pages
 from quoter.pages.questions import MOST_EFFECTS, elements_of, question_pages
+from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
-from quoter.review import review_files
 from tests.pages.asked import asked
 from tests.pages.parsed import Page
 from tests.pages.test_contrast import TEXT, contrast, schemes

@@ -8,8 +8,8 @@ import pytest
 
 from quoter.analysis.findings import Findings
 from quoter.build import at_last_list, price_catalogue
+from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
-from quoter.review import review_files
 from tests.demo import DEMO
 from tests.pages.parsed import Element, Page
 from tests.pages.test_public import faults

@@ -12,7 +12,7 @@ from typing import Any
 import pytest
 from playwright.sync_api import Browser
 
-from quoter.pages.quote import quote_page
+from quoter.quotes.files import quote_page
 from tests.pages import nu_checker
 from tests.pages.axe import SWITCHED_ON, checked, violations
 from tests.pages.boat_pages import LANGUAGES, WEEKENDER, every_state, laid_out, visiting

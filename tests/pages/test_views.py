@@ -17,7 +17,7 @@ from babel import Locale
 
 from quoter.catalogue.checks import every_record
 from quoter.figures import Figure
-from quoter.pages.money import half_up
+from quoter.figures.exact import half_up
 from quoter.pages.public import changes, compare, views
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import public_pages

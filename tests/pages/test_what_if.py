@@ -15,8 +15,8 @@ from playwright.sync_api import Page as Tab
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import margin_lines, sales_year
 from quoter.build import price_catalogue
+from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
-from quoter.review import review_files
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO
 from tests.pages.test_browser import WIDE, browser, said, uri

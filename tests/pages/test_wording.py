@@ -19,9 +19,10 @@ from quoter.pages.environment import office_locale, page_environment
 from quoter.pages.extraction import Said, refreshed, said_by_program, said_in_python
 from quoter.pages.extraction import said_in_template as said_in
 from quoter.pages.public.site import market_pages
-from quoter.pages.wording import MissingWordingError, _, language_of, program_entries, wording
+from quoter.pages.wording import MissingWordingError, _, program_entries, wording
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
+from quoter.quotes.language import Language
 from quoter.resources import templates_folder
 from tests.pages.test_public import faults as page_faults
 from tests.pages.test_public import outside_of
@@ -231,20 +232,18 @@ def test_a_price_sheet_in_another_language_is_as_sound_as_in_english(
 
 def test_a_quote_speaks_one_language(demo_pricing: Pricing) -> None:
     catalogue = demo_pricing.catalogue
-    spoken = language_of(catalogue, Locale("de", "AT"))
+    spoken = Language(catalogue, Locale("de", "AT"))
     tax = catalogue.yard.markets[0].tax_name
     assert spoken.words(tax) == "MwSt"
     assert spoken.say("Length") == "Länge"
     assert spoken.percent(Decimal("0.081")) == "8,1\N{NO-BREAK SPACE}%"
     request = Text.at("gate two", tax.place, "request.delivery.named_place")
     assert spoken.words(request) == "gate two"
-    with pytest.raises(TypeError, match="no catalogue to take the translation of 'VAT' from"):
-        language_of(None, GERMAN).words(tax)
 
 
 def test_a_quote_in_a_language_the_catalogue_lacks_is_refused(small_pricing: Pricing) -> None:
     with pytest.raises(CatalogueError, match=r"^translations/fr\.po: the file is missing\n.* 'fr'"):
-        language_of(small_pricing.catalogue, Locale("fr"))
+        Language(small_pricing.catalogue, Locale("fr"))
 
 
 def test_pages_for_the_yard_itself_are_in_english(small_pricing: Pricing) -> None:

@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from quoter.importing.reprice import repricing_of
 from quoter.pricing.price import Pricing
 from quoter.pricing.proposals import Proposal, proposals_of, reason
-from quoter.reprice import repricing_of
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 from tests.demo import demo
 

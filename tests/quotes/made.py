@@ -7,9 +7,9 @@ from datetime import date, timedelta
 from decimal import Decimal
 from pathlib import Path
 
-from quoter.quotes.folder import FILES, RECORD
+from quoter.formats import RECORD_FILE
+from quoter.quotes.archive import FILES, read_record
 from quoter.quotes.numbering import named
-from quoter.quotes.reading import read_record
 from quoter.quotes.record import (
     Delivery,
     Inside,
@@ -116,7 +116,7 @@ def made(
 def files(record: Record) -> dict[str, bytes]:
     """The files of a quote; each tells its name, and none fits in one small write."""
     text = f"{record.name} by {record.prepared_by}\n".encode() * 500
-    beside = {name: text for name in FILES if name != RECORD}
+    beside = {name: text for name in FILES if name != RECORD_FILE}
     return {name: beside.get(name) or to_json(record, beside) for name in FILES}
 
 

@@ -17,17 +17,14 @@ from types import FrameType
 from typing import Any
 
 from quoter.catalogue import adding
-from quoter.quotes import folder as folder_of_quotes
-from quoter.quotes import settling as settling_of_quotes
-from quoter.quotes import store
-from quoter.quotes.fault import QuoteError
-from quoter.quotes.folder import locked
-from quoter.quotes.settling import settle
+from quoter.quotes import QuoteError, archive, store
+from quoter.quotes.archive import locked
+from quoter.quotes.store import settle
 from tests.processes import CONTEXT
 from tests.quotes.made import put, put_revision
 
 KILLED = -signal.SIGKILL
-WRITERS = {module.__file__ for module in (adding, folder_of_quotes, settling_of_quotes, store)}
+WRITERS = {module.__file__ for module in (adding, archive, store)}
 NOBODY = 65534
 
 

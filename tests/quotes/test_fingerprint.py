@@ -12,13 +12,12 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quote import reprinted
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError
+from quoter.quotes.archive import kept, list_quotes, read_record
+from quoter.quotes.files import reprinted
 from quoter.quotes.numbering import QuoteName
-from quoter.quotes.reading import kept, read_record
 from quoter.quotes.record_file import RecordError, from_json, to_json
-from quoter.quotes.settling import settle
-from quoter.quotes.states import list_quotes
+from quoter.quotes.store import settle
 from tests.quotes.made import files, made, put, put_revision
 
 OLD = Path(__file__).parent / "kept"  # a quote as the first format wrote it

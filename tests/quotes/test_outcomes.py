@@ -10,9 +10,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError
 from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
-from quoter.quotes.settling import settle
+from quoter.quotes.store import settle
 from tests.quotes.made import hidden, put, put_revision
 
 HEAD = "date,quote,outcome,reason,by\n"

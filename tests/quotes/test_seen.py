@@ -9,8 +9,8 @@ import pytest
 from babel import Locale
 
 from quoter.pages.public.sheet import sheet_view
-from quoter.pages.wording import language_of
 from quoter.pricing.price import Pricing
+from quoter.quotes.language import Language
 from quoter.quotes.offer import list_total
 from quoter.quotes.request import read_request, sound_wish
 from quoter.quotes.seen import granted_in, seen_of
@@ -72,9 +72,7 @@ def test_list_total_is_what_the_price_sheet_adds_up(
     pricing: Pricing = request.getfixturevalue(yard)
     base = SHEET.replace("market: home", f"market: {market}").replace("shown_total", "# ")
     wish = sound_wish(read_request(saved(tmp_path, asked(WHO, BY + more, base))), pricing)
-    assert list_total(pricing, wish, language_of(pricing.catalogue, ENGLISH)) == shown(
-        pricing, market
-    )
+    assert list_total(pricing, wish, Language(pricing.catalogue, ENGLISH)) == shown(pricing, market)
 
 
 def test_the_sheet_s_own_total_holds_delivery_and_other_taxes(
@@ -86,7 +84,7 @@ def test_the_sheet_s_own_total_holds_delivery_and_other_taxes(
 
 
 def test_what_was_seen_is_kept_beside_what_is_listed(tmp_path: Path, demo_pricing: Pricing) -> None:
-    language = language_of(demo_pricing.catalogue, ENGLISH)
+    language = Language(demo_pricing.catalogue, ENGLISH)
     wish = sound_wish(read_request(saved(tmp_path, asked(WHO))), demo_pricing)
     seen = seen_of(demo_pricing, wish, language)
     assert seen is not None

@@ -7,9 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.quotes.fault import QuoteError
-from quoter.quotes.settling import settle
-from quoter.quotes.states import Listing, list_quotes
+from quoter.quotes import QuoteError
+from quoter.quotes.archive import Listing, list_quotes
+from quoter.quotes.store import settle
 from tests.quotes.made import files, made, put, put_revision
 
 MAY, JUNE = [date(2026, 5, day) for day in range(1, 32)], date(2026, 6, 1)

@@ -9,7 +9,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError
 from quoter.quotes.store import issue, revise
 from tests.quotes.made import files, hidden, made, making, put, put_revision, whole
 

@@ -15,12 +15,11 @@ from pathlib import Path
 
 import pytest
 
-from quoter.quotes import folder as quotes_folder
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError, archive
+from quoter.quotes.archive import read_archive, read_record
 from quoter.quotes.numbering import named
 from quoter.quotes.outcomes import read_outcomes
-from quoter.quotes.reading import read_archive, read_record
-from quoter.quotes.settling import settle
+from quoter.quotes.store import settle
 from tests.processes import CONTEXT
 from tests.quotes import processes
 from tests.quotes.made import ISSUED, hidden, put, whole
@@ -200,7 +199,7 @@ def test_the_lock_of_a_killed_process_holds_nobody_up(
     holder = started(processes.hold_the_lock, folder, theirs)
     theirs.close()
     assert mine.recv() == "held"
-    monkeypatch.setattr(quotes_folder, "PATIENCE", 0.2)
+    monkeypatch.setattr(archive, "PATIENCE", 0.2)
     with pytest.raises(QuoteError) as caught:
         put(folder)
     assert str(caught.value) == (

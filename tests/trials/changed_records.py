@@ -13,7 +13,7 @@ from itertools import product
 from pathlib import Path
 from typing import Any
 
-from quoter.quote import reprinted
+from quoter.quotes.files import reprinted
 from quoter.quotes.record_file import RecordError, from_json, to_json
 from tests.quotes.samples import long
 from tests.trials.trial import Trial, Tried

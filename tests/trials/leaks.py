@@ -12,10 +12,11 @@ from tempfile import TemporaryDirectory
 
 from quoter.build import price_catalogue
 from quoter.catalogue.checks import every_record
-from quoter.earlier import earlier_pricings
-from quoter.leaks import LeakError, SiteGuard, look_through_quote
+from quoter.leaks import LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
+from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.price import Pricing
+from quoter.quotes.guard import look_through_quote
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, all_figures, demo
 from tests.pages.asked import asked

@@ -11,9 +11,9 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import cache
 
-from quoter.earlier import earlier_pricings
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
+from quoter.pricing.earlier import earlier_pricings
 from tests.demo import DEMO, demo
 
 NBSP, NARROW, THIN, SHY, ZERO_WIDTH = "\u00a0", "\u202f", "\u2009", "\u00ad", "\u200b"

@@ -10,7 +10,8 @@ from functools import cache
 
 from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
-from quoter.quote import draft_of, record_of, reprinted
+from quoter.quotes.draft import draft_of, record_of
+from quoter.quotes.files import reprinted
 from quoter.quotes.record import Record
 from quoter.quotes.request import read_request, sound_wish
 from quoter.workbook.xlsx import zipped

@@ -16,8 +16,9 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.source import Block, Items, Text
 from quoter.leaks import LeakError
 from quoter.problems import CatalogueError, Place, Problems
-from quoter.quote import draft_of, files_of, record_of
-from quoter.quotes.fault import QuoteError
+from quoter.quotes import QuoteError
+from quoter.quotes.draft import draft_of, record_of
+from quoter.quotes.files import files_of
 from quoter.quotes.request import read_request, sound_wish
 from tests.catalogues.written import FOLDER, write_catalogue
 from tests.trials.trial import Trial, Tried

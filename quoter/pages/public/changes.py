@@ -7,12 +7,13 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
+from datetime import date
 from decimal import Decimal
 
 from quoter.catalogue.factory import Market
 from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
 from quoter.pages.public.views import OptionView, PackageView, SheetView, View
+from quoter.pricing.earlier import PRIOR
 from quoter.pricing.markets import BOAT, Key
 from quoter.pricing.price import Pricing
 from quoter.pricing.public import PublicPrice, listed_delivery, price_list
@@ -209,10 +210,6 @@ def _line(id: str, name: str, models: Iterable[ModelName], move: Move) -> Change
     return ChangedPrice(id, name, tuple(models), move.before, move.now, move.lowest)
 
 
-# Directive 98/6/EC, Art. 6a(1) and (2), as inserted by Directive (EU) 2019/2161: whoever announces
-# a reduction to consumers tells the prior price with it, which is the lowest price of a time of at
-# least 30 days before it. Per cent are of that price: Court of Justice, C-330/23 (2024).
-PRIOR = timedelta(days=30)
 DELIVERY: Key = ("", BOAT)  # of every boat, where its price does not hold it
 
 

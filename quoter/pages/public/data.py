@@ -11,8 +11,8 @@ from decimal import Decimal
 
 from babel import Locale
 
+from quoter.figures.exact import half_up
 from quoter.formats import PRICES
-from quoter.pages.money import half_up
 from quoter.pages.public.views import (
     GroupView,
     ModelView,

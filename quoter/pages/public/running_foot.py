@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from babel import Locale
 
+from quoter.pages.environment import css_text
 from quoter.pages.public.views import SheetView
-from quoter.pages.quote import css_text
 from quoter.pages.wording import wording
 
 

@@ -1,33 +1,25 @@
-"""`quoter quote`: a request becomes a record, and the record the files of a quote."""
+"""A request priced: a draft, and under its number the record that is kept."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass
-from datetime import date, timedelta
-
-from babel import Locale
-from babel.dates import format_date
+from datetime import timedelta
 
 from quoter import __version__
 from quoter.catalogue.factory import Company
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Customer
-from quoter.catalogue.source import Text
 from quoter.figures import money_in, plain_number
-from quoter.leaks import look_through_quote
 from quoter.pages import money
-from quoter.pages.quote import quote_page
-from quoter.pages.wording import language_of
 from quoter.pricing.clauses import clause_text
 from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import Pricing
 from quoter.pricing.public import mass_as_chosen
+from quoter.quotes import QuoteError
 from quoter.quotes.account import Account, Item, account_of
-from quoter.quotes.fault import QuoteError
-from quoter.quotes.folder import RECORD
-from quoter.quotes.offer import Language, Offer, delivery_given, offer_of
+from quoter.quotes.language import Language
+from quoter.quotes.offer import Offer, delivery_given, offer_of
 from quoter.quotes.record import (
     Approval,
     Change,
@@ -41,12 +33,8 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
-from quoter.quotes.record_file import to_json
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
-from quoter.workbook import write_book
-from quoter.workbook.account_book import account_book
-from quoter.workbook.quote_book import quote_book
 
 
 @dataclass(frozen=True, slots=True)
@@ -56,15 +44,10 @@ class Draft:
     pricing: Pricing
     wish: Wish
     language: Language
-    locale: Locale
     mark: str
     offer: Offer
     account: Account
     approval: Approval | None
-
-    def day(self, day: date) -> str:
-        """A day as the quote's language writes it."""
-        return format_date(day, "long", locale=self.locale)
 
 
 def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None) -> Draft:
@@ -79,14 +62,14 @@ def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None)
         QuoteError: the margin is below the floor and nobody answers for it.
         CatalogueError: the language is unknown or lacks wording.
     """
-    locale = locale_named(wish.request.language or wish.market.language)
-    language = language_of(pricing.catalogue, locale)
+    spoken = locale_named(wish.request.language or wish.market.language)
+    language = Language(pricing.catalogue, spoken)
     account = account_of(pricing, wish)
     if account.breach.value and approval is None:
         raise QuoteError(_below_floor(pricing, account))
     offer = offer_of(pricing, wish, language)
     kept = approval if account.breach.value else None
-    return Draft(pricing, wish, language, locale, mark, offer, account, kept)
+    return Draft(pricing, wish, language, mark, offer, account, kept)
 
 
 def _below_floor(pricing: Pricing, account: Account) -> str:
@@ -114,7 +97,7 @@ def record_of(
         revision=revision,
         issued=request.date,
         valid_until=request.valid_until or request.date + timedelta(days=days),
-        language=str(draft.locale).replace("_", "-"),
+        language=str(draft.language.locale).replace("_", "-"),
         market=str(wish.market.id),
         model=str(wish.model.model.id),
         currency=offer.currency,
@@ -127,7 +110,7 @@ def record_of(
         with_tax=offer.with_tax,
         net=offer.totals.net,
         taxes=offer.totals.taxes,
-        scheme=Scheme(id=str(wish.scheme.id), words=_maybe(draft, wish.scheme.words)),
+        scheme=Scheme(id=str(wish.scheme.id), words=draft.language.words(wish.scheme.words)),
         total=offer.totals.total,
         deposits=offer.deposits,
         payment=tuple(words(text) for text in wish.policy.payment),
@@ -149,12 +132,8 @@ def _delivery(draft: Draft) -> Delivery:
         term=words(delivery.term),
         place=words(delivery.named_place),
         edition=words(delivery.edition),
-        words=_maybe(draft, delivery.words),
+        words=draft.language.words(delivery.words),
     )
-
-
-def _maybe(draft: Draft, text: Text | None) -> str:
-    return "" if text is None else draft.language.words(text)
 
 
 def _yard(company: Company) -> Party:
@@ -181,7 +160,7 @@ def _customer(customer: Customer) -> Party:
 
 def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know of the boat, as chosen."""
-    model, say, locale = draft.wish.model.model, draft.language.say, draft.locale
+    model, say, locale = draft.wish.model.model, draft.language.say, draft.language.locale
     year = draft.pricing.catalogue.edition.model_year
     mass = mass_as_chosen(draft.wish.model, draft.wish.chosen)
     return (
@@ -204,8 +183,8 @@ def _rate(draft: Draft) -> Rate | None:
         home=catalogue.currency,
         rate=rates_of(catalogue).exact(row),
         day=row.date,
-        source=_maybe(draft, policy.rate_source),
-        words=_maybe(draft, policy.rate_words),
+        source=draft.language.words(policy.rate_source),
+        words=draft.language.words(policy.rate_words),
     )
 
 
@@ -216,7 +195,7 @@ def _surcharge(draft: Draft) -> tuple[str, ...]:
     if clause is None:
         return ()
     language = draft.language
-    index = _maybe(draft, clause.index_name)
+    index = draft.language.words(clause.index_name)
     return clause_text(clause, language.say, language.percent, index)
 
 
@@ -274,29 +253,3 @@ def _inside_line(item: Item, home: str) -> InsideLine:
         cost=money_in(item.cost, home),
         variable=money_in(item.variable, home),
     )
-
-
-def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard.
-
-    Raises:
-        LeakError: one for the customer says what nothing that they may see accounts for.
-    """
-    book = account_book(draft.account, draft.pricing.terms, record)
-    files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
-    return {**files, RECORD: to_json(record, files)}
-
-
-def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
-    """The customer's files, from the record alone.
-
-    Args:
-        record: the quote
-        pricing: to say of a leak what it is, where it is at hand
-    Raises:
-        LeakError: a file says what nothing that the customer may see accounts for.
-    """
-    say = language_of(None, Locale.parse(record.language, sep="-")).say
-    files = {"quote.html": quote_page(record), "quote.xlsx": quote_book(record, say)}
-    look_through_quote(files, record, pricing)
-    return files

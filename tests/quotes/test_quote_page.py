@@ -15,8 +15,9 @@ from babel.dates import format_date
 from babel.numbers import parse_decimal
 
 from quoter.catalogue.languages import languages
+from quoter.pages.environment import css_text
 from quoter.pages.money import exact
-from quoter.pages.quote import css_text, quote_page
+from quoter.quotes.files import quote_page
 from quoter.quotes.record import Frozen, Inside, Record, Scheme, Source
 from quoter.quotes.shown import shown_of
 from tests.pages.parsed import Element, Page

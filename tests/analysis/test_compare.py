@@ -12,8 +12,8 @@ from babel import Locale
 from click.testing import CliRunner, Result
 
 from quoter.analysis.bridge import BridgeError, bridge_of
+from quoter.analysis.comparison import HEADS, as_json, compare_records, report_lines
 from quoter.cli import main
-from quoter.compare import HEADS, as_json, compare_records, report_lines
 from quoter.pages.changes import COLOURS, change_page
 from quoter.pages.costing_json import costing_json
 from quoter.pages.environment import asset

@@ -16,15 +16,15 @@ from click.testing import CliRunner, Result
 
 from quoter.analysis.bridge import Bridge, bridge_of
 from quoter.analysis.causes import words_of
+from quoter.analysis.comparison import compare_priced
 from quoter.analysis.moved import Moves
+from quoter.analysis.why import Explainer, change_data, money, signed
 from quoter.build import price_catalogue
 from quoter.cli import main, why
-from quoter.compare import compare_priced
 from quoter.pages.changes import Why, change_page
 from quoter.pages.environment import locale_of
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
-from quoter.why import Explainer, change_data, money, signed
 from tests.catalogues.edited import EDITS, SHAPES, SMALL, Edit, edited
 from tests.catalogues.written import COST_CARD, MODEL, OPTION, write_catalogue
 from tests.demo import DEMO

@@ -7,9 +7,9 @@ from datetime import date
 from pathlib import Path
 
 from quoter.build import price_catalogue
-from quoter.earlier import days_before, earlier_pricings
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite, public_pages
+from quoter.pricing.earlier import days_before, earlier_pricings
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo

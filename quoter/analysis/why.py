@@ -20,9 +20,9 @@ from quoter.analysis.moved import Moved, Moves
 from quoter.catalogue.settings import COMMAND_LINE
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, Origin
+from quoter.figures.exact import half_up
 from quoter.figures.graph import in_order
 from quoter.figures.trail import Step, expression
-from quoter.pages.money import half_up
 from quoter.pricing.price import Priced, Pricing
 from quoter.problems import nearest
 

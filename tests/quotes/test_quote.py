@@ -13,7 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quote import reprinted
+from quoter.quotes.files import reprinted
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
 from tests.accounted import numbers_in

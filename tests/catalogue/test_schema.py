@@ -11,8 +11,8 @@ import yaml
 from jsonschema import Draft202012Validator
 
 from quoter.catalogue.load import YAML_FILES
+from quoter.catalogue.schema import schemas
 from quoter.resources import demo_catalogue_folder
-from quoter.schema import schemas
 from tests.catalogue.broken import SOUND
 
 SCHEMAS = {name: json.loads(text) for name, text in schemas().items()}

@@ -17,7 +17,7 @@ from quoter.columns import columns
 from quoter.pages import money
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
-from quoter.quote import Draft, draft_of, record_of
+from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.record import Approval, Change, Line, Record
 from quoter.quotes.request import Asked, recorded_request, sound_wish
 
@@ -73,10 +73,10 @@ def _asked_on(old: Record, on: date) -> Asked:
 
 def changes(old: Record, new: Record, draft: Draft) -> Iterator[Change]:
     """What a customer sees to have changed, in the quote's language."""
-    say, locale = draft.language.say, draft.locale
+    language, say = draft.language, draft.language.say
 
     def paid(amount: Decimal | None, record: Record) -> str:
-        return "" if amount is None else money.money(amount, record.currency, locale)
+        return "" if amount is None else money.money(amount, record.currency, language.locale)
 
     before, after = _by_key(old.lines), _by_key(new.lines)
     for key in dict.fromkeys([*before, *after]):
@@ -89,7 +89,11 @@ def changes(old: Record, new: Record, draft: Draft) -> Iterator[Change]:
             yield Change(what=one.name, before=shown[0], after=shown[1])
     for what, then, later in (
         (say("Total to pay"), paid(old.total, old), paid(new.total, new)),
-        (say("Valid until"), draft.day(old.valid_until), draft.day(new.valid_until)),
+        (
+            say("Valid until"),
+            language.day(old.valid_until),
+            language.day(new.valid_until),
+        ),
     ):
         if then != later:
             yield Change(what=what, before=then, after=later)

@@ -7,17 +7,12 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from babel import Locale
-
 from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of, bridge_of_records
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.columns import columns
 from quoter.formats import COSTING, StrictError, read_json
 from quoter.intake import LARGEST_RECORD, IntakeError, read_file
-from quoter.pages.changes import change_page
 from quoter.pricing.price import Pricing
-from quoter.workbook import write_book
-from quoter.workbook.change_book import change_book
 
 MOST_CAUSES = 3
 HEADS = ("model", "option", "old", "new", "change", "%", "largest causes")
@@ -63,16 +58,6 @@ def _record(path: Path) -> Mapping[str, Any]:
     if refusal := COSTING.refusal(found["format"]):
         raise BridgeError(f"{path} can't be read: {refusal}")
     return found
-
-
-def change_files(
-    bridge: Bridge, company: str, html: Path | None, xlsx: Path | None
-) -> Iterator[tuple[Path, bytes]]:
-    """The files asked for, with their content."""
-    if html is not None:
-        yield html, change_page(bridge, Locale("en"), company)
-    if xlsx is not None:
-        yield xlsx, write_book(change_book(bridge, company))
 
 
 def report_lines(bridge: Bridge) -> Iterator[str]:

@@ -14,14 +14,17 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
+from itertools import islice
 
 from lxml import etree
 
 from quoter.leaks.account import MONEY, SHARE, Account
+from quoter.leaks.guard import MOST_TOLD, NO_SUCH_FILE, Leak, leaks_in, stop_at
+from quoter.leaks.known import Known
+from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
-from quoter.workbook.measure import row_height
-from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
-from quoter.workbook.quote_book import (
+from quoter.pricing.price import Pricing
+from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
     SIGNED,
@@ -29,6 +32,10 @@ from quoter.workbook.quote_book import (
     exact_percent,
     money_code,
 )
+from quoter.quotes.record import Record
+from quoter.quotes.shown import shown_of
+from quoter.workbook.measure import row_height
+from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
 from quoter.workbook.styles import ROLES
 from quoter.workbook.xlsx import zipped
 
@@ -59,6 +66,36 @@ class _Specimen:
     names: frozenset[str]
     spaces: frozenset[str]
     theme: bytes
+
+
+def look_through_quote(
+    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
+) -> None:
+    """Account for every number and word of a quote's files for its customer.
+
+    Args:
+        files: the page and the workbook, by their names
+        record: what they are made from; only what its customer sees accounts for anything
+        pricing: to say of a leak what it is, where it is at hand
+    Raises:
+        LeakError: naming each file, the place and what is not accounted for.
+    """
+    shown = shown_of(record)
+    account = Account([shown], record.locale, shown.currency)
+    lines = (line for section in shown.sections for line in section.lines)
+    account.add_texts(*(str(line.quantity) for line in lines))
+    known = Known(pricing)
+    known.strike_out(account)
+    leaks: list[Leak] = []
+    for name, content in sorted(files.items()):
+        if name.endswith(".html"):
+            leaks += leaks_in(name, content, Pages(account).rests, known)
+        elif name.endswith(".xlsx"):
+            for part, rest in islice(book_rests(content, account), MOST_TOLD):
+                leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
+        else:
+            leaks.append(Leak(name, NO_SUCH_FILE))
+    stop_at(leaks)
 
 
 def book_rests(content: bytes, account: Account) -> Iterator[tuple[str, Rest]]:

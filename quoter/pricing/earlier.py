@@ -12,12 +12,15 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.records import Records
 from quoter.costing.rollup import roll_up
-from quoter.pages.public.changes import PRIOR
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problems
 
 DAY = timedelta(days=1)
+# Directive 98/6/EC, Art. 6a(1) and (2), as inserted by Directive (EU) 2019/2161: whoever announces
+# a reduction to consumers tells the prior price with it, which is the lowest price of a time of at
+# least 30 days before it. Per cent are of that price: Court of Justice, C-330/23 (2024).
+PRIOR = timedelta(days=30)
 
 
 def earlier_pricings(folder: Path, pricing: Pricing) -> list[Pricing]:

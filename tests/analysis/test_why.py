@@ -11,9 +11,9 @@ from typing import Any
 import pytest
 from click.testing import CliRunner, Result
 
+from quoter.analysis.why import amount
 from quoter.cli import main
 from quoter.figures import constant
-from quoter.why import amount
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo
 

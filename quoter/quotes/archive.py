@@ -1,0 +1,334 @@
+"""A folder of quotes read back: what stands in it, and how each quote stands on a day."""
+
+from __future__ import annotations
+
+import os
+import re
+import shutil
+from collections.abc import Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import date
+from itertools import groupby
+from pathlib import Path
+from typing import Literal
+
+from filelock import FileLock, Timeout
+
+from quoter.disk import sync
+from quoter.formats import RECORD_FILE
+from quoter.intake import IntakeError, read_file
+from quoter.problems import nearest, quoted
+from quoter.quotes import QuoteError
+from quoter.quotes.numbering import QuoteName, missing, named
+from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
+from quoter.quotes.record import Record
+from quoter.quotes.record_file import RecordError, changed_files, from_json
+
+FILES = ("quote.html", "quote.xlsx", "internal.xlsx", RECORD_FILE)
+OUTCOMES = "outcomes.csv"
+LOCK = ".lock"
+UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
+_UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
+PATIENCE = 120.0  # seconds; a writer needs less than one
+
+
+@contextmanager
+def told(folder: Path) -> Iterator[None]:
+    """Tell what can't be written as the fault of the folder.
+
+    Raises:
+        QuoteError: instead of the system's error; nothing was written.
+    """
+    try:
+        yield
+    except OSError as fault:
+        what = f"can't write {fault.filename or folder}: {fault.strerror or fault}"
+        raise QuoteError(what) from fault
+
+
+@contextmanager
+def locked(folder: Path) -> Iterator[None]:
+    """Be the only writer of a folder, whose leavings of killed writers are cleared first.
+
+    The system holds the lock for the process and drops it when the process ends, however it ends.
+
+    Raises:
+        QuoteError: the folder can't be written to, or somebody else has been writing for minutes.
+    """
+    with told(folder):
+        lock = _lock(folder)
+        try:
+            lock.acquire()
+        except Timeout as fault:
+            what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
+            raise QuoteError(f"{what}; try again later") from fault
+    try:
+        with told(folder):
+            clear(folder)
+        yield
+    finally:
+        lock.release()
+
+
+def _lock(folder: Path) -> FileLock:
+    """The folder's lock, for whoever may write in the folder."""
+    try:  # not asked first: another may make it in between
+        folder.mkdir(parents=True)
+    except FileExistsError as fault:
+        if not folder.is_dir():
+            raise QuoteError(f"{folder} is a file; name a folder for the quotes") from fault
+    else:
+        sync(folder.parent)
+    mode = folder.stat().st_mode & 0o666 | 0o600
+    return FileLock(folder / LOCK, timeout=PATIENCE, mode=mode)
+
+
+def clear(folder: Path) -> None:
+    """Remove what stopped writers left; to be called under the lock.
+
+    Raises:
+        QuoteError: something that is not of this program has the name of what it writes.
+        OSError: it can't be removed.
+    """
+    aside = folder / UNFINISHED
+    if os.path.lexists(aside):
+        if aside.is_symlink() or not aside.is_dir() or {*_names(aside)} - {*FILES}:
+            raise QuoteError(f"{aside} is in the way and not of this program; move it elsewhere")
+        shutil.rmtree(aside)
+    for name in _names(folder):
+        if _UNFINISHED_TABLE.match(name):
+            (folder / name).unlink()
+
+
+def existing(folder: Path) -> Path:
+    """A folder of quotes that is there.
+
+    Raises:
+        QuoteError: it is not.
+    """
+    if not folder.is_dir():
+        raise QuoteError(f"there is no folder of quotes '{folder}'; name it with --quotes")
+    return folder
+
+
+def entries(folder: Path) -> list[str]:
+    """What stands in a folder and is not hidden, by name.
+
+    Raises:
+        QuoteError: the folder can't be read.
+    """
+    try:
+        return sorted(name for name in _names(folder) if not name.startswith("."))
+    except OSError as fault:
+        raise QuoteError(f"can't read {folder}: {fault.strerror or fault}") from fault
+
+
+def taken(folder: Path) -> list[QuoteName]:
+    """Every number and revision that is taken: by whatever has that name, whole or not."""
+    return sorted(name for entry in entries(folder) if (name := named(entry)))
+
+
+def _names(folder: Path) -> list[str]:
+    return [path.name for path in folder.iterdir()]
+
+
+@dataclass(frozen=True, slots=True)
+class Archive:
+    """All that stands in a folder of quotes.
+
+    `records` are by number and revision, `outcomes` in the order they were written. `notes` are
+    sentences about what else is there or is not: worth a look, no fault.
+    """
+
+    records: tuple[Record, ...]
+    outcomes: tuple[Outcome, ...]
+    notes: tuple[str, ...]
+
+
+def read_archive(folder: Path) -> Archive:
+    """Every record and outcome of a folder.
+
+    Raises:
+        QuoteError: the folder is not there, or with each record and line that can't be read: a
+            list without them would add up to too little.
+    """
+    # Outcomes first: a quote that appears meanwhile then is at worst one without an outcome.
+    outcomes = read_outcomes(existing(folder) / OUTCOMES)
+    records, faults = [], []
+    for name in taken(folder):
+        if not (folder / str(name)).is_dir():
+            continue
+        try:
+            records.append(read_record(folder, name))
+        except QuoteError as fault:
+            faults.append(str(fault))
+    if faults:
+        raise QuoteError("\n".join(faults))
+    notes = (
+        *_notes(folder, outcomes),
+        *(told for each in records for told in altered(folder, each)),
+    )
+    return Archive(tuple(records), outcomes, notes)
+
+
+def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
+    for entry in entries(folder):
+        if named(entry):
+            if not (folder / entry).is_dir():
+                yield f"{folder / entry} is no folder of a quote, but takes its number"
+        elif entry != OUTCOMES:
+            yield f"{folder / entry} is no quote and was left alone"
+    names = taken(folder)
+    for name in missing(names):
+        yield f"{name} is missing in {folder}, which has later ones"
+    known = {str(name) for name in names}
+    for outcome in outcomes:
+        if outcome.quote not in known:
+            yield f"{folder / OUTCOMES} tells of {outcome.quote}, which is not there"
+
+
+def read_record(folder: Path, name: QuoteName) -> Record:
+    """The record of one quote or revision, as it was issued.
+
+    Raises:
+        QuoteError: it is not there, can't be read, was changed, or is of another quote.
+    """
+    path = folder / str(name) / RECORD_FILE
+    try:
+        record = from_json(read_file(path))
+    except FileNotFoundError as fault:
+        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
+    except RecordError as fault:
+        raise QuoteError(f"{path} {fault}") from fault
+    if record.name != str(name):
+        raise QuoteError(f"{path} is the record of {record.name}")
+    return record
+
+
+def altered(folder: Path, record: Record) -> Iterator[str]:
+    """A sentence for each file beside a record that is not what was issued.
+
+    The record itself is sound, so the quote stands; the customer's files can be printed again.
+    """
+    found: dict[str, bytes | None] = {}
+    how: dict[str, str] = {}
+    for name in FILES:
+        try:
+            found[name] = (folder / record.name / name).read_bytes()
+        except OSError as fault:
+            found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
+    for name in changed_files(record, found):
+        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def kept(folder: Path, number: str) -> Record:
+    """The record of the quote of that name, or of the newest revision of that number.
+
+    Raises:
+        QuoteError: there is no such quote, or its record can't be read or was changed.
+    """
+    every = taken(existing(folder))
+    found = [name for name in every if number in (str(name), name.number)]
+    if not found:
+        raise QuoteError(f"no quote {quoted(number)}: {nearest(number, map(str, every))}")
+    return read_record(folder, found[-1])
+
+
+def names_of(folder: Path, number: str) -> list[QuoteName]:
+    """The names of a quote and its revisions, the first one first.
+
+    Args:
+        folder: of quotes
+        number: as a person writes it, without a revision
+    Raises:
+        QuoteError: it is no number, or there is no such quote.
+    """
+    wanted = named(number)
+    if wanted is None:
+        raise QuoteError(f"{quoted(number)} is no number of a quote; write for example 2026-0007")
+    if wanted.revision:
+        raise QuoteError(f"name the quote by its number alone: {wanted.number}")
+    every = taken(folder)
+    found = [name for name in every if name.first == wanted]
+    if not found:
+        known = [name.number for name in every]
+        raise QuoteError(f"there is no quote {number} in {folder}: {nearest(number, known)}")
+    return found
+
+
+State = Literal["open", "expired", "superseded", "won", "lost"]
+STATES: tuple[State, ...] = ("open", "expired", "superseded", "won", "lost")
+
+
+@dataclass(frozen=True, slots=True)
+class Kept:
+    """A quote or revision, how it stands, and its own outcome if it has one."""
+
+    record: Record
+    state: State
+    outcome: Outcome | None
+
+
+@dataclass(frozen=True, slots=True)
+class Listing:
+    """The quotes of a folder as of a day, by number and revision.
+
+    `notes` tell in sentences what else is in the folder, or is missing.
+    """
+
+    on: date
+    quotes: tuple[Kept, ...]
+    notes: tuple[str, ...]
+
+
+def list_quotes(folder: Path, on: date | None = None) -> Listing:
+    """Every quote issued until a day, with its state on that day.
+
+    Args:
+        folder: of quotes
+        on: the day; the newest day of issue if not given
+    Raises:
+        QuoteError: something in it can't be read, or there is no quote and no day.
+    """
+    archive = read_archive(folder)
+    if on is None and not archive.records:
+        raise QuoteError(f"there is no quote in {folder} yet")
+    day = on or max(record.issued for record in archive.records)
+    outcomes = last_of(archive.outcomes, day)
+    issued = (record for record in archive.records if record.issued <= day)
+    quotes = [
+        each
+        for _, revisions in groupby(issued, key=lambda record: record.number)
+        for each in _standing(list(revisions), outcomes, day)
+    ]
+    return Listing(day, tuple(quotes), archive.notes)
+
+
+def _standing(revisions: list[Record], outcomes: dict[str, Outcome], on: date) -> list[Kept]:
+    """A quote's revisions with their states.
+
+    What was won stays won, also when a later revision is offered, until that one is won in its
+    place. A revision of a lost quote is open again.
+    """
+    won = [n for n, each in enumerate(revisions) if _result(each, outcomes) == "won"]
+    kept = []
+    for place, record in enumerate(revisions):
+        state: State
+        if won and place == won[-1]:
+            state = "won"
+        elif place < len(revisions) - 1:
+            state = "superseded"
+        elif _result(record, outcomes) == "lost":
+            state = "lost"
+        else:
+            state = "expired" if record.valid_until < on else "open"
+        kept.append(Kept(record, state, outcomes.get(record.name)))
+    return kept
+
+
+def _result(record: Record, outcomes: dict[str, Outcome]) -> str:
+    found = outcomes.get(record.name)
+    return found.result if found else ""

@@ -1,0 +1,304 @@
+"""The quotes of a folder: how each stands and what it leaves today, and what they led to.
+
+In the table of months and options a quote counts once, however often it was revised: as the
+revision that was won, else as its newest. It counts in the month in which it was first issued.
+"""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from decimal import Decimal
+from itertools import groupby
+from pathlib import Path
+from typing import Any
+
+from quoter.build import price_catalogue
+from quoter.columns import columns
+from quoter.figures import money_in
+from quoter.pricing.margin import fraction_of_price, left_after
+from quoter.pricing.price import Pricing
+from quoter.quotes.archive import Kept, Listing, State
+from quoter.quotes.record import Record
+
+HEADS = (
+    "quote",
+    "issued",
+    "until",
+    "customer",
+    "model",
+    "state",
+    "to pay",
+    "margin",
+    "today",
+    "at risk",
+)
+RIGHT = {6, 7, 8, 9}
+NOTHING = Decimal(0)
+Amounts = Mapping[str, Decimal]  # by currency
+
+
+@dataclass(frozen=True, slots=True)
+class Today:
+    """What a quote would leave at today's costs, in home currency; `lost` of its margin then."""
+
+    margin: Decimal
+    fraction: Decimal
+    lost: Decimal
+
+
+def today_of(record: Record, pricing: Pricing) -> Today | None:
+    """A quote at today's costs; None where something on it is not made any more.
+
+    Args:
+        record: the quote
+        pricing: the catalogue as of today
+    """
+    model = pricing.models.get(record.model)
+    if model is None or record.inside.home != pricing.catalogue.currency:
+        return None
+    cost, home = 0.0, record.inside.home
+    for line in record.inside.lines:
+        item = model.extras.get(line.id) if line.id else model.boat
+        if item is None:
+            return None
+        cost += float(money_in(item.assembly.cost, home)) * line.quantity
+    net = float(record.inside.net)
+    margin = left_after(net, pricing.terms.provisions.value, cost)
+    lost = float(record.inside.margin) - margin
+    found = (margin, fraction_of_price(margin, net), lost)
+    return Today(*(Decimal(repr(value)) for value in found))
+
+
+@dataclass(frozen=True, slots=True)
+class Overview:
+    """All quotes of a folder as of a day, and those that are open at today's costs, by name."""
+
+    listing: Listing
+    today: dict[str, Today]
+
+    @property
+    def at_risk(self) -> Decimal:
+        """How much margin the open quotes have lost since they were issued, in home currency."""
+        return sum((today.lost for today in self.today.values()), NOTHING)
+
+
+def overview_of(listing: Listing, catalogue: Path | None) -> Overview:
+    """The quotes, and the open ones at the costs of the listing's day if a catalogue is given.
+
+    Raises:
+        CatalogueError: the catalogue has problems.
+    """
+    if catalogue is None:
+        return Overview(listing, {})
+    pricing, _ = price_catalogue(catalogue, listing.on)
+    found = {
+        kept.record.name: today_of(kept.record, pricing)
+        for kept in listing.quotes
+        if kept.state == "open"
+    }
+    return Overview(listing, {name: today for name, today in found.items() if today is not None})
+
+
+def report_lines(overview: Overview) -> Iterator[str]:
+    """The list for a terminal."""
+    listing = overview.listing
+    states = [kept.state for kept in listing.quotes]
+    told = ", ".join(f"{states.count(state)} {state}" for state in dict.fromkeys(states))
+    yield f"{len(states)} quotes on {listing.on}{f': {told}' if told else ''}."
+    if overview.today:
+        home = listing.quotes[0].record.inside.home
+        yield (
+            f"At today's costs the open ones leave {-overview.at_risk:+,.2f} {home} against what "
+            "they left when issued."
+        )
+    if states:
+        yield ""
+        yield from columns([HEADS, *(_row(kept, overview.today) for kept in listing.quotes)], RIGHT)
+    yield from listing.notes
+
+
+def _row(kept: Kept, today: dict[str, Today]) -> tuple[str, ...]:
+    record, now = kept.record, today.get(kept.record.name)
+    return (
+        record.name,
+        str(record.issued),
+        str(record.valid_until),
+        record.customer.company or record.customer.name,
+        record.title,
+        kept.state,
+        f"{record.total:,} {record.currency}",
+        f"{record.inside.margin_fraction * 100:.1f} %",
+        "" if now is None else f"{now.fraction * 100:.1f} %",
+        "" if now is None else f"{now.lost:,.2f} {record.inside.home}",
+    )
+
+
+def as_json(overview: Overview) -> str:
+    """The list as JSON; amounts that a customer sees as texts, the yard's as numbers."""
+    rows = [_data(kept, overview.today) for kept in overview.listing.quotes]
+    return json.dumps(rows, indent=1, ensure_ascii=False)
+
+
+def _data(kept: Kept, today: dict[str, Today]) -> dict[str, Any]:
+    record, now = kept.record, today.get(kept.record.name)
+    return {
+        "quote": record.name,
+        "issued": str(record.issued),
+        "valid_until": str(record.valid_until),
+        "customer": record.customer.name,
+        "model": record.model,
+        "state": kept.state,
+        "total": str(record.total),
+        "currency": record.currency,
+        "margin": float(record.inside.margin),
+        "margin_fraction": float(record.inside.margin_fraction),
+        "below_floor": record.inside.below_floor,
+        "today": None
+        if now is None
+        else {"margin": float(now.margin), "fraction": float(now.fraction)},
+    }
+
+
+@dataclass(frozen=True, slots=True)
+class Tally:
+    """Some quotes added up: how many, and what they come to without tax, by currency.
+
+    `quoted` is in the currencies that customers were quoted, and only of whole quotes; `net` (after
+    discounts) and `margin` (after provisions) are in home currency.
+    """
+
+    quotes: int
+    quoted: Amounts
+    net: Amounts
+    margin: Amounts
+
+    def margin_fraction(self, home: str) -> Decimal | None:
+        """Margin of net in a home currency; None where nothing was sold in it."""
+        if not self.net.get(home):
+            return None
+        share = fraction_of_price(float(self.margin[home]), float(self.net[home]))
+        return Decimal(repr(share))
+
+
+@dataclass(frozen=True, slots=True)
+class Group:
+    """The quotes of a month (``2026-11``) or with an option (its id), added up by their state."""
+
+    key: str
+    name: str
+    by_state: Mapping[State, Tally]
+
+    @property
+    def every(self) -> Tally:
+        """All of them, decided or not."""
+        return _added(self.by_state.values())
+
+    def count(self, state: State) -> int:
+        """How many stand so."""
+        return self.of(state).quotes
+
+    def of(self, state: State) -> Tally:
+        """Those that stand so, added up."""
+        return self.by_state.get(state, _added([]))
+
+    @property
+    def decided(self) -> int:
+        """How many are won or lost."""
+        return self.count("won") + self.count("lost")
+
+    @property
+    def conversion(self) -> Decimal | None:
+        """Those won as a fraction of those decided; None as long as none is."""
+        return Decimal(self.count("won")) / self.decided if self.decided else None
+
+
+@dataclass(frozen=True, slots=True)
+class MonthTable:
+    """Quotes by month of issue, by option on them, and all together."""
+
+    months: tuple[Group, ...]
+    options: tuple[Group, ...]
+    every: Group
+
+
+def month_table(listing: Listing) -> MonthTable:
+    """What the quotes of a list led to.
+
+    Months are in order; options by their ids, named as on the newest quote that has them.
+    """
+    months: list[tuple[str, str, State, Tally]] = []
+    options: list[tuple[str, str, State, Tally]] = []
+    for first, counted in _counted(listing):
+        month = f"{first.issued:%Y-%m}"
+        months.append((month, month, counted.state, _whole(counted.record)))
+        options += [
+            (id, name, counted.state, tally) for id, name, tally in _options(counted.record)
+        ]
+    every = [("", "", state, tally) for _, _, state, tally in months]
+    return MonthTable(_groups(months), _groups(options), _group("", every))
+
+
+def _counted(listing: Listing) -> Iterator[tuple[Record, Kept]]:
+    """Each quote's first record, and the revision that it counts as."""
+    for _, found in groupby(listing.quotes, key=lambda each: each.record.number):
+        revisions = list(found)
+        won = [each for each in revisions if each.state == "won"]
+        yield revisions[0].record, (won or revisions)[-1]
+
+
+def _whole(record: Record) -> Tally:
+    inside = record.inside
+    return Tally(
+        1,
+        {record.currency: record.net},
+        {inside.home: inside.net},
+        {inside.home: inside.margin},
+    )
+
+
+def _options(record: Record) -> Iterator[tuple[str, str, Tally]]:
+    """Each option and package of a quote, with its id, its name and what it brings.
+
+    Provisions are the same part of every line, so that lines add up to the quote.
+    """
+    inside = record.inside
+    kept = (inside.margin + inside.cost) / inside.net if inside.net else Decimal(1)
+    for line in inside.lines:
+        if line.id:
+            net, cost = line.net * line.quantity, line.cost * line.quantity
+            left = left_after(float(net), float(1 - kept), float(cost))
+            home = inside.home
+            yield line.id, line.name, Tally(1, {}, {home: net}, {home: Decimal(repr(left))})
+
+
+def _groups(rows: list[tuple[str, str, State, Tally]]) -> tuple[Group, ...]:
+    by_key = sorted(rows, key=lambda row: row[0])
+    return tuple(_group(key, list(of_key)) for key, of_key in groupby(by_key, key=lambda r: r[0]))
+
+
+def _group(key: str, rows: list[tuple[str, str, State, Tally]]) -> Group:
+    states: dict[State, list[Tally]] = {}
+    for _, _, state, tally in rows:
+        states.setdefault(state, []).append(tally)
+    name = rows[-1][1] if rows else ""
+    return Group(key, name, {state: _added(found) for state, found in sorted(states.items())})
+
+
+def _added(tallies: Iterable[Tally]) -> Tally:
+    found = list(tallies)
+    return Tally(
+        sum(tally.quotes for tally in found),
+        _sums(found, lambda tally: tally.quoted),
+        _sums(found, lambda tally: tally.net),
+        _sums(found, lambda tally: tally.margin),
+    )
+
+
+def _sums(tallies: Iterable[Tally], amounts: Callable[[Tally], Amounts]) -> Amounts:
+    added: dict[str, Decimal] = {}
+    for tally in tallies:
+        for currency, amount in amounts(tally).items():
+            added[currency] = added.get(currency, NOTHING) + amount
+    return dict(sorted(added.items()))
