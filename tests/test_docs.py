@@ -14,7 +14,7 @@ import pytest
 from click.testing import CliRunner
 
 from quoter.catalogue import factory, materials, options, parts, quoting, received, tables
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.cli import COMMANDS, main
 
 ROOT = Path(__file__).parents[1]
@@ -24,7 +24,9 @@ RECORDS = [
     found
     for module in (factory, materials, parts, options, quoting, received, tables)
     for found in vars(module).values()
-    if isinstance(found, type) and issubclass(found, Record) and found.__module__ == module.__name__
+    if isinstance(found, type)
+    and issubclass(found, CatalogueRecord)
+    and found.__module__ == module.__name__
 ]
 # Common to nearly every record, and said once in words.
 EVERYWHERE = {"id", "name", "note"}
@@ -89,7 +91,7 @@ def _write_under(file: Path, key: str, block: str) -> None:
 
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
-def test_readme_describes_every_key_of(record: type[Record]) -> None:
+def test_readme_describes_every_key_of(record: type[CatalogueRecord]) -> None:
     words = set(re.findall(r"[A-Za-z_]+", " ".join(re.findall(r"`([^`\n]+)`", README))))
     assert set(record.model_fields) - EVERYWHERE - words == set()
 

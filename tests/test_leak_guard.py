@@ -13,7 +13,7 @@ from click.testing import CliRunner
 from quoter.build import price_catalogue
 from quoter.cli import main
 from quoter.leaks import LeakError, SiteGuard
-from quoter.leaks.account import Account
+from quoter.leaks.allowed import Allowed
 from quoter.leaks.guard import HEAD, MORE, MOST_TOLD, NO_SUCH_FILE, NOT_OURS
 from quoter.leaks.known import Known
 from quoter.leaks.reduction import rests, tokens_of
@@ -266,7 +266,7 @@ class Careless:
 def test_a_view_with_a_figure_in_it_is_refused(small_pricing: Pricing) -> None:
     cost = small_pricing.models["cutter"].options["hatch"].assembly.cost
     with pytest.raises(TypeError, match="a view holds a Figure, which none may show"):
-        Account([Careless("VAT", cost)], Locale("en"), "EUR")
+        Allowed([Careless("VAT", cost)], Locale("en"), "EUR")
 
 
 # no false alarms

@@ -25,7 +25,7 @@ from quoter.catalogue.parts import (
     Rework,
 )
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import MATERIAL_KINDS
 from quoter.costing.rates import landed_prices
 from quoter.costing.rollup import Costing
@@ -47,7 +47,7 @@ WORDS = {
 PRICES = "prices."
 
 # Which cause a catalogue record's number belongs to; all others are part of the recipe.
-FIELDS: Mapping[str, tuple[tuple[type[Record], tuple[str, ...]], ...]] = {
+FIELDS: Mapping[str, tuple[tuple[type[CatalogueRecord], tuple[str, ...]], ...]] = {
     YIELDS: (
         (Operation, ("passes",)),
         (Rework, ("share", "time")),
@@ -210,14 +210,14 @@ def _fields(before: Costing, after: Costing, new: bool) -> Iterator[Swap]:
             yield _single(figure, cause, value, new)
 
 
-def _twins(own: Record, other: Record) -> Iterator[tuple[str, Figure, float]]:
+def _twins(own: CatalogueRecord, other: CatalogueRecord) -> Iterator[tuple[str, Figure, float]]:
     for name in type(own).model_fields:
         mine, theirs = getattr(own, name), getattr(other, name, None)
         if isinstance(mine, Figure) and isinstance(theirs, Figure):
             cause = _cause(own, name)
             if cause is not None and mine.unit == theirs.unit:
                 yield cause, mine, theirs.value
-        elif isinstance(mine, Record) and isinstance(theirs, Record):
+        elif isinstance(mine, CatalogueRecord) and isinstance(theirs, CatalogueRecord):
             yield from _twins(mine, theirs)
         elif isinstance(mine, tuple) and isinstance(theirs, tuple):
             named = dict(_called(theirs))
@@ -226,18 +226,18 @@ def _twins(own: Record, other: Record) -> Iterator[tuple[str, Figure, float]]:
                     yield from _twins(item, named[call])
 
 
-def _cause(record: Record, name: str) -> str | None:
+def _cause(record: CatalogueRecord, name: str) -> str | None:
     for cause, fields in FIELDS.items():
         if any(isinstance(record, kind) and name in names for kind, names in fields):
             return cause
     return None
 
 
-def _called(items: tuple[object, ...]) -> Iterator[tuple[tuple[str, int], Record]]:
+def _called(items: tuple[object, ...]) -> Iterator[tuple[tuple[str, int], CatalogueRecord]]:
     """Records of a list by name, the second of a name apart from the first."""
     count: dict[str, int] = {}
     for item in items:
-        if isinstance(item, Record):
+        if isinstance(item, CatalogueRecord):
             name = str(getattr(item, "id", None) or getattr(item, "name", ""))
             count[name] = count.get(name, 0) + 1
             yield (name, count[name]), item

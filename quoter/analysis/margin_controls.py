@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 
 from quoter.analysis.margin_review import Place, Review
-from quoter.analysis.margins import Line
+from quoter.analysis.margins import MarginLine
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure, dot, stated, total
 from quoter.pricing.controls import Control, agree, policy_controls
@@ -29,7 +29,7 @@ def _words(review: Review, place: Place) -> str:
     return f"{market.name}, {buyer.name}"
 
 
-def _planned(review: Review, place: Place) -> list[Line]:
+def _planned(review: Review, place: Place) -> list[MarginLine]:
     return [line for line in review.lines[place[0]] if line.units is not None]
 
 
@@ -76,7 +76,7 @@ def _spent(review: Review, place: Place) -> Control:
     return Control(what, kept, spent, agree(kept, spent))
 
 
-def _yearly(lines: Sequence[Line], amounts: Sequence[Figure]) -> Figure:
+def _yearly(lines: Sequence[MarginLine], amounts: Sequence[Figure]) -> Figure:
     return dot(amounts, [line.units for line in lines if line.units is not None])
 
 

@@ -14,7 +14,7 @@ from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.margins import (
     BOAT_WORDS,
     Key,
-    Line,
+    MarginLine,
     SalesYear,
     StatedCosts,
     margin_lines,
@@ -65,7 +65,7 @@ class Review:
     """
 
     pricing: Pricing
-    lines: Mapping[str, Sequence[Line]]
+    lines: Mapping[str, Sequence[MarginLine]]
     below: Mapping[Place, Figure]
     years: Mapping[Place, SalesYear]
     models: Mapping[str, SalesYear]
@@ -90,7 +90,7 @@ class Review:
         return str(self.home.id), str(self.buyer.id)
 
     @property
-    def at_home(self) -> Sequence[Line]:
+    def at_home(self) -> Sequence[MarginLine]:
         """The lines of the home market."""
         return self.lines[str(self.home.id)]
 
@@ -104,7 +104,7 @@ def margin_review(pricing: Pricing, before: Pricing | None, bridge: Bridge | Non
         bridge: what moved the costs since
     """
     given = StatedCosts(pricing)
-    lines: dict[str, list[Line]] = {str(m.id): [] for m in pricing.catalogue.yard.markets}
+    lines: dict[str, list[MarginLine]] = {str(m.id): [] for m in pricing.catalogue.yard.markets}
     for line in margin_lines(pricing, before, given):
         lines[line.market].append(line)
     years, models = _years(pricing, lines, before)
@@ -138,14 +138,14 @@ def _rates(pricing: Pricing) -> dict[str, Figure]:
     return found
 
 
-def _below_floor(lines: Mapping[str, Sequence[Line]], place: Place) -> Figure:
+def _below_floor(lines: Mapping[str, Sequence[MarginLine]], place: Place) -> Figure:
     market, buyer = place
     count = total([line.sales[buyer].breach for line in lines[market]], NONE)
     return count.named(f"review.{market}.{buyer}.below", "prices below the floor")
 
 
 def _years(
-    pricing: Pricing, lines: Mapping[str, Sequence[Line]], before: Pricing | None
+    pricing: Pricing, lines: Mapping[str, Sequence[MarginLine]], before: Pricing | None
 ) -> tuple[dict[Place, SalesYear], dict[str, SalesYear]]:
     """The year by market and class of buyer; and by model, at home to the first class."""
     home, buyer = places_of(pricing)[0]
@@ -168,7 +168,7 @@ def _years(
 
 
 def _year(
-    lines: Sequence[Line], then: Sequence[Line], buyer: str, key: str, name: str
+    lines: Sequence[MarginLine], then: Sequence[MarginLine], buyer: str, key: str, name: str
 ) -> SalesYear | None:
     year, last = (sales_year(each, buyer, key, name) for each in (lines, then))
     if year is None or last is None:

@@ -38,7 +38,7 @@ class Was:
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class MarginLine:
     """What is sold in one market: the boat itself (option ""), an extra option or a package.
 
     Money is in home currency without tax; `shown` is the list price in the market's own currency,
@@ -131,7 +131,7 @@ class StatedCosts:
 
 def margin_lines(
     pricing: Pricing, before: Pricing | None = None, given: StatedCosts | None = None
-) -> list[Line]:
+) -> list[MarginLine]:
     """Every line of every market, in the catalogue's order; what has no price is left out.
 
     Args:
@@ -156,7 +156,7 @@ def _line(
     option: str,
     item: Priced,
     given: StatedCosts | None,
-) -> Line:
+) -> MarginLine:
     name, market = item.assembly.name, str(price.market.id)
     cost, variable = item.assembly.cost, item.assembly.variable
     listed, shown, left = price.list_price, price.shown, price.sales
@@ -166,7 +166,7 @@ def _line(
         cost, variable, shown = map(given.of, (cost, variable, shown))
         left = sales(pricing.terms, listed, cost, variable, key, name)
     at_home = currency_of(pricing.catalogue, price.market) == pricing.catalogue.currency
-    return Line(
+    return MarginLine(
         market=market,
         model=model,
         option=option,
@@ -181,7 +181,7 @@ def _line(
     )
 
 
-def _followed(line: Line, was: Was | None) -> Line:
+def _followed(line: MarginLine, was: Was | None) -> MarginLine:
     """A line with its year, and what became of it since the last list."""
     key = f"review.{line.market}.{line.model}.{line.option or 'boat'}"
     name = f"{line.model_name}: {line.name}"
@@ -246,7 +246,7 @@ def sold_in(pricing: Pricing) -> Iterator[tuple[MarketPrice, str, str, Priced]]:
                     yield prices[id, option], id, option, item
 
 
-def sales_year(lines: Sequence[Line], buyer: str, key: str, name: str) -> SalesYear | None:
+def sales_year(lines: Sequence[MarginLine], buyer: str, key: str, name: str) -> SalesYear | None:
     """The planned year's sum over lines of one market, sold to one class of buyer.
 
     Its margin fraction is nothing where nothing is sold.
@@ -278,13 +278,13 @@ def sales_year(lines: Sequence[Line], buyer: str, key: str, name: str) -> SalesY
     return SalesYear(net, contribution, margin, fraction)
 
 
-def worst(lines: Iterable[Line], buyer: str, most: int = MOST) -> list[Line]:
+def worst(lines: Iterable[MarginLine], buyer: str, most: int = MOST) -> list[MarginLine]:
     """The lines with the lowest margin fraction at a class of buyer, the lowest first."""
     sold = [line for line in lines if buyer in line.sales]
     return sorted(sold, key=lambda line: line.sales[buyer].margin_fraction.value)[:most]
 
 
-def most_eroded(lines: Iterable[Line], buyer: str, most: int = MOST) -> list[Line]:
+def most_eroded(lines: Iterable[MarginLine], buyer: str, most: int = MOST) -> list[MarginLine]:
     """The lines whose margin fraction has fallen most since the last list, the largest first."""
     fallen = [line for line in lines if buyer in line.lost and line.lost[buyer].value > LEAST]
     return sorted(fallen, key=lambda line: -line.lost[buyer].value)[:most]

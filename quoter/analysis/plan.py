@@ -11,7 +11,7 @@ from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
-from quoter.costing.rates import Rates, pack_content
+from quoter.costing.rates import CostRates, pack_content
 from quoter.costing.rollup import Costing
 from quoter.engineering.emissions import MAJOR_COMBINED_HAP, MAJOR_SINGLE_HAP
 from quoter.engineering.overhead import overhead_cost, under_absorbed
@@ -269,7 +269,7 @@ class Threshold:
     below: Figure
 
 
-def emissions_of(priced: PricedModel, rates: Rates) -> list[tuple[Priced, Figure]]:
+def emissions_of(priced: PricedModel, rates: CostRates) -> list[tuple[Priced, Figure]]:
     """The boat, its options and packages, each with the organic HAP of one good unit [kg].
 
     A base boat is stated, not built from parts: of it only the standard options count.

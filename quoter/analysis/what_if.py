@@ -61,7 +61,7 @@ class Term:
 
 
 @dataclass(frozen=True, slots=True)
-class Terms:
+class CostTerms:
     """A cost in home money as a rest and terms.
 
     `error` is the largest absolute difference, in home money, from the costing worked out anew
@@ -97,8 +97,8 @@ class Answer:
     cost for the contribution.
     """
 
-    cost: Terms
-    variable: Terms
+    cost: CostTerms
+    variable: CostTerms
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,7 +121,7 @@ class WhatIf:
         return all(terms.exact for terms in self._terms)
 
     @property
-    def _terms(self) -> list[Terms]:
+    def _terms(self) -> list[CostTerms]:
         return [terms for each in self.answers.values() for terms in (each.cost, each.variable)]
 
 
@@ -202,7 +202,7 @@ def _currency(catalogue: Catalogue, supplier: str) -> tuple[Factor, ...]:
     return () if code == catalogue.currency else (Factor("currency", code),)
 
 
-def terms_of(outputs: Sequence[Figure], movable: Movable) -> list[Terms]:
+def terms_of(outputs: Sequence[Figure], movable: Movable) -> list[CostTerms]:
     """Each output as terms that factors multiply, with how far combined moves are from them.
 
     Args:
@@ -214,7 +214,7 @@ def terms_of(outputs: Sequence[Figure], movable: Movable) -> list[Terms]:
     return [replace(terms, error=error) for terms, error in zip(made, errors, strict=True)]
 
 
-def _terms(output: Figure, movable: Movable) -> Terms:
+def _terms(output: Figure, movable: Movable) -> CostTerms:
     slopes = slopes_by(output, [*movable.landed, *movable.wages])
     by_wages: tuple[Factor, ...] = (WAGES,)
     shares = [(wage, by_wages, 1.0) for wage in movable.wages]
@@ -225,11 +225,11 @@ def _terms(output: Figure, movable: Movable) -> Terms:
             amount = slopes[figure] * figure.value * share
             amounts[factors] = amounts.get(factors, 0.0) + amount
     terms = tuple(Term(factors, amount) for factors, amount in amounts.items())
-    moved: float = Terms(0.0, terms, 0.0).at({})
-    return Terms(output.value - moved, terms, 0.0)
+    moved: float = CostTerms(0.0, terms, 0.0).at({})
+    return CostTerms(output.value - moved, terms, 0.0)
 
 
-def _errors(outputs: Sequence[Figure], made: Sequence[Terms], movable: Movable) -> list[float]:
+def _errors(outputs: Sequence[Figure], made: Sequence[CostTerms], movable: Movable) -> list[float]:
     """The largest difference of each output between its terms and its graph, over the moves."""
     import numpy as np
 

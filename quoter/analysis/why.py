@@ -137,7 +137,7 @@ class Node:
 
 
 @dataclass(frozen=True, slots=True)
-class Part:
+class Component:
     """What a total is made of: a change, how often it counts, and its outputs on both sides."""
 
     id: str
@@ -168,7 +168,7 @@ class Explainer:
         change = found.options[option] if option else found.boat
         name = change.name if option else f"{found.name}, {BOAT_WORDS.lower()}"
         old, new = self._costs(model, option, "")
-        return self._changed(name, change, "", [], [Part(option, change, 1.0, old, new)])
+        return self._changed(name, change, "", [], [Component(option, change, 1.0, old, new)])
 
     def model(self, model: str) -> Node:
         """The change of a model's total: its boat and options, by how often each is planned.
@@ -185,7 +185,8 @@ class Explainer:
         """The change of all models together, by model and by class of material."""
         bridge = self._bridge
         parts = [
-            Part(model.id, model.total, 1.0, *self._outputs(model, "")) for model in self._counted()
+            Component(model.id, model.total, 1.0, *self._outputs(model, ""))
+            for model in self._counted()
         ]
         made = [_weighed(part, bridge.currency) for part in parts]
         root = self._changed("All models", bridge.total, _basis(bridge.planned), made, parts)
@@ -195,7 +196,7 @@ class Explainer:
 
     def _class(self, name: str, change: Change) -> Node:
         parts = [
-            Part(m.id, replace(m.classes[name], name=m.name), 1.0, *self._outputs(m, name))
+            Component(m.id, replace(m.classes[name], name=m.name), 1.0, *self._outputs(m, name))
             for m in self._counted()
             if name in m.classes
         ]
@@ -218,10 +219,10 @@ class Explainer:
         weights = planned_weights(self._before, self._after, now) or {BOAT: 1.0}
         return {o: w for o, w in weights.items() if o == BOAT or o in model.options}
 
-    def _items(self, model: ModelChange) -> Iterator[Part]:
+    def _items(self, model: ModelChange) -> Iterator[Component]:
         for option, weight in self._weights(model).items():
             change = model.options[option] if option else replace(model.boat, name=BOAT_WORDS)
-            yield Part(option, change, weight, *self._costs(model.id, option, ""))
+            yield Component(option, change, weight, *self._costs(model.id, option, ""))
 
     def _outputs(self, model: ModelChange, name: str) -> tuple[tuple[Figure, ...], ...]:
         """The costs, or those of a class of material, of all that counts in a model's total."""
@@ -237,7 +238,12 @@ class Explainer:
         return tuple(found)
 
     def _changed(
-        self, name: str, change: Change, basis: str, made: Sequence[Node], parts: Sequence[Part]
+        self,
+        name: str,
+        change: Change,
+        basis: str,
+        made: Sequence[Node],
+        parts: Sequence[Component],
     ) -> Node:
         """A change with its causes, each with its shares in the parts and what moved under it."""
         bridge, many = self._bridge, bool(made)
@@ -300,7 +306,7 @@ def _cost(assembly: Assembly, name: str) -> Figure:
     return assembly.elements.get(f"{MATERIAL}{name}", NOTHING) if name else assembly.cost
 
 
-def _weighed(part: Part, currency: str) -> Node:
+def _weighed(part: Component, currency: str) -> Node:
     """A part of a total: how often it counts, and what it was and is."""
     change, id = part.change, part.id or "boat"
     times = "" if part.weight == 1.0 else f"{part.weight:g} × "
@@ -312,7 +318,7 @@ def _weighed(part: Part, currency: str) -> Node:
     return Node(words, data | {"old": change.old, "new": change.new, "change": change.change})
 
 
-def _contributions(cause: str, parts: Iterable[Part], currency: str) -> Iterator[Node]:
+def _contributions(cause: str, parts: Iterable[Component], currency: str) -> Iterator[Node]:
     """The share of a cause in each part, times how often that counts."""
     for part in parts:
         share = part.change.shares.get(cause, 0.0)

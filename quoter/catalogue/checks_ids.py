@@ -6,18 +6,18 @@ from collections.abc import Iterable, Iterator
 from functools import cache
 from typing import Any, TypeVar
 
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
-from quoter.catalogue.values import Reading, Ref
+from quoter.catalogue.values import ReadAs, Ref
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
 from quoter.problems import Place, Problem, nearest, quoted
 
-R = TypeVar("R", bound=Reading)
+R = TypeVar("R", bound=ReadAs)
 
 
-def every_record(records: Records) -> Iterator[Record]:
+def every_record(records: Records) -> Iterator[CatalogueRecord]:
     """Every record of the catalogue, outer ones first."""
     if records.yard:
         yield from _within(records.yard)
@@ -30,8 +30,8 @@ def every_record(records: Records) -> Iterator[Record]:
     yield from (*records.editions, *records.rises, *records.indices)
 
 
-def _within(value: Any) -> Iterator[Record]:
-    if isinstance(value, Record):
+def _within(value: Any) -> Iterator[CatalogueRecord]:
+    if isinstance(value, CatalogueRecord):
         yield value
         for name in type(value).model_fields:
             yield from _within(getattr(value, name))
@@ -72,12 +72,12 @@ def check_references(records: Records) -> Iterator[Problem]:
 
 
 @cache
-def _references(kind: type[Record]) -> tuple[tuple[str, Ref], ...]:
+def _references(kind: type[CatalogueRecord]) -> tuple[tuple[str, Ref], ...]:
     """The fields of a kind of record that name other records."""
     return tuple(readings(kind, Ref))
 
 
-def readings(kind: type[Record], wanted: type[R]) -> Iterator[tuple[str, R]]:
+def readings(kind: type[CatalogueRecord], wanted: type[R]) -> Iterator[tuple[str, R]]:
     """The fields of a kind of record whose texts are read in a certain way, and how."""
     for name, info in kind.model_fields.items():
         reading = _reading(wanted, info.annotation, info.metadata)

@@ -7,12 +7,12 @@ from typing import Annotated
 from quoter.catalogue import fields as f
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import PriceFile, RateFile
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
 
-class Company(Record):
+class Company(CatalogueRecord):
     """Who publishes the price sheet; everything here may become public."""
 
     name: f.Words
@@ -23,14 +23,14 @@ class Company(Record):
     website: f.Words | None = None
 
 
-class News(Record):
+class News(CatalogueRecord):
     """What an edition of the price sheet brings, in words for customers."""
 
     version: f.Words
     words: Many[f.Translated]
 
 
-class PriceSheet(Record):
+class PriceSheet(CatalogueRecord):
     """What the published list says of itself; everything here is public.
 
     A yard that rebuilds earlier months keeps all but the terms in editions.csv. `address` is the
@@ -51,7 +51,7 @@ class PriceSheet(Record):
         return self.version, self.model_year, self.valid_from, self.valid_until
 
 
-class Provision(Record):
+class Provision(CatalogueRecord):
     """A cost that is a fraction of the net price, such as commission or warranty."""
 
     name: f.Words
@@ -59,7 +59,7 @@ class Provision(Record):
     note: f.Note | None = None
 
 
-class Rounding(Record):
+class Rounding(CatalogueRecord):
     """How a list price is rounded: to multiples of `step` plus `ending`."""
 
     step: Annotated[Figure, f.measure("10 EUR", "money", low=0.0, above_low=True)]
@@ -67,7 +67,7 @@ class Rounding(Record):
     ending: Annotated[Figure, f.measure("0 EUR", "money")] | None = None
 
 
-class Repricing(Record):
+class Repricing(CatalogueRecord):
     """When a published price moves: not by less than `hold_within`, never by more than
     `largest_step` at once, both as fractions of the price; and down only where it `may_fall`."""
 
@@ -76,7 +76,7 @@ class Repricing(Record):
     may_fall: f.Truth = False
 
 
-class Policy(Record):
+class Policy(CatalogueRecord):
     """The rules a price follows; `working_hours` a year and `mould_availability` are for moulds."""
 
     target_margin: f.Fraction
@@ -98,7 +98,7 @@ class Policy(Record):
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
 
 
-class DealerClass(Record):
+class DealerClass(CatalogueRecord):
     """A class of buyer and its discount off the list; consumers are quoted as their market asks."""
 
     id: f.Identifier
@@ -108,7 +108,7 @@ class DealerClass(Record):
     note: f.Note | None = None
 
 
-class OtherTax(Record):
+class OtherTax(CatalogueRecord):
     """A rate of tax beside a market's own, for what names it; its name is public."""
 
     id: f.Identifier
@@ -116,7 +116,7 @@ class OtherTax(Record):
     rate: Annotated[Figure, f.measure("10 %", "", low=0.0)]
 
 
-class Market(Record):
+class Market(CatalogueRecord):
     """A market: its tax, and whether its price lists show prices with or without it.
 
     One with a currency of its own rounds prices in it by a rule of its own. `other_taxes` hold
@@ -144,7 +144,7 @@ class Market(Record):
         return self.language, *self.other_languages
 
 
-class Surcharge(Record):
+class Surcharge(CatalogueRecord):
     """A clause for quotes that stay open: what a price may follow, from when on and how far.
 
     `threshold` is how far the index must move before anything counts, `share` how much of the
@@ -166,7 +166,7 @@ class Surcharge(Record):
     note: f.Note | None = None
 
 
-class Yard(Record):
+class Yard(CatalogueRecord):
     """The file yard.yaml. Recommended prices leave the target margin at the first dealer class.
 
     `format` is that of the whole catalogue; the first where none is stated.
@@ -183,7 +183,7 @@ class Yard(Record):
     quotes: QuotePolicy | None = None
 
 
-class Overhead(Record):
+class Overhead(CatalogueRecord):
     """A station's annual budget over its practical capacity, absorbed on one base."""
 
     base: Annotated[str, f.choice("labour hours", "labour cost", "machine hours")]
@@ -193,7 +193,7 @@ class Overhead(Record):
     note: f.Note | None = None
 
 
-class Station(Record):
+class Station(CatalogueRecord):
     """A place where work is done, its people's cost and its overhead."""
 
     id: f.Identifier
@@ -207,13 +207,13 @@ class Station(Record):
     note: f.Note | None = None
 
 
-class Stations(Record):
+class Stations(CatalogueRecord):
     """The file stations.yaml."""
 
     stations: Many[Station]
 
 
-class Supplier(Record):
+class Supplier(CatalogueRecord):
     """Who sells materials: the currency of their prices, freight and duty on top."""
 
     id: f.Identifier
@@ -225,13 +225,13 @@ class Supplier(Record):
     note: f.Note | None = None
 
 
-class Suppliers(Record):
+class Suppliers(CatalogueRecord):
     """The file suppliers.yaml."""
 
     suppliers: Many[Supplier]
 
 
-class Mould(Record):
+class Mould(CatalogueRecord):
     """A mould or a set of moulds used once per pull."""
 
     id: f.Identifier
@@ -246,13 +246,13 @@ class Mould(Record):
     note: f.Note | None = None
 
 
-class Moulds(Record):
+class Moulds(CatalogueRecord):
     """The file moulds.yaml."""
 
     moulds: Many[Mould] = ()
 
 
-class Ply(Record):
+class Ply(CatalogueRecord):
     """One reinforcement of a stack, laid `layers` times; its glass content may differ here."""
 
     glass: Annotated[Text, f.ref("glass")]
@@ -261,7 +261,7 @@ class Ply(Record):
     stage: Annotated[str, f.choice("skin", "bulk")] | None = None
 
 
-class MixedContent(Record):
+class MixedContent(CatalogueRecord):
     """Glass content of a stack of mat and woven plies: `all_woven` less `mat_slope` times the
     mat's share of the glass mass."""
 
@@ -269,7 +269,7 @@ class MixedContent(Record):
     mat_slope: f.Fraction
 
 
-class Laminate(Record):
+class Laminate(CatalogueRecord):
     """A stack of plies, outer face first; `mixed_content` gives them one glass content."""
 
     id: f.Identifier
@@ -279,7 +279,7 @@ class Laminate(Record):
     note: f.Note | None = None
 
 
-class Laminates(Record):
+class Laminates(CatalogueRecord):
     """The file laminates.yaml."""
 
     laminates: Many[Laminate] = ()

@@ -14,7 +14,7 @@ from quoter.catalogue.checks import CHECKS
 from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.reading import read, read_lists, refuse_newer
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
@@ -24,7 +24,7 @@ from quoter.formats import CATALOGUE
 from quoter.problems import Place, Problem, Problems, quoted
 
 # file -> (its record, {list in the file: kind of record})
-YAML_FILES: dict[str, tuple[type[Record], dict[str, str]]] = {
+YAML_FILES: dict[str, tuple[type[CatalogueRecord], dict[str, str]]] = {
     "stations.yaml": (factory.Stations, {"stations": "station"}),
     "suppliers.yaml": (factory.Suppliers, {"suppliers": "supplier"}),
     "materials.yaml": (
@@ -48,7 +48,7 @@ YAML_FILES: dict[str, tuple[type[Record], dict[str, str]]] = {
     "options.yaml": (options.Options, {"options": "option", "packages": "package"}),
     "models.yaml": (options.Models, {"models": "model"}),
 }
-CSV_FILES: dict[str, tuple[type[Record], tuple[str, ...]]] = {
+CSV_FILES: dict[str, tuple[type[CatalogueRecord], tuple[str, ...]]] = {
     "wages.csv": (tables.WageRow, ("group", "date")),
     "exchange.csv": (tables.ExchangeRow, ("currency", "date")),
     "volumes.csv": (tables.VolumeRow, ("model", "option")),
@@ -218,7 +218,7 @@ def _check_ids_unique(sources: Sources) -> None:
 
 
 def _rows(
-    sources: Sources, name: str, kind: type[Record], keys: tuple[str, ...], unread: Unread
+    sources: Sources, name: str, kind: type[CatalogueRecord], keys: tuple[str, ...], unread: Unread
 ) -> Iterator[Any]:
     """The rows that could be read; what the others are about is remembered as unread."""
     table = kind.__name__

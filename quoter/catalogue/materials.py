@@ -5,13 +5,13 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.units import Unit, unit
 
 
-class Material(Record):
+class Material(CatalogueRecord):
     """What every purchased material has; `pack` is how much one purchase unit holds.
 
     Rises that a supplier announces are of a whole `family`, such as all polyester resins.
@@ -71,7 +71,7 @@ class FoamComponent(Material):
     density: f.Density | None = None
 
 
-class Foam(Record):
+class Foam(CatalogueRecord):
     """A two-part foam system by mass ratio; not bought itself, its components are."""
 
     id: f.Identifier
@@ -99,7 +99,7 @@ class Bought(Material):
     ]
 
 
-class Materials(Record):
+class Materials(CatalogueRecord):
     """The file materials.yaml."""
 
     glass: Many[Glass] = ()

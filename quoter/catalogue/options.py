@@ -8,7 +8,7 @@ from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.parts import Goods, Operation, Shape
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 
 
@@ -21,7 +21,7 @@ def _blocks_by_id(raw: object) -> object:
 ById = BeforeValidator(_blocks_by_id)
 
 
-class PartUse(Record):
+class PartUse(CatalogueRecord):
     """A part used by an option; a shape given here, or for one model, overrides the part's own."""
 
     part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
@@ -30,7 +30,7 @@ class PartUse(Record):
     per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
 
 
-class Credit(Record):
+class Credit(CatalogueRecord):
     """What an option deletes: a part, or another option's whole content, or a stated share."""
 
     part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")] | None = None
@@ -41,7 +41,7 @@ class Credit(Record):
     per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
 
 
-class Option(Record):
+class Option(CatalogueRecord):
     """A priced choice; a boat can have one of those with the same words in `at_most_one`.
 
     `text`, `includes`, `excludes` and `lead_time` are public, `note` is not. `new_in` is the
@@ -72,7 +72,7 @@ class Option(Record):
     note: f.Note | None = None
 
 
-class Package(Record):
+class Package(CatalogueRecord):
     """Options sold together for less than their sum; the saving is a fraction of that sum.
 
     `new_in` is the version of the price sheet that offers it first.
@@ -87,14 +87,14 @@ class Package(Record):
     note: f.Note | None = None
 
 
-class Options(Record):
+class Options(CatalogueRecord):
     """The file options.yaml."""
 
     options: Many[Option]
     packages: Many[Package] = ()
 
 
-class BaseBoat(Record):
+class BaseBoat(CatalogueRecord):
     """The stated content of the boat without options, with hours by station.
 
     `materials` are amounts of catalogue materials, which follow their prices; `material` is stated
@@ -109,7 +109,7 @@ class BaseBoat(Record):
     note: f.Note | None = None
 
 
-class Model(Record):
+class Model(CatalogueRecord):
     """A boat model; `text` is public. `standard` options are included in its base price."""
 
     id: f.Identifier
@@ -124,7 +124,7 @@ class Model(Record):
     note: f.Note | None = None
 
 
-class Models(Record):
+class Models(CatalogueRecord):
     """The file models.yaml."""
 
     models: Many[Model]

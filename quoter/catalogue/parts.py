@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
@@ -24,7 +24,7 @@ HAZARDS = ("styrene", "peroxide", "isocyanate", "dust", "vacuum", "opening")
 STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
 
 
-class Learning(Record):
+class Learning(CatalogueRecord):
     """How the time falls with experience; the operation's times are those of unit `reference`."""
 
     model: Annotated[str, f.choice("unit", "cumulative average")]
@@ -34,7 +34,7 @@ class Learning(Record):
     last: f.Whole
 
 
-class Rates(Record):
+class RunTimes(CatalogueRecord):
     """Run time per unit of a driver."""
 
     area: Annotated[Figure, f.measure("12 min/m2", "h/m2", low=0.0)] | None = None
@@ -48,7 +48,7 @@ class Rates(Record):
     foam_mass: Annotated[Figure, f.measure("4 min/kg", "h/kg", low=0.0)] | None = None
 
 
-class Drivers(Record):
+class Drivers(CatalogueRecord):
     """Amounts the rates apply to where the geometry does not give them."""
 
     area: f.Area | None = None
@@ -62,14 +62,14 @@ class Drivers(Record):
     foam_mass: f.Mass | None = None
 
 
-class Rework(Record):
+class Rework(CatalogueRecord):
     """The share of units sent back for mending, and the time each takes at the same station."""
 
     share: f.Fraction
     time: f.Duration
 
 
-class Operation(Record):
+class Operation(CatalogueRecord):
     """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield.
 
     Unless `in_mould` says otherwise, the part stays in its mould up to the last operation with a
@@ -82,7 +82,7 @@ class Operation(Record):
     crew: f.Positive | None = None
     setup: f.Duration | None = None
     fixed: f.Duration | None = None
-    rates: Rates | None = None
+    rates: RunTimes | None = None
     drivers: Drivers | None = None
     allowance: f.Loss | None = None
     learning: Learning | None = None
@@ -95,7 +95,7 @@ class Operation(Record):
     note: f.Note | None = None
 
 
-class Shape(Record):
+class Shape(CatalogueRecord):
     """Dimensions of a part: a rectangle, a circle, or area and perimeter written by hand."""
 
     width: f.Length | None = None
@@ -108,7 +108,7 @@ class Shape(Record):
     volume: f.Volume | None = None
 
 
-class Zone(Record):
+class Zone(CatalogueRecord):
     """A region with its own stack: an area, a strip along the edge, or a share of the part's area.
 
     In a closed mould `gap` is the cavity between the mould faces and `core` what the core fills.
@@ -123,7 +123,7 @@ class Zone(Record):
     core: f.Extent | None = None
 
 
-class Face(Record):
+class Face(CatalogueRecord):
     """A gelcoated face: a gelcoat's id, or `hull` for the model's hull colour."""
 
     colour: Annotated[Text, f.ref("gelcoat", "hull colour")]
@@ -132,7 +132,7 @@ class Face(Record):
     share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
 
 
-class Goods(Record):
+class Goods(CatalogueRecord):
     """A bought item consumed or built in: a quantity, or an amount per edge or area."""
 
     item: Annotated[Text, f.ref("bought")]
@@ -143,7 +143,7 @@ class Goods(Record):
     built_in: f.Truth = True
 
 
-class Part(Record):
+class Part(CatalogueRecord):
     """What every part has; `batch` is how many share one set-up."""
 
     id: f.Identifier
@@ -169,14 +169,14 @@ class OpenMouldPart(Part):
     alternative_to: Annotated[Text, f.ref("closed_mould")] | None = None
 
 
-class CoreUse(Record):
+class CoreUse(CatalogueRecord):
     """Cores placed in a panel's cavity."""
 
     part: Annotated[Text, f.ref("core")]
     quantity: f.Whole | None = None
 
 
-class Vacuum(Record):
+class Vacuum(CatalogueRecord):
     """Pressure below the atmosphere at flange and in the cavity, with the areas they act on."""
 
     flange_pressure: f.Pressure
@@ -204,7 +204,7 @@ class CorePart(Part):
     buoyancy: f.Truth = False
 
 
-class Parts(Record):
+class Parts(CatalogueRecord):
     """The file parts.yaml."""
 
     open_mould: Many[OpenMouldPart] = ()

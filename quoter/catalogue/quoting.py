@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.catalogue.values import Plain
 from quoter.figures import Figure
@@ -32,14 +32,14 @@ OneLine = Annotated[Text, Plain(f.one_line)]
 NoteInLines = Annotated[Text, Plain(_note_in_lines)]
 
 
-class Instalment(Record):
+class Instalment(CatalogueRecord):
     """A part of the total and when it is due; both are public."""
 
     due: f.Translated
     share: f.Passed
 
 
-class DeliveryTerm(Record):
+class DeliveryTerm(CatalogueRecord):
     """A delivery term of the trade, its named place and the edition it is of; all public.
 
     `price`, without tax, is added as a line of its own, exchanged where it is in another currency
@@ -53,7 +53,7 @@ class DeliveryTerm(Record):
     price: f.Money | None = None
 
 
-class TaxScheme(Record):
+class TaxScheme(CatalogueRecord):
     """How a sale is taxed: charged as the market has it, or not; the words are public.
 
     Which scheme a sale falls under is for the yard's tax adviser to decide.
@@ -65,7 +65,7 @@ class TaxScheme(Record):
     note: f.Note | None = None
 
 
-class QuotePolicy(Record):
+class QuotePolicy(CatalogueRecord):
     """What every quote says unless its request says otherwise.
 
     `valid_for` is in days; `deposits` make up the whole; the first of `schemes` holds unless
@@ -84,7 +84,7 @@ class QuotePolicy(Record):
     rate_words: f.Translated | None = None
 
 
-class Customer(Record):
+class Customer(CatalogueRecord):
     """Whom a quote is for."""
 
     name: OneLine
@@ -96,14 +96,14 @@ class Customer(Record):
     tax_number: OneLine | None = None
 
 
-class Chosen(Record):
+class Chosen(CatalogueRecord):
     """An option or a package, and how many of it."""
 
     option: Annotated[Text, f.ref("option", "package")]
     quantity: f.Whole | None = None
 
 
-class Request(Record):
+class Request(CatalogueRecord):
     """The file of a request: what a customer asks for, and on which terms.
 
     `date` is the day of issue; `buyer` a dealer class; `colour` an option of kind colour;

@@ -8,13 +8,13 @@ from typing import Any, TypeVar, get_args, get_origin
 from pydantic import ValidationError
 
 from quoter.catalogue.fields import format_of
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Block, Items, Sources, Text
-from quoter.catalogue.values import Choice, Reading, Ref
+from quoter.catalogue.values import OneOf, ReadAs, Ref
 from quoter.formats import Format
 from quoter.problems import CatalogueError, Place, Problem, closest, listed, nearest, quoted
 
-R = TypeVar("R", bound=Record)
+R = TypeVar("R", bound=CatalogueRecord)
 Loc = tuple[int | str, ...]
 FEW = 2  # keys of one block that are told one by one; more are told together
 
@@ -61,7 +61,7 @@ def _keys_by_place(faults: list[Any], type: str) -> dict[Loc, list[str]]:
 
 def _record_keys(
     sources: Sources,
-    kind: type[Record],
+    kind: type[CatalogueRecord],
     raw: Block,
     loc: Loc,
     unknown: list[str],
@@ -102,12 +102,12 @@ def read_lists(sources: Sources, kind: type[R], raw: Block | None) -> dict[str, 
             found[field] = list(getattr(whole, field))
             continue
         items = raw.get(field) if raw is not None else None
-        record = _inner_record(info.annotation) or Record
+        record = _inner_record(info.annotation) or CatalogueRecord
         found[field] = list(_salvaged(record, items)) if isinstance(items, Items) else []
     return found
 
 
-def _salvaged(record: type[Record], items: Items) -> Iterator[Record]:
+def _salvaged(record: type[CatalogueRecord], items: Items) -> Iterator[CatalogueRecord]:
     for item in items:
         try:
             yield record.model_validate(item)
@@ -138,7 +138,7 @@ def _place_of(raw: Block, loc: Loc) -> Place:
     return node.place if isinstance(node, Text | Block | Items) else raw.place
 
 
-def _record_at(kind: type[Record], loc: Loc) -> type[Record]:
+def _record_at(kind: type[CatalogueRecord], loc: Loc) -> type[CatalogueRecord]:
     """The record type at a location inside a record."""
     for part in loc:
         if isinstance(part, str) and part in kind.model_fields:
@@ -147,25 +147,25 @@ def _record_at(kind: type[Record], loc: Loc) -> type[Record]:
     return kind
 
 
-def _inner_record(annotation: Any) -> type[Record] | None:
+def _inner_record(annotation: Any) -> type[CatalogueRecord] | None:
     waiting = [annotation]
     while waiting:
         found = waiting.pop()
-        if isinstance(found, type) and issubclass(found, Record):
+        if isinstance(found, type) and issubclass(found, CatalogueRecord):
             return found
         waiting.extend(get_args(found))
     return None
 
 
-def _needs(kind: type[Record], key: str) -> str:
+def _needs(kind: type[CatalogueRecord], key: str) -> str:
     """An example of what to write for a missing key."""
     info = kind.model_fields[key]
     for meta in info.metadata:
-        if isinstance(meta, Choice):
+        if isinstance(meta, OneOf):
             return f"add '{key}:' with one of {', '.join(meta.words)}"
         if isinstance(meta, Ref):
             return f"add '{key}:' with the id of a {meta.named}"
-        if isinstance(meta, Reading):
+        if isinstance(meta, ReadAs):
             example = next(iter(meta.schema().get("examples", ())), "…")
             return f"add for example '{key}: {example}'"
     return f"add '{key}:' with {'a list' if get_origin(info.annotation) is tuple else 'its keys'}"

@@ -5,11 +5,11 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 
 
-class PriceHeadings(Record):
+class PriceHeadings(CatalogueRecord):
     """What the columns of a supplier's file of prices are called, each as it is written there.
 
     `per` says what a price is for, `pack` what a pack holds, `name` what the supplier calls it.
@@ -23,14 +23,14 @@ class PriceHeadings(Record):
     name: f.Words | None = None
 
 
-class UnitWord(Record):
+class UnitWord(CatalogueRecord):
     """A word for a unit as the supplier writes it, and the unit that it `means`."""
 
     word: f.Words
     means: f.Per
 
 
-class SupplierCode(Record):
+class SupplierCode(CatalogueRecord):
     """Which material of the yard a supplier's code is."""
 
     code: f.Words
@@ -39,7 +39,7 @@ class SupplierCode(Record):
     ]
 
 
-class PriceFile(Record):
+class PriceFile(CatalogueRecord):
     """How the file of prices that a supplier sends is read.
 
     `per` is what every price is for, where no column says it. Codes that are `ignored` are not
@@ -56,7 +56,7 @@ class PriceFile(Record):
     decimal: Annotated[str, f.choice("point", "comma")] = "point"
 
 
-class RateHeadings(Record):
+class RateHeadings(CatalogueRecord):
     """What the columns of a file of rates are called.
 
     With a `currency` and a `rate` column, a line is a currency; with a `date` alone, it is a day
@@ -68,7 +68,7 @@ class RateHeadings(Record):
     date: f.Words | None = None
 
 
-class RateFile(Record):
+class RateFile(CatalogueRecord):
     """How the file of exchange rates that the yard gets is read."""
 
     headings: RateHeadings

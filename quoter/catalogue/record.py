@@ -11,12 +11,12 @@ from quoter.catalogue.fields import fault, list_of_one
 from quoter.catalogue.source import Block, Text
 from quoter.problems import Place, quoted
 
-R = TypeVar("R", bound="Record")
+R = TypeVar("R", bound="CatalogueRecord")
 T = TypeVar("T")
 Many = Annotated[tuple[T, ...], BeforeValidator(list_of_one)]
 
 
-class Record(BaseModel):
+class CatalogueRecord(BaseModel):
     """A block of the catalogue after reading; `place` is where it begins."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)

@@ -12,14 +12,14 @@ from typing import Any
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.load import YAML_FILES
 from quoter.catalogue.quoting import Request
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def schemas() -> dict[str, str]:
     """File name, such as ``materials.schema.json`` -> the JSON Schema of that file's content."""
-    kinds: dict[str, type[Record]] = {"yard.yaml": Yard, "request.yaml": Request}
+    kinds: dict[str, type[CatalogueRecord]] = {"yard.yaml": Yard, "request.yaml": Request}
     kinds |= {name: kind for name, (kind, _) in YAML_FILES.items()}
     return {
         name.replace(".yaml", ".schema.json"): _text(name, kind)
@@ -27,7 +27,7 @@ def schemas() -> dict[str, str]:
     }
 
 
-def _text(name: str, kind: type[Record]) -> str:
+def _text(name: str, kind: type[CatalogueRecord]) -> str:
     schema = _tidy(kind.model_json_schema())
     schema |= {"$schema": DIALECT, "title": f"quoter's {name}"}
     return json.dumps(schema, indent=2, sort_keys=True, ensure_ascii=False) + "\n"

@@ -6,12 +6,12 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
 
-class PriceRow(Record):
+class PriceRow(CatalogueRecord):
     """A line of prices/DATE.csv."""
 
     material: f.Identifier
@@ -20,7 +20,7 @@ class PriceRow(Record):
     note: f.Note
 
 
-class ExchangeRow(Record):
+class ExchangeRow(CatalogueRecord):
     """A line of exchange.csv: how much of the currency one unit of home currency buys."""
 
     date: f.Day
@@ -29,7 +29,7 @@ class ExchangeRow(Record):
     note: f.Note
 
 
-class WageRow(Record):
+class WageRow(CatalogueRecord):
     """A line of wages.csv."""
 
     date: f.Day
@@ -38,7 +38,7 @@ class WageRow(Record):
     note: f.Note
 
 
-class VolumeRow(Record):
+class VolumeRow(CatalogueRecord):
     """A line of volumes.csv: boats a year, or an option's take rate on the model."""
 
     model: f.Identifier
@@ -48,7 +48,7 @@ class VolumeRow(Record):
     note: f.Note
 
 
-class BookRow(Record):
+class BookRow(CatalogueRecord):
     """A line of price_book.csv: a published list price ex tax of an option, on one model or all.
 
     Without an option it is the boat's own. It holds in one market, in home currency or that
@@ -63,7 +63,7 @@ class BookRow(Record):
     note: f.Note
 
 
-class RiseRow(Record):
+class RiseRow(CatalogueRecord):
     """A line of rises.csv: a supplier raises a family of materials by an amount or a percentage.
 
     The newest line of a supplier, family and effective day says in which state the rise is.
@@ -78,7 +78,7 @@ class RiseRow(Record):
     note: f.Note
 
 
-class IndexRow(Record):
+class IndexRow(CatalogueRecord):
     """A line of indices.csv: a value of a series of the yard's own, in force from that day on."""
 
     date: f.Day
@@ -87,7 +87,7 @@ class IndexRow(Record):
     note: f.Note
 
 
-class EditionRow(Record):
+class EditionRow(CatalogueRecord):
     """A line of editions.csv: what the price sheet says of itself from a day on.
 
     All of it but the note is public.

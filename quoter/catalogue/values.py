@@ -64,7 +64,7 @@ def _expected(names: tuple[str, ...]) -> tuple[Unit, ...]:
     return tuple(found)
 
 
-class Reading:
+class ReadAs:
     """How a text is read: stands in `Annotated[...]`, for pydantic and for the JSON Schema."""
 
     __slots__ = ()
@@ -89,7 +89,7 @@ class Reading:
 
 
 @dataclass(frozen=True, slots=True)
-class Measure(Reading):
+class Measure(ReadAs):
     """Reads a quantity of given dimensions within limits; counts may be bare numbers.
 
     Only a `rate` may hold one currency per another: elsewhere the two would cancel unseen.
@@ -206,10 +206,10 @@ class Measure(Reading):
 
 
 @dataclass(frozen=True, slots=True)
-class Maybe(Reading):
+class Maybe(ReadAs):
     """Reads a cell that may be left empty."""
 
-    inner: Reading
+    inner: ReadAs
 
     def __call__(self, raw: object) -> object:
         """None for an empty cell, else what the inner reading makes of it."""
@@ -226,7 +226,7 @@ def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
 
 
 @dataclass(frozen=True, slots=True)
-class Choice(Reading):
+class OneOf(ReadAs):
     """Reads one of a few words."""
 
     words: tuple[str, ...]
@@ -245,13 +245,13 @@ class Choice(Reading):
         return {"type": "string", "enum": list(self.words)}
 
 
-def choice(*words: str) -> Choice:
+def choice(*words: str) -> OneOf:
     """How to read one of a few words."""
-    return Choice(words)
+    return OneOf(words)
 
 
 @dataclass(frozen=True, slots=True)
-class Plain(Reading):
+class Plain(ReadAs):
     """Reads a text by a function that checks it."""
 
     check: Callable[[Text], Any]
@@ -279,7 +279,7 @@ class Worded(Plain):
 
 
 @dataclass(frozen=True, slots=True)
-class Ref(Reading):
+class Ref(ReadAs):
     """Reads an identifier that must be the id of a record of one of these kinds."""
 
     kinds: tuple[str, ...]

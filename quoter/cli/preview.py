@@ -12,7 +12,7 @@ from threading import Event
 import click
 
 from quoter.cli.terminal import Folder, as_of_option, counted, day, set_option, tell
-from quoter.preview.reading import Asked, Latest, Reading, Trouble
+from quoter.preview.reading import Latest, PreviewOf, Reading, Trouble
 from quoter.preview.server import PortError, serving
 
 PORT = 8765  # the same each time, so that an open page finds the next run
@@ -62,7 +62,7 @@ def preview_command(
     Nothing is written. Ctrl-C ends it.
     """
     terminal = Terminal()
-    latest = Latest(Asked(catalogue, day(as_of), settings), terminal)
+    latest = Latest(PreviewOf(catalogue, day(as_of), settings), terminal)
     try:
         with serving(latest, port) as server, suppress(KeyboardInterrupt):
             terminal.address = server.address

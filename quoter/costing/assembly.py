@@ -12,8 +12,8 @@ from dataclasses import dataclass, field
 from quoter.catalogue.parts import Operation
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
-from quoter.costing.quantities import Limit, Line
-from quoter.costing.rates import Rates
+from quoter.costing.quantities import Limit, MaterialLine
+from quoter.costing.rates import CostRates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import handling_cost, material_cost
@@ -27,7 +27,7 @@ NO_MASS = constant(0.0, "kg")
 class MaterialCost:
     """A take-off line with its landed price and cost."""
 
-    line: Line
+    line: MaterialLine
     material_class: str
     price: Figure
     cost: Figure
@@ -51,7 +51,7 @@ class Recipe:
     key: str
     name: str
     place: Place
-    lines: Sequence[Line] = ()
+    lines: Sequence[MaterialLine] = ()
     operations: Sequence[Operation] = ()
     drivers: Mapping[str, Figure] = field(default_factory=dict)
     notable: Sequence[Figure] = ()
@@ -91,7 +91,7 @@ class Assembly:
         return self.recipe.name
 
 
-def cost_assembly(recipe: Recipe, rates: Rates) -> Assembly:
+def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
     """Cost a recipe per good unit at given rates."""
     materials = tuple(_material(line, n, recipe, rates) for n, line in enumerate(recipe.lines, 1))
     operations = tuple(
@@ -176,7 +176,7 @@ def finished(
     )
 
 
-def _material(line: Line, number: int, recipe: Recipe, rates: Rates) -> MaterialCost:
+def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates) -> MaterialCost:
     price = rates.prices[line.material]
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
     label = f"{recipe.name}: {', '.join(words)}, cost"
@@ -186,7 +186,7 @@ def _material(line: Line, number: int, recipe: Recipe, rates: Rates) -> Material
 
 def _own_elements(
     recipe: Recipe,
-    rates: Rates,
+    rates: CostRates,
     materials: Sequence[MaterialCost],
     operations: Sequence[OperationCost],
     tooling: Sequence[tuple[str, Figure]],
@@ -209,7 +209,7 @@ def _own_elements(
     return {element: total(terms[element], rates.nothing) for element in in_element_order(terms)}
 
 
-def _general(operation: OperationCost, rates: Rates) -> Figure:
+def _general(operation: OperationCost, rates: CostRates) -> Figure:
     """General overhead on all conversion at an operation: labour, station overhead and rework."""
     conversion = [operation.labour, operation.variable, operation.fixed]
     if operation.rework is not None:
@@ -227,7 +227,7 @@ def entry_of(recipe: Recipe, stage: str) -> int:
 
 def _yield(
     recipe: Recipe,
-    rates: Rates,
+    rates: CostRates,
     materials: Sequence[MaterialCost],
     operations: Sequence[OperationCost],
     tooling: Sequence[tuple[str, Figure]],

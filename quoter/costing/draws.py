@@ -13,7 +13,7 @@ from typing import Literal
 from quoter.catalogue.options import Model
 from quoter.costing.assembly import Assembly, entry_of
 from quoter.costing.operations import OperationCost
-from quoter.costing.rates import Rates
+from quoter.costing.rates import CostRates
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
@@ -57,7 +57,7 @@ def draws_of(assembly: Assembly, known: dict[str, Draws]) -> Draws:
 
 
 def base_boat_draws(
-    model: Model, rates: Rates, standard: Assembly, known: dict[str, Draws]
+    model: Model, rates: CostRates, standard: Assembly, known: dict[str, Draws]
 ) -> Draws:
     """The draws of a boat without extra options: what is stated, and its standard options."""
     terms: dict[Draw, list[Figure]] = {}

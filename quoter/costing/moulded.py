@@ -8,7 +8,7 @@ from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, Line, TakeOff, region
+from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine, TakeOff, region
 from quoter.engineering import closed_mould, emissions, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
@@ -30,7 +30,9 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
         gas = emission(coat, issued, key, label)
-        off.lines.append(Line(colour, use, "gelcoat", net, issued, net, face.place, gas, area))
+        off.lines.append(
+            MaterialLine(colour, use, "gelcoat", net, issued, net, face.place, gas, area)
+        )
         off.lines.append(catalyst_line(coat, issued, key, label, use, "gelcoat", face.place))
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
 
@@ -72,11 +74,11 @@ def catalyst_line(
     use: str,
     stage: str,
     place: Place,
-) -> Line:
+) -> MaterialLine:
     """The catalyst for an amount of resin or gelcoat issued; its mass is not counted twice."""
     net = laminate.catalyst_mass(issued, resin.catalyst_fraction)
     net = net.named(f"{key}.catalyst", f"{label}, catalyst")
-    return Line(str(resin.catalyst), use, stage, net, net, NO_MASS, place)
+    return MaterialLine(str(resin.catalyst), use, stage, net, net, NO_MASS, place)
 
 
 def laid_plies(
@@ -133,7 +135,7 @@ def _mixed_content(
     return content.named(f"{key}.content", f"{label}, glass content of the stack", "percent")
 
 
-def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> Line:
+def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> MaterialLine:
     """The glass of one ply: net on the mould, issued from the rolls it is cut from."""
     issued = laid.net
     if part.nest_utilisation is not None:
@@ -141,7 +143,7 @@ def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str)
     issued = with_loss(issued, laid.glass)
     issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
     use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
-    return Line(
+    return MaterialLine(
         str(laid.ply.glass),
         use,
         stage,
@@ -172,7 +174,9 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
         gas = emission(resin, issued, key, label)
-        off.lines.append(Line(str(part.resin), stage, stage, net, issued, net, part.place, gas))
+        off.lines.append(
+            MaterialLine(str(part.resin), stage, stage, net, issued, net, part.place, gas)
+        )
         off.lines.append(catalyst_line(resin, issued, key, label, stage, stage, part.place))
 
 
@@ -202,7 +206,9 @@ def _inject(off: TakeOff, part: ClosedMouldPart, resin: Resin, net: Figure) -> N
     loss = loss_of(resin)
     issued = closed_mould.issued_per_shot(net, waste, loss if loss is not None else constant(0.0))
     issued = issued.named(f"{key}.issued", f"{label} issued")
-    off.lines.append(Line(str(part.resin), "injected", "resin", net, issued, net, part.place))
+    off.lines.append(
+        MaterialLine(str(part.resin), "injected", "resin", net, issued, net, part.place)
+    )
     off.lines.append(catalyst_line(resin, issued, key, label, "injected", "resin", part.place))
 
 

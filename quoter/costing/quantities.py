@@ -17,7 +17,7 @@ ONE = constant(1.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class MaterialLine:
     """An amount of one material: net in the product, issued from stores, and mass it adds.
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
@@ -72,7 +72,7 @@ class TakeOff:
     part: AnyPart
     key: str
     name: str
-    lines: list[Line] = field(default_factory=list)
+    lines: list[MaterialLine] = field(default_factory=list)
     drivers: dict[str, Figure] = field(default_factory=dict)
     notable: list[Figure] = field(default_factory=list)
     limits: list[Limit] = field(default_factory=list)

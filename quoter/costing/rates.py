@@ -98,7 +98,7 @@ def class_of(catalogue: Catalogue, id: str) -> str:
 
 
 @dataclass(frozen=True, slots=True)
-class Rates:
+class CostRates:
     """Prices, names and classes by material id; stations and cost per pull by their ids."""
 
     prices: dict[str, Figure]
@@ -111,10 +111,10 @@ class Rates:
     nothing: Figure
 
 
-def rates_of(catalogue: Catalogue) -> Rates:
+def rates_of(catalogue: Catalogue) -> CostRates:
     """The rates in force on the catalogue's date."""
     materials = catalogue.records.materials
-    return Rates(
+    return CostRates(
         landed_prices(catalogue),
         {id: str(material.name) for id, material in materials.items()},
         {id: class_of(catalogue, id) for id in materials},

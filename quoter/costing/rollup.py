@@ -13,7 +13,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly, finished, hours_by_station
 from quoter.costing.elements import summed
-from quoter.costing.rates import Rates, rates_of
+from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.takeoff import goods_line, take_off
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
@@ -42,7 +42,7 @@ class Costing:
     """
 
     catalogue: Catalogue
-    rates: Rates
+    rates: CostRates
     parts: dict[str, Assembly] = field(default_factory=dict)
     alternatives: dict[str, Assembly] = field(default_factory=dict)
     models: dict[str, ModelCost] = field(default_factory=dict)
@@ -221,7 +221,7 @@ def _volume_differs(
     return [Problem(block.place, what, "make the block's shape and the zones' core agree")]
 
 
-def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assembly:
+def cost_base_boat(rates: CostRates, model: Model, standard: Sequence[Use]) -> Assembly:
     """Cost a model without extra options; `hours` are stated as paid hours by station.
 
     A station that absorbs overhead on machine hours counts one per stated labour hour here, since
@@ -250,7 +250,7 @@ def cost_base_boat(rates: Rates, model: Model, standard: Sequence[Use]) -> Assem
     )
 
 
-def _own_elements(rates: Rates, model: Model, key: str) -> dict[str, Figure]:
+def _own_elements(rates: CostRates, model: Model, key: str) -> dict[str, Figure]:
     """The elements of what is stated for the boat itself."""
     base, nothing = model.base, rates.nothing
     terms: dict[str, list[Figure]] = {}

@@ -7,7 +7,7 @@ from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
 from quoter.costing.moulded import add_closed_mould, add_faces, add_open_mould, with_loss
-from quoter.costing.quantities import NO_MASS, Line, TakeOff, add_geometry, overridden
+from quoter.costing.quantities import NO_MASS, MaterialLine, TakeOff, add_geometry, overridden
 from quoter.engineering import core
 
 
@@ -56,14 +56,14 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
         out = (issued * share).named(f"{off.key}.foam_{which}.issued", f"{label}, issued")
         material = str(getattr(foam, f"component_{which}"))
         use = f"component {which.upper()}"
-        off.lines.append(Line(material, use, "foam", net_part, out, net_part, part.place))
+        off.lines.append(MaterialLine(material, use, "foam", net_part, out, net_part, part.place))
     if part.buoyancy:
         packed = core.packed_density(foam.free_rise_density, foam.packing_factor)
         lift = core.buoyancy(volume, packed, catalogue.yard.policy.water_density)
         off.notable.append(lift.named(f"{off.key}.buoyancy", f"{off.name}: buoyancy"))
 
 
-def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: str) -> Line:
+def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: str) -> MaterialLine:
     """A bought item: its quantity as given, or by the part's edge or area."""
     item = catalogue.records.of("bought")[str(goods.item)]
     label = f"{off.name}: {item.name}" if off else str(item.name)
@@ -80,4 +80,6 @@ def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: s
     mass = NO_MASS
     if goods.built_in:
         mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
-    return Line(str(goods.item), str(item.name), goods.stage, net, issued, mass, goods.place)
+    return MaterialLine(
+        str(goods.item), str(item.name), goods.stage, net, issued, mass, goods.place
+    )

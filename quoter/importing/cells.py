@@ -51,7 +51,7 @@ class SheetCell:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class SheetRow:
     """A line of a text or a row of a workbook that holds anything, and its number."""
 
     number: int
@@ -64,7 +64,7 @@ class Row:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class SheetRows:
     """The rows of a file, or of one sheet of a workbook, which has a `title` then.
 
     `lines` are those of a text, for excerpts. A text that breaks off has its `fault`. Rows that a
@@ -72,14 +72,14 @@ class Sheet:
     """
 
     file: str
-    rows: list[Row]
+    rows: list[SheetRow]
     title: str | None = None
     lines: list[str] = field(default_factory=list)
     fault: Problem | None = None
     hidden: bool = False
     left_out: list[int] = field(default_factory=list)
 
-    def at(self, row: Row, column: int) -> SheetCell:
+    def at(self, row: SheetRow, column: int) -> SheetCell:
         """The cell of a row in a column, counted from 0; an empty one where the row is shorter."""
         if column < len(row.cells):
             return row.cells[column]

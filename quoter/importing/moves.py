@@ -16,8 +16,8 @@ from quoter.catalogue.tables import PriceRow
 from quoter.columns import columns
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import input_behind
-from quoter.importing.offers import Offer
-from quoter.pricing.exchange import Rates
+from quoter.importing.offers import SupplierPrice
+from quoter.pricing.exchange import ExchangeRates
 from quoter.problems import Problem
 from quoter.units import quantity
 
@@ -25,7 +25,7 @@ SAME = 1e-9  # prices per different units that agree this well are one price
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class OfferMove:
     """An offer beside the price in force, if there is one.
 
     `change` is the relative change of what one unit of the material costs before freight, None
@@ -33,7 +33,7 @@ class Move:
     move is listed `again` when its line gets old, for it is known to hold.
     """
 
-    offer: Offer
+    offer: SupplierPrice
     old: PriceRow | None
     change: float | None
     as_old: str = ""
@@ -60,14 +60,14 @@ class Move:
         return self.change is not None and abs(self.change) - limit > SAME
 
 
-def moves_of(records: Records, offers: Sequence[Offer], day: date) -> list[Move]:
+def moves_of(records: Records, offers: Sequence[SupplierPrice], day: date) -> list[OfferMove]:
     """Offers that take effect on a day, each beside the price that would be in force then."""
     found = quotes(records, day)
     moves = [_move(records, offer, found.get(str(offer.material.id), []), day) for offer in offers]
     return [replace(move, again=_grows_old(records, move, day)) for move in moves]
 
 
-def _grows_old(records: Records, move: Move, day: date) -> bool:
+def _grows_old(records: Records, move: OfferMove, day: date) -> bool:
     """Whether a price that stays will be older than half of what the policy allows."""
     if move.moves or move.old is None or records.yard is None:
         return False
@@ -76,16 +76,16 @@ def _grows_old(records: Records, move: Move, day: date) -> bool:
     return same and (day - listed_on(move.old)).days > allowed / 2
 
 
-def _move(records: Records, offer: Offer, rows: Sequence[PriceRow], day: date) -> Move:
+def _move(records: Records, offer: SupplierPrice, rows: Sequence[PriceRow], day: date) -> OfferMove:
     own = [row for row in rows if row.supplier == offer.row.supplier]
     if not rows:
-        return Move(offer, None, None)
+        return OfferMove(offer, None, None)
     old, new = (own or rows)[0], offer.row
     if _written(old.price) == _written(new.price):
-        return Move(offer, old, 0.0)
+        return OfferMove(offer, old, 0.0)
     before, after = (_at_home(records, offer, row, day) for row in (old, new))
     if before is None or after is None or not before:
-        return Move(offer, old, None)
+        return OfferMove(offer, old, None)
     change = after / before - 1
     if abs(change) < SAME:
         change = 0.0
@@ -94,13 +94,13 @@ def _move(records: Records, offer: Offer, rows: Sequence[PriceRow], day: date) -
     if unit_of_old != written_price(new.price).partition(" ")[2]:
         number = _written(old.price)[0] * (1 + Decimal(change))
         as_old = f"{float(number):.5g} {unit_of_old}"
-    return Move(offer, old, change, as_old)
+    return OfferMove(offer, old, change, as_old)
 
 
-def _at_home(records: Records, offer: Offer, row: PriceRow, day: date) -> float | None:
+def _at_home(records: Records, offer: SupplierPrice, row: PriceRow, day: date) -> float | None:
     """A price per what the material is counted in, in home currency; None without a rate."""
     price, home = per_counted(offer.material, row.price), str(records.home)
-    rates = Rates(home, newest(records.exchange, day, rate_key))
+    rates = ExchangeRates(home, newest(records.exchange, day, rate_key))
     if rates.lacking(price, home):
         # The same rate on both sides drops out.
         return price.value if row.supplier == offer.row.supplier else None
@@ -125,7 +125,7 @@ def _written(price: Figure) -> tuple[Decimal, str]:
     return Decimal(text.partition(" ")[0]), str(quantity(text).unit)
 
 
-def move_faults(moves: Iterable[Move], day: date, limit: float | None) -> Iterator[Problem]:
+def move_faults(moves: Iterable[OfferMove], day: date, limit: float | None) -> Iterator[Problem]:
     """Jumps beyond a limit, if there is one, and prices that the list of the day has already."""
     for move in moves:
         place, new = move.offer.place, written_price(move.offer.row.price)
@@ -143,7 +143,7 @@ def move_faults(moves: Iterable[Move], day: date, limit: float | None) -> Iterat
             yield Problem(place, what, hint)
 
 
-def table_lines(moves: Sequence[Move], limit: float) -> Iterator[str]:
+def table_lines(moves: Sequence[OfferMove], limit: float) -> Iterator[str]:
     """Old and new prices for a terminal, without the columns that would be empty."""
     if not moves:
         return
@@ -158,7 +158,7 @@ def table_lines(moves: Sequence[Move], limit: float) -> Iterator[str]:
         yield f"Mean change by class: {', '.join(classes)}."
 
 
-def _row(move: Move, limit: float) -> tuple[str, ...]:
+def _row(move: OfferMove, limit: float) -> tuple[str, ...]:
     old = "–" if move.old is None else written_price(move.old.price)
     change = "" if move.change is None else f"{move.change * 100:+.1f} %"
     new = written_price(move.offer.row.price)
@@ -170,7 +170,7 @@ def _row(move: Move, limit: float) -> tuple[str, ...]:
     return (str(move.offer.material.id), move.offer.code, old, new, move.as_old, change, told)
 
 
-def class_changes(moves: Iterable[Move]) -> Iterator[str]:
+def class_changes(moves: Iterable[OfferMove]) -> Iterator[str]:
     """The mean change of each class of material over its lines, unweighted, with their number."""
     found: dict[str, list[float]] = {}
     for move in moves:
@@ -182,7 +182,7 @@ def class_changes(moves: Iterable[Move]) -> Iterator[str]:
         yield f"{name} {sum(changes) / len(changes) * 100:+.1f} % ({count})"
 
 
-def remarks(records: Records, moves: Iterable[Move], day: date) -> Iterator[str]:
+def remarks(records: Records, moves: Iterable[OfferMove], day: date) -> Iterator[str]:
     """What is worth knowing and no fault: another supplier, a range that ends, a later list."""
     for move in moves:
         if not move.moves:
@@ -200,7 +200,7 @@ def remarks(records: Records, moves: Iterable[Move], day: date) -> Iterator[str]
                 break
 
 
-def rise_remarks(records: Records, moves: Sequence[Move], day: date) -> Iterator[str]:
+def rise_remarks(records: Records, moves: Sequence[OfferMove], day: date) -> Iterator[str]:
     """Rises announced for the day or before it, which the prices may hold already."""
     for rise in overdue_rises(records, day):
         of_both = [

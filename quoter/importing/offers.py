@@ -16,7 +16,7 @@ from quoter.problems import Place, Problem, Problems
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class SupplierPrice:
     """A supplier's price of a material, and where to point when something is wrong with it."""
 
     material: Material

@@ -18,8 +18,8 @@ from quoter.catalogue.records import Records
 from quoter.figures.graph import input_behind
 from quoter.importing.cells import (
     CellFault,
-    Row,
     SheetCell,
+    SheetRow,
     alike,
     amount_in,
     is_mark_of,
@@ -27,8 +27,8 @@ from quoter.importing.cells import (
     sound_text,
     squeezed,
 )
-from quoter.importing.offers import Offer, priced_row
-from quoter.importing.table import Table
+from quoter.importing.offers import SupplierPrice, priced_row
+from quoter.importing.table import HeadedTable
 from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
 from quoter.units import MEANT, SYMBOLS, UnitError, to_base, unit
 
@@ -45,7 +45,7 @@ class PriceLines:
     records: Records
     supplier: Supplier
     file: PriceFile
-    table: Table
+    table: HeadedTable
     effective: date
     faults: list[Problem] = field(default_factory=list)
     seen: dict[str, Place] = field(default_factory=dict)
@@ -58,7 +58,7 @@ class PriceLines:
         self.materials = {squeezed(each.code): str(each.material) for each in self.file.codes}
         self.ignored = {squeezed(each) for each in self.file.ignored}
 
-    def offers(self) -> list[Offer]:
+    def offers(self) -> list[SupplierPrice]:
         """The price of every line that is sound."""
         found = (self._offer(row) for row in self.table.below)
         return [offer for offer in found if offer is not None]
@@ -70,7 +70,7 @@ class PriceLines:
     def _tell(self, place: Place, what: str, hint: str) -> None:
         self.faults.append(self.table.sheet.problem(place, what, hint))
 
-    def _offer(self, row: Row) -> Offer | None:
+    def _offer(self, row: SheetRow) -> SupplierPrice | None:
         cells = self.table.cells(row)
         if self._is_heading(cells) or not any(cell.text for cell in cells.values()):
             return None
@@ -254,7 +254,7 @@ class PriceLines:
 
     def _priced(
         self, material: Material, cells: dict[str, SheetCell], number: Decimal, per: str
-    ) -> Offer | None:
+    ) -> SupplierPrice | None:
         cell = cells["price"]
         words = f"{number:f} {self.supplier.currency}/{per}"
         row, faults = priced_row(
@@ -270,7 +270,7 @@ class PriceLines:
         ]
         if row is None or faults:
             return None
-        return Offer(material, row, cell.place, squeezed(cells["code"].text))
+        return SupplierPrice(material, row, cell.place, squeezed(cells["code"].text))
 
 
 _BEFORE = re.compile(r"(?:per |/ ?)", re.IGNORECASE)

@@ -15,7 +15,7 @@ from quoter.catalogue.tables import PriceRow
 from quoter.importing.cells import SheetError
 from quoter.importing.days import before_the_first, far_ahead
 from quoter.importing.moves import (
-    Move,
+    OfferMove,
     move_faults,
     moves_of,
     remarks,
@@ -109,7 +109,7 @@ def _lines(records: Records, supplier: Supplier, path: Path, effective: date) ->
     return PriceLines(records, supplier, file, table, effective)
 
 
-def _faults(lines: PriceLines, moves: Sequence[Move], limit: float | None) -> list[Problem]:
+def _faults(lines: PriceLines, moves: Sequence[OfferMove], limit: float | None) -> list[Problem]:
     """What is wrong with the lines themselves, and with what they would change."""
     sheet = lines.table.sheet
     faults = list(lines.faults)
@@ -134,7 +134,7 @@ def _absent(lines: PriceLines) -> list[str]:
 
 
 def price_list(
-    folder: Path, made: Import, moves: Sequence[Move], effective: date, note: str
+    folder: Path, made: Import, moves: Sequence[OfferMove], effective: date, note: str
 ) -> None:
     """Add the list of a day, with what moves at its end, to the files of an import.
 

@@ -17,16 +17,16 @@ from quoter.columns import columns
 from quoter.figures.graph import input_behind
 from quoter.importing.cells import (
     CellFault,
-    Row,
     SheetCell,
     SheetError,
+    SheetRow,
     alike,
     amount_in,
     sound_text,
 )
 from quoter.importing.days import day_in, far_ahead
 from quoter.importing.moves import SAME
-from quoter.importing.table import Table, find_table, read_sheets
+from quoter.importing.table import HeadedTable, find_table, read_sheets
 from quoter.importing.writing import Import, longer, read_sound, try_out
 from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, quoted
 
@@ -106,7 +106,7 @@ def _wanted(file: RateFile) -> dict[str, Text]:
 
 
 def _move_faults(
-    table: Table, moves: Sequence[RateMove], day: date, limit: float | None
+    table: HeadedTable, moves: Sequence[RateMove], day: date, limit: float | None
 ) -> Iterator[Problem]:
     for move in moves:
         if move.old is None or not move.change:
@@ -227,7 +227,7 @@ class RateLines:
     `day` is that newest day, where the file has days and one of them is near enough.
     """
 
-    table: Table
+    table: HeadedTable
     file: RateFile
     used: set[str]
     effective: date
@@ -255,7 +255,7 @@ class RateLines:
     def _take(
         self,
         day: date | None,
-        rows: list[Row],
+        rows: list[SheetRow],
         found: dict[str, Published | None],
         missing: dict[str, Place],
     ) -> None:
@@ -278,7 +278,7 @@ class RateLines:
     def _tell(self, place: Place, what: str, hint: str) -> None:
         self.faults.append(self.table.sheet.problem(place, what, hint))
 
-    def _rows_by_day(self) -> list[tuple[date | None, list[Row]]]:
+    def _rows_by_day(self) -> list[tuple[date | None, list[SheetRow]]]:
         """The rows of the day wanted and of those near before it, the newest first.
 
         Banks don't publish every day, nor every currency on each.
@@ -298,10 +298,10 @@ class RateLines:
         self.day = near[0]
         return [(day, by_day[day]) for day in near]
 
-    def _dated(self) -> dict[date, list[Row]]:
+    def _dated(self) -> dict[date, list[SheetRow]]:
         """The rows by their day; remarks between them are left out."""
         column = self.table.columns["date"]
-        by_day: dict[date, list[Row]] = {}
+        by_day: dict[date, list[SheetRow]] = {}
         for row in self.table.below:
             cell = self.table.sheet.at(row, column)
             if row.filled() <= 1 or not cell.text:
@@ -312,7 +312,7 @@ class RateLines:
                 self._tell(cell.place, bad.what, bad.hint)
         return by_day
 
-    def _of_lines(self, rows: list[Row]) -> Iterator[tuple[str, Place, SheetCell]]:
+    def _of_lines(self, rows: list[SheetRow]) -> Iterator[tuple[str, Place, SheetCell]]:
         for row in rows:
             cells = self.table.cells(row)
             if long := self.table.too_long(row):
@@ -326,7 +326,7 @@ class RateLines:
             if currency in self.used:
                 yield currency, cells["currency"].place, cells["rate"]
 
-    def _of_columns(self, rows: list[Row]) -> Iterator[tuple[str, Place, SheetCell]]:
+    def _of_columns(self, rows: list[SheetRow]) -> Iterator[tuple[str, Place, SheetCell]]:
         for row in rows:
             for column, head in enumerate(self.table.head.cells):
                 currency = alike(head.text).upper()

@@ -22,7 +22,7 @@ from quoter.importing.moves import (
     table_lines,
     written_price,
 )
-from quoter.importing.offers import Offer, priced_row
+from quoter.importing.offers import SupplierPrice, priced_row
 from quoter.importing.prices import UnknownNameError, price_list, supplier_of
 from quoter.importing.writing import Import, at_options, longer, read_sound, too_long, try_out
 from quoter.problems import CatalogueError, Place, Problem, nearest
@@ -135,8 +135,8 @@ def _told_already(records: Records, rise: Rise) -> Iterator[Problem]:
             yield Problem(Place("--state"), what, hint)
 
 
-def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[Offer], list[Problem]]:
-    offers: list[Offer] = []
+def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[SupplierPrice], list[Problem]]:
+    offers: list[SupplierPrice] = []
     faults: list[Problem] = []
     found = prices_before(records, rise.supplier, rise.family, rise.effective)
     for id, row in found.items():
@@ -150,7 +150,7 @@ def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[Offer], list
         new, wrong = priced_row(records, names, words, HERE, rise.effective)
         faults += wrong
         if new is not None:
-            offers.append(Offer(material, new, HERE))
+            offers.append(SupplierPrice(material, new, HERE))
     return offers, faults
 
 

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from quoter.catalogue.csv_cells import csv_rows, need_few_lines
 from quoter.catalogue.source import Text
-from quoter.importing.cells import Row, Sheet, SheetCell, SheetError, alike, squeezed
+from quoter.importing.cells import SheetCell, SheetError, SheetRow, SheetRows, alike, squeezed
 from quoter.importing.workbook_file import is_workbook, workbook_sheets
 from quoter.intake import LARGEST_LIST, MOST_ROWS, ONLY_THE_LIST, IntakeError, read_file
 from quoter.problems import MalformedError, Place, Problem, closest, listed, nearest, quoted
@@ -19,23 +19,23 @@ FIRST = 100  # rows of a sheet among which misspelt headings are looked for
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class HeadedTable:
     """A sheet, its heading row, the column of each role that has one, and the rows below.
 
     `remarks` say which sheet it is and what was left out, where there is a choice.
     """
 
-    sheet: Sheet
-    head: Row
+    sheet: SheetRows
+    head: SheetRow
     columns: dict[str, int]
-    below: list[Row]
+    below: list[SheetRow]
     remarks: list[str] = field(default_factory=list)
 
-    def cells(self, row: Row) -> dict[str, SheetCell]:
+    def cells(self, row: SheetRow) -> dict[str, SheetCell]:
         """The cells of a row by their role."""
         return {role: self.sheet.at(row, column) for role, column in self.columns.items()}
 
-    def too_long(self, row: Row) -> Problem | None:
+    def too_long(self, row: SheetRow) -> Problem | None:
         """A row of a text with more values than headings: one of them was cut in two."""
         if self.sheet.title is not None or row.filled() <= len(self.head.cells):
             return None
@@ -45,7 +45,7 @@ class Table:
         return self.sheet.problem(extra.place, what, hint)
 
 
-def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
+def read_sheets(path: Path, title: Text | None) -> list[SheetRows]:
     """The sheets of a workbook, or a text in each way that it can be read.
 
     A sheet that is named is read even if the workbook hides it.
@@ -74,7 +74,7 @@ def read_sheets(path: Path, title: Text | None) -> list[Sheet]:
     return [replace(sheet, hidden=False) for sheet in _some(file, found)]
 
 
-def _some(file: str, sheets: Sequence[Sheet]) -> list[Sheet]:
+def _some(file: str, sheets: Sequence[SheetRows]) -> list[SheetRows]:
     found = [sheet for sheet in sheets if sheet.rows or sheet.fault]
     if not found:
         hint = "save it with its heading row and the lines below"
@@ -82,7 +82,7 @@ def _some(file: str, sheets: Sequence[Sheet]) -> list[Sheet]:
     return found
 
 
-def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
+def find_table(sheets: Sequence[SheetRows], wanted: Mapping[str, Text]) -> HeadedTable:
     """The table of the sheet and row that have the most of the wanted headings, by role.
 
     Raises:
@@ -107,10 +107,10 @@ def find_table(sheets: Sequence[Sheet], wanted: Mapping[str, Text]) -> Table:
     if faults:
         raise SheetError(faults)
     below = [row for row in sheet.rows if row.number > head.number]
-    return Table(sheet, head, columns, below, list(_remarks(sheets, sheet)))
+    return HeadedTable(sheet, head, columns, below, list(_remarks(sheets, sheet)))
 
 
-def _best(sheets: Sequence[Sheet], heads: set[str]) -> tuple[Sheet, Row] | None:
+def _best(sheets: Sequence[SheetRows], heads: set[str]) -> tuple[SheetRows, SheetRow] | None:
     """The row with the most of the headings; of several the one with the most like the others.
 
     What is like a heading takes long to find, and is looked for in the first rows only.
@@ -123,7 +123,7 @@ def _best(sheets: Sequence[Sheet], heads: set[str]) -> tuple[Sheet, Row] | None:
     return max(first[: FIRST * len(sheets)], key=lambda each: _near(each[1], heads), default=None)
 
 
-def _seen(sheets: Sequence[Sheet]) -> list[Sheet]:
+def _seen(sheets: Sequence[SheetRows]) -> list[SheetRows]:
     """The sheets that people see.
 
     Raises:
@@ -137,7 +137,7 @@ def _seen(sheets: Sequence[Sheet]) -> list[Sheet]:
     return seen
 
 
-def _need_one(sheets: Iterable[Sheet], heads: set[str]) -> None:
+def _need_one(sheets: Iterable[SheetRows], heads: set[str]) -> None:
     """One sheet of a workbook has all of the headings, or which is meant can only be guessed.
 
     Raises:
@@ -156,7 +156,7 @@ def _need_one(sheets: Iterable[Sheet], heads: set[str]) -> None:
         raise SheetError([Problem(Place(fitting[0].file), what, hint)])
 
 
-def _remarks(sheets: Sequence[Sheet], read: Sheet) -> Iterator[str]:
+def _remarks(sheets: Sequence[SheetRows], read: SheetRows) -> Iterator[str]:
     """Which sheet was read, where the workbook has others, and what of it nobody sees."""
     if read.title is None:
         return
@@ -169,18 +169,18 @@ def _remarks(sheets: Sequence[Sheet], read: Sheet) -> Iterator[str]:
         yield f"Hidden, and left out: row{'' if len(read.left_out) == 1 else 's'} {rows}."
 
 
-def _fit(row: Row, heads: set[str]) -> int:
+def _fit(row: SheetRow, heads: set[str]) -> int:
     return len(heads.intersection(alike(cell.text) for cell in row.cells))
 
 
-def _near(row: Row, heads: set[str]) -> int:
+def _near(row: SheetRow, heads: set[str]) -> int:
     """How many headings have something like them in a row."""
     words = [alike(cell.text) for cell in row.cells if 0 < len(cell.text) < 60]
     return sum(bool(closest(head, words)) for head in heads) if len(words) > 1 else 0
 
 
 def _columns(
-    sheet: Sheet, head: Row, wanted: Mapping[str, Text]
+    sheet: SheetRows, head: SheetRow, wanted: Mapping[str, Text]
 ) -> tuple[list[Problem], dict[str, int]]:
     faults: list[Problem] = []
     columns: dict[str, int] = {}
@@ -205,7 +205,7 @@ def _columns(
 MARKS = (",", ";", "\t")
 
 
-def text_sheets(file: str, raw: bytes) -> list[Sheet]:
+def text_sheets(file: str, raw: bytes) -> list[SheetRows]:
     """A text read in each way that it may be parted into cells; the headings tell which is right.
 
     Raises:
@@ -237,15 +237,15 @@ def _decoded(file: str, raw: bytes) -> str:
     raise SheetError([Problem(place, what, hint)])
 
 
-def _sheet(file: str, text: str, lines: list[str], mark: str) -> Sheet:
+def _sheet(file: str, text: str, lines: list[str], mark: str) -> SheetRows:
     """The rows up to where the text breaks off, if it does."""
-    rows: list[Row] = []
+    rows: list[SheetRow] = []
     fault = None
     try:
         for cells in csv_rows(text, mark, MOST_ROWS):
             found = [SheetCell(cell.text, Place(file, cell.line, cell.column)) for cell in cells]
-            rows.append(Row(cells[0].line, found))
+            rows.append(SheetRow(cells[0].line, found))
     except MalformedError as bad:
         place = Place(file, bad.line, bad.column)
         fault = Problem(place, bad.what, bad.hint, lines[bad.line - 1])
-    return Sheet(file, rows, None, lines, fault)
+    return SheetRows(file, rows, None, lines, fault)

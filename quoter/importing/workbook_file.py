@@ -18,8 +18,8 @@ from zipfile import BadZipFile
 from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format, is_timedelta_format
 from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, from_excel, from_ISO8601
 
-from quoter.importing.archive import Archive, need_short
-from quoter.importing.cells import Kind, Row, Sheet, SheetCell, SheetError, cell_place
+from quoter.importing.cells import Kind, SheetCell, SheetError, SheetRow, SheetRows, cell_place
+from quoter.importing.zip_parts import ZipParts, need_short
 from quoter.intake import MOST_CELLS, MOST_COLUMNS, MOST_ROWS, ONLY_THE_LIST, IntakeError, counted
 from quoter.problems import Place, Problem, quoted
 
@@ -43,7 +43,7 @@ def is_workbook(raw: bytes) -> bool:
     return raw.startswith((ZIPPED, OLD))
 
 
-def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[Sheet]:
+def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[SheetRows]:
     """Every sheet of a workbook; without their rows those that have another title than the one.
 
     Raises:
@@ -54,7 +54,7 @@ def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[She
             what = "the workbook is of an old kind, or locked with a password"
             hint = "save it in a spreadsheet program as .xlsx, without a password"
             raise IntakeError(f"the file can't be read: {what}", hint)
-        return list(_Book(file, Archive(raw)).sheets(title))
+        return list(_Book(file, ZipParts(raw)).sheets(title))
     except IntakeError as fault:
         raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
     except _BROKEN as fault:
@@ -65,7 +65,7 @@ def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[She
 class _Book:
     """A workbook while it is read: its texts and number formats, and how much of it there was."""
 
-    def __init__(self, file: str, archive: Archive) -> None:
+    def __init__(self, file: str, archive: ZipParts) -> None:
         self.file, self.archive = file, archive
         self.rows = self.cells = 0
         self.home = _home(archive)
@@ -77,11 +77,11 @@ class _Book:
         self.texts = list(self._texts(by_kind.get("sharedStrings", "")))
         self.forms = list(self._forms(by_kind.get("styles", "")))
 
-    def sheets(self, title: str | None) -> Iterator[Sheet]:
+    def sheets(self, title: str | None) -> Iterator[SheetRows]:
         """Each sheet with its rows, or the one of a title alone."""
         for name, hidden, part in self._named:
-            found = Sheet(self.file, [], name, hidden=hidden)
-            for row, unseen in _Rows(self, name).of(part) if title in (None, name) else ():
+            found = SheetRows(self.file, [], name, hidden=hidden)
+            for row, unseen in _SheetReader(self, name).of(part) if title in (None, name) else ():
                 if unseen:
                     found.left_out.append(row.number)
                 else:
@@ -149,7 +149,7 @@ class _Book:
                 yield own.get(id) or BUILTIN_FORMATS.get(id, "General")
 
 
-def _home(archive: Archive) -> str:
+def _home(archive: ZipParts) -> str:
     """The part that says which sheets there are.
 
     Raises:
@@ -170,7 +170,7 @@ def _home(archive: Archive) -> str:
     raise IntakeError("the file is a document of another kind, and no workbook", _ANEW)
 
 
-class _Rows:
+class _SheetReader:
     """The rows of a sheet while it is read."""
 
     def __init__(self, book: _Book, title: str) -> None:
@@ -178,7 +178,7 @@ class _Rows:
         self.number = self.column = 0
         self.cells: list[SheetCell] = []
 
-    def of(self, part: str) -> Iterator[tuple[Row, bool]]:
+    def of(self, part: str) -> Iterator[tuple[SheetRow, bool]]:
         """Each row that holds anything, and whether it is hidden."""
         within: Mapping[str, str] = {}
         stored: _Stored | None = None
@@ -189,7 +189,7 @@ class _Rows:
                 hidden = has.get("hidden", "0") in ("1", "true")
             elif tag == "row" and self.cells:
                 self.book.count(len(self.cells), self.title)
-                yield Row(self.number, self.cells), hidden
+                yield SheetRow(self.number, self.cells), hidden
             elif tag == "c" and has is not None:
                 within, stored = has, _Stored()
                 self._next_column(has.get("r"))

@@ -12,7 +12,7 @@ from io import StringIO
 
 from quoter.catalogue.csv_cells import as_written
 from quoter.formats import PRICES, REQUEST, TABLE
-from quoter.leaks.account import KILOGRAM, METRE, MONEY, SHARE, Account, plain_number
+from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, SHARE, Allowed, plain_number
 from quoter.leaks.own import BARE
 from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
@@ -56,16 +56,16 @@ _RULE_SIGNS = frozenset("(){},;:=+-*/<>!?&|.")
 _RULE_WORDS = {"function", "check", "const", "return", *re.findall(r"function (\w+)", HELPERS)}
 
 
-def json_rests(text: str, account: Account, *, script: bool = False) -> Iterator[Rest]:
+def json_rests(text: str, allowed: Allowed, *, script: bool = False) -> Iterator[Rest]:
     """What of JSON nobody accounts for: every key, text and number, and what stands between.
 
     Args:
         text: of a file or a script element
-        account: of what it is made from
+        allowed: of what it is made from
         script: whether it tells a script how numbers are written as well
     """
     parts = _PIECE.split(text)
-    unknown = {part for part in set(parts[1::2]) if not _is_known(part, account, script)}
+    unknown = {part for part in set(parts[1::2]) if not _is_known(part, allowed, script)}
     unknown |= {part for part in set(parts[::2]) if not _BETWEEN.match(part)}
     if not unknown:
         return
@@ -73,55 +73,55 @@ def json_rests(text: str, account: Account, *, script: bool = False) -> Iterator
     for part in parts:
         if part in unknown and part not in told:
             told.add(part)
-            yield from (Rest(each.text, at + each.start) for each in _rests(part, account, script))
+            yield from (Rest(each.text, at + each.start) for each in _rests(part, allowed, script))
         at += len(part)
 
 
-def _rests(piece: str, account: Account, script: bool) -> Iterator[Rest]:
+def _rests(piece: str, allowed: Allowed, script: bool) -> Iterator[Rest]:
     """What of an unknown piece is unknown: of a text under a known key only some words may be."""
     pair = _PAIR.match(piece)
     leaf = piece if pair is None else pair[2]
-    if leaf[0] != '"' or (pair is not None and not _is_key(_text(pair[1]), account, script)):
+    if leaf[0] != '"' or (pair is not None and not _is_key(_text(pair[1]), allowed, script)):
         yield Rest(piece.strip(), 0)
         return
-    found = [*account.rests(_text(leaf))] or [Rest(_text(leaf), 0)]
+    found = [*allowed.rests(_text(leaf))] or [Rest(_text(leaf), 0)]
     yield from (Rest(each.text, max(piece.find(each.text), 0)) for each in found)
 
 
-def _is_known(piece: str, account: Account, script: bool) -> bool:
+def _is_known(piece: str, allowed: Allowed, script: bool) -> bool:
     pair = _PAIR.match(piece)
     if pair is None:
         if piece[0] == '"':
             text = _text(piece)
-            return _is_key(text, account, script) or account.knows(text)
+            return _is_key(text, allowed, script) or allowed.knows(text)
         return piece in _WORDS or (script and piece in _OTHER_SIZE)
     key, leaf = _text(pair[1]), pair[2]
-    return _is_key(key, account, script) and _is_leaf(key, leaf, account, script)
+    return _is_key(key, allowed, script) and _is_leaf(key, leaf, allowed, script)
 
 
-def _is_key(key: str, account: Account, script: bool) -> bool:
-    return key in account.own.keys or (script and key in _STYLE_KEYS)
+def _is_key(key: str, allowed: Allowed, script: bool) -> bool:
+    return key in allowed.own.keys or (script and key in _STYLE_KEYS)
 
 
-def _is_leaf(key: str, leaf: str, account: Account, script: bool) -> bool:
+def _is_leaf(key: str, leaf: str, allowed: Allowed, script: bool) -> bool:
     if leaf in _WORDS:
         return True
     text = _text(leaf) if leaf[0] == '"' else leaf
     if key in _FORMATS:
-        return text == str(_FORMATS[key].newest) or account.knows(text)
+        return text == str(_FORMATS[key].newest) or allowed.knows(text)
     if key in _KINDS and (number := plain_number(text)) is not None:
-        return _is_number(number, _KINDS[key], account)
+        return _is_number(number, _KINDS[key], allowed)
     if leaf[0] == '"':
-        return account.knows(text) or (script and key == "pound" and text == str(POUND))
+        return allowed.knows(text) or (script and key == "pound" and text == str(POUND))
     return script and key in _STYLES and leaf in _SIZES
 
 
-def _is_number(number: Decimal, kinds: Iterable[str], account: Account) -> bool:
+def _is_number(number: Decimal, kinds: Iterable[str], allowed: Allowed) -> bool:
     """Whether data's number is one of a kind; rates are fractions there."""
     for kind in kinds:
-        if kind == BARE and number in account.counts:
+        if kind == BARE and number in allowed.counts:
             return True
-        if account.holds(number * 100 if kind == SHARE else number, kind):
+        if allowed.holds(number * 100 if kind == SHARE else number, kind):
             return True
     return False
 
@@ -130,7 +130,7 @@ def _text(written: str) -> str:
     return str(json.loads(written)) if "\\" in written else written[1:-1]
 
 
-def csv_rests(text: str, account: Account) -> Iterator[Rest]:
+def csv_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
     """What of the table of prices nobody accounts for: names of columns and every cell."""
     heads, *rows = list(csv.reader(StringIO(text, newline=""))) or [[]]
     if heads != [column.name for column in COLUMNS]:
@@ -143,33 +143,33 @@ def csv_rests(text: str, account: Account) -> Iterator[Rest]:
     told: set[str] = set()
     for column, cells in zip(COLUMNS, zip(*rows, strict=True), strict=False):
         for cell in dict.fromkeys(cells):
-            if _is_cell(column.name, column.type in NUMBERS, cell, account):
+            if _is_cell(column.name, column.type in NUMBERS, cell, allowed):
                 continue
             if cell not in told:
                 told.add(cell)
                 yield Rest(cell, max(text.find(cell), 0))
 
 
-def _is_cell(name: str, numeric: bool, cell: str, account: Account) -> bool:
+def _is_cell(name: str, numeric: bool, cell: str, allowed: Allowed) -> bool:
     if numeric:
         number = plain_number(cell)
-        return not cell or (number is not None and _is_number(number, _KINDS[name], account))
-    return account.knows(cell) or account.knows(as_written(cell))
+        return not cell or (number is not None and _is_number(number, _KINDS[name], allowed))
+    return allowed.knows(cell) or allowed.knows(as_written(cell))
 
 
-def script_rests(text: str, account: Account) -> Iterator[Rest]:
+def script_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
     """What of a model's script nobody accounts for: its data, and the rules of its options."""
     found = _SCRIPT.match(text)
     if found is None:
         yield Rest(text.strip(), 0)
         return
-    for rest in json_rests(found["data"], account, script=True):
+    for rest in json_rests(found["data"], allowed, script=True):
         yield Rest(rest.text, rest.start + found.start("data"))
-    for rest in _rule_rests(found["rules"], account):
+    for rest in _rule_rests(found["rules"], allowed):
         yield Rest(rest.text, rest.start + found.start("rules"))
 
 
-def _rule_rests(rules: str, account: Account) -> Iterator[Rest]:
+def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:
     """What is neither a sign, a word of the language, an option's id nor a small count.
 
     Steps and rules are numbered in letters, so that none of them can say anything.
@@ -178,8 +178,8 @@ def _rule_rests(rules: str, account: Account) -> Iterator[Rest]:
     numbered = {letters(count) for count in range(len(steps))}
     numbered |= {f"r_{word_of(count)}" for count in range(len(steps) + 1)}
     words = _RULE_SIGNS | _RULE_WORDS | numbered
-    words |= {f"{count}{point}" for count in account.counts for point in ("", ".0")}
+    words |= {f"{count}{point}" for count in allowed.counts for point in ("", ".0")}
     for token in _RULE.finditer(rules):
         said = token[0]
-        if said not in words and not (said[:2] in ("q_", "s_") and said[2:] in account.texts):
+        if said not in words and not (said[:2] in ("q_", "s_") and said[2:] in allowed.texts):
             yield Rest(said, token.start())

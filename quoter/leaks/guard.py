@@ -7,14 +7,14 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 
-from quoter.leaks.account import Account
+from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import csv_rests, json_rests, script_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.reduction import Rest
 from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
-from quoter.pages.public.site import ASSETS, PriceSheet, PublicSite, boat_script
+from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script
 from quoter.pages.public.views import SheetView
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
@@ -99,7 +99,7 @@ class SiteGuard:
                 yield Leak(path, told)
             return
         pages = self._pages_of(sheet)
-        for rest in pages.account.rests(path):
+        for rest in pages.allowed.rests(path):
             yield Leak(path, rest.text, part="its name", known=self._known.what(rest.text))
         reader = _reader(path.removeprefix(sheet.folder).lstrip("/"), pages)
         if reader is None:
@@ -114,12 +114,12 @@ class SiteGuard:
             self._own[inner] = None if make is None else make()
         return self._own[inner]
 
-    def _pages_of(self, sheet: PriceSheet) -> Pages:
+    def _pages_of(self, sheet: MarketSheet) -> Pages:
         if sheet.folder not in self._pages:
-            account = Account(sheet.views, sheet.locale, sheet.view.currency)
-            account.add_texts(*_joined(sheet.view))
-            self._known.strike_out(account)
-            self._pages[sheet.folder] = Pages(account)
+            allowed = Allowed(sheet.views, sheet.locale, sheet.view.currency)
+            allowed.add_texts(*_joined(sheet.view))
+            self._known.strike_out(allowed)
+            self._pages[sheet.folder] = Pages(allowed)
         return self._pages[sheet.folder]
 
 
@@ -155,16 +155,16 @@ def leaks_in(path: str, content: bytes, reader: Reader, known: Known) -> Iterato
 
 def _reader(inner: str, pages: Pages) -> Reader | None:
     """What reads a file of a price sheet; None for a kind of file that none has."""
-    account = pages.account
+    allowed = pages.allowed
     if inner.endswith(".html"):
         return pages.rests
     if inner in _DATA:
-        return partial(json_rests, account=account)
+        return partial(json_rests, allowed=allowed)
     if inner == "prices.csv":
-        return lambda text: csv_rests(text.removeprefix(_MARK), account)
+        return lambda text: csv_rests(text.removeprefix(_MARK), allowed)
     if inner == "assets/foot.css":
-        return partial(foot_rests, account=account)
-    return partial(script_rests, account=account) if _SCRIPT.match(inner) else None
+        return partial(foot_rests, allowed=allowed)
+    return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 
 def _joined(sheet: SheetView) -> Iterator[str]:

@@ -15,7 +15,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
-from quoter.leaks.account import Account
+from quoter.leaks.allowed import Allowed
 from quoter.leaks.own import own_text
 from quoter.leaks.reduction import is_number, tokens_of
 from quoter.pricing.price import Priced, PricedModel, Pricing
@@ -93,10 +93,10 @@ class Known:
             if _holds(text, word.words)
         )
 
-    def strike_out(self, account: Account) -> None:
-        """Let an account know nothing of a text that clashes."""
+    def strike_out(self, allowed: Allowed) -> None:
+        """Allow no text that clashes."""
         for clash in self.clashes:
-            account.strike_out(clash.text, clash.secret.words)
+            allowed.strike_out(clash.text, clash.secret.words)
 
     def _public_texts(self) -> Iterator[tuple[str, Place]]:
         """Each text that customers read, as written and in each language, with its place."""

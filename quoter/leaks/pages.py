@@ -10,7 +10,7 @@ import re
 from collections.abc import Iterator
 from html import unescape
 
-from quoter.leaks.account import Account
+from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import json_rests
 from quoter.leaks.reduction import BLANK, Rest
 from quoter.pages.environment import asset
@@ -38,11 +38,11 @@ _STYLES = ("shared/base.css", "quote/quote.css")
 
 
 class Pages:
-    """Reads pages of one account; what is known of one page is known of the next."""
+    """Reads the pages of a price sheet or quote; what is known of one is known of the next."""
 
-    def __init__(self, account: Account) -> None:
+    def __init__(self, allowed: Allowed) -> None:
         """Begin with nothing read."""
-        self.account = account
+        self.allowed = allowed
         self._known: set[str] = {_DOCTYPE, ""}
         self._values: set[tuple[str, str]] = set()
 
@@ -53,7 +53,7 @@ class Pages:
             for place in _places(pieces, element):
                 at = sum(map(len, pieces[:place]))
                 inside = pieces[place]
-                yield from (Rest(each.text, at + each.start) for each in read(inside, self.account))
+                yield from (Rest(each.text, at + each.start) for each in read(inside, self.allowed))
                 pieces[place] = " " * len(inside)
         yield from _through(pieces)
         unknown = {piece for piece in set(pieces) - self._known if not self._is_known(piece)}
@@ -74,23 +74,23 @@ class Pages:
         if piece.startswith("<"):
             return self._is_tag(piece)
         text = unescape(piece) if "&" in piece else piece
-        return self.account.knows(text.strip(BLANK))
+        return self.allowed.knows(text.strip(BLANK))
 
     def _is_tag(self, piece: str) -> bool:
         tag = _TAG.match(piece)
-        if tag is None or tag[2] not in self.account.own.elements:
+        if tag is None or tag[2] not in self.allowed.own.elements:
             return False
         return all(self._is_attribute(name, value) for name, value in _ATTRIBUTE.findall(tag[3]))
 
     def _is_attribute(self, name: str, value: str) -> bool:
-        own = self.account.own
+        own = self.allowed.own
         if name not in own.names:
             return False
         if (name, value) in self._values or f'{name}="{value}"' in own.attributes:
             return True
-        known = self.account.knows(unescape(value) if "&" in value else value)
+        known = self.allowed.knows(unescape(value) if "&" in value else value)
         if name == _COUNTED and value.isdecimal():
-            known = int(value) in self.account.counts
+            known = int(value) in self.allowed.counts
         if known:
             self._values.add((name, value))
         return known
@@ -101,7 +101,7 @@ class Pages:
         if not piece.startswith("<"):
             yield from self._text_rests(piece)
             return
-        if tag is None or tag[2] not in self.account.own.elements:
+        if tag is None or tag[2] not in self.allowed.own.elements:
             yield Rest(piece, 0)
             return
         for found in _ATTRIBUTE.finditer(tag[3]):
@@ -109,7 +109,7 @@ class Pages:
             if self._is_attribute(name, value):
                 continue
             start = tag.start(3) + found.start(1)
-            if name not in self.account.own.names:
+            if name not in self.allowed.own.names:
                 yield Rest(found[0].strip(), start)
                 continue
             told = [*self._text_rests(value)] or [Rest(value, 0)]
@@ -118,28 +118,28 @@ class Pages:
     def _text_rests(self, written: str) -> Iterator[Rest]:
         """What of a text that may be written in entities; the place is about where it begins."""
         text = unescape(written)
-        for rest in self.account.rests(text):
+        for rest in self.allowed.rests(text):
             found = written.find(rest.text)
             yield Rest(rest.text, max(found, 0) if text != written else rest.start)
 
 
-def style_rests(text: str, account: Account) -> Iterator[Rest]:
+def style_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
     """What of a quote's styles is neither the program's own nor what stands at a page's foot."""
     left = text
     for name in _STYLES:
         left = left.replace(asset(name).decode(), "", 1)
-    for rest in foot_rests(left, account):
+    for rest in foot_rests(left, allowed):
         yield Rest(rest.text, max(text.find(rest.text), 0))
 
 
-def foot_rests(text: str, account: Account) -> Iterator[Rest]:
+def foot_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
     """What of the style of a printed page's foot nobody accounts for."""
     found = _FOOT.match(text)
     if found is None:
         yield Rest(text.strip(), 0)
         return
     said = _ESCAPE.sub(lambda code: chr(int(code[1], 16)), found[1])
-    yield from (Rest(rest.text, found.start(1)) for rest in account.rests(said))
+    yield from (Rest(rest.text, found.start(1)) for rest in allowed.rests(said))
 
 
 def _places(pieces: list[str], element: str) -> Iterator[int]:

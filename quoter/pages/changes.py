@@ -93,7 +93,7 @@ def change_page(
         settings: what the command line set on the new side, by key
     """
     causes = _causes(bridge)
-    rows = _Rows(bridge, [cause.colour for cause in causes], locale)
+    rows = _ChangeTable(bridge, [cause.colour for cause in causes], locale)
     models = [
         (model, rows.of([("", model.boat)])[0], rows.of(model.options.items()))
         for model in bridge.models.values()
@@ -121,7 +121,7 @@ def _causes(bridge: Bridge) -> list[Cause]:
     return [Cause(cause, min(place, COLOURS)) for place, cause in enumerate(words, 1)]
 
 
-class _Rows:
+class _ChangeTable:
     """Changes as rows of one page."""
 
     def __init__(self, bridge: Bridge, colours: Sequence[int], locale: Locale) -> None:

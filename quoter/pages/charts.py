@@ -192,7 +192,7 @@ class DayTick:
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class StepLine:
     """A step line: its frame, path, marks, ticks up with `digits` decimals, days, and a limit."""
 
     frame: Frame
@@ -224,7 +224,7 @@ class Track:
         return [value for value in self.values if value is not None]
 
 
-def steps(track: Track, frame: Frame) -> Steps | None:
+def steps(track: Track, frame: Frame) -> StepLine | None:
     """The step line of a track; None where it has no value at all."""
     if not track.known:
         return None
@@ -249,7 +249,7 @@ def steps(track: Track, frame: Frame) -> Steps | None:
         for day, height, last, low in zip(track.days, heights, before, below, strict=True)
         if height is not None and height != last
     ]
-    return Steps(
+    return StepLine(
         frame,
         "".join(_path([x(day) for day in track.days], ends, heights)),
         tuple(marks),

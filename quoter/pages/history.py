@@ -15,7 +15,7 @@ from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
 from quoter.figures.graph import input_behind
-from quoter.pages.charts import CARD, INLINE, Steps, Track, steps
+from quoter.pages.charts import CARD, INLINE, StepLine, Track, steps
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import RAISED, decimal
 from quoter.pricing.price import Pricing
@@ -34,7 +34,7 @@ class Amount:
 
 
 @dataclass(frozen=True, slots=True)
-class Move:
+class PriceMove:
     """A price at first and at last; `change` is a fraction, None where they do not compare.
 
     `steady` is whether it never was another in between.
@@ -58,11 +58,11 @@ class MaterialView:
     supplier: str
     first_supplier: str
     since: date
-    quoted: Move
-    landed: Move
+    quoted: PriceMove
+    landed: PriceMove
     suppliers: tuple[tuple[date, str], ...]
     told: tuple[tuple[date, Decimal], ...]
-    chart: Steps | None
+    chart: StepLine | None
 
     @property
     def moved(self) -> bool:
@@ -85,8 +85,8 @@ class LineView:
 
     past: LineHistory
     page: bool
-    cost_chart: Steps | None
-    margin_chart: Steps | None
+    cost_chart: StepLine | None
+    margin_chart: StepLine | None
 
     @property
     def below(self) -> bool:
@@ -195,7 +195,7 @@ def material_view(
         names[0][1],
         known[0][0],
         _quoted(rows),
-        Move(
+        PriceMove(
             Amount(first, unit),
             Amount(last, unit),
             last / first - 1 if first else None,
@@ -207,13 +207,13 @@ def material_view(
     )
 
 
-def _quoted(rows: Sequence[PriceRow]) -> Move:
+def _quoted(rows: Sequence[PriceRow]) -> PriceMove:
     """The supplier's own price, compared where it is told by the same one in the same unit."""
     quotes = [quote_of(row) for row in rows]
     first, last = quotes[0], quotes[-1]
     alike = rows[0].supplier == rows[-1].supplier and first.unit == last.unit and first.value
     change = last.value / first.value - 1 if alike else None
-    return Move(first, last, change, all(quote == first for quote in quotes))
+    return PriceMove(first, last, change, all(quote == first for quote in quotes))
 
 
 def quote_of(row: PriceRow) -> Amount:

@@ -23,8 +23,8 @@ from babel import Locale
 from babel.numbers import get_currency_name
 
 from quoter.analysis.findings import Findings
-from quoter.analysis.margins import MOST, Key, Line
-from quoter.analysis.what_if import HIGHEST, LOWEST, Factor, Terms, WhatIf, moving_shares
+from quoter.analysis.margins import MOST, Key, MarginLine
+from quoter.analysis.what_if import HIGHEST, LOWEST, CostTerms, Factor, WhatIf, moving_shares
 from quoter.catalogue.factory import Market, Rounding
 from quoter.catalogue.options import Package
 from quoter.catalogue.rises import AnnouncedRise
@@ -151,7 +151,7 @@ def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes
     return f"window.quoterMargins = {json.dumps(data, ensure_ascii=False, indent=0)};\n".encode()
 
 
-def _things(lines: Sequence[Line], movable: WhatIf) -> list[dict[str, Any]]:
+def _things(lines: Sequence[MarginLine], movable: WhatIf) -> list[dict[str, Any]]:
     at = {factor: place for place, factor in enumerate(movable.factors)}
     return [
         {
@@ -167,7 +167,7 @@ def _things(lines: Sequence[Line], movable: WhatIf) -> list[dict[str, Any]]:
     ]
 
 
-def _made(terms: Terms, at: Mapping[Factor, int]) -> dict[str, Any]:
+def _made(terms: CostTerms, at: Mapping[Factor, int]) -> dict[str, Any]:
     """A cost as a rest and amounts, each with the places of what it goes with."""
     amounts = [[[at[factor] for factor in term.factors], term.amount] for term in terms.terms]
     return {"rest": terms.rest, "terms": amounts}
@@ -183,7 +183,7 @@ def _market(pricing: Pricing, market: Market, at: Mapping[str, int]) -> dict[str
 
 
 def _prices(
-    pricing: Pricing, market: Market, lines: Sequence[Line], sold: Sequence[Line]
+    pricing: Pricing, market: Market, lines: Sequence[MarginLine], sold: Sequence[MarginLine]
 ) -> list[dict[str, Any]]:
     """How the list price of each thing comes about in a market, and its margins before.
 

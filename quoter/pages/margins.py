@@ -8,7 +8,7 @@ from typing import Any
 
 from quoter.analysis.findings import Findings
 from quoter.analysis.margin_review import Proposed, Review
-from quoter.analysis.margins import Line, most_eroded, worst
+from quoter.analysis.margins import MarginLine, most_eroded, worst
 from quoter.analysis.what_if import WhatIf
 from quoter.figures import constant
 from quoter.pages.environment import asset, office_environment, office_locale, render
@@ -104,7 +104,7 @@ def _tables(review: Review) -> dict[str, Any]:
     }
 
 
-def _link(pricing: Pricing, line: Line) -> str:
+def _link(pricing: Pricing, line: MarginLine) -> str:
     """The page of an option; the boat's and packages' numbers stand on the page of costs."""
     if line.option in pricing.models[line.model].options:
         return f"{line.model}/{line.option}.html"

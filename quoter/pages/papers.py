@@ -18,7 +18,7 @@ from quoter.costing.assembly import (
     left_out,
 )
 from quoter.costing.operations import OperationCost
-from quoter.costing.rates import Rates
+from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import maybe, unit_words
@@ -107,7 +107,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Pap
     )
 
 
-def _part(catalogue: Catalogue, rates: Rates, made: Made) -> PartPaper:
+def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
     assembly = made.assembly
     recipe, batch = assembly.recipe, assembly.recipe.batch
     standard = total([step.standard for step in assembly.operations], NO_TIME)
@@ -149,7 +149,7 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     return plain_number(foam.parts_a), plain_number(foam.parts_b)
 
 
-def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[MixRow]:
+def _mixes(catalogue: Catalogue, rates: CostRates, assembly: Assembly) -> Iterator[MixRow]:
     """Each mix with its catalyst, which has a line of its own for the same stage and use."""
     doses = {
         (material.line.stage, material.line.use): _row(rates, assembly, material)
@@ -166,7 +166,7 @@ def _mixes(catalogue: Catalogue, rates: Rates, assembly: Assembly) -> Iterator[M
             yield MixRow(_row(rates, assembly, material), doses.get((line.stage, line.use)), share)
 
 
-def _row(rates: Rates, assembly: Assembly, material: MaterialCost) -> MaterialRow:
+def _row(rates: CostRates, assembly: Assembly, material: MaterialCost) -> MaterialRow:
     line, kind, batch = material.line, material.material_class, assembly.recipe.batch
     name = rates.names[line.material]
     net, issued = _weighed(kind, line.net), _weighed(kind, line.issued)
@@ -197,7 +197,7 @@ def _digits(amount: Figure) -> int:
 
 
 def _step(
-    catalogue: Catalogue, rates: Rates, assembly: Assembly, index: int, step: OperationCost
+    catalogue: Catalogue, rates: CostRates, assembly: Assembly, index: int, step: OperationCost
 ) -> StepRow:
     operation = step.operation
     return StepRow(
@@ -216,7 +216,7 @@ def _step(
     )
 
 
-def _entering(rates: Rates, assembly: Assembly, index: int) -> Iterator[str]:
+def _entering(rates: CostRates, assembly: Assembly, index: int) -> Iterator[str]:
     """Parts first, then materials, as the costing lets them enter."""
     recipe = assembly.recipe
     if entry_of(recipe, "core") == index:
@@ -234,7 +234,7 @@ def _moulds(catalogue: Catalogue, made: Sequence[Made], batch: Figure | None) ->
             yield MouldRow(name, one.assembly.name, *both)
 
 
-def _draws(rates: Rates, made: Sequence[Made], batch: Figure | None) -> Iterator[DrawRow]:
+def _draws(rates: CostRates, made: Sequence[Made], batch: Figure | None) -> Iterator[DrawRow]:
     """What the whole draws from stores, by material; units that are scrapped come on top."""
     found: dict[str, list[Figure]] = {}
     for one in made:

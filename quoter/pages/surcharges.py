@@ -13,12 +13,11 @@ from quoter.catalogue.indices import index_series
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant
-from quoter.pages.charts import Frame, Steps, Track, steps
+from quoter.pages.charts import Frame, StepLine, Track, steps
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
-from quoter.pricing.clauses import DRAFT, clause_text, steps_of
-from quoter.pricing.clauses import Steps as PriceSteps
+from quoter.pricing.clauses import DRAFT, ClauseSteps, clause_text, steps_of
 from quoter.pricing.price import Pricing
 
 ASSETS = {
@@ -35,7 +34,7 @@ class Base:
     """A value that a quote may start from, and the steps at each value shown, None before it."""
 
     row: IndexRow
-    outcomes: tuple[PriceSteps | None, ...]
+    outcomes: tuple[ClauseSteps | None, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,7 +47,7 @@ class ClauseView:
     clause: Surcharge
     text: tuple[str, ...]
     rows: tuple[tuple[IndexRow, Decimal | None], ...]
-    chart: Steps | None
+    chart: StepLine | None
     bases: tuple[Base, ...]
 
 

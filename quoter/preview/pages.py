@@ -19,7 +19,7 @@ HEAD_ENDS = b"</head>"
 
 
 @dataclass(frozen=True, slots=True)
-class Shown:
+class ShownProblem:
     """A problem in its parts: its place as editors take it, and the line it is in with a caret."""
 
     place: str
@@ -91,9 +91,9 @@ def _render(reading: Reading, template: str, **context: object) -> bytes:
     )
 
 
-def _shown(problems: Iterable[Problem]) -> Iterator[Shown]:
+def _shown(problems: Iterable[Problem]) -> Iterator[ShownProblem]:
     for problem in problems:
         place = problem.place.clickable
         _, *excerpt = str(replace(problem, hint="")).split("\n")
         indented = "\n".join(line[4:] for line in excerpt)
-        yield Shown(place, problem.what, indented, problem.hint)
+        yield ShownProblem(place, problem.what, indented, problem.hint)

@@ -97,7 +97,7 @@ def _line(file: Path, line: int) -> tuple[Place, str]:
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PreviewOf:
     """Which catalogue is shown, and how: as of a day, with settings as KEY=VALUE."""
 
     folder: Path
@@ -155,7 +155,7 @@ class Site:
         return content
 
 
-def read(asked: Asked, id: str, failed: Callable[[Trouble], None]) -> Reading:
+def read(asked: PreviewOf, id: str, failed: Callable[[Trouble], None]) -> Reading:
     """Read, cost and price a catalogue, whatever its state; `failed` is told of pages later."""
     folder = asked.folder
     try:
@@ -179,7 +179,7 @@ class Listener(Protocol):
 class Latest:
     """Keeps the latest reading; another thread may wait until there is a later one."""
 
-    def __init__(self, asked: Asked, listener: Listener) -> None:
+    def __init__(self, asked: PreviewOf, listener: Listener) -> None:
         """Nothing is read yet."""
         self.asked, self._listener = asked, listener
         self._run, self._count = token_hex(4), 0

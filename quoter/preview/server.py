@@ -55,7 +55,7 @@ class Handler(BaseHTTPRequestHandler):
         """Refuse to change anything."""
         only = {"Allow": "GET, HEAD"}
         self._send(
-            self._refused() or Answer(405, PLAIN, b"Only GET and HEAD are answered.\n", only)
+            self._refused() or Response(405, PLAIN, b"Only GET and HEAD are answered.\n", only)
         )
 
     do_PUT = do_PATCH = do_DELETE = do_OPTIONS = do_POST
@@ -67,7 +67,7 @@ class Handler(BaseHTTPRequestHandler):
     def log_message(self, format: str, *args: object) -> None:
         """Say nothing of a request; the terminal is for what the catalogue is like."""
 
-    def _refused(self) -> Answer | None:
+    def _refused(self) -> Response | None:
         """The answer to a request that is not for us.
 
         A page elsewhere may give its own name this machine's address, but can't call itself by ours
@@ -75,12 +75,12 @@ class Handler(BaseHTTPRequestHandler):
         """
         hosts = self.headers.get_all("Host") or []
         if len(hosts) != 1 or not self.path.startswith("/"):
-            return Answer(400, PLAIN, b"The request names no host or no path.\n")
+            return Response(400, PLAIN, b"The request names no host or no path.\n")
         if hosts[0].strip().lower() not in self.server.hosts:
-            return Answer(421, PLAIN, f"Open {self.server.address} instead.\n".encode())
+            return Response(421, PLAIN, f"Open {self.server.address} instead.\n".encode())
         return None
 
-    def _send(self, found: Answer) -> None:
+    def _send(self, found: Response) -> None:
         self.send_response(found.status)
         self.send_header("Content-Type", found.type)
         self.send_header("Content-Length", str(len(found.content)))
@@ -217,7 +217,7 @@ _AFTER = re.compile(r"-/after/([\w-]{1,40})\.js")
 
 
 @dataclass(frozen=True, slots=True)
-class Answer:
+class Response:
     """A status of HTTP, what is sent, and headers on top of the usual ones."""
 
     status: int
@@ -226,27 +226,27 @@ class Answer:
     headers: Mapping[str, str] = field(default_factory=dict)
 
 
-def answer(latest: Latest, target: str) -> Answer:
+def answer(latest: Latest, target: str) -> Response:
     """What is answered to a request's target, which begins with a slash."""
     path = unquote(target.partition("#")[0].partition("?")[0])[1:]
     if asked := _AFTER.fullmatch(path):
-        return Answer(200, SCRIPT, CHANGED if latest.later_than(asked[1], HELD) else b"")
+        return Response(200, SCRIPT, CHANGED if latest.later_than(asked[1], HELD) else b"")
     reading = latest.reading()
     if reading is None:
-        return Answer(503, PLAIN, b"The preview is ending.\n")
+        return Response(503, PLAIN, b"The preview is ending.\n")
     try:
         return _answered(reading, path)
     except Exception as fault:  # the preview's own templates may be what is being changed
         return _troubled(reading, trouble_of(fault, reading.folder), path, whole=False)
 
 
-def _answered(reading: Reading, path: str) -> Answer:
+def _answered(reading: Reading, path: str) -> Response:
     if path in ASSETS:
-        return Answer(200, type_of(path), asset(ASSETS[path]))
+        return Response(200, type_of(path), asset(ASSETS[path]))
     if isinstance(reading.found, Trouble):
         return _troubled(reading, reading.found, path, whole=True)
     if path == f"{OWN}warnings":
-        return Answer(200, PAGE, with_reload(warnings_page(reading), reading))
+        return Response(200, PAGE, with_reload(warnings_page(reading), reading))
     return _of_site(reading, reading.found, path)
 
 
@@ -255,23 +255,23 @@ def type_of(path: str) -> str:
     return TYPES.get(PurePosixPath(path).suffix, "application/octet-stream")
 
 
-def _of_site(reading: Reading, site: Site, path: str) -> Answer:
+def _of_site(reading: Reading, site: Site, path: str) -> Response:
     file = f"{path}index.html" if path.endswith("/") or not path else path
     if file not in site:
         if f"{file}/index.html" in site:
-            return Answer(302, PLAIN, b"", {"Location": f"/{quote(file)}/"})
-        return Answer(404, PAGE, with_reload(missing_page(reading, path), reading))
+            return Response(302, PLAIN, b"", {"Location": f"/{quote(file)}/"})
+        return Response(404, PAGE, with_reload(missing_page(reading, path), reading))
     content = site.page(file)
     if isinstance(content, Trouble):
         return _troubled(reading, content, file, whole=False)
     page = type_of(file) == PAGE
-    return Answer(200, type_of(file), with_reload(content, reading) if page else content)
+    return Response(200, type_of(file), with_reload(content, reading) if page else content)
 
 
-def _troubled(reading: Reading, trouble: Trouble, path: str, *, whole: bool) -> Answer:
+def _troubled(reading: Reading, trouble: Trouble, path: str, *, whole: bool) -> Response:
     """Problems in place of a file, for a person or, where no page was asked for, as plain text."""
     if PurePosixPath(path).suffix not in ("", ".html"):
         told = "\n\n".join(map(str, trouble.problems))
-        return Answer(503, PLAIN, f"{told}\n".encode())
+        return Response(503, PLAIN, f"{told}\n".encode())
     page = problem_page(reading, trouble.problems, "" if whole else path)
-    return Answer(503, PAGE, with_reload(page, reading, troubled=True))
+    return Response(503, PAGE, with_reload(page, reading, troubled=True))

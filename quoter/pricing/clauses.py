@@ -30,7 +30,7 @@ DRAFT = "A draft wording, made from the yard's own settings: a lawyer should loo
 
 
 @dataclass(frozen=True, slots=True)
-class Steps:
+class ClauseSteps:
     """From two index values to a price: every step a figure, in the order it is taken."""
 
     price: Figure
@@ -61,7 +61,7 @@ class Applied:
     on: date
     base: IndexRow
     now: IndexRow
-    steps: Steps
+    steps: ClauseSteps
 
     @property
     def days(self) -> int:
@@ -84,7 +84,9 @@ class Applied:
         return not self.open and bool(self.steps.leave.value)
 
 
-def steps_of(clause: Surcharge, price: Figure, base: Figure, now: Figure, currency: str) -> Steps:
+def steps_of(
+    clause: Surcharge, price: Figure, base: Figure, now: Figure, currency: str
+) -> ClauseSteps:
     """The steps for a price in some currency [money] and two values of the clause's index [1]."""
     ratio = index_ratio(now, base).named("surcharge.ratio", "index now to index then")
     counted = (excess_move if clause.only_excess else whole_move)(ratio, clause.threshold)
@@ -100,7 +102,7 @@ def steps_of(clause: Surcharge, price: Figure, base: Figure, now: Figure, curren
     leave = constant(0.0)
     if clause.leave_above is not None:
         leave = may_leave(fraction, clause.leave_above)
-    return Steps(
+    return ClauseSteps(
         price,
         base,
         now,

@@ -1,7 +1,7 @@
 """From one currency to another, by the rates in force: the only place where money changes.
 
-`Rates` takes an amount of any currency into any other, through home, as figures: the units say
-that a rate is the right one.
+`ExchangeRates` takes an amount of any currency into any other, through home, as figures: the units
+say that a rate is the right one.
 """
 
 from __future__ import annotations
@@ -53,7 +53,7 @@ def in_home_currency(price: N, rate: N) -> N:
 
 
 @dataclass(frozen=True, slots=True)
-class Rates:
+class ExchangeRates:
     """The home currency, and the dated rate in force of each other one by its code."""
 
     home: str

@@ -10,7 +10,7 @@ from quoter.catalogue.options import Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
-from quoter.pricing.exchange import Rates
+from quoter.pricing.exchange import ExchangeRates
 from quoter.pricing.margin import ROUNDING
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, saved_price
 from quoter.pricing.sale import Sale, sales
@@ -113,9 +113,9 @@ def price_at_home(catalogue: Catalogue, shown: Figure) -> Figure:
     return rates_of(catalogue).exchange(shown, catalogue.currency)
 
 
-def rates_of(catalogue: Catalogue) -> Rates:
+def rates_of(catalogue: Catalogue) -> ExchangeRates:
     """The rates in force on a catalogue's day."""
-    return Rates(catalogue.currency, catalogue.exchange)
+    return ExchangeRates(catalogue.currency, catalogue.exchange)
 
 
 def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: str) -> MarketPrice:

@@ -33,7 +33,7 @@ class FolderError(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Written:
+class WrittenFiles:
     """What a build wrote into a folder: digests by path below it.
 
     `listed` is false where nothing says so: in a new folder, or in one of an `earlier` version,
@@ -101,7 +101,7 @@ def read_manifest(content: bytes, where: Path) -> dict[str, str]:
     return {row[2]: row[1] for row in rows if row}
 
 
-def written_in(folder: Path) -> Written:
+def written_in(folder: Path) -> WrittenFiles:
     """What a build wrote into a folder, as the folder says.
 
     Raises:
@@ -112,5 +112,5 @@ def written_in(folder: Path) -> Written:
     if where.is_symlink():
         raise FolderError(f"{where} is a link; a build follows none in its folders")
     if where.is_file():
-        return Written(read_manifest(where.read_bytes(), where), listed=True)
-    return Written(earlier=(folder / EARLIER_MARK).is_file())
+        return WrittenFiles(read_manifest(where.read_bytes(), where), listed=True)
+    return WrittenFiles(earlier=(folder / EARLIER_MARK).is_file())

@@ -12,7 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
-from quoter.publish.manifest import MANIFEST, OWN, FolderError, Written
+from quoter.publish.manifest import MANIFEST, OWN, FolderError, WrittenFiles
 
 _BARRED = "; a build follows none in its folders: put a real one there, or name another folder"
 
@@ -25,7 +25,7 @@ class Survey:
     faults: list[str] = field(default_factory=list)
 
 
-def survey(folder: Path, written: Written, wanted: Mapping[str, str]) -> Survey:
+def survey(folder: Path, written: WrittenFiles, wanted: Mapping[str, str]) -> Survey:
     """Look at every file that a build would replace or delete.
 
     What may go has the digest of the build before or already that of the new one; a file of any
@@ -125,7 +125,7 @@ def is_hidden(name: str) -> bool:
     return name.startswith(".") or name == "lost+found"
 
 
-def refuse_foreign(folder: Path, written: Written) -> None:
+def refuse_foreign(folder: Path, written: WrittenFiles) -> None:
     """Build into an empty folder or into one of ours, but not among what somebody keeps.
 
     Pages strewn among private files would have these uploaded with them. Hidden entries, as of a

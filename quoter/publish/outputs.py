@@ -24,7 +24,7 @@ from quoter.publish.manifest import (
     LOCK,
     MANIFEST,
     FolderError,
-    Written,
+    WrittenFiles,
     digest_of,
     manifest_text,
     written_in,
@@ -248,7 +248,7 @@ def _plan(folder: Path, files: Files) -> _Plan:
     )
 
 
-def _notes(folder: Path, written: Written, wanted: Mapping[str, str]) -> list[str]:
+def _notes(folder: Path, written: WrittenFiles, wanted: Mapping[str, str]) -> list[str]:
     unknown = unknown_in(folder, wanted) if written.earlier else []
     if not unknown:
         return []

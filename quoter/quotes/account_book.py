@@ -10,7 +10,7 @@ from quoter.quotes.account import Account, Item
 from quoter.quotes.record import Record
 from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Column, Entry, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import Book, Column, Flag, InputCell, Paragraphs, Row, Sheet, Table
 
 HOW_TO_READ = (
     "List prices and costs are those of the day of issue, in home currency without tax. Discounts, "
@@ -26,11 +26,11 @@ def account_book(account: Account, terms: Terms, record: Record) -> Book:
         "Margin",
         f"Quote {record.name}: what it leaves, in {record.inside.home}",
         (
-            Text(tuple(_told(record))),
+            Paragraphs(tuple(_told(record))),
             _whole(account, terms),
             _items(account, terms),
-            Text(HOW_TO_READ),
-            Text(CAUTIONS, "caution"),
+            Paragraphs(HOW_TO_READ),
+            Paragraphs(CAUTIONS, "caution"),
         ),
     )
     names = {"quote_net": account.net, "quote_margin": account.margin}
@@ -76,7 +76,7 @@ def _whole(account: Account, terms: Terms) -> Table:
         ("of the net price", account.margin_fraction),
         ("Largest discount on top that keeps the floor", account.most),
     ]
-    rows = [Row((words, Entry(input_behind(figure)))) for words, figure in entries]
+    rows = [Row((words, InputCell(input_behind(figure)))) for words, figure in entries]
     rows += [Row((words, figure)) for words, figure in results]
     verdict = Flag(account.breach, yes="BELOW FLOOR", no="holds", alarm="yes")
     rows.append(Row(("Margin against the floor", verdict), kind="total"))
@@ -102,8 +102,8 @@ def _item(item: Item, terms: Terms) -> Row:
     key = f"quote.{item.id or 'boat'}"
     margin = left_after(item.net, terms.provisions, item.cost)
     margin = margin.named(f"{key}.margin", f"{item.name}: margin of one")
-    quantity = item.quantity if item.quantity.op == "const" else Entry(item.quantity)
-    cells: tuple[Figure | Entry | str | None, ...] = (
+    quantity = item.quantity if item.quantity.op == "const" else InputCell(item.quantity)
+    cells: tuple[Figure | InputCell | str | None, ...] = (
         item.name,
         quantity,
         item.list_price,

@@ -22,8 +22,8 @@ from quoter.quotes.language import Language
 from quoter.quotes.offer import Offer, delivery_given, offer_of
 from quoter.quotes.record import (
     Approval,
-    Change,
     Delivery,
+    Difference,
     Exchanged,
     Inside,
     InsideLine,
@@ -86,7 +86,7 @@ def _below_floor(pricing: Pricing, account: Account) -> str:
 
 
 def record_of(
-    draft: Draft, number: str, revision: int = 0, changes: tuple[Change, ...] = ()
+    draft: Draft, number: str, revision: int = 0, changes: tuple[Difference, ...] = ()
 ) -> Record:
     """The frozen record of a quote under its number."""
     wish, offer, catalogue = draft.wish, draft.offer, draft.pricing.catalogue

@@ -18,7 +18,7 @@ from itertools import islice
 
 from lxml import etree
 
-from quoter.leaks.account import MONEY, SHARE, Account
+from quoter.leaks.allowed import MONEY, SHARE, Allowed
 from quoter.leaks.guard import MOST_TOLD, NO_SUCH_FILE, Leak, leaks_in, stop_at
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
@@ -81,29 +81,29 @@ def look_through_quote(
         LeakError: naming each file, the place and what is not accounted for.
     """
     shown = shown_of(record)
-    account = Account([shown], record.locale, shown.currency)
+    allowed = Allowed([shown], record.locale, shown.currency)
     lines = (line for section in shown.sections for line in section.lines)
-    account.add_texts(*(str(line.quantity) for line in lines))
+    allowed.add_texts(*(str(line.quantity) for line in lines))
     known = Known(pricing)
-    known.strike_out(account)
+    known.strike_out(allowed)
     leaks: list[Leak] = []
     for name, content in sorted(files.items()):
         if name.endswith(".html"):
-            leaks += leaks_in(name, content, Pages(account).rests, known)
+            leaks += leaks_in(name, content, Pages(allowed).rests, known)
         elif name.endswith(".xlsx"):
-            for part, rest in islice(book_rests(content, account), MOST_TOLD):
+            for part, rest in islice(book_rests(content, allowed), MOST_TOLD):
                 leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
         else:
             leaks.append(Leak(name, NO_SUCH_FILE))
     stop_at(leaks)
 
 
-def book_rests(content: bytes, account: Account) -> Iterator[tuple[str, Rest]]:
+def book_rests(content: bytes, allowed: Allowed) -> Iterator[tuple[str, Rest]]:
     """What of a workbook nobody accounts for, each with the part it is in.
 
     Args:
         content: the file
-        account: of the quote
+        allowed: what its customer may see
     """
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
@@ -121,11 +121,11 @@ def book_rests(content: bytes, account: Account) -> Iterator[tuple[str, Rest]]:
             if part != specimen.theme:
                 yield name, Rest("not the program's own colours", 0)
         else:
-            yield from ((name, rest) for rest in _part_rests(name, part, parts, account))
+            yield from ((name, rest) for rest in _part_rests(name, part, parts, allowed))
 
 
 def _part_rests(
-    name: str, part: bytes, parts: Mapping[str, bytes], account: Account
+    name: str, part: bytes, parts: Mapping[str, bytes], allowed: Allowed
 ) -> Iterator[Rest]:
     parser = etree.XMLParser(resolve_entities=False, no_network=True)
     try:
@@ -135,7 +135,7 @@ def _part_rests(
         return
     if b"<!" in part or root.getprevious() is not None or root.getnext() is not None:
         yield Rest("something that is no element of the part", 0)
-    reader = _Part(account, _formats(parts.get(_STYLES, b""), parser), parts)
+    reader = _Part(allowed, _formats(parts.get(_STYLES, b""), parser), parts)
     for element in root.iter():
         if not isinstance(element.tag, str):
             yield Rest(str(element.text), 0)
@@ -146,8 +146,8 @@ def _part_rests(
 class _Part:
     """Reads the elements of a part; `row` is that of the cells being read."""
 
-    def __init__(self, account: Account, formats: list[str], parts: Mapping[str, bytes]) -> None:
-        self._account, self._formats = account, formats
+    def __init__(self, allowed: Allowed, formats: list[str], parts: Mapping[str, bytes]) -> None:
+        self._allowed, self._formats = allowed, formats
         self._texts = parts.get(_STRINGS, b"").count(b"<si>")
         self._uses = sum(part.count(b' t="s"') for part in parts.values())
         self._own = _specimen()
@@ -188,9 +188,9 @@ class _Part:
         if key in _COUNTS:
             return value.isdecimal() and int(value) in self._counts(element, tag, key)
         if tag == "sheet" and key == "name":
-            return self._account.knows(value)
+            return self._allowed.knows(value)
         if tag == "numFmt" and key == "formatCode":
-            return value in _codes(self._account)
+            return value in _codes(self._allowed)
         if key in ("Target", "PartName"):
             return bool(_PART.match(value))
         return bool(_RELATION.match(value)) and etree.QName(key).localname.casefold() == "id"
@@ -212,18 +212,18 @@ class _Part:
         if (tag, text) in self._own.texts:
             return
         if tag == "t" or tag == "title":
-            yield from self._account.rests(text.replace("_x005F_", "_"))
+            yield from self._allowed.rests(text.replace("_x005F_", "_"))
         elif tag == "v":
             if not self._is_value(element, text):
                 yield Rest(text, 0)
         elif tag == "definedName":
             found = _AREA.match(text)
             title = "" if found is None else found[2] or found[1].replace("''", "'")
-            if not title or not self._account.knows(title):
+            if not title or not self._allowed.knows(title):
                 yield Rest(text, 0)
         elif tag == "oddFooter":
             found = _FOOTER.match(text)
-            if found is None or not self._account.knows(found[1].replace("&&", "&")):
+            if found is None or not self._allowed.knows(found[1].replace("&&", "&")):
                 yield Rest(text, 0)
         elif text.strip():
             yield Rest(text, 0)
@@ -243,10 +243,10 @@ class _Part:
         known = style.isdecimal() and int(style) < len(self._formats)
         kind = self._formats[int(style)] if known else ""
         if kind == SHARE:
-            return self._account.holds(value * 100, SHARE)
+            return self._allowed.holds(value * 100, SHARE)
         if kind == MONEY:
-            return self._account.holds(value, MONEY)
-        return kind == "whole" and value in self._account.counts
+            return self._allowed.holds(value, MONEY)
+        return kind == "whole" and value in self._allowed.counts
 
 
 @cache
@@ -278,9 +278,9 @@ def _formats(styles: bytes, parser: etree.XMLParser) -> list[str]:
     return found
 
 
-def _codes(account: Account) -> set[str]:
+def _codes(allowed: Allowed) -> set[str]:
     """The formats of amounts and of percentages with any decimals."""
-    return {money_code(account.currency)} | {exact_percent(Decimal(10) ** -n) for n in range(2, 9)}
+    return {money_code(allowed.currency)} | {exact_percent(Decimal(10) ** -n) for n in range(2, 9)}
 
 
 def _name(element: etree._Element) -> str:

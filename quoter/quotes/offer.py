@@ -16,7 +16,7 @@ from quoter.pricing.price import Priced, Pricing, rounded_amount
 from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
 from quoter.quotes.language import Language
-from quoter.quotes.record import Deposit, Exchanged, Fixed, Line, LineKind, Tax
+from quoter.quotes.record import Deposit, Exchanged, Fixed, LineKind, QuoteLine, Tax
 from quoter.quotes.request import Wish
 
 STANDARD = "standard"  # the id of a market's own tax
@@ -28,7 +28,7 @@ class Offer:
 
     currency: str
     with_tax: bool
-    lines: tuple[Line, ...]
+    lines: tuple[QuoteLine, ...]
     totals: Totals
     deposits: tuple[Deposit, ...]
 
@@ -38,7 +38,7 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
     currency = currency_of(pricing.catalogue, wish.market)
     with_tax = wish.scheme.charged and wish.buyer.consumer and wish.market.prices == "with tax"
     rates = tax_rates(wish.market, language.words) if wish.scheme.charged else {}
-    maker = _Lines(pricing, wish, language, rates, with_tax)
+    maker = _QuoteLines(pricing, wish, language, rates, with_tax)
     lines = tuple(maker.every())
     totals = totals_of(
         lines,
@@ -70,7 +70,7 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
     scheme; with what the policy charges for delivery, whatever the request says of it.
     """
     rates = tax_rates(wish.market, language.words)
-    return _Lines(pricing, wish, language, rates, wish.market.prices == "with tax").listed()
+    return _QuoteLines(pricing, wish, language, rates, wish.market.prices == "with tax").listed()
 
 
 def tax_rates(market: Market, words: Callable[[Text], str]) -> dict[str, TaxRate]:
@@ -80,7 +80,7 @@ def tax_rates(market: Market, words: Callable[[Text], str]) -> dict[str, TaxRate
     return {rate.id: rate for rate in (own, *others)}
 
 
-class _Lines:
+class _QuoteLines:
     """The lines of one quote, in their order."""
 
     def __init__(
@@ -99,7 +99,7 @@ class _Lines:
         self._currency = currency_of(pricing.catalogue, wish.market)
         self._prices = untaxed_prices(pricing, wish.market)
 
-    def every(self) -> Iterator[Line]:
+    def every(self) -> Iterator[QuoteLine]:
         """All lines: what is sold, then discounts on it, then delivery."""
         sold = [self._boat(), *self._chosen()]
         yield sold[0]
@@ -116,25 +116,25 @@ class _Lines:
             lines.append(self._delivery(self._wish.policy.delivery.price))
         return sum((line.amount for line in lines if line.amount is not None), NOTHING)
 
-    def _boat(self) -> Line:
+    def _boat(self) -> QuoteLine:
         model = self._wish.model.model
         words = self._language.words
         return self._priced("boat", BOAT, words(model.name), words(model.text), (), 1, None)
 
-    def _standard(self) -> Iterator[Line]:
+    def _standard(self) -> Iterator[QuoteLine]:
         model, words = self._wish.model, self._language.words
         aboard = boarded(model, self._wish.boat.quantities)
         for name in model.model.standard:
             option = model.options[str(name)].option
             if option is not None and aboard[str(name)].value:
-                yield Line(
+                yield QuoteLine(
                     kind="standard",
                     id=str(name),
                     name=words(option.name),
                     inside=tuple(words(text) for text in option.includes),
                 )
 
-    def _chosen(self) -> Iterator[Line]:
+    def _chosen(self) -> Iterator[QuoteLine]:
         model, words = self._wish.model, self._language.words
         for id, item in model.extras.items():
             quantity = self._wish.chosen.get(id, 0)
@@ -149,7 +149,7 @@ class _Lines:
             name, text = words(package.name), words(package.text)
             yield self._priced("package", id, name, text, names, quantity, None)
 
-    def _option(self, id: str, item: Priced, option: Option, quantity: int) -> Line:
+    def _option(self, id: str, item: Priced, option: Option, quantity: int) -> QuoteLine:
         words = self._language.words
         kind: LineKind = "credit" if self._price(id).amount < 0 else "option"
         inside = tuple(words(text) for text in option.includes)
@@ -170,10 +170,10 @@ class _Lines:
         inside: tuple[str, ...],
         quantity: int,
         tax: Text | None,
-    ) -> Line:
+    ) -> QuoteLine:
         rate = self._rate(tax)
         price = self._amount(self._shown(self._price(id), rate))
-        return Line(
+        return QuoteLine(
             kind=kind,
             id=id,
             name=name,
@@ -199,7 +199,7 @@ class _Lines:
         """A price as a record has it, which is of plain amounts."""
         return public_price(price, self._currency).amount
 
-    def _discounts(self, sold: list[Line]) -> Iterator[Line]:
+    def _discounts(self, sold: list[QuoteLine]) -> Iterator[QuoteLine]:
         """The class's discount on all that is sold, then the customer's on what is left."""
         say, percent = self._language.say, self._language.percent
         left = dict.fromkeys(dict.fromkeys(line.rate for line in sold), NOTHING)
@@ -219,11 +219,11 @@ class _Lines:
                 name = words.format(rate=percent(share))
                 if len(left) > 1 and rate:
                     name = f"{name} ({self._rates[rate].name} {percent(self._rates[rate].rate)})"
-                yield Line(
+                yield QuoteLine(
                     kind="discount", id=id, name=name, price=amount, amount=amount, rate=rate
                 )
 
-    def _delivery(self, price: Figure) -> Line:
+    def _delivery(self, price: Figure) -> QuoteLine:
         """What delivery is charged at, in the quote's currency."""
         rate, catalogue = self._rate(None), self._pricing.catalogue
         charge = delivery_charge(catalogue, price, self._currency)
@@ -235,7 +235,7 @@ class _Lines:
         delivery = self._wish.delivery
         place = f"{delivery.term} {delivery.named_place}"
         name = self._language.say("Delivery: {place}").format(place=place)
-        return Line(
+        return QuoteLine(
             kind="delivery", id="", name=name, text=text, price=shown, amount=shown, rate=rate
         )
 
@@ -262,7 +262,7 @@ class Totals:
 
 
 def totals_of(
-    lines: Sequence[Line],
+    lines: Sequence[QuoteLine],
     rates: Mapping[str, TaxRate],
     currency: str,
     *,

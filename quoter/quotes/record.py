@@ -36,6 +36,7 @@ def _amount(number: Decimal) -> Decimal:
 Amount = Annotated[Decimal, AfterValidator(_amount)]
 Count = Annotated[int, Field(ge=0, le=MOST)]
 Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
+Number = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{4,12}$")]  # without a revision
 
 
 class Frozen(BaseModel):
@@ -57,7 +58,7 @@ class Party(Frozen):
     tax_number: str = ""
 
 
-class Line(Frozen):
+class QuoteLine(Frozen):
     """A line: `amount` is `quantity` times `price`, exactly; both with tax where `with_tax` holds.
 
     Standard equipment has no price; credits and discounts are negative. `rate` is the id of its
@@ -214,7 +215,7 @@ class Inside(Frozen):
     delivery: Exchanged | None = None
 
 
-class Change(Frozen):
+class Difference(Frozen):
     """A difference between two revisions: what, how it was and how it is (empty where absent)."""
 
     what: str
@@ -239,7 +240,7 @@ class Record(Frozen):
     """
 
     format: int = RECORD.newest
-    number: str
+    number: Number
     revision: Count = 0
     issued: date
     valid_until: date
@@ -252,7 +253,7 @@ class Record(Frozen):
     prepared_by: str
     title: str
     facts: tuple[tuple[str, str], ...] = ()
-    lines: tuple[Line, ...]
+    lines: tuple[QuoteLine, ...]
     with_tax: bool
     net: Amount
     taxes: tuple[Tax, ...]
@@ -265,7 +266,7 @@ class Record(Frozen):
     rate: Rate | None = None
     surcharge: tuple[str, ...] = ()
     note: str = ""
-    changes: tuple[Change, ...] = ()
+    changes: tuple[Difference, ...] = ()
     source: Source
     request: dict[str, object]
     inside: Inside

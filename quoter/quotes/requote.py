@@ -18,7 +18,7 @@ from quoter.pages import money
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.record import Approval, Change, Line, Record
+from quoter.quotes.record import Approval, Difference, QuoteLine, Record
 from quoter.quotes.request import Asked, recorded_request, sound_wish
 
 HEADS = ("line", "then", "now", "change")
@@ -71,7 +71,7 @@ def _asked_on(old: Record, on: date) -> Asked:
     return recorded_request(written, "record.json")
 
 
-def changes(old: Record, new: Record, draft: Draft) -> Iterator[Change]:
+def changes(old: Record, new: Record, draft: Draft) -> Iterator[Difference]:
     """What a customer sees to have changed, in the quote's language."""
     language, say = draft.language, draft.language.say
 
@@ -86,7 +86,7 @@ def changes(old: Record, new: Record, draft: Draft) -> Iterator[Change]:
         ]
         one = now or was
         if shown[0] != shown[1] and one is not None:
-            yield Change(what=one.name, before=shown[0], after=shown[1])
+            yield Difference(what=one.name, before=shown[0], after=shown[1])
     for what, then, later in (
         (say("Total to pay"), paid(old.total, old), paid(new.total, new)),
         (
@@ -96,10 +96,10 @@ def changes(old: Record, new: Record, draft: Draft) -> Iterator[Change]:
         ),
     ):
         if then != later:
-            yield Change(what=what, before=then, after=later)
+            yield Difference(what=what, before=then, after=later)
 
 
-def _by_key(lines: Sequence[Line]) -> dict[tuple[str, str, str], Line]:
+def _by_key(lines: Sequence[QuoteLine]) -> dict[tuple[str, str, str], QuoteLine]:
     return {(line.kind, line.id, line.rate): line for line in lines}
 
 

@@ -12,12 +12,12 @@ from itertools import groupby
 from typing import Literal
 
 from quoter.quotes.record import (
-    Change,
     Delivery,
     Deposit,
-    Line,
+    Difference,
     LineKind,
     Party,
+    QuoteLine,
     Rate,
     Record,
     Tax,
@@ -40,7 +40,7 @@ _SECTIONS: dict[LineKind, SectionKind] = {
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """A line with its tax, if it bears one; see `quotes.record.Line`."""
+    """A line with its tax, if it bears one; see `quotes.record.QuoteLine`."""
 
     name: str
     text: str
@@ -96,7 +96,7 @@ class Shown:
     rate: Rate | None
     surcharge: tuple[str, ...]
     note: str
-    changes: tuple[Change, ...]
+    changes: tuple[Difference, ...]
     price_list: str
 
 
@@ -150,7 +150,7 @@ def _sections(record: Record) -> tuple[Section, ...]:
     )
 
 
-def _line(line: Line, tax: Tax | None) -> ShownLine:
+def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
     return ShownLine(
         line.name,
         line.text,

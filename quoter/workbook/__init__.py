@@ -15,13 +15,13 @@ from quoter.workbook.table import (
     Choice,
     Column,
     Contents,
-    Entry,
     Flag,
+    InputCell,
     Link,
+    Paragraphs,
     Row,
     Sheet,
     Table,
-    Text,
 )
 from quoter.workbook.writer import write_book
 
@@ -31,13 +31,13 @@ __all__ = [
     "Choice",
     "Column",
     "Contents",
-    "Entry",
     "Flag",
+    "InputCell",
     "LimitError",
     "Link",
+    "Paragraphs",
     "Row",
     "Sheet",
     "Table",
-    "Text",
     "write_book",
 ]

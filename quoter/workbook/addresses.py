@@ -15,7 +15,16 @@ from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.workbook.layout import LaidSheet
 from quoter.workbook.limits import LimitError
-from quoter.workbook.table import Cell, Choice, Entry, Flag, Sheet, Table, figure_of, is_sortable
+from quoter.workbook.table import (
+    Cell,
+    Choice,
+    Flag,
+    InputCell,
+    Sheet,
+    Table,
+    figure_of,
+    is_sortable,
+)
 
 _CELL = re.compile(r"((?:'(?:[^']|'')+'|[^'!(),:]+)!)?([A-Z]{1,3})(\d+)\Z")
 
@@ -72,7 +81,7 @@ def homes(sheets: Sequence[LaidSheet]) -> Addresses:
         if laid.takes_entries:
             for row, cells in laid.rows.items():
                 for column, _, _, content in cells:
-                    if isinstance(content, Entry | Choice):
+                    if isinstance(content, InputCell | Choice):
                         _check_entry(content.figure, content.figure in found)
                         found[content.figure] = address(laid.sheet.title, row, column)
     shown: list[tuple[Figure, str, int, int]] = [

@@ -10,7 +10,7 @@ from quoter.figures import Figure, constant, stated, total
 from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Chart, Column, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import Book, Chart, Column, Flag, Paragraphs, Row, Sheet, Table
 
 HOW_TO_READ = (
     "Costs and shares are given numbers of the comparison. The change, the old cost with all "
@@ -25,9 +25,9 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
     """The workbook of a comparison, before it becomes a file."""
     rows = [("total", bridge.total)]
     rows += [(f"{id}.total", model.total) for id, model in bridge.models.items()]
-    totals = _Lines(bridge, "total", rows)
-    classes = _Lines(bridge, "class", [(name, c) for name, c in bridge.classes.items()])
-    options = _Lines(bridge, "one", list(_options(bridge)))
+    totals = _ChangeRows(bridge, "total", rows)
+    classes = _ChangeRows(bridge, "class", [(name, c) for name, c in bridge.classes.items()])
+    options = _ChangeRows(bridge, "one", list(_options(bridge)))
     checks = [check for lines in (totals, classes, options) for check in lines.checks]
     proved = all_hold(checks).named("change.all", "All checks hold")
     basis = "the year's plan at the new volumes" if bridge.planned else "one boat of each model"
@@ -35,7 +35,7 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
         "Change",
         f"What moved the costs, {bridge.old} to {bridge.new}",
         (
-            Text((finding(bridge), *(() if bridge.by_cause else (BY_ELEMENT,)))),
+            Paragraphs((finding(bridge), *(() if bridge.by_cause else (BY_ELEMENT,)))),
             Table(
                 (Column("This workbook", width=34), Column("Result")),
                 (Row(("Old + shares = new on every line", Flag(proved))),),
@@ -43,8 +43,8 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
             ),
             totals.table(f"Models, {basis}", "totals", "Model"),
             classes.table(f"Material cost by class, {basis}", "classes", "Material class"),
-            Text(HOW_TO_READ),
-            Text(CAUTIONS, "caution"),
+            Paragraphs(HOW_TO_READ),
+            Paragraphs(CAUTIONS, "caution"),
         ),
         charts=_charts(bridge),
     )
@@ -65,7 +65,7 @@ def _options(bridge: Bridge) -> Iterator[tuple[str, Change]]:
         yield from ((f"{id}.{option}", change) for option, change in model.options.items())
 
 
-class _Lines:
+class _ChangeRows:
     """Rows of changes as figures: stated costs and shares, live sums and a check each."""
 
     def __init__(self, bridge: Bridge, kind: str, rows: Sequence[tuple[str, Change]]) -> None:

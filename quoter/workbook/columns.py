@@ -22,8 +22,8 @@ from quoter.workbook.table import (
     Cell,
     Choice,
     Column,
-    Entry,
     Flag,
+    InputCell,
     Link,
     Row,
     Table,
@@ -199,7 +199,7 @@ def _cell(row: Row, index: int) -> Cell:
 
 def _of_column(column: Column, cells: Sequence[Cell]) -> list[ShownColumn]:
     kinds = {type(cell) for cell in cells} - {type(None)}
-    if kinds and not kinds & {Figure, Entry}:
+    if kinds and not kinds & {Figure, InputCell}:
         if kinds <= {Flag, Choice}:
             return [_mark_column(column, cells)]
         return [_text_column(column.heading, "text", tuple(cells), column.width)]
@@ -218,7 +218,7 @@ def _of_column(column: Column, cells: Sequence[Cell]) -> list[ShownColumn]:
 def _unit_beside(cell: Cell, column: Column) -> str | None:
     """The unit to be said beside a number; nothing where the number says it itself."""
     if not isinstance(cell, Figure):
-        if not isinstance(cell, Entry):
+        if not isinstance(cell, InputCell):
             return None
         cell = cell.figure
     said = column.form == "percent" or says_unit(cell)
@@ -233,7 +233,7 @@ def _number_column(
     alike = [
         number
         for cell, number in zip(cells, numbers, strict=True)
-        if number is not None and isinstance(cell, Figure | Entry)
+        if number is not None and isinstance(cell, Figure | InputCell)
     ]
     looks = _looks(cells, column, alike if one_unit else [])
     texts = max((digits(cell) for cell in cells if isinstance(cell, str)), default=0.0)
@@ -257,7 +257,7 @@ def _looks(cells: Sequence[Cell], column: Column, alike: Sequence[Figure]) -> li
     known: dict[tuple[Unit, str], Look] = {}
 
     def of(cell: Cell) -> Look | None:
-        if isinstance(cell, Entry):
+        if isinstance(cell, InputCell):
             return entry_look(cell.figure)
         if not isinstance(cell, Figure):
             return Look(0, entry=True) if isinstance(cell, Choice) else None

@@ -43,8 +43,8 @@ from quoter.workbook.table import (
     Choice,
     Column,
     Contents,
-    Entry,
     Flag,
+    InputCell,
     Link,
     Row,
     Sheet,
@@ -68,7 +68,7 @@ _LONGEST_WORDS = 600
 
 
 @dataclass(frozen=True, slots=True)
-class Draft:
+class Composed:
     """A book with every cell worked out: its sheets, their rows, and where each figure lives."""
 
     sheets: list[LaidSheet]
@@ -76,7 +76,7 @@ class Draft:
     homes: Addresses
 
 
-def compose(book: Book) -> Draft:
+def compose(book: Book) -> Composed:
     """Every cell of the book with its formula and value, before it becomes a file.
 
     Raises:
@@ -119,7 +119,7 @@ def _check_sortable(sheet: Sheet) -> None:
         raise LimitError(f"sheet '{sheet.title}': totals and groups would be sorted among the rows")
     for cell in cells_of([sheet]):
         figure = figure_of(cell)
-        if isinstance(cell, Entry | Choice) or (figure is not None and not _may_move(figure)):
+        if isinstance(cell, InputCell | Choice) or (figure is not None and not _may_move(figure)):
             raise LimitError(
                 f"sheet '{sheet.title}': only named figures can be sorted, and no entry"
             )
@@ -144,7 +144,7 @@ def _check_chart(chart: Chart, headings: Mapping[str, Sequence[str]]) -> None:
         raise LimitError(f"chart '{chart.title}' needs values, and a description in words")
 
 
-def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Draft:
+def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
     workings = Workings(book.workings, list(missing))
     sheets = [_with_contents(sheet, book, listed) for sheet in book.sheets]
     named = {block.name: block for sheet in sheets for block in sheet.blocks
@@ -167,7 +167,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Draft:
         own = lay_out(workings.sheet(), book.footer, named)
         laid.insert(_position(book), own)
         rows.insert(_position(book), formulas.fill(own))
-    return Draft(laid, rows, found)
+    return Composed(laid, rows, found)
 
 
 def _position(book: Book) -> int:
@@ -227,7 +227,7 @@ class Formulas:
             return "", cell.text
         if isinstance(cell, Flag):
             return self._flag(sheet, cell)
-        figure = cell.figure if isinstance(cell, Entry | Choice) else cell
+        figure = cell.figure if isinstance(cell, InputCell | Choice) else cell
         home = self._homes.get(figure)
         if home is None:
             return "", figure.value

@@ -37,7 +37,7 @@ class FormulaTooLongError(LimitError):
 
 
 @dataclass(slots=True)
-class Written:
+class FormulaText:
     """What is known so far of one formula: each term's text, and the depth of the inline ones.
 
     The text of a figure is its address; one without is inline: written out where it is used.
@@ -86,9 +86,9 @@ def number(value: float) -> str:
     return text.upper()
 
 
-def _write(root: Figure, address: AddressOf, longest: int) -> Written:
+def _write(root: Figure, address: AddressOf, longest: int) -> FormulaText:
     """Text of every inline figure under `root`, arguments first; iterative, each only once."""
-    written = Written()
+    written = FormulaText()
     text, depth = written.text, written.depth
     waiting = [root]
     while waiting:
@@ -110,7 +110,7 @@ def _write(root: Figure, address: AddressOf, longest: int) -> Written:
     return written
 
 
-def _check_size(figure: Figure, written: Written, longest: int) -> None:
+def _check_size(figure: Figure, written: FormulaText, longest: int) -> None:
     depths = written.depth
     inner = [depths[arg] for arg in figure.args if arg in depths]
     depth = depths[figure] = 1 + max(inner, default=0) if figure.args else 0
@@ -125,7 +125,7 @@ def _check_size(figure: Figure, written: Written, longest: int) -> None:
     raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
 
 
-def _condition(figure: Figure, written: Written) -> str:
+def _condition(figure: Figure, written: FormulaText) -> str:
     if figure not in written.depth:
         return f"{written.text[figure]}<>0"
     if figure.op in _COMPARED:
@@ -135,7 +135,7 @@ def _condition(figure: Figure, written: Written) -> str:
     return f"{written.text[figure]}<>0"
 
 
-def _is_truth(figure: Figure, written: Written) -> bool:
+def _is_truth(figure: Figure, written: FormulaText) -> bool:
     """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
     if figure not in written.depth:
         return False
@@ -143,7 +143,7 @@ def _is_truth(figure: Figure, written: Written) -> bool:
     return both or figure.op in _COMPARED
 
 
-Writer = Callable[[Figure, Written], str]
+Writer = Callable[[Figure, FormulaText], str]
 
 
 def _infix(sign: str) -> Writer:
@@ -155,28 +155,28 @@ def _call(name: str) -> Writer:
 
 
 def _round(name: str) -> Writer:
-    def write(figure: Figure, written: Written) -> str:
+    def write(figure: Figure, written: FormulaText) -> str:
         tidy = f"ROUND({written.text[figure.args[0]]},{PLACES_BEFORE_ROUNDING})"
         return f"{name}({tidy},0)"
 
     return write
 
 
-def _constant(figure: Figure, _: Written) -> str:
+def _constant(figure: Figure, _: FormulaText) -> str:
     text = number(figure.value)
     return f"({text})" if text.startswith("-") else text
 
 
-def _truth(figure: Figure, written: Written) -> str:
+def _truth(figure: Figure, written: FormulaText) -> str:
     return f"IF({_COMPARED[figure.op].join(written.of(figure))},1,0)"
 
 
-def _where(figure: Figure, written: Written) -> str:
+def _where(figure: Figure, written: FormulaText) -> str:
     test, yes, no = figure.args
     return f"IF({_condition(test, written)},{written.text[yes]},{written.text[no]})"
 
 
-def _sum(figure: Figure, written: Written) -> str:
+def _sum(figure: Figure, written: FormulaText) -> str:
     zero_free = [a for a in figure.args if a.op != "const" or a.value or a not in written.depth]
     return _sum_of(ranges([written.text[arg] for arg in zero_free]) or ["0"])
 
@@ -189,7 +189,7 @@ def _sum_of(parts: Sequence[str]) -> str:
     return f"SUM({','.join(parts)})"
 
 
-def _dot(figure: Figure, written: Written) -> str:
+def _dot(figure: Figure, written: FormulaText) -> str:
     """SUMPRODUCT for each stretch where both lists run along cells, products for the rest."""
     half = len(figure.args) // 2
     texts = written.of(figure)
@@ -207,7 +207,7 @@ def _dot(figure: Figure, written: Written) -> str:
     return parts[0] if len(parts) == 1 else _sum_of(parts)
 
 
-def _powers(figure: Figure, written: Written) -> str:
+def _powers(figure: Figure, written: FormulaText) -> str:
     """Sum of n^b over whole n: ROW() counts the rows and reads none of them."""
     first, last, exponent = written.of(figure)
     reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))

@@ -17,12 +17,12 @@ from quoter.workbook.table import (
     Cell,
     Chart,
     Choice,
-    Entry,
     Flag,
+    InputCell,
     Link,
+    Paragraphs,
     Sheet,
     Table,
-    Text,
 )
 
 Span = tuple[int, int]  # first and last column
@@ -119,12 +119,12 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
     under_heading = False
     for block, columns, of_columns in zip(sheet.blocks, tables, spans, strict=True):
         laid.last_row += not under_heading
-        under_heading = isinstance(block, Text) and block.kind == "heading"
+        under_heading = isinstance(block, Paragraphs) and block.kind == "heading"
         if isinstance(block, Table):
             _table(laid, block, columns, of_columns)
         elif isinstance(block, Chart):
             _charts(laid, (block,), named)
-        elif isinstance(block, Text):
+        elif isinstance(block, Paragraphs):
             for line in block.lines:
                 is_heading = block.kind == "heading"
                 size = _HEADING_SIZE if is_heading else 10.0
@@ -141,7 +141,7 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
 
 def _takes_entries(sheet: Sheet) -> bool:
     return any(
-        isinstance(cell, Entry | Choice)
+        isinstance(cell, InputCell | Choice)
         for block in sheet.blocks
         if isinstance(block, Table)
         for row in block.rows
@@ -303,7 +303,7 @@ def _rows(
 
 def _role(cell: Cell, kind: str, is_total: bool) -> str:
     of = type(cell)
-    if of is Entry:
+    if of is InputCell:
         return "entry"
     if of is Choice:
         return "choice"

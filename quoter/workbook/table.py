@@ -18,7 +18,7 @@ NumberForm = Literal["", "percent", "whole", "bare"]
 
 
 @dataclass(frozen=True, slots=True)
-class Entry:
+class InputCell:
     """An unlocked cell: an input as the catalogue has it, for the reader to change.
 
     Takes the input itself, with the unit it was written in, not the working figure converted
@@ -55,7 +55,7 @@ class Link:
     cell: str = "A1"
 
 
-Cell = Figure | Entry | Choice | Flag | Link | str | None
+Cell = Figure | InputCell | Choice | Flag | Link | str | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,7 +104,7 @@ class Table:
 
 
 @dataclass(frozen=True, slots=True)
-class Text:
+class Paragraphs:
     """Paragraphs across the sheet: plain, as headings, or as cautions that catch the eye."""
 
     lines: tuple[str, ...]
@@ -138,7 +138,7 @@ class Chart:
     from_zero: bool = False
 
 
-Block = Table | Text | Contents | Chart
+Block = Table | Paragraphs | Contents | Chart
 
 
 @dataclass(frozen=True, slots=True)
@@ -214,4 +214,4 @@ def figure_of(cell: Cell) -> Figure | None:
     """The figure a cell shows, if any."""
     if isinstance(cell, Figure):
         return cell
-    return cell.figure if isinstance(cell, Entry | Choice | Flag) else None
+    return cell.figure if isinstance(cell, InputCell | Choice | Flag) else None

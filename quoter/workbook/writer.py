@@ -13,14 +13,14 @@ from quoter.workbook.limits import LONGEST_LIST
 from quoter.workbook.measure import column_points
 from quoter.workbook.sheet_part import Hyperlink, ReadyRows, SheetFile, Validation
 from quoter.workbook.styles import SAND_EDGE, SEA
-from quoter.workbook.table import Book, Cell, Choice, Entry, Flag, Link
+from quoter.workbook.table import Book, Cell, Choice, Flag, InputCell, Link
 from quoter.workbook.xlsx import file_of
 
 _LOWEST_FROZEN = 9  # rows; a heading further down would leave no room to scroll
 _WIDE = 900.0  # points; a sheet wider than this keeps its first column in view
 _MOST_LISTED = 9  # choices offered as a list; more are typed
 Special = list[tuple[str, Cell]]
-_SPECIAL = {Entry, Choice, Flag, Link}
+_SPECIAL = {InputCell, Choice, Flag, Link}
 
 
 def write_book(book: Book) -> bytes:
@@ -96,7 +96,7 @@ def _validations(special: Special) -> Iterator[Validation]:
     numbers: list[str] = []
     choices: dict[int, list[str]] = defaultdict(list)
     for cell, content in special:
-        if isinstance(content, Entry):
+        if isinstance(content, InputCell):
             numbers.append(cell)
         elif isinstance(content, Choice):
             choices[content.most].append(cell)

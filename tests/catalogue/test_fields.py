@@ -10,7 +10,7 @@ from pydantic import TypeAdapter, ValidationError
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.fields import day_of, is_currency, is_identifier
-from quoter.catalogue.record import Many, Record
+from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Items, Text
 from quoter.catalogue.values import Maybe, Measure, Plain, Ref
 from quoter.problems import Place
@@ -168,7 +168,7 @@ def test_a_list_is_not_one_value() -> None:
     assert refusal(Many[f.Words], Block.at(PLACE)) == ("holds keys where a list belongs", advice)
 
 
-class Lid(Record):
+class Lid(CatalogueRecord):
     """A record to try."""
 
     width: f.Length

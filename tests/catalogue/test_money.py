@@ -12,7 +12,7 @@ import pytest
 from quoter.catalogue.checks_ids import every_record, figure_place, readings
 from quoter.catalogue.factory import Yard
 from quoter.catalogue.load import CSV_FILES, YAML_FILES, load_catalogue, read_records
-from quoter.catalogue.record import Record
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import PriceRow
 from quoter.catalogue.values import Measure
@@ -30,21 +30,21 @@ BY_COST = (
 RATES = "\n2026-11-01,GBP,0.86 GBP/EUR,invented\n"
 
 
-def kinds_of_records() -> set[type[Record]]:
+def kinds_of_records() -> set[type[CatalogueRecord]]:
     """Every kind of record of a catalogue's files, those within others too."""
-    found: set[type[Record]] = set()
+    found: set[type[CatalogueRecord]] = set()
     left: list[Any] = [kind for kind, _ in (*YAML_FILES.values(), *CSV_FILES.values())]
     left += [Yard, PriceRow]
     while left:
         kind = left.pop()
-        if isinstance(kind, type) and issubclass(kind, Record) and kind not in found:
+        if isinstance(kind, type) and issubclass(kind, CatalogueRecord) and kind not in found:
             found.add(kind)
             left += [field.annotation for field in kind.model_fields.values()]
         left += get_args(kind)
     return found
 
 
-def money_keys(kind: type[Record]) -> set[str]:
+def money_keys(kind: type[CatalogueRecord]) -> set[str]:
     """The keys of a record that money may stand under."""
     return {
         name

@@ -12,7 +12,7 @@ from openpyxl import Workbook
 from openpyxl.styles import PatternFill
 
 from quoter import intake
-from quoter.importing import archive, workbook_file
+from quoter.importing import workbook_file, zip_parts
 from quoter.importing.cells import SheetError
 from quoter.importing.table import read_sheets
 from quoter.importing.workbook_file import workbook_sheets
@@ -79,7 +79,7 @@ def test_rows_and_cells_of_all_sheets_are_counted_together(
 
 def test_a_directory_that_lies_is_not_believed(monkeypatch: pytest.MonkeyPatch) -> None:
     assert told(hostile.lying_bomb(1)).startswith("b.xlsx: the file is damaged, or no workbook\n")
-    monkeypatch.setattr(archive, "LARGEST_UNPACKED", 2000)
+    monkeypatch.setattr(zip_parts, "LARGEST_UNPACKED", 2000)
     assert told(hostile.bomb(1)).startswith("b.xlsx: the workbook unpacks to more than 2,000 bytes")
 
 

@@ -7,7 +7,7 @@ from decimal import Decimal
 
 import pytest
 
-from quoter.pages.public.changes import ChangedPrice, Move, PastList, moves_between
+from quoter.pages.public.changes import ChangedPrice, ListMove, PastList, moves_between
 from tests.pages.moving import BEGUN
 from tests.pricing.public_prices import public
 
@@ -49,14 +49,14 @@ def test_the_prior_price_of_a_reduction_is_the_lowest_of_30_days(
     # Directive 98/6/EC, Art. 6a(2): the lowest price of a time of at least 30 days before.
     assert what
     moves = moves_between({HATCH: public(now)}, past(*prices))
-    assert moves == {HATCH: Move(public("440"), public(now), public(lowest))}
+    assert moves == {HATCH: ListMove(public("440"), public(now), public(lowest))}
 
 
 def test_a_rise_has_no_prior_price_and_what_stayed_or_is_new_no_move() -> None:
     key, new = ("skiff", "box"), ("cutter", "hatch")
     before = [PastList(APRIL, {HATCH: public(440), key: public(100)})]
     now = {HATCH: public(450), key: public("100.00"), new: public(440)}
-    assert moves_between(now, before) == {HATCH: Move(public(440), public(450), None)}
+    assert moves_between(now, before) == {HATCH: ListMove(public(440), public(450), None)}
 
 
 SHARES = [

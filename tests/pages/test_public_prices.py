@@ -148,7 +148,7 @@ STEPS: list[Step] = [
     (site, "shown_prices", returns_all),
     (sheet, "listed_delivery", returns),
     (sheet, "reduce", returns),
-    (sheet.Sheet, "price", returns),
+    (sheet.SheetSource, "price", returns),
     (views.ModelView, "cheapest", read_as),
     (compare, "total", returns),
     (changes.ChangedPrice, "difference", read_as),
@@ -212,7 +212,7 @@ def test_a_build_that_meets_a_cost_publishes_nothing_and_says_no_amount(
     monkeypatch: pytest.MonkeyPatch, folder: Path, tmp_path: Path, yard: Made
 ) -> None:
     cost = cost_of(yard[0])
-    monkeypatch.setattr(sheet.Sheet, "price", returns(cost.value))
+    monkeypatch.setattr(sheet.SheetSource, "price", returns(cost.value))
     with pytest.raises(TypeError) as caught:
         build(folder, tmp_path / "site", tmp_path / "internal", BEGUN)
     assert str(caught.value) == "OfferView.price must not hold a float"
@@ -222,8 +222,8 @@ def test_a_build_that_meets_a_cost_publishes_nothing_and_says_no_amount(
 QUOTING: list[Step] = [
     (offer, "untaxed_prices", returns_all),
     (offer, "delivery_charge", returns),
-    (offer._Lines, "_price", returns),
-    (offer._Lines, "_shown", returns),
+    (offer._QuoteLines, "_price", returns),
+    (offer._QuoteLines, "_shown", returns),
 ]
 
 

@@ -9,12 +9,12 @@ from itertools import pairwise
 
 import pytest
 
-from quoter.pages.charts import CARD, INLINE, Frame, Steps, Track, round_ticks, steps
+from quoter.pages.charts import CARD, INLINE, Frame, StepLine, Track, round_ticks, steps
 
 FROM = date(2026, 9, 1)
 
 
-def drawn(values: list[str | None], limit: str | None = None, frame: Frame = CARD) -> Steps:
+def drawn(values: list[str | None], limit: str | None = None, frame: Frame = CARD) -> StepLine:
     track = Track(
         [FROM + timedelta(days=30 * at) for at in range(len(values))],
         [None if value is None else Decimal(value) for value in values],

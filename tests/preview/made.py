@@ -10,7 +10,7 @@ from http.client import HTTPConnection
 from pathlib import Path
 from threading import Event, Thread
 
-from quoter.preview.reading import Asked, Latest, Reading, Trouble
+from quoter.preview.reading import Latest, PreviewOf, Reading, Trouble
 from quoter.preview.server import LOOPBACK, Server, serving
 from tests.catalogues.written import FOLDER, write_catalogue
 
@@ -84,7 +84,7 @@ class Preview:
 def served(folder: Path, port: int = 0, **asked: object) -> Iterator[Preview]:
     """A preview that reads its catalogue once, and again when a test says so."""
     heard = Heard()
-    latest = Latest(Asked(folder, **asked), heard)  # type: ignore[arg-type]  # a test's own words
+    latest = Latest(PreviewOf(folder, **asked), heard)  # type: ignore[arg-type]  # a test's own words
     with serving(latest, port) as server:
         latest.refresh()
         yield Preview(folder, latest, heard, server)
@@ -94,7 +94,7 @@ def served(folder: Path, port: int = 0, **asked: object) -> Iterator[Preview]:
 def followed(folder: Path, port: int = 0) -> Iterator[Preview]:
     """A preview that follows its files."""
     heard, stopped = Heard(), Event()
-    latest = Latest(Asked(folder), heard)
+    latest = Latest(PreviewOf(folder), heard)
     with serving(latest, port) as server:
         thread = Thread(target=latest.keep, args=(stopped,))
         thread.start()

@@ -16,7 +16,7 @@ import pytest
 from quoter.build import render
 from quoter.pages.public.site import public_pages
 from quoter.preview import server
-from quoter.preview.reading import Asked, read
+from quoter.preview.reading import PreviewOf, read
 from quoter.preview.server import LOOPBACK, type_of
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO
@@ -60,7 +60,7 @@ def test_pages_are_made_from_what_a_build_makes_them_from(monkeypatch: pytest.Mo
     with pytest.raises(NotedError):
         render(DEMO, None, strict=False, say=lambda _: None)
     monkeypatch.setattr("quoter.preview.reading.PublicSite", note)
-    read(Asked(DEMO), "1", Heard().page_failed)
+    read(PreviewOf(DEMO), "1", Heard().page_failed)
     built, shown = days
     assert built == shown
 

@@ -15,13 +15,13 @@ from quoter.pricing.price import rounded_amount
 from quoter.quotes.offer import TaxRate, instalments, totals_of
 from quoter.quotes.record import (
     Approval,
-    Change,
     Delivery,
+    Difference,
     Inside,
     InsideLine,
-    Line,
     LineKind,
     Party,
+    QuoteLine,
     Rate,
     Record,
     Scheme,
@@ -122,9 +122,9 @@ def line(
     text: str = "",
     inside: Sequence[str] = (),
     lead_time: str = "",
-) -> Line:
+) -> QuoteLine:
     amount = Decimal(price) if price else None
-    return Line(
+    return QuoteLine(
         kind=kind,
         id=name.lower().replace(" ", "_"),
         name=name,
@@ -139,7 +139,7 @@ def line(
 
 
 def record(
-    lines: Sequence[Line],
+    lines: Sequence[QuoteLine],
     *,
     rates: Mapping[str, TaxRate],
     currency: str,
@@ -163,7 +163,7 @@ def record(
     return Record.model_validate(PLAIN | fixed | other)
 
 
-def inside_of(lines: Sequence[Line]) -> Inside:
+def inside_of(lines: Sequence[QuoteLine]) -> Inside:
     """What no customer may see, of amounts that are nowhere else."""
     secret = [Decimal(31_313) + place * Decimal("17.131") for place in range(len(lines) * 4 + 5)]
     told = iter(secret)
@@ -281,10 +281,10 @@ REVISED: dict[str, Any] = {
     ),
     "surcharge": SURCHARGE,
     "changes": (
-        Change(what="Valid until", before="October 15, 2026", after="October 31, 2026"),
-        Change(what="Option no. 03, quantity", before="2", after="1"),
-        Change(what="Total", before="NOK 1,201,455.00", after="NOK 1,187,902.50"),
-        Change(what="Without the second bilge pump", before="", after="-NOK 3,781.00"),
+        Difference(what="Valid until", before="October 15, 2026", after="October 31, 2026"),
+        Difference(what="Option no. 03, quantity", before="2", after="1"),
+        Difference(what="Total", before="NOK 1,201,455.00", after="NOK 1,187,902.50"),
+        Difference(what="Without the second bilge pump", before="", after="-NOK 3,781.00"),
     ),
     "note": "The long-range tank and the ladder are as agreed on board in August.",
 }

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from quoter.pricing.price import rounded_amount, smallest_unit
 from quoter.quotes.offer import TaxRate, instalments, totals_of
-from quoter.quotes.record import Line
+from quoter.quotes.record import QuoteLine
 from tests.pricing.public_prices import public
 
 RATES = {
@@ -20,9 +20,11 @@ RATES = {
 CURRENCIES = ("EUR", "JPY", "BHD")
 
 
-def line(amount: str | Decimal | None, rate: str = "standard") -> Line:
+def line(amount: str | Decimal | None, rate: str = "standard") -> QuoteLine:
     given_amount = None if amount is None else Decimal(amount)
-    return Line(kind="option", id="x", name="x", price=given_amount, amount=given_amount, rate=rate)
+    return QuoteLine(
+        kind="option", id="x", name="x", price=given_amount, amount=given_amount, rate=rate
+    )
 
 
 @pytest.mark.parametrize(

@@ -17,13 +17,13 @@ from quoter.workbook import (
     Choice,
     Column,
     Contents,
-    Entry,
     Flag,
+    InputCell,
     Link,
+    Paragraphs,
     Row,
     Sheet,
     Table,
-    Text,
 )
 from tests.workbook.operations import given, operations_sheet
 
@@ -177,7 +177,7 @@ def take_off(sums: Sums) -> Sheet:
 def inputs_sheet(sums: Sums) -> Sheet:
     working = [sums.resin, sums.gallon, sums.rate, sums.wage, sums.loss, sums.target, sums.fibre]
     rows = [
-        Row((figure.label, Entry(figure), figure.origin.effective), str(figure.origin.place))
+        Row((figure.label, InputCell(figure), figure.origin.effective), str(figure.origin.place))
         for figure in map(written, working)
         if figure.origin is not None
     ]
@@ -209,14 +209,14 @@ def method_sheet() -> Sheet:
         "Method",
         "How the numbers come about, and what to be careful with.",
         (
-            Text(("Losses",), "heading"),
-            Text((
+            Paragraphs(("Losses",), "heading"),
+            Paragraphs((
                 "A loss is a fraction of what is issued: issued = net / (1 - loss). A shop that "
                 "states waste on the net amount has another number for the same thing; the "
                 "catalogue takes either and says which it got.",
                 "Resin is bought by the gallon and used by the kilogram; its density converts.",
             )),
-            Text((
+            Paragraphs((
                 "Styrene vapour is harmful: ventilate, measure, and follow local rules. Organic "
                 "peroxides burn and blind; never mix them with an accelerator directly.",
                 "An opening cut in a hull changes its strength. A cost estimate approves no "

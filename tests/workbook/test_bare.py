@@ -11,7 +11,7 @@ import pytest
 
 from quoter.build import Report, render
 from quoter.workbook import Book, Sheet, write_book
-from quoter.workbook.table import Chart, Column, Row, Table, Text, without_empty
+from quoter.workbook.table import Chart, Column, Paragraphs, Row, Table, without_empty
 from tests.catalogues.edited import SMALL
 from tests.catalogues.written import write_catalogue
 from tests.pages.parsed import Page
@@ -80,8 +80,8 @@ def test_a_sheet_keeps_only_what_has_rows() -> None:
     heads = (Column("Name"), Column("Number"))
     empty, whole = Table(heads, (), name="empty"), Table(heads, (Row(("a", "b")),), name="whole")
     of_empty = Chart("None", "empty", "Name", ("Number",), "", "", "")
-    front = Sheet("Front", "One line.", (Text(("Words.",)), empty, whole, of_empty))
-    words = Sheet("Words", "One line.", (Text(("Words.",)), empty), charts=(of_empty,))
+    front = Sheet("Front", "One line.", (Paragraphs(("Words.",)), empty, whole, of_empty))
+    words = Sheet("Words", "One line.", (Paragraphs(("Words.",)), empty), charts=(of_empty,))
     gone = Sheet("Gone", "One line.", (empty,), charts=(of_empty,))
     book = without_empty(Book("Test", (front, words, gone), "", "EUR"))
     assert [sheet.title for sheet in book.sheets] == ["Front", "Words"]

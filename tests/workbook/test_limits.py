@@ -13,12 +13,12 @@ from quoter.workbook import (
     Chart,
     Choice,
     Column,
-    Entry,
+    InputCell,
     LimitError,
+    Paragraphs,
     Row,
     Sheet,
     Table,
-    Text,
     write_book,
 )
 from quoter.workbook.limits import footer_sides
@@ -34,7 +34,7 @@ def book(*titles: str, names: Mapping[str, Figure] | None = None, **changed: Any
     return Book("Test", sheets, changed.pop("footer", ""), "EUR", names or {}, **changed)
 
 
-def with_block(*blocks: Table | Text, charts: tuple[Chart, ...] = ()) -> Book:
+def with_block(*blocks: Table | Paragraphs, charts: tuple[Chart, ...] = ()) -> Book:
     return Book("Test", (Sheet("Prices", "One line.", blocks, charts),), "", "EUR")
 
 
@@ -110,13 +110,13 @@ def test_two_names_that_differ_in_case_only_are_refused() -> None:
 )
 def test_text_no_cell_can_hold_is_refused(text: str, message: str) -> None:
     with pytest.raises(LimitError, match=message):
-        write_book(with_block(Text((text,))))
+        write_book(with_block(Paragraphs((text,))))
     with pytest.raises(LimitError, match=message):
         write_book(with_block(Table((Column("Text"),), (Row((text,)),))))
 
 
 def test_the_longest_text_is_kept_whole() -> None:
-    assert write_book(with_block(Text(("x" * 32_767,))))
+    assert write_book(with_block(Paragraphs(("x" * 32_767,))))
 
 
 @pytest.mark.parametrize("word", ["x", "&", "\N{SAILBOAT}", "\N{PARTY POPPER}"])
@@ -131,14 +131,14 @@ def test_a_footer_longer_than_255_letters_with_its_codes_loses_its_middle(word: 
 
 
 def test_a_calculated_figure_can_t_be_an_entry() -> None:
-    table = Table((Column("Price"),), (Row((Entry(PRICE * 2),)),))
+    table = Table((Column("Price"),), (Row((InputCell(PRICE * 2),)),))
     with pytest.raises(LimitError, match="only an input can stand in an entry cell"):
         write_book(with_block(table))
 
 
 def test_a_figure_can_t_have_two_entries() -> None:
     price = written(PRICE)
-    table = Table((Column("a"), Column("b")), (Row((Entry(price), Choice(price))),))
+    table = Table((Column("a"), Column("b")), (Row((InputCell(price), Choice(price))),))
     with pytest.raises(LimitError, match="'price' has two entry cells"):
         write_book(with_block(table))
 

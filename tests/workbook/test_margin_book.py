@@ -11,7 +11,7 @@ from typing import Any
 import pytest
 
 from quoter.analysis.findings import Findings
-from quoter.analysis.margins import Line, margin_lines, most_eroded, sales_year, worst
+from quoter.analysis.margins import MarginLine, margin_lines, most_eroded, sales_year, worst
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from quoter.pricing.proposals import proposals_of
@@ -221,7 +221,7 @@ def _words(table: Table) -> list[str]:
     return [str(row.cells[0]) for row in table.rows]
 
 
-def _in_full(line: Line) -> str:
+def _in_full(line: MarginLine) -> str:
     return f"{line.model_name}: {line.name if line.option else 'Boat with standard equipment'}"
 
 

@@ -17,7 +17,7 @@ from quoter.build import price_catalogue
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from quoter.resources import demo_catalogue_folder
-from quoter.workbook import Book, Entry, Flag, Table, write_book
+from quoter.workbook import Book, Flag, InputCell, Table, write_book
 from quoter.workbook.books import every_book
 from quoter.workbook.compose import compose
 from quoter.workbook.plan_book import plan_book
@@ -117,7 +117,7 @@ def test_boats_and_take_rates_are_the_readers(book: Book, demo_pricing: Pricing)
         if isinstance(block, Table)
         for row in block.rows
         for cell in row.cells
-        if isinstance(cell, Entry)
+        if isinstance(cell, InputCell)
     ]
     written = [row.boats if row.boats is not None else row.take_rate for row in rows]
     assert set(entries) == {figure for figure in written if figure is not None}
@@ -146,7 +146,7 @@ def test_every_number_names_a_line_of_the_catalogue(book: Book) -> None:
         if isinstance(block, Table)
         for row in block.rows
         if row.kind == "line" and not row.source
-        and any(isinstance(cell, Figure | Entry) for cell in row.cells)
+        and any(isinstance(cell, Figure | InputCell) for cell in row.cells)
     ]  # fmt: skip
     assert bare == []
 

@@ -11,7 +11,7 @@ from quoter.analysis.findings import Findings
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
-from quoter.workbook import Book, Chart, Choice, Entry, Sheet, Table, Text
+from quoter.workbook import Book, Chart, Choice, InputCell, Paragraphs, Sheet, Table
 from quoter.workbook.books import model_book
 from quoter.workbook.compose import compose
 from quoter.workbook.table import charts_of
@@ -40,7 +40,7 @@ def table(book: Book, title: str, name: str) -> Table:
 
 
 def words(sheet: Sheet) -> str:
-    return " ".join(line for block in sheet.blocks if isinstance(block, Text)
+    return " ".join(line for block in sheet.blocks if isinstance(block, Paragraphs)
                     for line in block.lines)  # fmt: skip
 
 
@@ -170,7 +170,7 @@ def test_every_number_of_a_model_names_a_line_of_the_catalogue(book: Book) -> No
         if isinstance(block, Table)
         for row in block.rows
         if row.kind == "line" and not row.source
-        and any(isinstance(cell, Figure | Entry | Choice) for cell in row.cells)
+        and any(isinstance(cell, Figure | InputCell | Choice) for cell in row.cells)
     ]  # fmt: skip
     assert bare == ["Rise of each input in turn"]
 

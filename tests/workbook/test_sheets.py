@@ -16,8 +16,8 @@ from quoter.workbook import (
     Choice,
     Column,
     Contents,
-    Entry,
     Flag,
+    InputCell,
     Row,
     Sheet,
     Table,
@@ -60,7 +60,7 @@ def test_the_first_owner_has_the_formula_and_the_others_refer_to_it(tmp_path: Pa
         tmp_path,
         sheet("Summary", Row(("cost", cost)), owner=False),
         sheet("Costs", Row(("cost", cost)), Row(("again", cost))),
-        sheet("Inputs", Row(("price", Entry(price)))),
+        sheet("Inputs", Row(("price", InputCell(price)))),
     )
     assert got["Costs!B5"] == "=Inputs!B6*3"
     assert got["Costs!B6"] == "=B5"
@@ -103,7 +103,7 @@ def test_workings_stand_where_the_book_wants_them(workbook: Workbook) -> None:
 
 def test_no_workings_without_need(tmp_path: Path) -> None:
     price = written(given("4.00 EUR/kg", "price", "price"))
-    got = cells(tmp_path, sheet("A", Row(("price", Entry(price)))))
+    got = cells(tmp_path, sheet("A", Row(("price", InputCell(price)))))
     assert not any(cell.startswith("Workings") for cell in got)
 
 
@@ -131,7 +131,7 @@ def test_exactly_entries_and_choices_are_unlocked(book: Book, workbook: Workbook
         if isinstance(block, Table)
         for row in block.rows
         for cell in row.cells
-        if isinstance(cell, Entry | Choice)
+        if isinstance(cell, InputCell | Choice)
     }
     draft = compose(book)
     homes = {f"{s.sheet}!{s.cell}" for figure, s in draft.homes.items() if figure.label in wanted
@@ -278,5 +278,5 @@ def test_charts_are_native_described_and_hold_their_numbers(book: Book, built: P
 def test_a_total_of_one_is_the_figure_itself(tmp_path: Path) -> None:
     price = written(given("4.00 EUR/kg", "price", "price"))
     only = total([price], price).named("all", "all")
-    got = cells(tmp_path, sheet("A", Row(("price", Entry(price))), Row(("all", only))))
+    got = cells(tmp_path, sheet("A", Row(("price", InputCell(price))), Row(("all", only))))
     assert got["A!B7"] == "=B6"

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from quoter.figures import Figure, constant, stated
-from quoter.workbook import Book, Column, Entry, Flag, LimitError, Row, Sheet, Table, write_book
+from quoter.workbook import Book, Column, Flag, InputCell, LimitError, Row, Sheet, Table, write_book
 from quoter.workbook.addresses import Address
 from tests.workbook.compare import formulas
 from tests.workbook.margin import opened
@@ -42,7 +42,7 @@ def written_book(tmp_path: Path, *sheets: Sheet) -> Path:
 def sorted_book(tmp_path: Path) -> Path:
     each = price()
     twice = (each * 2).named("twice", "twice")
-    inputs = Sheet("Inputs", "One line.", (Table(HEADS[:2], (Row(("price", Entry(each))),)),))
+    inputs = Sheet("Inputs", "One line.", (Table(HEADS[:2], (Row(("price", InputCell(each))),)),))
     return written_book(tmp_path, view(Row(("a", each, twice)), Row(("b", each, twice))), inputs)
 
 
@@ -92,7 +92,7 @@ def _unnamed() -> Any:
     [
         ((Row(("a", None, None)), Row(("all", None, None), kind="total")), "totals and groups"),
         ((Row(("a",), kind="group"),), "totals and groups"),
-        ((Row(("a", Entry(price()), None)),), "only named figures"),
+        ((Row(("a", InputCell(price()), None)),), "only named figures"),
         ((Row(("a", _unnamed(), None)),), "only named figures"),
         ((Row(("a", Flag(_unnamed()), None)),), "only named figures"),
     ],

@@ -186,7 +186,7 @@ class _Changes:
 
     def lines(self, id: str, name: str, models: Iterable[ModelName]) -> Iterator[ChangedPrice]:
         """The lines of an extra's prices: one for all models on which it moved alike."""
-        found: dict[Move, list[ModelName]] = {}
+        found: dict[ListMove, list[ModelName]] = {}
         for model in models:
             move = self.moves.get((model.id, id))
             if move is not None:
@@ -206,7 +206,7 @@ class _Changes:
             yield NewItem(id, kind, item.name, item.text, tuple(m for m, _ in on), price)
 
 
-def _line(id: str, name: str, models: Iterable[ModelName], move: Move) -> ChangedPrice:
+def _line(id: str, name: str, models: Iterable[ModelName], move: ListMove) -> ChangedPrice:
     return ChangedPrice(id, name, tuple(models), move.before, move.now, move.lowest)
 
 
@@ -222,7 +222,7 @@ class PastList(View):
 
 
 @dataclass(frozen=True, slots=True)
-class Move(View):
+class ListMove(View):
     """A list price at the end of the edition before, and now.
 
     `lowest` is told with a reduction: the lowest price of the 30 days before the one that holds.
@@ -272,7 +272,7 @@ def past_lists(earlier: Sequence[Pricing], market: Market) -> tuple[PastList, ..
     return tuple(found)
 
 
-def moves_between(now: Mapping[Key, PublicPrice], past: Sequence[PastList]) -> dict[Key, Move]:
+def moves_between(now: Mapping[Key, PublicPrice], past: Sequence[PastList]) -> dict[Key, ListMove]:
     """The prices that were others at the end of the edition before; what had none has no move.
 
     Args:
@@ -282,7 +282,9 @@ def moves_between(now: Mapping[Key, PublicPrice], past: Sequence[PastList]) -> d
     """
     last = past[0].prices
     return {
-        key: Move(last[key], price, _prior_price(key, price, past) if price < last[key] else None)
+        key: ListMove(
+            last[key], price, _prior_price(key, price, past) if price < last[key] else None
+        )
         for key, price in now.items()
         if key in last and last[key] != price
     }

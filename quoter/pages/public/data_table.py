@@ -42,7 +42,7 @@ LINE_END = "\r\n"
 
 
 @dataclass(frozen=True, slots=True)
-class Line(View):
+class TableLine(View):
     """A line of the table before it is written: what is had with a model, and how."""
 
     model: ModelView
@@ -63,7 +63,7 @@ class Line(View):
 
 
 @dataclass(frozen=True, slots=True)
-class Column:
+class CsvColumn:
     """A column: its name, what it means, and how a cell of it is filled.
 
     `type` is one of CSV on the Web's; `own` marks texts in the sheet's language, `several` ids with
@@ -72,49 +72,49 @@ class Column:
 
     name: str
     words: str
-    cell: Callable[[SheetView, Line], str]
+    cell: Callable[[SheetView, TableLine], str]
     type: str = "string"
     own: bool = False
     several: bool = False
     always: bool = False
 
 
-def _price(sheet: SheetView, line: Line) -> str:
+def _price(sheet: SheetView, line: TableLine) -> str:
     return "" if line.price is None else amount_text(line.price)
 
 
-def _mass(sheet: SheetView, line: Line) -> str:
+def _mass(sheet: SheetView, line: TableLine) -> str:
     return "" if line.mass is None else measure_text(line.mass)
 
 
-def _rate(sheet: SheetView, line: Line) -> str:
+def _rate(sheet: SheetView, line: TableLine) -> str:
     return rate_text(sheet.tax if line.tax is None else line.tax)
 
 
-def _tax(sheet: SheetView, line: Line) -> str:
+def _tax(sheet: SheetView, line: TableLine) -> str:
     return "with" if sheet.taxed else "without"
 
 
-def _most(sheet: SheetView, line: Line) -> str:
+def _most(sheet: SheetView, line: TableLine) -> str:
     return "" if line.most is None else str(line.most)
 
 
-def _caution(sheet: SheetView, line: Line) -> str:
+def _caution(sheet: SheetView, line: TableLine) -> str:
     return caution(sheet) if line.kind == OPENING else ""
 
 
 # No two columns of numbers stand side by side, since the comma between them could be read as that
 # of one number; texts are parted by quotes.
 COLUMNS = (
-    Column("model", "Id of the model.", lambda _, line: line.model.id, always=True),
-    Column(
+    CsvColumn("model", "Id of the model.", lambda _, line: line.model.id, always=True),
+    CsvColumn(
         "model_name",
         "What the model is called.",
         lambda _, line: line.model.name,
         own=True,
         always=True,
     ),
-    Column(
+    CsvColumn(
         "item",
         "What the line is of: the boat with its standard equipment; delivery, charged with every "
         "boat on top of its price; standard, which the boat's price includes; an option; or a "
@@ -122,82 +122,84 @@ COLUMNS = (
         lambda _, line: line.item,
         always=True,
     ),
-    Column("id", "Its id, the same on every model.", lambda _, line: line.id, always=True),
-    Column("name", "What it is called.", lambda _, line: line.name, own=True, always=True),
-    Column("group", "The group of an option.", lambda _, line: line.group, own=True),
-    Column(
+    CsvColumn("id", "Its id, the same on every model.", lambda _, line: line.id, always=True),
+    CsvColumn("name", "What it is called.", lambda _, line: line.name, own=True, always=True),
+    CsvColumn("group", "The group of an option.", lambda _, line: line.group, own=True),
+    CsvColumn(
         "kind",
         "What kind of thing an option is: opening, panel, core, colour or fitting.",
         lambda _, line: line.kind,
     ),
-    Column(
+    CsvColumn(
         "price",
         "Price on this model; below zero where it takes something off, empty for what the boat's "
         "price includes.",
         _price,
         type="decimal",
     ),
-    Column(
+    CsvColumn(
         "currency", "Currency, by its three letters.", lambda sheet, _: sheet.currency, always=True
     ),
-    Column(
+    CsvColumn(
         "tax_rate",
         "Rate of the tax on it, as a fraction of a price without it.",
         _rate,
         type="decimal",
         always=True,
     ),
-    Column("tax", "Whether the price is with the tax or without.", _tax, always=True),
-    Column(
+    CsvColumn("tax", "Whether the price is with the tax or without.", _tax, always=True),
+    CsvColumn(
         "mass_kg",
         "Mass of the boat with standard equipment, or what an option or package adds; below zero "
         "where it takes some off.",
         _mass,
         type="decimal",
     ),
-    Column("lead_time", "Lead time, in words.", lambda _, line: line.lead_time, own=True),
-    Column(
+    CsvColumn("lead_time", "Lead time, in words.", lambda _, line: line.lead_time, own=True),
+    CsvColumn(
         "needs",
         "Options that must be on the boat with it.",
         lambda _, line: " ".join(line.needs),
         several=True,
     ),
-    Column(
+    CsvColumn(
         "not_with",
         "Options that can't be on the boat with it.",
         lambda _, line: " ".join(line.not_with),
         several=True,
     ),
-    Column(
+    CsvColumn(
         "instead_of",
         "Standard options of the model whose place it takes.",
         lambda _, line: " ".join(line.instead_of),
         several=True,
     ),
-    Column(
+    CsvColumn(
         "holds",
         "Options that a package holds, one of each.",
         lambda _, line: " ".join(line.holds),
         several=True,
     ),
-    Column("most", "How many of it a boat can have at most.", _most, type="integer"),
-    Column("caution", "What must be shown with the price of an opening.", _caution, own=True),
-    Column("market", "Id of the market.", lambda sheet, _: sheet.head.id, always=True),
-    Column(
+    CsvColumn("most", "How many of it a boat can have at most.", _most, type="integer"),
+    CsvColumn("caution", "What must be shown with the price of an opening.", _caution, own=True),
+    CsvColumn("market", "Id of the market.", lambda sheet, _: sheet.head.id, always=True),
+    CsvColumn(
         "valid_from",
         "First day on which the price holds.",
         lambda sheet, _: sheet.valid_from.isoformat(),
         type="date",
         always=True,
     ),
-    Column(
+    CsvColumn(
         "valid_until",
         "Last day on which the price holds.",
         lambda sheet, _: sheet.valid_until.isoformat(),
         type="date",
         always=True,
     ),
-    Column("version", "Version of the price sheet.", lambda sheet, _: sheet.version, always=True),
+    CsvColumn(
+        "version", "Version of the price sheet.", lambda sheet, _: sheet.version, always=True
+    ),
 )
 
 
@@ -233,7 +235,7 @@ def csv_metadata(sheet: SheetView) -> bytes:
     return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
 
 
-def _described(sheet: SheetView, column: Column) -> Data:
+def _described(sheet: SheetView, column: CsvColumn) -> Data:
     found: Data = {
         "name": column.name,
         "titles": column.name,
@@ -249,7 +251,7 @@ def _described(sheet: SheetView, column: Column) -> Data:
     return found
 
 
-def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
+def _cell(sheet: SheetView, line: TableLine, column: CsvColumn) -> str | Decimal:
     """A number, or a text with an apostrophe before what could be a formula."""
     text = text_of(column.cell(sheet, line))
     if column.type in NUMBERS:
@@ -257,21 +259,21 @@ def _cell(sheet: SheetView, line: Line, column: Column) -> str | Decimal:
     return as_text(text)
 
 
-def _lines(sheet: SheetView) -> Iterator[Line]:
+def _lines(sheet: SheetView) -> Iterator[TableLine]:
     for model in sheet.models:
-        yield Line(model, "boat", model.id, model.name, price=model.price, mass=model.mass)
+        yield TableLine(model, "boat", model.id, model.name, price=model.price, mass=model.mass)
         if sheet.delivery is not None:
             price = sheet.delivery.price
-            yield Line(model, "delivery", "delivery", sheet.delivery.words, price=price)
+            yield TableLine(model, "delivery", "delivery", sheet.delivery.words, price=price)
         for item in model.standard:
-            yield Line(model, "standard", item.id, item.name, kind=item.kind)
+            yield TableLine(model, "standard", item.id, item.name, kind=item.kind)
         for group in model.groups:
             yield from (_option(model, group, option) for option in group.options)
         yield from (_package(model, package) for package in model.packages)
 
 
-def _option(model: ModelView, group: GroupView, option: OptionView) -> Line:
-    return Line(
+def _option(model: ModelView, group: GroupView, option: OptionView) -> TableLine:
+    return TableLine(
         model,
         "option",
         option.id,
@@ -289,8 +291,8 @@ def _option(model: ModelView, group: GroupView, option: OptionView) -> Line:
     )
 
 
-def _package(model: ModelView, package: PackageView) -> Line:
-    return Line(
+def _package(model: ModelView, package: PackageView) -> TableLine:
+    return TableLine(
         model,
         "package",
         package.id,

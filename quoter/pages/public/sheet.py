@@ -42,7 +42,7 @@ from quoter.pricing.public import (
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class SheetSource:
     """What a price sheet is of: a costing, one of the yard's markets, its prices and a language."""
 
     pricing: Pricing
@@ -92,7 +92,7 @@ def sheet_view(
     yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
     need_language(pricing.catalogue.records, locale.language)
     found = price_list(pricing, market) if prices is None else prices
-    sheet = Sheet(pricing, market, locale.language, found)
+    sheet = SheetSource(pricing, market, locale.language, found)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
@@ -123,7 +123,7 @@ def _folder(address: Text | None) -> str:
     return "" if address is None else f"{address.rstrip('/')}/"
 
 
-def _delivery(sheet: Sheet) -> DeliveryView | None:
+def _delivery(sheet: SheetSource) -> DeliveryView | None:
     policy = sheet.pricing.catalogue.yard.quotes
     price = listed_delivery(sheet.pricing, sheet.market)
     if policy is None or price is None:
@@ -144,7 +144,7 @@ def _company(company: Company) -> CompanyView:
     )
 
 
-def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
+def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
     model, extras = priced.model, priced.extras
     # Options join by the words of their group as written, whatever these are in the language.
     groups: dict[str, list[OptionView]] = {}
@@ -170,7 +170,7 @@ def _model(sheet: Sheet, priced: PricedModel) -> ModelView:
     )
 
 
-def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
+def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
     """A package; its saving is the difference of the public prices, so that it adds up on paper."""
     model = _plain(on.model.id)
     item = on.packages[str(package.id)]
@@ -189,7 +189,7 @@ def _package(sheet: Sheet, on: PricedModel, package: Package) -> PackageView:
     )
 
 
-def _standard(sheet: Sheet, option: Option) -> StandardView:
+def _standard(sheet: SheetSource, option: Option) -> StandardView:
     return StandardView(
         id=_plain(option.id),
         name=sheet.words(option.name),
@@ -201,7 +201,7 @@ def _standard(sheet: Sheet, option: Option) -> StandardView:
     )
 
 
-def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
+def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
     option = _option_of(priced)
     every = sheet.pricing.catalogue.records.options
     replaced = [str(credit.option) for credit in option.credits if credit.option is not None]
@@ -228,7 +228,7 @@ def _option(sheet: Sheet, on: PricedModel, priced: Priced) -> OptionView:
 
 
 def _conflicts(
-    sheet: Sheet, on: PricedModel, option: Option, replaced: list[str]
+    sheet: SheetSource, on: PricedModel, option: Option, replaced: list[str]
 ) -> tuple[OtherOption, ...]:
     """What an option can't be had with: by either's word, or as one of those a boat has one of."""
     every = sheet.pricing.catalogue.records.options
@@ -242,7 +242,7 @@ def _conflicts(
     )
 
 
-def _offers(sheet: Sheet, id: str) -> tuple[OfferView, ...]:
+def _offers(sheet: SheetSource, id: str) -> tuple[OfferView, ...]:
     """How each model has an option, in the order of the models."""
     found = []
     for name, on in sheet.pricing.models.items():
@@ -252,7 +252,7 @@ def _offers(sheet: Sheet, id: str) -> tuple[OfferView, ...]:
     return tuple(found)
 
 
-def _other(sheet: Sheet, on: PricedModel, option: Option) -> OtherOption:
+def _other(sheet: SheetSource, on: PricedModel, option: Option) -> OtherOption:
     """An option as seen from a model, which may not have it at all."""
     id = _plain(option.id)
     offered = id in on.options

@@ -85,7 +85,7 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
-    sheet = PriceSheet(pricing, market, locale, _Shared(pricing))
+    sheet = MarketSheet(pricing, market, locale, _Shared(pricing))
     return {path: make() for path, make in sheet.makers().items()}
 
 
@@ -101,11 +101,11 @@ class PublicSite:
         """Find out which files there are; see `public_pages`."""
         self.pricing, self.earlier = pricing, earlier
         self.makers: dict[str, Maker] = {}
-        self.sheets: dict[str, PriceSheet] = {}
-        self._doors: dict[str, PriceSheet] = {}
+        self.sheets: dict[str, MarketSheet] = {}
+        self._doors: dict[str, MarketSheet] = {}
         shared = _Shared(pricing, earlier)
         for market, locale in published_sheets(pricing):
-            sheet = PriceSheet(pricing, market, locale, shared, earlier)
+            sheet = MarketSheet(pricing, market, locale, shared, earlier)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -118,7 +118,7 @@ class PublicSite:
         """Path below site/ -> content."""
         return {path: make() for path, make in self.makers.items()}
 
-    def sheet_of(self, path: str) -> PriceSheet | None:
+    def sheet_of(self, path: str) -> MarketSheet | None:
         """The price sheet that a file is of, if it is of one; a page before them is of one, too."""
         folder = "/".join(path.split("/")[:2])
         return self._doors.get(path) or self.sheets.get(folder)
@@ -154,7 +154,7 @@ class _Shared:
         return self._rules[model]
 
 
-class PriceSheet:
+class MarketSheet:
     """One market's price sheet in one language: its view, and what makes its files."""
 
     def __init__(

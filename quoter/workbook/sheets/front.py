@@ -10,10 +10,10 @@ from quoter.workbook.table import (
     Column,
     Contents,
     Flag,
+    Paragraphs,
     Row,
     Sheet,
     Table,
-    Text,
 )
 
 HOW_TO_READ = (
@@ -31,7 +31,7 @@ def front_sheet(priced: PricedModel, boat: Configured, master: Figure, subtitle:
         "Summary",
         subtitle,
         (
-            Text(HOW_TO_READ),
+            Paragraphs(HOW_TO_READ),
             _configured(priced, boat, master),
             _sales(boat),
             _options(priced, boat),

@@ -5,13 +5,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from quoter.analysis.margin_review import NONE, Review
-from quoter.analysis.margins import Line, SalesYear, most_eroded, worst
+from quoter.analysis.margins import MarginLine, SalesYear, most_eroded, worst
 from quoter.catalogue.factory import Market
 from quoter.catalogue.volumes import boats_planned
 from quoter.figures import Figure, total
 from quoter.workbook.sheets.proof import CAUTIONS
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Cell, Chart, Column, Contents, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import Cell, Chart, Column, Contents, Flag, Paragraphs, Row, Sheet, Table
 
 WHAT = "Boat, option or package"
 NAME, MODEL = 30.0, 22.0
@@ -40,9 +40,9 @@ HOW_TO_READ = (
 
 def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> Sheet:
     """The summary of the review."""
-    blocks: list[Text | Table | Contents | Chart] = [
-        Text(("What this build found",), "heading"),
-        Text(tuple(found)),
+    blocks: list[Paragraphs | Table | Contents | Chart] = [
+        Paragraphs(("What this build found",), "heading"),
+        Paragraphs(tuple(found)),
         _proof(proved),
     ]
     if review.models:
@@ -51,9 +51,9 @@ def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> 
     if review.models:
         blocks.append(_year_chart(review))
     blocks += [
-        Text(("How to read this",), "heading"),
-        Text(HOW_TO_READ if review.years else HOW_TO_READ[:2]),
-        Text(CAUTIONS, "caution"),
+        Paragraphs(("How to read this",), "heading"),
+        Paragraphs(HOW_TO_READ if review.years else HOW_TO_READ[:2]),
+        Paragraphs(CAUTIONS, "caution"),
         Contents(),
     ]
     return Sheet(
@@ -159,7 +159,7 @@ def _terms(review: Review) -> Table:
     return Table((Column("Terms of sale", width=34), Column("In force")), rows, name="terms")
 
 
-def in_full(line: Line) -> str:
+def in_full(line: MarginLine) -> str:
     """Model and what is sold on it."""
     return f"{line.model_name}: {line.words}"
 
@@ -206,7 +206,7 @@ def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
     return tuple(columns)
 
 
-def _market_cells(review: Review, line: Line, rate: Figure | None) -> tuple[Cell, ...]:
+def _market_cells(review: Review, line: MarginLine, rate: Figure | None) -> tuple[Cell, ...]:
     first = str(review.buyer.id)
     cells: list[Cell] = [line.model_name, line.words, line.basis]
     if rate is not None:
@@ -235,7 +235,7 @@ def worst_sheet(review: Review) -> Sheet:
     return Sheet("Worst", heading, tuple(blocks), charts, notes, owner=False)
 
 
-def _lowest(review: Review, lines: Sequence[Line]) -> Table:
+def _lowest(review: Review, lines: Sequence[MarginLine]) -> Table:
     buyer, floor = str(review.buyer.id), review.pricing.terms.floor
     rows = []
     for line in lines:
@@ -264,19 +264,19 @@ def _lowest(review: Review, lines: Sequence[Line]) -> Table:
     return Table(tuple(columns), tuple(rows), title="The lowest margins", name="lowest")
 
 
-def source(review: Review, line: Line) -> str:
+def source(review: Review, line: MarginLine) -> str:
     """Where the catalogue has what a line sells."""
     model = review.pricing.models[line.model]
     item = model.extras[line.option] if line.option else model.boat
     return str(item.assembly.recipe.place)
 
 
-def last_cost(line: Line) -> Figure | None:
+def last_cost(line: MarginLine) -> Figure | None:
     """Full cost at the last list."""
     return None if line.was is None else line.was.cost
 
 
-def _worst_chart(review: Review, lines: Sequence[Line]) -> Chart:
+def _worst_chart(review: Review, lines: Sequence[MarginLine]) -> Chart:
     buyer, floor = str(review.buyer.id), review.pricing.terms.floor.value
     fractions = [line.sales[buyer].margin_fraction.value for line in lines]
     told = ", ".join(
@@ -296,7 +296,7 @@ def _worst_chart(review: Review, lines: Sequence[Line]) -> Chart:
     )
 
 
-def _eroded(review: Review, lines: Sequence[Line]) -> Table:
+def _eroded(review: Review, lines: Sequence[MarginLine]) -> Table:
     buyer = str(review.buyer.id)
     rows = []
     for line in lines:

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 
 from quoter.analysis.margin_review import Proposed, Review
-from quoter.analysis.margins import BOAT_WORDS, Line
+from quoter.analysis.margins import BOAT_WORDS, MarginLine
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure
@@ -15,7 +15,7 @@ from quoter.figures.graph import input_behind, inputs_of
 from quoter.pricing.proposals import deepest_discount
 from quoter.workbook.sheets.margins import MODEL, NAME, WHAT, below, last_cost, source
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Cell, Column, Entry, Row, Sheet, Table
+from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table
 
 VOLUMES = "Volumes and costs"
 
@@ -24,7 +24,7 @@ def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
     """Published prices and those of the models: one cell a line of the price book."""
     used = set(inputs_of(roots))
     rows = tuple(
-        Row((*words, Entry(price), since, note), sources_of(price))
+        Row((*words, InputCell(price), since, note), sources_of(price))
         for words, price, since, note in _published(review)
         if price in used
     )
@@ -76,7 +76,7 @@ def volume_cost_sheet(review: Review, build_id: str) -> Sheet:
         planned = boats_planned(records, id)
         if planned is not None:
             written = input_behind(planned)
-            boats.append(Row((str(model.model.name), Entry(written)), sources_of(written)))
+            boats.append(Row((str(model.model.name), InputCell(written)), sources_of(written)))
     rows = [Row(_cost_cells(review, line), _sources(review, line)) for line in review.at_home]
     blocks = []
     if boats:
@@ -107,9 +107,9 @@ def _cost_columns(review: Review) -> tuple[Column, ...]:
     return tuple(columns)
 
 
-def _cost_cells(review: Review, line: Line) -> tuple[Cell, ...]:
+def _cost_cells(review: Review, line: MarginLine) -> tuple[Cell, ...]:
     take = take_rates(review.pricing.catalogue.records, line.model).get(line.option)
-    rate = None if take is None or line.units is None else Entry(input_behind(take))
+    rate = None if take is None or line.units is None else InputCell(input_behind(take))
     cells: list[Cell] = [line.model_name, line.words]
     if review.years:
         cells += [rate, line.units]
@@ -119,7 +119,7 @@ def _cost_cells(review: Review, line: Line) -> tuple[Cell, ...]:
     return tuple(cells)
 
 
-def _sources(review: Review, line: Line) -> str:
+def _sources(review: Review, line: MarginLine) -> str:
     """Where the take rate stands, or what is sold."""
     take = take_rates(review.pricing.catalogue.records, line.model).get(line.option)
     return source(review, line) if take is None else sources_of(take)
@@ -161,7 +161,7 @@ def _sales(review: Review, market: Market, buyer: DealerClass) -> Iterator[Row]:
         yield Row(_sale_cells(review, line, place[1]), source(review, line))
 
 
-def _sale_cells(review: Review, line: Line, buyer: str) -> tuple[Cell, ...]:
+def _sale_cells(review: Review, line: MarginLine, buyer: str) -> tuple[Cell, ...]:
     sale = line.sales[buyer]
     cells: list[Cell] = [
         line.model_name,

@@ -11,7 +11,17 @@ from quoter.figures.graph import input_behind
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Chart, Column, Contents, Entry, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import (
+    Chart,
+    Column,
+    Contents,
+    Flag,
+    InputCell,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+)
 
 NAME = 30.0
 HOW_TO_READ = (
@@ -37,13 +47,13 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
         "Summary",
         "The planned year: boats, margin, load, materials and emissions",
         (
-            Text(tuple(line.format(buyer=buyer) for line in HOW_TO_READ)),
+            Paragraphs(tuple(line.format(buyer=buyer) for line in HOW_TO_READ)),
             _models(pricing, plan, year),
             _whole(year),
             _proof(proved),
             _stations(pricing, plan, year),
             _emissions(plan, year),
-            Text((ABOUT_EMISSION,)),
+            Paragraphs((ABOUT_EMISSION,)),
             Contents(),
         ),
     )
@@ -117,7 +127,8 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
     """Boats a year and take rates: the cells that a planner changes."""
     boats = tuple(
         Row(
-            (str(pricing.models[model].model.name), Entry(input_behind(figure))), sources_of(figure)
+            (str(pricing.models[model].model.name), InputCell(input_behind(figure))),
+            sources_of(figure),
         )
         for model, figure in plan.boats.items()
     )
@@ -126,7 +137,7 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             (
                 str(pricing.models[o.model].model.name),
                 pricing.models[o.model].extras[o.option].assembly.name,
-                Entry(input_behind(o.take)),
+                InputCell(input_behind(o.take)),
                 o.units,
             ),
             sources_of(o.take),
@@ -336,7 +347,7 @@ def draw_sheet(costing: Costing, plan: Plan, build_id: str) -> Sheet:
     return Sheet(
         "Draws",
         "What one good unit of each boat, option and package draws, times the units of a year",
-        (Text((about,)), Table(columns, tuple(rows), name="draws")),
+        (Paragraphs((about,)), Table(columns, tuple(rows), name="draws")),
     )
 
 

@@ -29,7 +29,7 @@ from quoter.figures import Figure
 from quoter.pricing import margin
 from quoter.pricing.controls import Control
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Column, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import Column, Flag, Paragraphs, Row, Sheet, Table
 
 METHOD = (
     "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
@@ -98,12 +98,12 @@ def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
         "Method",
         "How the numbers are made, and what they do not approve",
         (
-            Text(("Cautions",), "heading"),
-            Text(CAUTIONS, "caution"),
-            Text(("Method",), "heading"),
-            Text(tuple(method)),
-            Text(("This workbook",), "heading"),
-            Text(tuple(about)),
+            Paragraphs(("Cautions",), "heading"),
+            Paragraphs(CAUTIONS, "caution"),
+            Paragraphs(("Method",), "heading"),
+            Paragraphs(tuple(method)),
+            Paragraphs(("This workbook",), "heading"),
+            Paragraphs(tuple(about)),
             _methods(),
         ),
     )

@@ -7,7 +7,7 @@ from collections.abc import Sequence
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
 from quoter.costing.operations import OperationCost
-from quoter.costing.rates import Rates
+from quoter.costing.rates import CostRates
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
@@ -16,7 +16,7 @@ from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Chart, Column, Row, Sheet, Table
 
 
-def takeoff_sheet(assemblies: Sequence[Assembly], rates: Rates) -> Sheet:
+def takeoff_sheet(assemblies: Sequence[Assembly], rates: CostRates) -> Sheet:
     """Every material line of every part and option: net, issued, price and cost."""
     rows = []
     for assembly in assemblies:

@@ -11,14 +11,14 @@ from quoter.analysis.plan import emissions_of
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
-from quoter.costing.rates import Rates
+from quoter.costing.rates import CostRates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Terms
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
-from quoter.workbook.table import Chart, Column, Entry, Flag, Row, Sheet, Table, Text
+from quoter.workbook.table import Chart, Column, Flag, InputCell, Paragraphs, Row, Sheet, Table
 
 MOST_EFFECTS = 12
 LONG = 44.0  # digits for the name of an input
@@ -51,7 +51,7 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
     foremost = _effects(findings, [first], rise, name, "effects_first")
     asked = Table(
         (Column("Asked", width=LONG), Column("Rise")),
-        (Row(("Rise of each input in turn", Entry(rise))),),
+        (Row(("Rise of each input in turn", InputCell(rise))),),
     )
     chart = Chart(
         f"What a rise of each input adds to the cost of one {name}",
@@ -67,7 +67,7 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
         f"{priced.model.name}: which inputs move a cost most",
         (
             asked,
-            Text(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
+            Paragraphs(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
             foremost,
             *([chart] if foremost.rows else []),
             _effects(
@@ -135,7 +135,7 @@ def target_sheet(terms: Terms, priced: PricedModel) -> Sheet:
         "Targets",
         f"{priced.model.name}: what each list price lets a thing cost, and how far it is from it",
         (
-            Text(
+            Paragraphs(
                 (
                     "Cost allowed = net price x (1 - provisions - target margin), at the first "
                     f"class of buyer ({buyer}). The gap is cost above it; negative is room left.",
@@ -191,7 +191,7 @@ def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
     return Table(columns, tuple(rows), title="Cut needed in one element alone", name="cuts")
 
 
-def emission_sheet(priced: PricedModel, rates: Rates, assemblies: Sequence[Assembly]) -> Sheet:
+def emission_sheet(priced: PricedModel, rates: CostRates, assemblies: Sequence[Assembly]) -> Sheet:
     """Mass added and organic HAP given off, by boat and option, and by material line."""
     rows = tuple(
         Row((item.assembly.name, item.assembly.mass, gas), str(item.assembly.recipe.place))
@@ -206,11 +206,11 @@ def emission_sheet(priced: PricedModel, rates: Rates, assemblies: Sequence[Assem
     return Sheet(
         "Emissions",
         f"{priced.model.name}: mass each option adds, and organic HAP its making gives off",
-        (Text(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
+        (Paragraphs(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
     )
 
 
-def _emitting(assemblies: Sequence[Assembly], rates: Rates) -> Table:
+def _emitting(assemblies: Sequence[Assembly], rates: CostRates) -> Table:
     rows = tuple(
         Row(
             (

@@ -7,7 +7,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
-from quoter.workbook.table import Cell, Column, Entry, Row, Sheet, Table
+from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table
 
 FILES = {
     "set": "Set on the command line",
@@ -148,7 +148,7 @@ def _cells(figure: Figure, working: dict[str, Figure]) -> tuple[Cell, ...]:
     origin = figure.origin
     since, note = (origin.effective, origin.note) if origin else ("", "")
     converted = working.get(f"{figure.key}.working")
-    return figure.label, Entry(figure), converted, since or None, note or None
+    return figure.label, InputCell(figure), converted, since or None, note or None
 
 
 def _source(figure: Figure) -> str:

@@ -12,7 +12,7 @@ from quoter.pricing.price import PricedModel
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
-from quoter.workbook.table import Block, Column, Row, Sheet, Table, Text
+from quoter.workbook.table import Block, Column, Paragraphs, Row, Sheet, Table
 
 MONEY = 14.0  # digits of an amount
 
@@ -39,12 +39,12 @@ def risk_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
     """Low, likely and high inputs, and mean, deviation and percentiles of each cost."""
     sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
     spreads = live_spreads([assembly.cost for assembly in sold])
-    blocks: tuple[Block, ...] = (Text((NO_RANGES,)),)
+    blocks: tuple[Block, ...] = (Paragraphs((NO_RANGES,)),)
     if spreads:
         risks = [(assembly, _risk(findings, assembly, spreads)) for assembly in sold]
         known = [(assembly, risk) for assembly, risk in risks if risk is not None]
         blocks = (
-            Text(tuple(line.format(build=build_id) for line in ABOUT)),
+            Paragraphs(tuple(line.format(build=build_id) for line in ABOUT)),
             _results(known),
             _ranges(spreads),
             _causes(known),

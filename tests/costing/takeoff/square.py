@@ -6,7 +6,7 @@ from pathlib import Path
 from textwrap import dedent, indent
 
 from quoter.costing.assembly import Assembly
-from quoter.costing.quantities import Line
+from quoter.costing.quantities import MaterialLine
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from tests.catalogues.written import priced, write_catalogue
@@ -145,7 +145,7 @@ def part_in(folder: Path) -> Assembly:
     return priced(folder).costing.parts["part.square"]
 
 
-def line(part: Assembly, material: str) -> Line:
+def line(part: Assembly, material: str) -> MaterialLine:
     """The one line of a material."""
     (found,) = (one.line for one in part.materials if one.line.material == material)
     return found

@@ -33,7 +33,7 @@ _NAMED = 400  # bytes of the directory that one part may have: its name is in it
 Event = tuple[str, Mapping[str, str] | None, str]
 
 
-class Archive:
+class ZipParts:
     """The parts of a zip archive by name; what is counted goes over all that is read of them."""
 
     def __init__(self, raw: bytes) -> None:

@@ -61,7 +61,7 @@ _POUND_DIGITS = (0, 1)
 _PERCENT_DIGITS = 1  # of a share that is no rate
 
 
-class Account:
+class Allowed:
     """All that may stand in the files made from some views, in one locale and currency."""
 
     def __init__(self, views: Iterable[object], locale: Locale, currency: str) -> None:
