@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+import gc
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path, PurePosixPath
@@ -22,6 +24,7 @@ from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
+from quoter.publish.kept import notes
 from quoter.publish.manifest import FolderError
 from quoter.publish.ours import files_in
 from quoter.publish.outputs import held
@@ -80,18 +83,29 @@ def render(
     """Everything a build writes, in memory; without what is public where nothing is published."""
     say("reading and costing the catalogue")
     pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
-    build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
-    build_id += " (a what-if)" if settings else ""
-    public = price_sheets(folder, pricing, say) if published else {}
-    say("writing the review and the shop papers")
-    findings = Findings(pricing, at_last_list(folder, pricing))
-    review = review_files(findings, warnings)
-    internal = {f"review/{name}": page for name, page in review.items()}
-    internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-    for name, book in every_book(findings, build_id, say):
-        internal[f"workbooks/{name}"] = book
-    internal["costing.json"] = costing_json(pricing, build_id)
+    with lasting():
+        build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
+        build_id += " (a what-if)" if settings else ""
+        public = price_sheets(folder, pricing, say) if published else {}
+        say("writing the review and the shop papers")
+        findings = Findings(pricing, at_last_list(folder, pricing))
+        review = review_files(findings, warnings)
+        internal = {f"review/{name}": page for name, page in review.items()}
+        internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
+        for name, book in every_book(findings, build_id, say):
+            internal[f"workbooks/{name}"] = book
+        internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)
+
+
+@contextmanager
+def lasting() -> Iterator[None]:
+    """What is there now stays until the end: it is not looked through again for garbage."""
+    gc.freeze()
+    try:
+        yield
+    finally:
+        gc.unfreeze()
 
 
 def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> dict[str, bytes]:
@@ -134,11 +148,13 @@ def build(
     settings: Sequence[str] = (),
     wait: bool = False,
     say: Callable[[str], None] = lambda _: None,
+    made: str = "",
 ) -> Report:
     """Build a catalogue into its two folders, which change only when everything succeeded.
 
     Without a `site`, nothing public is written. With `settings`, each as KEY=VALUE, it is a
-    what-if. Another build into one of the folders is waited for, or else told.
+    what-if. Another build into one of the folders is waited for, or else told. What it is `made`
+    from is noted, so that the next one knows if nothing has changed.
 
     Raises:
         CatalogueError: the catalogue has problems.
@@ -153,12 +169,16 @@ def build(
     published = site is not None
     folders = [internal] if site is None else [site, internal]
     with held(folders, keep=[folder], wait=wait, say=say) as outputs:
-        made = render(folder, as_of, strict=strict, say=say, settings=settings, published=published)
-        files = {internal: made.internal}
+        found = render(
+            folder, as_of, strict=strict, say=say, settings=settings, published=published
+        )
+        files = {internal: found.internal}
         if site is not None:
-            files[site] = made.public
-        left = outputs.publish(files)
-    return replace(made, left=tuple(left))
+            files[site] = found.public
+        told = [str(problem) for problem in found.warnings]
+        said = notes(made, found.public if published else None, told) if made else []
+        left = outputs.publish(files, {internal: said})
+    return replace(found, left=tuple(left))
 
 
 def _refuse_quotes_within(site: Path) -> None:

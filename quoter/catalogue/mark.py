@@ -9,9 +9,10 @@ from datetime import date
 from pathlib import Path
 
 from quoter import __version__
-from quoter.catalogue.adding import pending
+from quoter.catalogue.adding import JOURNAL, pending
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.fields import day_of
+from quoter.intake import IntakeError, read_file
 
 READ = ("*.yaml", "*.csv", "prices/*.csv", "translations/*.po")
 # The column that says from when a line of a table holds.
@@ -49,6 +50,25 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     for key, value in sorted((settings or {}).items()):
         digest.update(f"{key}={value}\0".encode())
     return digest.hexdigest()[:12]
+
+
+def inputs(folder: Path) -> dict[str, bytes] | None:
+    """All that a reading of a catalogue may look at, by name; None where only a reading can tell.
+
+    That is so while a writer that was stopped is to be finished, or where no file can be read.
+    """
+    if (folder / JOURNAL).exists():
+        return None
+    found: dict[str, bytes] = {}
+    try:
+        for place in (folder, folder / "prices", folder / "translations"):
+            for path in place.iterdir() if place.is_dir() else ():
+                if not path.name.startswith("."):
+                    name = path.relative_to(folder).as_posix()
+                    found[name] = b"" if path.is_dir() else read_file(path)
+    except (OSError, IntakeError):
+        return None
+    return found
 
 
 def _until(text: str, lines: list[str], column: str, as_of: date) -> Iterator[str]:

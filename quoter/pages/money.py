@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from decimal import Decimal
+from functools import lru_cache
 
 from babel import Locale
 from babel.core import get_global
@@ -49,6 +50,7 @@ def money(amount: Decimal, currency: str, locale: Locale) -> str:
     return _finished(_apart(written, symbol), locale)
 
 
+@lru_cache(maxsize=50_000)  # of the numbers of a page, most stand on others too
 def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     """A plain number with that many decimals.
 

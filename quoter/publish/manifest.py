@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import hashlib
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -25,6 +25,9 @@ _HEAD = f"""\
 """
 _FORMAT = re.compile(r"# quoter build, format (\d{1,9}):")
 _LINE = re.compile(r"([0-9a-f]{64})  (.+)")
+_NOTE = re.compile(r"# ([a-z ]+): (.*)")
+
+Notes = Sequence[tuple[str, str]]
 _UNSAFE = re.compile(r"[\\:\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
@@ -61,9 +64,12 @@ def is_safe(name: str) -> bool:
     )
 
 
-def manifest_text(digests: Mapping[str, str]) -> bytes:
+def manifest_text(digests: Mapping[str, str], notes: Notes = ()) -> bytes:
     """The list as it stands in a folder.
 
+    Args:
+        digests: by name
+        notes: what to say of the build besides, each by a name without a colon, on one line
     Raises:
         ValueError: a name that no build may write.
     """
@@ -71,7 +77,19 @@ def manifest_text(digests: Mapping[str, str]) -> bytes:
     if unsafe:
         raise ValueError(f"a build may not write '{unsafe[0]}'")
     lines = (f"{digest}  {name}\n" for name, digest in sorted(digests.items()))
-    return (_HEAD + "".join(lines)).encode("utf-8")
+    said = (f"# {name}: {words}\n" for name, words in notes)
+    return (_HEAD + "".join(said) + "".join(lines)).encode("utf-8")
+
+
+def notes_of(folder: Path) -> list[tuple[str, str]]:
+    """What the list in a folder says of its build besides, in order; nothing where there is none.
+
+    Raises:
+        OSError: it can't be read.
+    """
+    text = (folder / MANIFEST).read_text(encoding="utf-8")
+    found = (_NOTE.fullmatch(line) for line in text.removeprefix(_HEAD).split("\n"))
+    return [(note[1], note[2]) for note in found if note]
 
 
 def read_manifest(content: bytes, where: Path) -> dict[str, str]:

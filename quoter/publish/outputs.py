@@ -18,12 +18,14 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
 from dataclasses import dataclass, field
 from pathlib import Path
+from types import MappingProxyType
 
 from quoter.disk import give_back, holder_of, take_lock
 from quoter.publish.manifest import (
     LOCK,
     MANIFEST,
     FolderError,
+    Notes,
     WrittenFiles,
     digest_of,
     manifest_text,
@@ -68,11 +70,14 @@ class Outputs:
     made: list[Path] = field(default_factory=list)
     state: str = NOTHING
 
-    def publish(self, outputs: Mapping[Path, Files]) -> list[str]:
+    def publish(
+        self, outputs: Mapping[Path, Files], notes: Mapping[Path, Notes] = MappingProxyType({})
+    ) -> list[str]:
         """Replace what builds wrote in the folders by new files; what is not of a build stays.
 
         Args:
             outputs: folder, one of those held -> path below it -> content
+            notes: folder -> what its list is to say of the build besides
         Returns:
             sentences on what was left alone though it may be of an earlier version
         Raises:
@@ -81,7 +86,10 @@ class Outputs:
             Interrupted: the same of Ctrl-C.
         """
         with self._told():
-            plans = [_plan(folder.resolve(), files) for folder, files in outputs.items()]
+            plans = [
+                _plan(folder.resolve(), files, notes.get(folder, ()))
+                for folder, files in outputs.items()
+            ]
             _refuse([fault for plan in plans for fault in plan.faults])
             changing = [plan for plan in plans if plan.is_change]
             if changing:
@@ -235,10 +243,10 @@ class _Plan:
     notes: Sequence[str]
 
 
-def _plan(folder: Path, files: Files) -> _Plan:
+def _plan(folder: Path, files: Files, notes: Notes) -> _Plan:
     written = written_in(folder)
     wanted = {name: digest_of(content) for name, content in sorted(files.items())}
-    manifest = manifest_text(wanted)
+    manifest = manifest_text(wanted, notes)
     found = survey(folder, written, wanted)
     changed = {name: files[name] for name in wanted if found.standing.get(name) != wanted[name]}
     listed = (folder / MANIFEST).read_bytes() if written.listed else b""
