@@ -32,7 +32,7 @@ from quoter.quotes.quote_book import (
     exact_percent,
     money_code,
 )
-from quoter.quotes.record import Record
+from quoter.quotes.record import SHARE_DECIMALS, Record
 from quoter.quotes.shown import shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
@@ -280,7 +280,8 @@ def _formats(styles: bytes, parser: etree.XMLParser) -> list[str]:
 
 def _codes(allowed: Allowed) -> set[str]:
     """The formats of amounts and of percentages with any decimals."""
-    return {money_code(allowed.currency)} | {exact_percent(Decimal(10) ** -n) for n in range(2, 9)}
+    shares = {exact_percent(Decimal(10) ** -n) for n in range(2, SHARE_DECIMALS + 1)}
+    return {money_code(allowed.currency)} | shares
 
 
 def _name(element: etree._Element) -> str:

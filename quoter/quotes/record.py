@@ -18,7 +18,8 @@ from pydantic_core import PydanticCustomError
 from quoter.formats import RECORD
 
 MOST_DIGITS = 60  # of an amount
-LARGEST, SMALLEST = 14, -400  # powers of ten; a spreadsheet has 15 digits of a number
+LARGEST, SMALLEST = 14, -60  # powers of ten; no computed amount of a record is finer
+SHARE_DECIMALS = 20  # of a fraction; a spreadsheet shows up to 30 of a number
 MOST = 999_999  # of one line, and of revisions
 LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
 LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
@@ -33,7 +34,16 @@ def _amount(number: Decimal) -> Decimal:
     return number
 
 
+def _share(number: Decimal) -> Decimal:
+    """A fraction that a cell can show with all its decimals."""
+    exponent = _amount(number).normalize().as_tuple().exponent
+    if not isinstance(exponent, int) or exponent < -SHARE_DECIMALS:
+        raise PydanticCustomError("share", "it is a fraction that nobody can mean")
+    return number
+
+
 Amount = Annotated[Decimal, AfterValidator(_amount)]
+Share = Annotated[Decimal, AfterValidator(_share)]
 Count = Annotated[int, Field(ge=0, le=MOST)]
 Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
 Number = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{4,12}$")]  # without a revision
@@ -82,7 +92,7 @@ class Tax(Frozen):
 
     id: str
     name: str
-    rate: Amount
+    rate: Share
     base: Amount
     amount: Amount
 
@@ -98,7 +108,7 @@ class Deposit(Frozen):
     """An instalment: when it is due, in words, and its part of the total."""
 
     due: str
-    share: Amount
+    share: Share
     amount: Amount
 
 
