@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-import gc
-from collections.abc import Callable, Iterator, Sequence
-from contextlib import contextmanager
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from pathlib import Path, PurePosixPath
@@ -46,7 +44,12 @@ class Report:
 
 
 def price_catalogue(
-    folder: Path, as_of: date | None = None, *, strict: bool = False, settings: Sequence[str] = ()
+    folder: Path,
+    as_of: date | None = None,
+    *,
+    strict: bool = False,
+    settings: Sequence[str] = (),
+    only: str = "",
 ) -> tuple[Pricing, list[Problem]]:
     """Read, check, cost and price a catalogue; also returns its warnings.
 
@@ -55,12 +58,13 @@ def price_catalogue(
         as_of: the day asked about (by default that of the newest price list)
         strict: whether warnings stop it
         settings: what if something were otherwise, each as KEY=VALUE
+        only: the one model to cost, where no other is asked about; all if there is no such model
     Raises:
         CatalogueError: with every problem; in strict mode with the warnings too.
     """
     catalogue, warnings = load_catalogue(folder, as_of, settings)
     problems = Problems()
-    costing = roll_up(catalogue, problems)
+    costing = roll_up(catalogue, problems, only if only in catalogue.records.models else "")
     problems.quote(catalogue.excerpt)
     problems.stop_if_any()
     pricing = set_prices(costing)
@@ -83,29 +87,18 @@ def render(
     """Everything a build writes, in memory; without what is public where nothing is published."""
     say("reading and costing the catalogue")
     pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
-    with lasting():
-        build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
-        build_id += " (a what-if)" if settings else ""
-        public = price_sheets(folder, pricing, say) if published else {}
-        say("writing the review and the shop papers")
-        findings = Findings(pricing, at_last_list(folder, pricing))
-        review = review_files(findings, warnings)
-        internal = {f"review/{name}": page for name, page in review.items()}
-        internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-        for name, book in every_book(findings, build_id, say):
-            internal[f"workbooks/{name}"] = book
-        internal["costing.json"] = costing_json(pricing, build_id)
+    build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
+    build_id += " (a what-if)" if settings else ""
+    public = price_sheets(folder, pricing, say) if published else {}
+    say("writing the review and the shop papers")
+    findings = Findings(pricing, at_last_list(folder, pricing))
+    review = review_files(findings, warnings)
+    internal = {f"review/{name}": page for name, page in review.items()}
+    internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
+    for name, book in every_book(findings, build_id, say):
+        internal[f"workbooks/{name}"] = book
+    internal["costing.json"] = costing_json(pricing, build_id)
     return Report(pricing, warnings, public, internal)
-
-
-@contextmanager
-def lasting() -> Iterator[None]:
-    """What is there now stays until the end: it is not looked through again for garbage."""
-    gc.freeze()
-    try:
-        yield
-    finally:
-        gc.unfreeze()
 
 
 def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> dict[str, bytes]:

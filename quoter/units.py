@@ -99,18 +99,15 @@ class Unit:
 
     def __mul__(self, other: Unit) -> Unit:
         """Exponents add; what cancels disappears."""
-        exponents = dict(self.parts)
-        for symbol, exponent in other.parts:
-            exponents[symbol] = exponents.get(symbol, 0) + exponent
-        return Unit(tuple(sorted((s, e) for s, e in exponents.items() if e)))
+        return _product(self, other)
 
     def __pow__(self, exponent: int) -> Unit:
         """Exponents multiply."""
-        return Unit(tuple((s, e * exponent) for s, e in self.parts)) if exponent else NONE
+        return _power(self, exponent)
 
     def __truediv__(self, other: Unit) -> Unit:
         """Exponents subtract."""
-        return self * other**-1
+        return _product(self, _power(other, -1))
 
     @property
     def currencies(self) -> tuple[str, ...]:
@@ -121,13 +118,26 @@ class Unit:
         """As people write it: ``kg/m2``, ``EUR/h``, ``1/m``; nothing for a plain number."""
         if self == NEWTON:
             return "N"
-        above = [_power(s, e) for s, e in self.parts if e > 0]
-        below = [_power(s, -e) for s, e in self.parts if e < 0]
+        above = [_raised(s, e) for s, e in self.parts if e > 0]
+        below = [_raised(s, -e) for s, e in self.parts if e < 0]
         over = "".join("/" + symbol for symbol in below)
         return " ".join(above) + over if above else f"1{over}" if below else ""
 
 
-def _power(symbol: str, exponent: int) -> str:
+@cache  # a costing multiplies units as often as numbers, and they are few
+def _product(one: Unit, other: Unit) -> Unit:
+    exponents = dict(one.parts)
+    for symbol, exponent in other.parts:
+        exponents[symbol] = exponents.get(symbol, 0) + exponent
+    return Unit(tuple(sorted((s, e) for s, e in exponents.items() if e)))
+
+
+@cache
+def _power(unit: Unit, exponent: int) -> Unit:
+    return Unit(tuple((s, e * exponent) for s, e in unit.parts)) if exponent else NONE
+
+
+def _raised(symbol: str, exponent: int) -> str:
     return symbol if exponent == 1 else f"{symbol}{exponent}"
 
 

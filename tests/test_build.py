@@ -239,3 +239,19 @@ def test_a_strict_costing_stops_at_warnings() -> None:
     assert len(price_catalogue(COST_CARD, summer)[1]) == 3
     with pytest.raises(CatalogueError, match="older than 120 days on 2026-07-01"):
         price_catalogue(COST_CARD, summer, strict=True)
+
+
+def test_one_model_asked_about_is_costed_alone_and_comes_to_the_same() -> None:
+    alone, _ = price_catalogue(DEMO, only="weekender_86")
+    assert list(alone.models) == ["weekender_86"]
+    every, model = demo().models["weekender_86"], alone.models["weekender_86"]
+    assert list(model.extras) == list(every.extras)
+    for id, priced in {"": every.boat, **every.extras}.items():
+        found = model.extras[id] if id else model.boat
+        assert found.list_price.value == priced.list_price.value
+        assert found.assembly.cost.value == priced.assembly.cost.value
+        assert found.assembly.hours.keys() == priced.assembly.hours.keys()
+
+
+def test_all_is_costed_where_the_one_model_asked_about_is_none() -> None:
+    assert list(price_catalogue(DEMO, only="weekender")[0].models) == list(demo().models)

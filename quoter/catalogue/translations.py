@@ -8,12 +8,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
 from dataclasses import replace
+from functools import cache
 from pathlib import PurePosixPath
 
 from quoter.catalogue.checks_ids import every_record, readings
 from quoter.catalogue.factory import Market
 from quoter.catalogue.languages import expected, known_locale, languages
 from quoter.catalogue.po_files import Entry
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import PublicText, Records
 from quoter.catalogue.source import Sources, Text
 from quoter.catalogue.values import Worded
@@ -48,12 +50,18 @@ def public_texts(records: Records) -> dict[str, PublicText]:
     """Every text that customers read in their own language, by key, in the order of the files."""
     found: dict[str, PublicText] = {}
     for record in every_record(records):
-        for name, reading in readings(type(record), Worded):
+        for name, reading in _worded(type(record)):
             value = getattr(record, name)
             for text in value if isinstance(value, tuple) else (value,):
                 if text is not None:
                     found[text.key] = PublicText(text, reading)
     return dict(sorted(found.items(), key=lambda item: item[1].text.place))
+
+
+@cache
+def _worded(kind: type[CatalogueRecord]) -> tuple[tuple[str, Worded], ...]:
+    """The fields of a kind of record that customers read, and how they are translated."""
+    return tuple(readings(kind, Worded))
 
 
 def own_language(records: Records) -> str:

@@ -86,7 +86,7 @@ def quote_command(
     approval = _approval(approve, reason)
     try:
         asked = read_request(request, _said(buyer, by))
-        pricing, _ = price_catalogue(catalogue, asked.request.date)
+        pricing, _ = price_catalogue(catalogue, asked.request.date, only=str(asked.request.model))
         mark = fingerprint(catalogue, asked.request.date)
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
         _tell_doubts(catalogue, draft)

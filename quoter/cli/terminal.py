@@ -88,11 +88,15 @@ def progress() -> Callable[[str], None]:
 
 
 def price(
-    catalogue: Path, as_of: datetime | None, strict: bool, settings: Sequence[str] = ()
+    catalogue: Path,
+    as_of: datetime | None,
+    strict: bool,
+    settings: Sequence[str] = (),
+    only: str = "",
 ) -> tuple[Pricing, list[Problem]]:
     """A catalogue priced, with its warnings; its problems are told and end the command."""
     try:
-        return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings)
+        return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
     except CatalogueError as fault:
         stop(catalogue, fault.problems)
 

@@ -70,7 +70,7 @@ def why_command(
     elif model is None:
         raise click.UsageError("name a model, or a day with --since")
     else:
-        pricing, _ = price(catalogue, as_of, strict=False, settings=settings)
+        pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=model)
         found = wanted(pricing, model, option)
         try:
             step = explain(find_figure(found, name or "recommended"), depth)
@@ -97,8 +97,9 @@ def _changed(
     if name is not None and name not in allowed:
         what = f"of a change, --figure is {' or '.join(allowed)} here, not '{name}'"
         raise click.UsageError(what)
-    before, _ = price(folders[0], days[0], strict=False)
-    after, _ = price(folders[1], days[1], strict=False, settings=settings)
+    only = model or ""
+    before, _ = price(folders[0], days[0], strict=False, only=only)
+    after, _ = price(folders[1], days[1], strict=False, settings=settings, only=only)
     try:
         bridge = compare_priced(before, after, folders[0].name, folders[1].name)
         explainer = Explainer(before, after, bridge)

@@ -53,10 +53,17 @@ class Costing:
         return self.catalogue.records.stations
 
 
-def roll_up(catalogue: Catalogue, problems: Problems) -> Costing:
-    """Cost every option on every model that can have it, and every base boat."""
+def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing:
+    """Cost every option on every model that can have it, and every base boat.
+
+    Args:
+        catalogue: all of it
+        problems: is told what does not fit together
+        only: the id of the one model that is asked about, if one is
+    """
     costing = Costing(catalogue, rates_of(catalogue))
-    for model in catalogue.records.models.values():
+    models = catalogue.records.models
+    for model in [models[only]] if only else models.values():
         options = _options(costing, model, problems)
         standard = [Use(options[str(name)], ONE, name.place) for name in model.standard]
         base = cost_base_boat(costing.rates, model, standard)

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar, Literal, NoReturn, TypeVar
 
@@ -60,7 +60,8 @@ class Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
         if self.key or self.op in ("input", "const"):
             return Figure(self.value, self.unit, "ref", (self,), label, key, form or self.form)
-        return replace(self, key=key, label=label, form=form or self.form)
+        form = form or self.form
+        return Figure(self.value, self.unit, self.op, self.args, label, key, form, self.origin)
 
     def shown_in(self, text: str) -> Figure:
         """The same number in a unit people read, such as ``mm`` for one in metres."""

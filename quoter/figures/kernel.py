@@ -107,9 +107,10 @@ def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
 
 
 def _same(units: Units, _: Values) -> Unit:
-    if any(unit != units[0] for unit in units):
+    first = units[0]
+    if any(unit is not first and unit != first for unit in units):
         raise TypeError("units differ: " + ", ".join(f"[{unit}]" for unit in units))
-    return units[0]
+    return first
 
 
 def _plain(units: Units, _: Values) -> Unit:

@@ -1,7 +1,7 @@
 """Whether a build would change anything: what the last one was made from is noted in its list.
 
-The note stands in the private folder's list alone: what a price sheet was made from is no concern
-of its readers. It covers the program as well as the catalogue, so that whoever changes either builds.
+The note stands in the private folder's list alone, since readers of a price sheet have no use for
+it. It covers the program as well as the catalogue: whoever changes either builds.
 """
 
 from __future__ import annotations

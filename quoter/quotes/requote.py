@@ -56,7 +56,7 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
         QuoteError: the margin is below the floor now.
     """
     asked = _asked_on(old, on)
-    pricing, _ = price_catalogue(folder, on)
+    pricing, _ = price_catalogue(folder, on, only=old.model)
     draft = draft_of(pricing, sound_wish(asked, pricing), fingerprint(folder, on), approval)
     new = record_of(draft, old.number, old.revision + 1)
     new = new.model_copy(update={"changes": tuple(changes(old, new, draft))})
@@ -107,7 +107,7 @@ def _causes(folder: Path, old: Record, new: Record, now: Pricing) -> dict[str, f
     """The change in cost by cause: by the dated tables, and the rest by the catalogue itself."""
     moved = float(new.inside.cost - old.inside.cost)
     try:
-        before, _ = price_catalogue(folder, old.source.as_of)
+        before, _ = price_catalogue(folder, old.source.as_of, only=old.model)
         bridge = bridge_of(before, now)
     except (CatalogueError, BridgeError):
         return {ITSELF: moved}
