@@ -43,6 +43,7 @@ def _share(number: Decimal) -> Decimal:
 
 
 Amount = Annotated[Decimal, AfterValidator(_amount)]
+Above = Annotated[Amount, Field(gt=0)]
 Share = Annotated[Decimal, AfterValidator(_share)]
 Count = Annotated[int, Field(ge=0, le=MOST)]
 Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
@@ -126,7 +127,7 @@ class Rate(Frozen):
 
     currency: Currency
     home: Currency
-    rate: Amount
+    rate: Above
     day: date
     source: str
     words: str
@@ -136,7 +137,7 @@ class Fixed(Frozen):
     """A dated rate: units of a currency for one of home money."""
 
     currency: str
-    rate: Decimal
+    rate: Above
     day: date
 
 

@@ -247,10 +247,13 @@ def test_a_record_of_another_format_is_refused_in_words(stated: object, told: st
     assert str(caught.value).startswith(told)
 
 
-def old_record(key: str, value: object, within: tuple[str, int] | None = None) -> bytes:
+def old_record(key: str, value: object, *within: str | int) -> bytes:
     """The quote of the first format, which has no fingerprint, with something else in it."""
     content = json.loads((OLD / "2026-0007-R2" / "record.json").read_bytes())
-    (content if within is None else content[within[0]][within[1]])[key] = value
+    inner = content
+    for name in within:
+        inner = inner[name]
+    inner[key] = value
     return json.dumps(content).encode()
 
 
@@ -259,7 +262,7 @@ def old_record(key: str, value: object, within: tuple[str, int] | None = None) -
 def test_a_fraction_is_printed_with_all_the_decimals_it_has(
     key: str, within: tuple[str, int], share: str
 ) -> None:
-    assert sorted(reprinted(from_json(old_record(key, share, within)))) == [
+    assert sorted(reprinted(from_json(old_record(key, share, *within)))) == [
         "quote.html",
         "quote.xlsx",
     ]
@@ -268,15 +271,16 @@ def test_a_fraction_is_printed_with_all_the_decimals_it_has(
 @pytest.mark.parametrize(
     ("key", "within", "value", "told"),
     [
-        ("number", None, "\n\t", "number: String should match pattern"),
-        ("number", None, "2026-7", "number: String should match pattern"),
+        ("number", (), "\n\t", "number: String should match pattern"),
+        ("number", (), "2026-7", "number: String should match pattern"),
         ("rate", ("taxes", 0), "1e-21", "taxes.0.rate: it is a fraction that nobody can mean"),
-        ("net", None, "1e-61", "net: it is a number that nobody can mean"),
+        ("rate", ("rate",), -1, "rate.rate: Input should be greater than 0"),
+        ("net", (), "1e-61", "net: it is a number that nobody can mean"),
     ],
 )
 def test_what_no_quote_has_is_told_of_a_record_that_nothing_vouches_for(
-    key: str, within: tuple[str, int] | None, value: str, told: str
+    key: str, within: tuple[str | int, ...], value: object, told: str
 ) -> None:
     with pytest.raises(RecordError) as caught:
-        from_json(old_record(key, value, within))
+        from_json(old_record(key, value, *within))
     assert str(caught.value).startswith(f"is no record of a quote: {told}")
