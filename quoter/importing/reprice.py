@@ -17,7 +17,7 @@ from quoter.columns import columns
 from quoter.figures import Figure, money_in
 from quoter.importing.days import far_ahead
 from quoter.importing.moves import SAME
-from quoter.importing.writing import at_options, too_long, try_out, write
+from quoter.importing.writing import at_options, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of, reason
 from quoter.problems import CatalogueError, Problem
@@ -195,8 +195,6 @@ def accept(
         OSError: the book can't be written; it is as it was.
     """
     _refuse_late(pricing, proposals, effective)
-    if long := list(too_long({"--note": note})):
-        raise CatalogueError(long)
     if not meant and (faults := [*_unlikely(pricing, proposals, effective)]):
         raise CatalogueError(faults)
     path = folder / BOOK
