@@ -17,6 +17,7 @@ from quoter.cli.terminal import (
     as_of_option,
     counted,
     day,
+    json_option,
     on_one_line,
     price,
     refusing,
@@ -164,7 +165,7 @@ def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> No
 @click.command("reprice")
 @click.argument("catalogue", type=Folder)
 @click.option("--all", "every", is_flag=True, help="Show the prices that are held as well.")
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--accept", "accepted", is_flag=True, help="Publish what is proposed.")
 @click.option("--unpublished", is_flag=True, help="Include what has no published price yet.")
 @click.option("--only", multiple=True, metavar="ID", help="Publish this option or boat alone.")

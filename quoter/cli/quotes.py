@@ -23,6 +23,7 @@ from quoter.cli.terminal import (
     OutFolder,
     counted,
     day,
+    json_option,
     on_one_line,
     refusing,
     stopping,
@@ -178,7 +179,7 @@ def _tell_of_request(request: Request, record: Record) -> None:
 @click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
 @approve_option
 @reason_option
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 def requote_command(
     catalogue: Path,
     number: str,
@@ -242,7 +243,7 @@ def reprint_command(number: str, into: Path, quotes: Path) -> None:
 @click.argument("catalogue", type=Folder, required=False)
 @quotes_option
 @click.option("--on", type=Day, metavar="DATE", help="States of this day (default: newest issue).")
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--html", type=OutFile, help="Write the page of conversion and margin to this file.")
 @click.option("--check", is_flag=True, help="Look for what was changed, lost or left, and no list.")
 def quotes_command(

@@ -52,6 +52,9 @@ set_option = click.option(
     metavar="KEY=VALUE",
     help="What if: a price, wage, rate or value were so, e.g. class.resin=+10%. May be repeated.",
 )
+json_option = click.option(
+    "--json", "print_json", is_flag=True, help="Print JSON instead of a table."
+)
 strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
 
 

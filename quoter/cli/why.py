@@ -32,6 +32,7 @@ from quoter.cli.terminal import (
     Folder,
     OutFile,
     as_of_option,
+    json_option,
     price,
     refusing,
     set_option,
@@ -124,7 +125,7 @@ def _changed(
 @click.argument("new", type=click.Path(exists=True, path_type=Path), required=False)
 @click.option("--from", "since", type=Day, metavar="DATE", help="The day of the old costs.")
 @click.option("--to", "until", type=Day, metavar="DATE", help="The day of the new costs.")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--html", type=OutFile, help="Write a page with charts to this file.")
 @click.option("--xlsx", type=OutFile, help="Write a workbook to this file.")
 def compare_command(
@@ -132,7 +133,7 @@ def compare_command(
     new: Path | None,
     since: datetime | None,
     until: datetime | None,
-    as_json: bool,
+    print_json: bool,
     html: Path | None,
     xlsx: Path | None,
 ) -> None:
@@ -142,7 +143,7 @@ def compare_command(
         with writing(file):
             file.write_bytes(content)
         click.echo(f"wrote {file}", err=True)
-    click.echo(compared_as_json(bridge) if as_json else "\n".join(report_lines(bridge)))
+    click.echo(compared_as_json(bridge) if print_json else "\n".join(report_lines(bridge)))
 
 
 def _compared(

@@ -86,7 +86,7 @@ def for_batch(one: Figure, batch: Figure | None) -> Figure:
 def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Paper:
     whole, catalogue, rates = priced.assembly, pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
-    colour: Gelcoat = catalogue.records.of("gelcoat")[str(model.model.hull_colour)]
+    colour: Gelcoat = catalogue.records.of("gelcoat")[model.model.hull_colour]
     return Paper(
         model_id=str(model.model.id),
         model=str(model.model.name),
@@ -145,7 +145,7 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     core = catalogue.records.of("core").get(part)
     if not isinstance(core, CorePart):
         return None
-    foam = catalogue.records.of("foam")[str(core.foam)]
+    foam = catalogue.records.of("foam")[core.foam]
     return plain_number(foam.parts_a), plain_number(foam.parts_b)
 
 
@@ -203,7 +203,7 @@ def _step(
     return StepRow(
         number=index + 1,
         name=str(operation.name),
-        station=str(catalogue.records.stations[str(operation.station)].name),
+        station=str(catalogue.records.stations[operation.station].name),
         crew=_count(operation.crew),
         setup=None if operation.setup is None else _minutes(operation.setup),
         one=_minutes(step.standard),
