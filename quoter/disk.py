@@ -9,12 +9,18 @@ import stat
 from contextlib import suppress
 from pathlib import Path
 
-from filelock import lock_descriptor
+from filelock import FileLock, Timeout, lock_descriptor
 
+LOCK = ".lock"
+PATIENCE = 120.0  # seconds; a writer needs less than one
 _NOT_A_LINK = getattr(os, "O_NOFOLLOW", 0)
 # Where systems lock a file's first byte against readers too, the words about the holder are behind.
 _WORDS_FROM = 1
 _HOLDER = re.compile(r"process \d+ on [\w.-]+")
+
+
+class BusyError(OSError):
+    """Raised instead of writing while somebody else is."""
 
 
 def write_synced(path: Path, content: bytes) -> None:
@@ -38,6 +44,25 @@ def sync(folder: Path) -> None:
         os.fsync(handle)
     finally:
         os.close(handle)
+
+
+def wait_for_lock(folder: Path) -> FileLock:
+    """Become the only writer of a folder, for whoever may write in it, until the lock is released.
+
+    The system holds it for the process and drops it when the process ends, however it ends.
+
+    Raises:
+        BusyError: somebody else has been writing for minutes.
+        OSError: the folder can't be written to.
+    """
+    mode = stat.S_IMODE(folder.stat().st_mode) & 0o666 | 0o600
+    lock = FileLock(folder / LOCK, timeout=PATIENCE, mode=mode)
+    try:
+        lock.acquire()
+    except Timeout as fault:
+        what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
+        raise BusyError(f"{what}; try again later") from fault
+    return lock
 
 
 def take_lock(path: Path) -> int | None:

@@ -164,6 +164,11 @@ def quoted(words: str) -> str:
     return f"'{line}'" if len(line) <= LONGEST_WORDS else f"'{line[: LONGEST_WORDS - 1]}…'"
 
 
+def unprintable(found: re.Match[str]) -> str:
+    """What to call a character that `UNPRINTABLE` found."""
+    return f"an unprintable character, #x{ord(found[0]):02x}"
+
+
 def listed(words: Iterable[str]) -> str:
     """Words in quotes, the first three of them and how many more there are."""
     told = [quoted(word) for word in words]

@@ -162,13 +162,13 @@ def _moulded(known: _Known, made: Made, contribution: Figure | None) -> MouldedP
         if part.passed is not None:
             by_pull = by_pull * part.passed  # a pull brings only the parts that pass
         found = (
-            second_set(mould, capacity[str(mould.id)], by_pull, part.recipe.key)
+            second_set(mould, capacity[mould.id], by_pull, part.recipe.key)
             for mould in moulds
-            if str(mould.id) in capacity
+            if mould.id in capacity
         )
         second = [answer for answer in found if answer is not None]
     pulls = {str(load.mould.id): load.pulls for load in known.plan.moulds}
-    pulls = {str(mould.id): pulls[str(mould.id)] for mould in moulds if str(mould.id) in pulls}
+    pulls = {str(mould.id): pulls[mould.id] for mould in moulds if mould.id in pulls}
     return MouldedPart(made, tuple(moulds), known.curves[part.recipe.key], pulls, tuple(second))
 
 

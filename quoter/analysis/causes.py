@@ -177,7 +177,7 @@ def _stations(before: Costing, after: Costing, new: bool) -> Iterator[Swap]:
         wages, on_costs = {}, {}
         for side, costing in sides.items():
             station = costing.rates.stations[id].station
-            wages[side] = costing.catalogue.wages[str(station.wage_group)].wage.value
+            wages[side] = costing.catalogue.wages[station.wage_group].wage.value
             on_costs[side] = station.on_costs.value
         values: dict[tuple[bool, ...], float] = {
             (wage, load): labour_rate(wages[wage], on_costs[load])

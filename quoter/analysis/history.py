@@ -190,7 +190,7 @@ def history_of(pricing: Pricing) -> History:
 def days_of(catalogue: Catalogue) -> list[date]:
     """The days on which something took effect, oldest first, from the first price list on."""
     records, home = catalogue.records, home_market(catalogue)
-    book = [row for row in records.book if str(row.market) in ("", home)]
+    book = [row for row in records.book if row.market in ("", home)]
     dated = [row.date for rows in (records.exchange, records.wages, book) for row in rows]
     first = min(records.price_lists)
     return sorted(d for d in {*dated, *records.price_lists} if first <= d <= catalogue.as_of)
@@ -234,7 +234,7 @@ def _landed(past: Catalogue, id: str) -> float | None:
     row = past.prices.get(id)
     if row is None:
         return None
-    currency = str(past.records.suppliers[str(row.supplier)].currency)
+    currency = str(past.records.suppliers[row.supplier].currency)
     if currency not in (past.currency, *past.exchange):
         return None
     return landed_price_of(past, id, past.records.materials[id]).value

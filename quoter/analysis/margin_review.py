@@ -92,7 +92,7 @@ class Review:
     @property
     def at_home(self) -> Sequence[MarginLine]:
         """The lines of the home market."""
-        return self.lines[str(self.home.id)]
+        return self.lines[self.home.id]
 
 
 def margin_review(pricing: Pricing, before: Pricing | None, bridge: Bridge | None) -> Review:
@@ -246,7 +246,7 @@ def _below_words(review: Review) -> str:
     market = review.home
     floor = f"the floor of {review.pricing.terms.floor.value * 100:g} %"
     counts = {
-        str(buyer.name): round(review.below[str(market.id), str(buyer.id)].value)
+        str(buyer.name): round(review.below[market.id, buyer.id].value)
         for buyer in review.pricing.terms.buyers
     }
     if not any(counts.values()):
@@ -292,7 +292,7 @@ def what_moved(pricing: Pricing, bridge: Bridge) -> dict[Key, str]:
     for id, model in bridge.models.items():
         changes = {BOAT: model.boat, **model.options}
         for package in pricing.models[id].offered_packages:
-            inside = [changes[str(o)] for o in package.options if str(o) in changes]
+            inside = [changes[o] for o in package.options if o in changes]
             if len(inside) == len(package.options):
                 changes[str(package.id)] = _together(str(package.name), inside)
         for option, change in changes.items():

@@ -165,6 +165,6 @@ def _groups(priced: PricedModel) -> dict[str, list[str]]:
             groups.setdefault(str(item.option.at_most_one), []).append(id)
     for package in priced.offered_packages:
         for members in groups.values():
-            if any(str(name) in members for name in package.options):
+            if any(name in members for name in package.options):
                 members.append(str(package.id))
     return groups

@@ -62,8 +62,8 @@ def curve_of(
     most = np.ones_like(pulls)
     for mould in moulds:
         sets = np.ones_like(pulls)
-        if capacity.get(str(mould.id)):
-            sets = np.ceil(np.round(pulls / capacity[str(mould.id)], 9))
+        if capacity.get(mould.id):
+            sets = np.ceil(np.round(pulls / capacity[mould.id], 9))
         most = np.maximum(most, sets)
         replaced[input_behind(mould.pulls_per_year)] = pulls
         for figure in (mould.cost, mould.refurbishment, mould.salvage, mould.life):

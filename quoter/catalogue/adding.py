@@ -17,21 +17,14 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from contextlib import contextmanager
 from pathlib import Path
 
-from filelock import FileLock, Timeout
-
 from quoter.catalogue.csv_cells import csv_rows
+from quoter.disk import wait_for_lock
 
-LOCK = ".lock"
 JOURNAL = ".unfinished.json"
-PATIENCE = 120.0  # seconds; a writer needs less than one
 # What `replace_file` calls a file that is not in place yet.
 _UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
 # The tables that grow, by name: what another name says in a journal is not ours to write.
 _GROWS = re.compile(r"(?:prices/)?[a-z0-9_-]+\.csv")
-
-
-class BusyError(OSError):
-    """Raised instead of writing while somebody else is."""
 
 
 def with_lines(
@@ -129,18 +122,11 @@ def _mark(content: bytes | None) -> str:
 def sole_writer(folder: Path) -> Iterator[None]:
     """Be the only one who writes to a catalogue; what killed writers left of a file is cleared.
 
-    The system holds the lock for the process and drops it when the process ends, however it ends.
-
     Raises:
         BusyError: somebody else has been writing for minutes.
         OSError: the folder can't be written to.
     """
-    lock = FileLock(folder / LOCK, timeout=PATIENCE)
-    try:
-        lock.acquire()
-    except Timeout as fault:
-        what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
-        raise BusyError(f"{what}; try again later") from fault
+    lock = wait_for_lock(folder)
     try:
         for inner in (folder, folder / "prices", folder / "translations"):
             for path in inner.iterdir() if inner.is_dir() else ():

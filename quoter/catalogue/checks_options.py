@@ -21,7 +21,7 @@ CLASSES = (
 
 def offered(option: Option, model: Any) -> bool:
     """Whether an option can be had on a model."""
-    if option.models and not any(str(model.id) == name for name in option.models):
+    if option.models and model.id not in option.models:
         return False
     return option.minimum_length is None or model.length.value >= option.minimum_length.value
 
@@ -47,9 +47,9 @@ def check_option_rules(records: Records) -> Iterator[Problem]:
 
 def contradicts_itself(options: dict[str, Option], option: Option) -> bool:
     """Whether an option's own rules can't be met, whatever the model."""
-    others = {*map(str, option.requires), *map(str, option.conflicts)}
-    both = {*map(str, option.requires)} & {*map(str, option.conflicts)}
-    return str(option.id) in others or bool(both) or bool(_loop(options, str(option.id)))
+    others = {*option.requires, *option.conflicts}
+    both = {*option.requires} & {*option.conflicts}
+    return option.id in others or bool(both) or bool(_loop(options, str(option.id)))
 
 
 def _loop(options: dict[str, Option], start: str) -> list[str]:
@@ -73,7 +73,7 @@ def check_option_models(records: Records) -> Iterator[Problem]:
     all_read = "model" not in records.unread.kinds and models.keys() == records.named(("model",))
     for option in records.options.values():
         yield from _too_short(option, models)
-        named = all(str(model) in models for model in option.models)
+        named = all(model in models for model in option.models)
         sold = any(offered(option, model) for model in models.values())
         if models and all_read and named and not sold:
             what = f"option '{option.id}' is offered on no model"
@@ -89,7 +89,7 @@ def check_option_models(records: Records) -> Iterator[Problem]:
 def _too_short(option: Option, models: dict[str, Model]) -> Iterator[Problem]:
     shortest = option.minimum_length
     for named in option.models:
-        model = models.get(str(named))
+        model = models.get(named)
         if shortest is not None and model and model.length.value < shortest.value:
             what = (
                 f"model '{model.id}' is {model.length.value:.2f} m long, below the minimum length"
@@ -102,7 +102,7 @@ def _per_model_faults(
     records: Records, option: Option, per_model: dict[Any, Any]
 ) -> Iterator[Problem]:
     for key in per_model:
-        model = records.models.get(str(key))
+        model = records.models.get(key)
         if records.lacks(("model",), key):
             yield unknown(records, ("model",), key, "model")
         elif model is not None and not offered(option, model):
@@ -121,7 +121,7 @@ def check_models(records: Records) -> Iterator[Problem]:
                 yield unknown(records, ("station",), station, "station")
         yield from _base_materials(records, model)
         for name in model.standard:
-            option = records.options.get(str(name))
+            option = records.options.get(name)
             if option and not offered(option, model):
                 what = f"standard option '{name}' is not offered on '{model.id}'"
                 yield Problem(name.place, what, "check the option's models and minimum length")
@@ -138,7 +138,7 @@ def _base_materials(records: Records, model: Model) -> Iterator[Problem]:
     for id, amount in model.base.materials.items():
         if records.lacks(MATERIAL_KINDS, id):
             yield unknown(records, MATERIAL_KINDS, id, "material")
-        material: Material | None = records.materials.get(str(id))
+        material: Material | None = records.materials.get(id)
         if material is not None and amount.unit != counted_in(material):
             counted = said(counted_in(material))
             what = f"'{id}' is counted in {counted}, found {said(amount.unit)}"
@@ -165,14 +165,14 @@ def _why_not(records: Records, wanted: Sequence[Option], model: Model) -> str:
     What is wrong with the standard options alone is told once, by another check.
     """
     required = {id for option in wanted for id in _with_required(records, option)}
-    standard = {str(name) for name in model.standard if str(name) in records.options}
+    standard = {str(name) for name in model.standard if name in records.options}
     # What a wanted option credits makes room for it.
     left_out = {str(c.option) for id in required for c in records.options[id].credits}
     kept = {id for id in standard - left_out if offered(records.options[id], model)}
     there = kept | required
     known = [records.options[id] for id in sorted(there)]
     for needed in known:
-        if str(needed.id) in required and not offered(needed, model):
+        if needed.id in required and not offered(needed, model):
             return f"it requires '{needed.id}', which this model can't have"
     for one, other in _conflicting(known):
         if not {one, other} <= standard:
@@ -227,7 +227,7 @@ def check_standard_options_agree(records: Records) -> Iterator[Problem]:
             yield Problem(standard[other].place, what, f"a boat has one {group}")
         for option in known:
             for needed in option.requires:
-                if str(needed) in records.options and str(needed) not in standard:
+                if needed in records.options and needed not in standard:
                     id = str(option.id)
                     what = f"standard option '{id}' of '{model.id}' requires '{needed}'"
                     hint = f"make '{needed}' standard too, or drop the requirement"
@@ -248,7 +248,7 @@ def check_packages(records: Records) -> Iterator[Problem]:
             what = f"package '{package.id}' holds fewer than two options"
             yield Problem(package.place, what, "list at least two")
         for number, name in enumerate(package.options):
-            if str(name) in ids[:number]:
+            if name in ids[:number]:
                 what = f"package '{package.id}' holds '{name}' twice"
                 yield Problem(name.place, what, "list it once")
         models = [model for model in records.models.values() if _fits(ids, known, model)]
@@ -280,8 +280,7 @@ def _never_together(records: Records, options: Sequence[Option], models: Sequenc
 
 def _fits(ids: Sequence[str], known: Sequence[Option], model: Model) -> bool:
     """Whether a model is offered all of a package's options and has none of them as standard."""
-    standard = {str(name) for name in model.standard}
-    return not standard & {*ids} and all(offered(option, model) for option in known)
+    return not {*model.standard} & {*ids} and all(offered(option, model) for option in known)
 
 
 def check_credits(records: Records) -> Iterator[Problem]:
@@ -291,7 +290,7 @@ def check_credits(records: Records) -> Iterator[Problem]:
             if (credit.part is None) == (credit.option is None):
                 what = "a credit names neither a part nor an option, or both"
                 yield Problem(credit.place, what, "give 'part:' or 'option:'")
-        if str(option.id) in _credited(records, option):
+        if option.id in _credited(records, option):
             what = f"option '{option.id}' credits itself, through what it credits"
             yield Problem(option.place, what, "name another option or a part")
 

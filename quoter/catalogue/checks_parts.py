@@ -191,7 +191,7 @@ def _amount_faults(goods: Goods, owner: Any) -> Iterator[Problem]:
 
 
 def _goods_unit_faults(records: Records, goods: Goods) -> Iterator[Problem]:
-    item = records.of("bought").get(str(goods.item))
+    item = records.of("bought").get(goods.item)
     if item is None:
         return
     wanted = counted_in(item)
@@ -256,7 +256,7 @@ def _operation_faults(records: Records, operation: Operation, owner: Any) -> Ite
             what = f"operation '{operation.name}' has an amount of {driver}, and no rate for it"
             hint = f"add 'rates: {{{name}: …}}', or remove the amount"
             yield Problem(figure_place(getattr(operation.drivers, name)), what, hint)
-    station = records.stations.get(str(operation.station))
+    station = records.stations.get(operation.station)
     if station and station.overhead.base == "machine hours" and operation.machine is None:
         what = f"operation '{operation.name}' has no machine time, on which '{station.id}' absorbs"
         yield Problem(operation.place, what, "add for example 'machine: 30 min'")

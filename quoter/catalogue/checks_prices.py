@@ -46,13 +46,13 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
     if records.lacks(("supplier",), row.supplier):
         yield unknown(records, ("supplier",), row.supplier, "supplier")
     place = figure_place(row.price)
-    supplier = records.suppliers.get(str(row.supplier))
+    supplier = records.suppliers.get(row.supplier)
     found = row.price.unit.currencies
     if supplier and found != (str(supplier.currency),):
         what = f"the price is in {' and '.join(found)}"
         hint = f"'{supplier.id}' sells in {supplier.currency}: write it so, or correct the supplier"
         yield Problem(place, what, hint)
-    material = records.materials.get(str(row.material))
+    material = records.materials.get(row.material)
     if material and not price_converts(material, row.price):
         what = f"'{row.material}' can't be priced per {said(price_per(row.price))}"
         yield Problem(place, what, price_hint(material, price_per(row.price)))
@@ -154,7 +154,7 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
     headings = file.headings
     named = (headings.code, headings.price, headings.per, headings.currency)
     written = [head for head in (*named, headings.pack, headings.name) if head is not None]
-    yield from _twice(written, "heading", "a column has one meaning: write the heading once")
+    yield from _twice(written, "heading", ONE_MEANING)
     words = [word.word for word in file.units]
     yield from _twice(words, "word", "a word means one unit: keep one of them")
     codes = [*(known.code for known in file.codes), *file.ignored]
@@ -187,7 +187,7 @@ def check_rate_file(records: Records) -> Iterator[Problem]:
         return
     headings = file.headings
     found = [head for head in (headings.currency, headings.rate, headings.date) if head is not None]
-    yield from _twice(found, "heading", "a column has one meaning: write the heading once")
+    yield from _twice(found, "heading", ONE_MEANING)
     both = headings.currency is not None and headings.rate is not None
     neither = headings.currency is None and headings.rate is None
     if not both and (not neither or headings.date is None):
@@ -219,7 +219,7 @@ def check_rises(records: Records) -> Iterator[Problem]:
 
 def _amount_faults(records: Records, row: RiseRow) -> Iterator[Problem]:
     place = figure_place(row.by)
-    supplier = records.suppliers.get(str(row.supplier))
+    supplier = records.suppliers.get(row.supplier)
     if not row.by.value:
         yield Problem(place, "a rise of nothing", "write by how much, or remove the line")
     if row.by.unit == NONE and row.by.form == "percent":
@@ -271,12 +271,13 @@ def unknown_names(records: Records, model: Text, option: Text) -> Iterator[Probl
 
 def not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem]:
     """That a line is about an option its model is not offered with."""
-    boat, choice = records.models.get(str(model)), records.options.get(str(option))
+    boat, choice = records.models.get(model), records.options.get(option)
     if boat and choice and not offered(choice, boat):
         what = f"option '{option}' is not offered on '{model}'"
         yield Problem(option.place, what, "remove the line, or check the option's models")
 
 
+ONE_MEANING = "a column has one meaning: write the heading once"
 FARTHEST = 366  # days after the newest price list; beyond, a slip in the year is likelier
 
 

@@ -173,7 +173,7 @@ def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
         yield Problem(row.market.place, what, nearest(row.market, markets))
         return
     allowed = {home}
-    if row.market and (own := markets[str(row.market)].currency) is not None:
+    if row.market and (own := markets[row.market].currency) is not None:
         allowed = {str(own)}
     for foreign in sorted({*row.list_price.unit.currencies} - allowed):
         if row.market:
@@ -182,7 +182,7 @@ def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
         else:
             what = f"{foreign} where the home currency {home} belongs"
             hint = f"write it in {home}; only price lists may be in others"
-            if any(str(market.currency) == foreign for market in yard.markets):
+            if any(market.currency == foreign for market in yard.markets):
                 hint = f"write it in {home}, or name the market that sells in {foreign}"
         yield Problem(figure_place(row.list_price), what, hint)
 
@@ -196,7 +196,7 @@ def check_quotes(records: Records) -> Iterator[Problem]:
         return
     policy = records.yard.quotes
     yield from _instalments(policy)
-    clauses = [str(clause.id) for clause in records.yard.surcharges]
+    clauses = [clause.id for clause in records.yard.surcharges]
     if policy.surcharge is not None and policy.surcharge not in clauses:
         what = f"unknown surcharge clause {quoted(policy.surcharge)}"
         yield Problem(policy.surcharge.place, what, nearest(policy.surcharge, clauses))
@@ -220,7 +220,7 @@ def check_taxes(records: Records) -> Iterator[Problem]:
     """A tax that an option names is one of some market's, or it would be charged nowhere."""
     if records.yard is None:
         return
-    known = [str(tax.id) for market in records.yard.markets for tax in market.other_taxes]
+    known = [tax.id for market in records.yard.markets for tax in market.other_taxes]
     for market in records.yard.markets:
         yield from _twice(tax.id for tax in market.other_taxes)
     for option in records.options.values():
@@ -233,6 +233,6 @@ def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
     first: dict[str, Text] = {}
     for id in ids:
         if id in first:
-            hint = f"the first is at {first[str(id)].place.clickable}; every id must differ"
+            hint = f"the first is at {first[id].place.clickable}; every id must differ"
             yield Problem(id.place, f"id {quoted(id)} is used twice", hint)
-        first.setdefault(str(id), id)
+        first.setdefault(id, id)

@@ -17,6 +17,7 @@ APOSTROPHE = "'"
 # Where a cell begins, also for a program that parts cells by other marks than commas.
 _BEGINS = re.compile(rf"(?P<mark>\A|[,;\t])(?P<signs>'*)(?=[{re.escape(''.join(FORMULA_STARTS))}])")
 _SEPARATORS = {";": "semicolons", "\t": "tabs"}
+_WITHIN = "a quote within a quoted text is written twice"
 _CALLED = {",": "comma", ";": "semicolon", "\t": "tab"}
 
 
@@ -107,12 +108,11 @@ def _bad_quote(text: str, position: int, line: int, line_start: int, mark: str) 
     end = re.compile(r'[^"]*+(?:""[^"]*+)*+"').match(text, quote + 1)
     column = quote - line_start + 1
     if end is None:
-        within = "a quote within a quoted text is written twice"
-        hint = f"close it before the next {_CALLED[mark]}; {within}"
+        hint = f"close it before the next {_CALLED[mark]}; {_WITHIN}"
         return MalformedError(line, column, "a double quote is opened and never closed", hint)
     stray = quoted(text[end.end() :].partition("\n")[0].partition(mark)[0].strip())
     what = f"the text in double quotes is followed by {stray}"
-    return MalformedError(line, column, what, "a quote within a quoted text is written twice")
+    return MalformedError(line, column, what, _WITHIN)
 
 
 def as_text(words: str) -> str:

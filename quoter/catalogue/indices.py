@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place
@@ -11,7 +12,7 @@ from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import IndexRow
 from quoter.figures.graph import input_behind
-from quoter.problems import Problem, Problems, nearest, quoted
+from quoter.problems import Place, Problem, Problems, nearest, quoted
 
 
 def index_series(records: Records, index: str) -> list[IndexRow]:
@@ -102,7 +103,12 @@ def look_up_indices(records: Records, day: date, problems: Problems) -> None:
             what = f"the index '{index}' is of {row.date}, older than {days} days on {day}"
             problems.warn(row.place, what, "look it up again, and add a line to indices.csv")
         elif row is None and series and not records.unread.may_hold(IndexRow.__name__, index):
-            what = f"the index '{index}' has no value in force on {day}"
-            hint = f"its first is of {series[0].date}; add a line to indices.csv"
             past = day < max(records.price_lists, default=day)
-            (problems.warn if past else problems.add)(clause.index.place, what, hint)
+            missing = no_value(clause.index.place, series[0], day)
+            problems.extend([replace(missing, warning=past)])
+
+
+def no_value(place: Place, first: IndexRow, day: date) -> Problem:
+    """That an index, whose first row it is, has no value yet on a day."""
+    what = f"the index '{first.index}' has no value in force on {day}"
+    return Problem(place, what, f"its first is of {first.date}; add a line to indices.csv")

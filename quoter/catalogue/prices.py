@@ -149,7 +149,7 @@ def quotes(records: Records, day: date) -> dict[str, list[PriceRow]]:
     for listed in sorted((d for d in records.price_lists if d <= day), reverse=True):
         here: dict[str, list[PriceRow]] = {}
         for row in records.price_lists[listed]:
-            material = materials.get(str(row.material))
+            material = materials.get(row.material)
             if material is not None and material.supplier in (None, row.supplier):
                 here.setdefault(str(row.material), []).append(row)
         found = here | found
@@ -197,7 +197,7 @@ def _need_prices(records: Records, found: InForce, problems: Problems) -> None:
     for id, material in records.materials.items():
         if id in found.prices or id in misspelt or records.unread.may_hold("PriceRow", id):
             continue
-        if material.supplier and str(material.supplier) not in records.suppliers:
+        if material.supplier and material.supplier not in records.suppliers:
             continue  # an unknown supplier is told already
         others = {
             str(row.supplier)
@@ -226,7 +226,7 @@ def _need_wages(records: Records, found: InForce, problems: Problems) -> None:
 
 
 def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
-    sellers = [records.suppliers.get(str(row.supplier)) for row in found.prices.values()]
+    sellers = [records.suppliers.get(row.supplier) for row in found.prices.values()]
     needed = [supplier.currency for supplier in sellers if supplier is not None]
     markets = records.yard.markets if records.yard is not None else ()
     needed += [market.currency for market in markets if market.currency is not None]

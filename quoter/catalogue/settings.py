@@ -32,7 +32,7 @@ from quoter.catalogue.source import Block, Sources, Text
 from quoter.catalogue.tables import ExchangeRow, PriceRow, WageRow
 from quoter.figures import Figure, Origin, entered
 from quoter.figures.graph import input_behind
-from quoter.problems import UNPRINTABLE, Place, Problem, Problems, closest, quoted
+from quoter.problems import UNPRINTABLE, Place, Problem, Problems, closest, quoted, unprintable
 from quoter.units import NONE, Quantity, UnitError, quantity
 
 COMMAND_LINE = "--set"  # stands for the file that a setting's place is in
@@ -53,8 +53,8 @@ def read_settings(words: Sequence[str], problems: Problems) -> dict[str, Text]:
         column = len(before) + 2 + len(after) - len(after.lstrip())
         text = Text.at(value, replace(start, column=column), key, key)
         if bad := UNPRINTABLE.search(whole) or re.search(r"[\n\t]", whole):
-            what = f"an unprintable character, #x{ord(bad[0]):02x}"
-            problems.add(replace(start, column=bad.start() + 1), what, "remove it")
+            place = replace(start, column=bad.start() + 1)
+            problems.add(place, unprintable(bad), "remove it")
         elif not sign or not key:
             what = f"{quoted(whole)} is not KEY=VALUE"
             problems.add(start, what, "write for example 'class.resin=+10%'")

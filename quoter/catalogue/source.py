@@ -19,7 +19,16 @@ from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
 from quoter.catalogue.po_files import Entry, entries_in
 from quoter.catalogue.yaml_nodes import compose
 from quoter.intake import MOST_FILES, IntakeError, counted, read_file
-from quoter.problems import UNPRINTABLE, MalformedError, Place, Problems, listed, nearest, quoted
+from quoter.problems import (
+    UNPRINTABLE,
+    MalformedError,
+    Place,
+    Problems,
+    listed,
+    nearest,
+    quoted,
+    unprintable,
+)
 
 _LINE_ENDS = re.compile("\r\n?|[\x85\u2028\u2029]")  # in YAML, also where they are escaped
 
@@ -205,8 +214,8 @@ class Sources:
         self.lines[name] = text.split("\n")
         for number, line in enumerate(self.lines[name], 1):
             if bad := UNPRINTABLE.search(line):
-                what = f"an unprintable character, #x{ord(bad[0]):02x}"
-                self._doubt(Place(name, number, bad.start() + 1), what, "remove it")
+                place = Place(name, number, bad.start() + 1)
+                self._doubt(place, unprintable(bad), "remove it")
                 return None
         return text
 
@@ -226,8 +235,7 @@ class Sources:
         if isinstance(node, yaml.ScalarNode):
             value = _LINE_ENDS.sub("\n", node.value)
             if bad := UNPRINTABLE.search(value):
-                what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
-                self._doubt(place, what, "remove it")
+                self._doubt(place, f"the escape of {unprintable(bad)}", "remove it")
             return self._scalar(UNPRINTABLE.sub("?", value), place, path)
         if isinstance(node, yaml.SequenceNode):
             items = Items()

@@ -20,7 +20,7 @@ from quoter.catalogue.records import PublicText, Records
 from quoter.catalogue.source import Sources, Text
 from quoter.catalogue.values import Worded
 from quoter.intake import LONGEST_TEXT
-from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, listed, quoted
+from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, listed, quoted, unprintable
 
 FOLDER = "translations"
 REFRESH = "run `quoter translations CATALOGUE` and translate it"
@@ -217,8 +217,7 @@ def _faults(language: str, entry: Entry) -> Iterator[Problem]:
     place = Place(file_of(language), entry.line, 1)
     said = entry.strings[0]
     if bad := UNPRINTABLE.search(said):
-        what = f"the escape of an unprintable character, #x{ord(bad[0]):02x}"
-        yield Problem(place, what, "remove it")
+        yield Problem(place, f"the escape of {unprintable(bad)}", "remove it")
     elif len(said) > LONGEST_TEXT:
         what = f"the translation has {len(said)} characters"
         yield Problem(place, what, f"at most {LONGEST_TEXT} characters fit")

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import shutil
-import sys
 from datetime import datetime
 from pathlib import Path
 
@@ -19,13 +18,14 @@ from quoter.cli.terminal import (
     day,
     price,
     progress,
+    refuse,
     set_option,
-    stop,
+    stopping,
     strict_option,
     tell,
+    writing,
 )
 from quoter.leaks import LeakError
-from quoter.problems import CatalogueError
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
 
@@ -59,21 +59,19 @@ def build_command(
     public, private = _folders(site, internal, settings)
     public = None if no_site else public
     try:
-        report = build(
-            catalogue,
-            public,
-            private,
-            day(as_of),
-            strict=strict,
-            settings=settings,
-            wait=wait,
-            say=progress(),
-        )
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
+        with stopping(catalogue):
+            report = build(
+                catalogue,
+                public,
+                private,
+                day(as_of),
+                strict=strict,
+                settings=settings,
+                wait=wait,
+                say=progress(),
+            )
     except (LeakError, FolderError, KeyboardInterrupt) as fault:
-        click.secho(str(fault) or "interrupted", fg="red", err=True)
-        sys.exit(1)
+        refuse(str(fault) or "interrupted")
     tell(catalogue, report.warnings)
     for words in report.left:
         click.secho(words, fg="yellow", err=True)
@@ -118,13 +116,11 @@ def check_command(
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
     """Write JSON Schemas, with which editors complete and check catalogues and requests."""
-    try:
+    with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, text in schemas().items():
             (into / name).write_text(text, encoding="utf-8")
             click.echo(str(into / name))
-    except OSError as fault:
-        raise click.FileError(str(fault.filename or into), fault.strerror) from fault
 
 
 @click.command("demo")
@@ -133,8 +129,6 @@ def demo_command(folder: Path) -> None:
     """Copy the demonstration catalogue of an invented yard, to start your own from."""
     if folder.exists() and any(folder.iterdir()):
         raise click.UsageError(f"{folder} is not empty; name a new folder")
-    try:
+    with writing(folder):
         shutil.copytree(demo_catalogue_folder(), folder, dirs_exist_ok=True)
-    except OSError as fault:
-        raise click.FileError(str(fault.filename or folder), fault.strerror) from fault
     click.echo(f"{folder}: build it with `quoter build {folder}`")

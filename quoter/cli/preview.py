@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 import webbrowser
 from contextlib import suppress
 from datetime import datetime
@@ -11,7 +10,7 @@ from threading import Event
 
 import click
 
-from quoter.cli.terminal import Folder, as_of_option, counted, day, set_option, tell
+from quoter.cli.terminal import Folder, as_of_option, counted, day, refusing, set_option, tell
 from quoter.preview.reading import Latest, PreviewOf, Reading, Trouble
 from quoter.preview.server import PortError, serving
 
@@ -63,13 +62,14 @@ def preview_command(
     """
     terminal = Terminal()
     latest = Latest(PreviewOf(catalogue, day(as_of), settings), terminal)
-    try:
-        with serving(latest, port) as server, suppress(KeyboardInterrupt):
-            terminal.address = server.address
-            click.echo(f"{server.address} shows {catalogue}; Ctrl-C ends it")
-            if open_:
-                webbrowser.open(server.address)
-            latest.keep(Event())
-    except PortError as fault:
-        click.secho(f"{fault}; name another with --port, or 0 for any free one", fg="red", err=True)
-        sys.exit(1)
+    another = "; name another with --port, or 0 for any free one"
+    with (
+        refusing(PortError, then=another),
+        serving(latest, port) as server,
+        suppress(KeyboardInterrupt),
+    ):
+        terminal.address = server.address
+        click.echo(f"{server.address} shows {catalogue}; Ctrl-C ends it")
+        if open_:
+            webbrowser.open(server.address)
+        latest.keep(Event())

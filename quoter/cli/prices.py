@@ -3,22 +3,26 @@
 from __future__ import annotations
 
 import math
-import sys
 from collections.abc import Callable
+from contextlib import AbstractContextManager
 from datetime import datetime
 from pathlib import Path
 
 import click
 
 from quoter.cli.terminal import (
+    UNWRITTEN,
     Day,
     Folder,
     as_of_option,
     counted,
     day,
+    json_option,
     on_one_line,
     price,
+    refusing,
     stop,
+    stopping,
     tell,
 )
 from quoter.importing.prices import UnknownNameError, import_prices
@@ -33,7 +37,6 @@ from quoter.importing.reprice import (
 )
 from quoter.importing.rise import Rise, note_rise
 from quoter.importing.writing import ChangedError, Import, settle, write
-from quoter.problems import CatalogueError
 
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
 
@@ -132,19 +135,20 @@ def rise_command(
     _carry_out(catalogue, lambda: note_rise(catalogue, rise, accepted=accept), dry_run)
 
 
+def _writing() -> AbstractContextManager[None]:
+    """What keeps lines from a catalogue ends the command."""
+    return refusing(AcceptError, ChangedError, OSError, then=UNWRITTEN)
+
+
 def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> None:
     """Show what an import would do, and do it unless something is wrong or it is a rehearsal."""
-    try:
-        if not dry_run:
-            settle(catalogue)
-        made = make()
-    except (ChangedError, OSError) as fault:
-        click.secho(f"{fault}; nothing was written", fg="red", err=True)
-        sys.exit(1)
-    except UnknownNameError as unknown:
-        raise click.UsageError(str(unknown)) from unknown
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
+    with _writing(), stopping(catalogue):
+        try:
+            if not dry_run:
+                settle(catalogue)
+            made = make()
+        except UnknownNameError as unknown:
+            raise click.UsageError(str(unknown)) from unknown
     for line in made.shown:
         click.echo(line)
     if made.faults:
@@ -153,18 +157,15 @@ def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> No
         why = "a dry run" if made.files else "nothing moved"
         click.echo(f"{why}: nothing was written", err=True)
         return
-    try:
+    with _writing():
         write(catalogue, made.files)
-    except (ChangedError, OSError) as fault:
-        click.secho(f"{fault}; nothing was written", fg="red", err=True)
-        sys.exit(1)
     click.echo(made.done, err=True)
 
 
 @click.command("reprice")
 @click.argument("catalogue", type=Folder)
 @click.option("--all", "every", is_flag=True, help="Show the prices that are held as well.")
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--accept", "accepted", is_flag=True, help="Publish what is proposed.")
 @click.option("--unpublished", is_flag=True, help="Include what has no published price yet.")
 @click.option("--only", multiple=True, metavar="ID", help="Publish this option or boat alone.")
@@ -190,34 +191,25 @@ def reprice_command(
     if accepted != (effective is not None) or (only and not accepted):
         raise click.UsageError("--accept needs the day prices take effect: --effective DATE")
     if accepted:
-        try:
+        with _writing():
             settle(catalogue)
-        except (ChangedError, OSError) as fault:
-            click.secho(f"{fault}; nothing was written", fg="red", err=True)
-            sys.exit(1)
     # What is accepted rests on what is published and costs on the day it takes effect.
     pricing, warnings = price(catalogue, as_of or effective, strict=False)
     tell(catalogue, warnings)
-    try:
+    with stopping(catalogue):
         proposals = proposed_prices(pricing)
-        publish = chosen(proposals, only, unpublished=unpublished)
+        try:
+            publish = chosen(proposals, only, unpublished=unpublished)
+        except AcceptError as fault:
+            raise click.UsageError(str(fault)) from fault
         if print_json:
             click.echo(as_json(pricing, proposals))
         else:
             for line in report_lines(pricing, proposals, [*proposals] if every else publish):
                 click.echo(line)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    except AcceptError as fault:
-        raise click.UsageError(str(fault)) from fault
     begins = day(effective)
     if begins is None:
         return
-    try:
+    with _writing(), stopping(catalogue):
         path = accept(catalogue, pricing, publish, begins, note, meant=meant)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    except (AcceptError, ChangedError, OSError) as fault:
-        click.secho(f"{fault}; nothing was written", fg="red", err=True)
-        sys.exit(1)
     click.echo(f"{counted(len(publish), 'price')} of {begins} added to {path}", err=True)

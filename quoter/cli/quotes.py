@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 import sys
+from collections.abc import Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
-from typing import NoReturn
 
 import click
 
@@ -15,20 +16,24 @@ from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
 from quoter.cli.terminal import (
+    UNWRITTEN,
     Day,
     Folder,
     OutFile,
     OutFolder,
     counted,
     day,
+    json_option,
     on_one_line,
-    stop,
+    refusing,
+    stopping,
     tell,
     warn,
+    writing,
 )
 from quoter.leaks import LeakError
 from quoter.pricing.doubtful import warnings_of
-from quoter.problems import CatalogueError, Place, listed
+from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes
 from quoter.quotes.checking import check_archive
@@ -84,7 +89,7 @@ def quote_command(
     A request may be a file of the price sheet, which knows neither the class nor who quotes.
     """
     approval = _approval(approve, reason)
-    try:
+    with _issuing(), stopping(catalogue), stopping(request.parent, RequestError):
         asked = read_request(request, _said(buyer, by))
         pricing, _ = price_catalogue(catalogue, asked.request.date, only=str(asked.request.model))
         mark = fingerprint(catalogue, asked.request.date)
@@ -96,14 +101,6 @@ def quote_command(
             return
         made: list[Record] = []
         folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
-    except RequestError as fault:
-        stop(request.parent, fault.problems)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    except QuoteError as fault:
-        _refuse(fault)
-    except LeakError as fault:
-        _withhold(fault)
     _tell(draft, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
@@ -138,14 +135,11 @@ def _approval(name: str | None, reason: str | None) -> Approval | None:
     return Approval(name=name, reason=reason)
 
 
-def _refuse(fault: QuoteError) -> NoReturn:
-    click.secho(f"{fault}; nothing was written", fg="red", err=True)
-    sys.exit(1)
-
-
-def _withhold(fault: LeakError) -> NoReturn:
-    click.secho(str(fault), fg="red", err=True)
-    sys.exit(1)
+@contextmanager
+def _issuing() -> Iterator[None]:
+    """What keeps a quote from its folder ends the command."""
+    with refusing(QuoteError, then=UNWRITTEN), refusing(LeakError):
+        yield
 
 
 def _tell(draft: Draft, record: Record) -> None:
@@ -185,7 +179,7 @@ def _tell_of_request(request: Request, record: Record) -> None:
 @click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
 @approve_option
 @reason_option
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 def requote_command(
     catalogue: Path,
     number: str,
@@ -199,15 +193,10 @@ def requote_command(
     """Price a quote's request on another day, and say what moved and why."""
     approval = _approval(approve, reason)
     priced_on = on.date()
-    try:
+    with _issuing(), stopping(catalogue):
         old = _found(quotes, number)
-        found = requote(catalogue, old, priced_on, approval)
-    except RequestError as fault:
-        stop(quotes / old.name, fault.problems)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
-    except QuoteError as fault:
-        _refuse(fault)
+        with stopping(quotes / old.name, RequestError):
+            found = requote(catalogue, old, priced_on, approval)
     if print_json:
         click.echo(requoted_as_json(found))
     else:
@@ -215,12 +204,8 @@ def requote_command(
             click.echo(line)
     if not revising:
         return
-    try:
+    with _issuing():
         folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
-    except QuoteError as fault:
-        _refuse(fault)
-    except LeakError as fault:
-        _withhold(fault)
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
@@ -245,28 +230,20 @@ def _found(folder: Path, number: str) -> Record:
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
     """Print a quote's customer files again from its record alone."""
-    try:
-        record = _found(quotes, number)
-    except QuoteError as fault:
-        _refuse(fault)
-    try:
-        files = reprinted(record)
-    except LeakError as fault:
-        _withhold(fault)
-    try:
+    with _issuing():
+        files = reprinted(_found(quotes, number))
+    with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():
             (into / name).write_bytes(content)
             click.echo(str(into / name))
-    except OSError as fault:
-        raise click.FileError(str(fault.filename or into), fault.strerror) from fault
 
 
 @click.command("quotes")
 @click.argument("catalogue", type=Folder, required=False)
 @quotes_option
 @click.option("--on", type=Day, metavar="DATE", help="States of this day (default: newest issue).")
-@click.option("--json", "print_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--html", type=OutFile, help="Write the page of conversion and margin to this file.")
 @click.option("--check", is_flag=True, help="Look for what was changed, lost or left, and no list.")
 def quotes_command(
@@ -283,29 +260,19 @@ def quotes_command(
             raise click.UsageError("--check looks at every quote as it stands; leave the rest out")
         _check(quotes)
         return
-    try:
+    with refusing(QuoteError), stopping(catalogue or quotes):
         overview = overview_of(list_quotes(quotes, day(on)), catalogue)
-    except CatalogueError as fault:
-        stop(catalogue or quotes, fault.problems)
-    except QuoteError as fault:
-        click.secho(str(fault), fg="red", err=True)
-        sys.exit(1)
     if html is not None:
-        try:
+        with writing(html):
             html.write_bytes(quotes_page(overview))
-        except OSError as fault:
-            raise click.FileError(str(html), fault.strerror) from fault
         click.echo(f"wrote {html}", err=True)
     click.echo(as_json(overview) if print_json else "\n".join(report_lines(overview)))
 
 
 def _check(quotes: Path) -> None:
     """Hold every quote against its fingerprint; what is wrong is told and ends the command."""
-    try:
+    with refusing(QuoteError):
         found = check_archive(quotes)
-    except QuoteError as fault:
-        click.secho(str(fault), fg="red", err=True)
-        sys.exit(1)
     for words in found.notes:
         click.echo(words)
     for words in found.faults:
@@ -330,14 +297,11 @@ def outcome_command(
     number: str, result: str, on: datetime, reason: str, by: str, again: bool, quotes: Path
 ) -> None:
     """Write down that a quote was won or lost."""
-    try:
+    with refusing(QuoteError, then=UNWRITTEN):
         written = settle(
             quotes, number, RESULTS[result], on.date(), reason=reason, by=by, again=again
         )
         changed = [*altered(quotes, kept(quotes, written.quote))]
-    except QuoteError as fault:
-        click.secho(f"{fault}; nothing was written", fg="red", err=True)
-        sys.exit(1)
     for words in changed:
         warn(words)
     click.echo(

@@ -18,7 +18,7 @@ from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
-from quoter.cli.terminal import Day, Folder, day, stop, tell
+from quoter.cli.terminal import Day, Folder, day, stopping, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
@@ -61,13 +61,11 @@ def surcharge_command(
 ) -> None:
     """Apply a surcharge clause to a price quoted on a day, and tell every step."""
     _check_order(quoted.date(), day(on), "the day asked about")
-    try:
+    with stopping(catalogue):
         records, excerpt = _read(catalogue)
         asked = day(on) or max(records.price_lists)
         _check_order(quoted.date(), asked, "the newest price list; name a later day with --on")
         applied = _applied(records, _clause(records, clause), price, quoted.date(), asked, excerpt)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
     tell(catalogue, _old_values(records, asked, excerpt))
     if as_json:
         click.echo(json.dumps(_data(applied), indent=1, ensure_ascii=False))

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import re
 import sys
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
 from typing import Any, NoReturn
@@ -21,6 +22,7 @@ from quoter.problems import CatalogueError, Place, Problem, nearest
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 OutFolder = click.Path(file_okay=False, path_type=Path)
 OutFile = click.Path(dir_okay=False, path_type=Path)
+UNWRITTEN = "; nothing was written"
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
@@ -49,6 +51,9 @@ set_option = click.option(
     multiple=True,
     metavar="KEY=VALUE",
     help="What if: a price, wage, rate or value were so, e.g. class.resin=+10%. May be repeated.",
+)
+json_option = click.option(
+    "--json", "print_json", is_flag=True, help="Print JSON instead of a table."
 )
 strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
 
@@ -95,10 +100,8 @@ def price(
     only: str = "",
 ) -> tuple[Pricing, list[Problem]]:
     """A catalogue priced, with its warnings; its problems are told and end the command."""
-    try:
+    with stopping(catalogue):
         return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
 
 
 def wanted(pricing: Pricing, model: str, option: str | None) -> Priced:
@@ -145,5 +148,38 @@ def warn(words: str) -> None:
 def stop(catalogue: Path | None, problems: list[Problem]) -> NoReturn:
     """Print problems and end the command."""
     tell(catalogue, problems)
-    click.echo(f"{counted(len(problems), 'problem')}; nothing was written", err=True)
+    click.echo(f"{counted(len(problems), 'problem')}{UNWRITTEN}", err=True)
     sys.exit(1)
+
+
+@contextmanager
+def stopping(catalogue: Path, kind: type[CatalogueError] = CatalogueError) -> Iterator[None]:
+    """Print the problems that something in a block is stopped by, and end the command."""
+    try:
+        yield
+    except kind as fault:
+        stop(catalogue, fault.problems)
+
+
+def refuse(words: str) -> NoReturn:
+    """Print why something is not done and end the command."""
+    click.secho(words, fg="red", err=True)
+    sys.exit(1)
+
+
+@contextmanager
+def refusing(*faults: type[Exception], then: str = "") -> Iterator[None]:
+    """Print what a fault in a block says, and then some words, and end the command."""
+    try:
+        yield
+    except faults as fault:
+        refuse(f"{fault}{then}")
+
+
+@contextmanager
+def writing(path: Path) -> Iterator[None]:
+    """End the command where a file can't be written in a block, naming it or else a path."""
+    try:
+        yield
+    except OSError as fault:
+        raise click.FileError(str(fault.filename or path), fault.strerror) from fault

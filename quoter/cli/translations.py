@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import sys
 from pathlib import Path
 
 import click
@@ -12,8 +11,8 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.translating import Update, refusal, updated, wanted_languages
 from quoter.catalogue.translations import check_translations, file_of
-from quoter.cli.terminal import Folder, stop
-from quoter.problems import CatalogueError, Problems, quoted
+from quoter.cli.terminal import Folder, refuse, stop, stopping
+from quoter.problems import Problems, quoted
 
 
 @click.command("translations")
@@ -47,18 +46,15 @@ def translations_command(catalogue: Path, languages: tuple[str, ...]) -> None:
                 with sole_writer(catalogue):
                     replace_file(file, update.content)
         except OSError as fault:
-            click.secho(f"{file} can't be written: {fault.strerror or fault}", fg="red", err=True)
-            sys.exit(1)
+            refuse(f"{file} can't be written: {fault.strerror or fault}")
         _tell(file, update, records)
 
 
 def _records(catalogue: Path) -> Records:
     """A sound catalogue, however far it is translated."""
     problems = Problems()
-    try:
+    with stopping(catalogue):
         records, sources = read_records(catalogue, problems)
-    except CatalogueError as fault:
-        stop(catalogue, fault.problems)
     mended_here = {*check_translations(records)}
     others = Problems()
     others.extend(problem for problem in problems.errors if problem not in mended_here)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-import sys
 from collections.abc import Iterator
 from datetime import datetime
 from pathlib import Path
@@ -28,7 +27,18 @@ from quoter.analysis.why import (
     find_figure,
     tree_lines,
 )
-from quoter.cli.terminal import Day, Folder, OutFile, as_of_option, price, set_option, wanted
+from quoter.cli.terminal import (
+    Day,
+    Folder,
+    OutFile,
+    as_of_option,
+    json_option,
+    price,
+    refusing,
+    set_option,
+    wanted,
+    writing,
+)
 from quoter.figures.trail import explain
 from quoter.pages.changes import change_page
 from quoter.workbook import write_book
@@ -100,17 +110,15 @@ def _changed(
     only = model or ""
     before, _ = price(folders[0], days[0], strict=False, only=only)
     after, _ = price(folders[1], days[1], strict=False, settings=settings, only=only)
-    try:
+    with refusing(BridgeError):
         bridge = compare_priced(before, after, folders[0].name, folders[1].name)
-        explainer = Explainer(before, after, bridge)
-        if model is None:
-            return explainer.yard()
+    explainer = Explainer(before, after, bridge)
+    if model is None:
+        return explainer.yard()
+    try:
         return explainer.model(model) if name == TOTAL else explainer.item(model, option or "")
     except UnknownChangeError as fault:
         raise click.UsageError(str(fault)) from fault
-    except BridgeError as fault:
-        click.secho(str(fault), fg="red", err=True)
-        sys.exit(1)
 
 
 @click.command("compare")
@@ -118,7 +126,7 @@ def _changed(
 @click.argument("new", type=click.Path(exists=True, path_type=Path), required=False)
 @click.option("--from", "since", type=Day, metavar="DATE", help="The day of the old costs.")
 @click.option("--to", "until", type=Day, metavar="DATE", help="The day of the new costs.")
-@click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a table.")
+@json_option
 @click.option("--html", type=OutFile, help="Write a page with charts to this file.")
 @click.option("--xlsx", type=OutFile, help="Write a workbook to this file.")
 def compare_command(
@@ -126,19 +134,17 @@ def compare_command(
     new: Path | None,
     since: datetime | None,
     until: datetime | None,
-    as_json: bool,
+    print_json: bool,
     html: Path | None,
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
     bridge, company = _compared(old, new, since, until)
     for file, content in _change_files(bridge, company, html, xlsx):
-        try:
+        with writing(file):
             file.write_bytes(content)
-        except OSError as fault:
-            raise click.FileError(str(file), fault.strerror) from fault
         click.echo(f"wrote {file}", err=True)
-    click.echo(compared_as_json(bridge) if as_json else "\n".join(report_lines(bridge)))
+    click.echo(compared_as_json(bridge) if print_json else "\n".join(report_lines(bridge)))
 
 
 def _compared(
@@ -152,15 +158,12 @@ def _compared(
         raise click.UsageError("a costing.json is compared with another one, and takes no days")
     if new is not None and new.is_file() != records:
         raise click.UsageError("compare two folders or two files, not one of each")
-    try:
+    with refusing(BridgeError):
         if new is not None and records:
             return compare_records(old, new), ""
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
         bridge = compare_priced(before, after, old.name, (new or old).name)
-    except BridgeError as fault:
-        click.secho(str(fault), fg="red", err=True)
-        sys.exit(1)
     return bridge, str(after.catalogue.yard.company.name)
 
 

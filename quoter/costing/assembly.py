@@ -97,7 +97,7 @@ def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
     operations = tuple(
         cost_operation(
             operation,
-            rates.stations[str(operation.station)],
+            rates.stations[operation.station],
             recipe.drivers,
             recipe.batch,
             f"{recipe.key}.operation{number}",

@@ -64,7 +64,7 @@ def base_boat_draws(
     for id, amount in model.base.materials.items():
         terms.setdefault(Draw("material", str(id)), []).append(amount)
     for station, hours in model.base.hours.items():
-        rate = rates.stations[str(station)]
+        rate = rates.stations[station]
         by_cost = rate.station.overhead.base == "labour cost"
         base = labour_cost(hours, rate.labour) if by_cost else hours
         terms.setdefault(Draw("hours", str(station)), []).append(hours)

@@ -98,10 +98,10 @@ def laid_plies(
 
 
 def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Iterator[LaidPly]:
-    stack: Laminate = catalogue.records.laminates[str(zone.laminate)]
+    stack: Laminate = catalogue.records.laminates[zone.laminate]
     label = f"{off.name}: {zone.name}"
     area = region(off, zone, key, label)
-    glasses: list[Glass] = [catalogue.records.of("glass")[str(ply.glass)] for ply in stack.plies]
+    glasses: list[Glass] = [catalogue.records.of("glass")[ply.glass] for ply in stack.plies]
     masses = [
         glass.areal_mass * ply.layers if ply.layers is not None else glass.areal_mass
         for glass, ply in zip(glasses, stack.plies, strict=True)
@@ -161,7 +161,7 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
     laid = laid_plies(catalogue, off, part)
     if part.resin is None:
         return
-    resin: Resin = catalogue.records.of("resin")[str(part.resin)]
+    resin: Resin = catalogue.records.of("resin")[part.resin]
     wets: dict[str, list[Figure]] = {}
     for ply in laid:
         stage = ply.ply.stage or "bulk"
@@ -187,7 +187,7 @@ def add_closed_mould(catalogue: Catalogue, off: TakeOff, part: ClosedMouldPart) 
     """The dry kit, and the resin that fills what fibre and core leave of the cavity."""
     laid = laid_plies(catalogue, off, part)
     off.lines.extend(glass_line(part, ply, "bulk") for ply in laid)
-    resin: Resin = catalogue.records.of("resin")[str(part.resin)]
+    resin: Resin = catalogue.records.of("resin")[part.resin]
     free = _free_volume(off, part)
     fibre = closed_mould.fibre_volume(
         off.drivers["glass mass"], catalogue.yard.policy.glass_density

@@ -30,7 +30,7 @@ def station_rates(catalogue: Catalogue) -> dict[str, StationRates]:
 
 
 def _rates(catalogue: Catalogue, station: Station) -> StationRates:
-    wage = catalogue.wages[str(station.wage_group)].wage
+    wage = catalogue.wages[station.wage_group].wage
     key, name, load = f"station.{station.id}", station.name, station.overhead
     rate = labour.labour_rate(wage, station.on_costs)
     return StationRates(
@@ -80,11 +80,11 @@ def landed_prices(catalogue: Catalogue) -> dict[str, Figure]:
 def landed_price_of(catalogue: Catalogue, id: str, material: Material) -> Figure:
     """The landed price of one material at the catalogue's rows, which must hold what it needs."""
     row = catalogue.prices[id]
-    supplier = catalogue.records.suppliers[str(row.supplier)]
+    supplier = catalogue.records.suppliers[row.supplier]
     price = per_counted(material, row.price)
     rate = constant(1.0)
     if supplier.currency != catalogue.currency:
-        rate = catalogue.exchange[str(supplier.currency)].rate
+        rate = catalogue.exchange[supplier.currency].rate
     nothing = constant(0.0)
     freight = supplier.freight if supplier.freight is not None else nothing
     duty = supplier.duty if supplier.duty is not None else nothing

@@ -65,7 +65,7 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
     models = catalogue.records.models
     for model in [models[only]] if only else models.values():
         options = _options(costing, model, problems)
-        standard = [Use(options[str(name)], ONE, name.place) for name in model.standard]
+        standard = [Use(options[name], ONE, name.place) for name in model.standard]
         base = cost_base_boat(costing.rates, model, standard)
         costing.models[str(model.id)] = ModelCost(model, base, options)
     _add_alternatives(costing, problems)
@@ -107,7 +107,7 @@ def _option(
     named: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
     for number, use in enumerate(named, 1):
         if isinstance(use, Credit) and use.option is not None:
-            uses.append(_credited(use, deleted[str(use.option)]))
+            uses.append(_credited(use, deleted[use.option]))
         else:
             uses.append(_use(costing, option, use, number, model, problems))
     key = f"option.{model.id}.{option.id}"
@@ -138,8 +138,8 @@ def _use(
 ) -> Use:
     """The option's `number`-th use of a part, in a shape of its own where it gives one."""
     shape, suffix = use.shape, f"__{option.id}__{number}" if use.shape is not None else ""
-    if str(model.id) in use.per_model:
-        shape, suffix = use.per_model[str(model.id)], f"__{option.id}__{number}__{model.id}"
+    if model.id in use.per_model:
+        shape, suffix = use.per_model[model.id], f"__{option.id}__{number}__{model.id}"
     part = costing.catalogue.records.parts[str(use.part)]
     assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
     quantity = use.quantity if use.quantity is not None else ONE
@@ -202,7 +202,7 @@ def _cores(
     """The blocks a panel consumes; a single kind of block fills exactly what its zones leave."""
     uses = []
     for core in part.cores:
-        block: CorePart = costing.catalogue.records.of("core")[str(core.part)]
+        block: CorePart = costing.catalogue.records.of("core")[core.part]
         quantity = core.quantity if core.quantity is not None else ONE
         own, suffix = None, ""
         if len(part.cores) == 1:
@@ -267,14 +267,14 @@ def _own_elements(rates: CostRates, model: Model, key: str) -> dict[str, Figure]
 
     bought = [(str(name), cost) for name, cost in base.material.items()]
     for id, amount in base.materials.items():
-        cost = material_cost(amount, rates.prices[str(id)])
-        cost = cost.named(f"{key}.materials.{id}", f"{model.name}: {rates.names[str(id)]}, cost")
-        bought.append((rates.classes[str(id)], cost))
+        cost = material_cost(amount, rates.prices[id])
+        cost = cost.named(f"{key}.materials.{id}", f"{model.name}: {rates.names[id]}, cost")
+        bought.append((rates.classes[id], cost))
     for material_class, cost in bought:
         add(f"material.{material_class}", cost)
         add("handling", handling_cost(cost, rates.handling))
     for station, hours in base.hours.items():
-        rate = rates.stations[str(station)]
+        rate = rates.stations[station]
         labour = labour_cost(hours, rate.labour)
         on = labour if rate.station.overhead.base == "labour cost" else hours
         variable, fixed = overhead_cost(rate.variable, on), overhead_cost(rate.fixed, on)

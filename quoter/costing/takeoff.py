@@ -40,7 +40,7 @@ def take_off(
 
 def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
     """Both components of the foam that fills the volume, and the buoyancy it gives."""
-    foam: Foam = catalogue.records.of("foam")[str(part.foam)]
+    foam: Foam = catalogue.records.of("foam")[part.foam]
     volume = off.drivers["volume"]
     net = core.foam_mass(volume, foam.free_rise_density, foam.packing_factor)
     net = net.named(f"{off.key}.foam.net", f"{off.name}: foam net")
@@ -65,7 +65,7 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
 
 def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: str) -> MaterialLine:
     """A bought item: its quantity as given, or by the part's edge or area."""
-    item = catalogue.records.of("bought")[str(goods.item)]
+    item = catalogue.records.of("bought")[goods.item]
     label = f"{off.name}: {item.name}" if off else str(item.name)
     if goods.quantity is not None:
         net = goods.quantity

@@ -2,10 +2,8 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from quoter.engineering.losses import issued
-from quoter.figures import N, total
+from quoter.figures import N
 
 # The most a vacuum can clamp with, exact by definition.
 STANDARD_ATMOSPHERE_PA = 101325.0
@@ -129,23 +127,3 @@ def clamp_force(flange_pressure: N, flange_area: N, cavity_pressure: N, cavity_a
     60800.0
     """
     return flange_pressure * flange_area + cavity_pressure * cavity_area
-
-
-def clearance(gap: N, core: N, thicknesses: Sequence[N]) -> N:
-    """What a laminate leaves of the gap between the mould faces; negative when it won't close.
-
-        clearance = gap - core - sum(thickness_i)
-
-    Args:
-        gap: distance between the closed mould faces [m]
-        core: thickness of the core, 0 for none [m]
-        thicknesses: thickness of each ply on both sides of the core, none for an empty gap [m]
-    Returns:
-        distance left over, resin-rich where positive [m]
-    Limits: ply thicknesses at the glass content the process reaches
-    Source: definition.
-
-    >>> round(clearance(0.030, 0.025, [0.0015, 0.001, 0.0015]), 6)
-    0.001
-    """
-    return gap - core - total(thicknesses, 0 * gap)

@@ -2,9 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
-from quoter.figures import N, total
+from quoter.figures import N
 
 
 def overlap_factor(roll_width: N, overlap: N) -> N:
@@ -109,25 +107,6 @@ def catalyst_mass(resin_issued: N, fraction: N) -> N:
     return resin_issued * fraction
 
 
-def laminate_mass(glass: N, resin: N) -> N:
-    """Mass of the cured laminate.
-
-        laminate = glass + resin
-
-    Args:
-        glass: dry glass mass, net [kg]
-        resin: resin mass, net [kg]
-    Returns:
-        laminate mass [kg]
-    Limits: what evaporates in cure is not deducted
-    Source: mass balance.
-
-    >>> laminate_mass(4.5, 10.5)
-    15.0
-    """
-    return glass + resin
-
-
 def mixed_glass_content(mat_share: N, all_woven: N, mat_slope: N) -> N:
     """Glass content of a stack of mat and woven glass, by the share of mat in it.
 
@@ -146,28 +125,3 @@ def mixed_glass_content(mat_share: N, all_woven: N, mat_slope: N) -> N:
     0.37
     """
     return all_woven - mat_slope * mat_share
-
-
-def stack_glass_content(areal_masses: Sequence[N], contents: Sequence[N]) -> N:
-    """Glass content of a whole stack, from its plies.
-
-        content = sum(w_i) / sum(w_i / content_i)
-
-    Args:
-        areal_masses: dry mass per area of each ply [kg/m2]
-        contents: glass content by mass of each ply [1]
-    Returns:
-        glass mass / laminate mass of the stack [1]
-    Raises:
-        ValueError: when there is no ply, or the two lists differ in length
-    Limits: 0 < content_i <= 1
-    Source: mass balance.
-
-    >>> round(stack_glass_content([0.45, 0.8], [0.3, 0.5]), 6)
-    0.403226
-    """
-    if not len(areal_masses):
-        raise ValueError("a stack needs at least one ply")
-    pairs = zip(areal_masses, contents, strict=True)
-    laminate = [areal_mass / content for areal_mass, content in pairs]
-    return total(areal_masses, areal_masses[0]) / total(laminate, laminate[0])

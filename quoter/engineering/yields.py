@@ -51,28 +51,6 @@ def per_good_unit(cost: N, passed: N) -> N:
     return cost / passed
 
 
-def start_quantity(good: N, scrap: Sequence[N]) -> N:
-    """Units to start so that the good ones arrive; not rounded.
-
-        start = good / ((1 - p_1) * (1 - p_2) * ... * (1 - p_n))
-
-    Args:
-        good: good units wanted [each]
-        scrap: fraction that each operation scraps, none for a route that scraps nothing [1]
-    Returns:
-        units to start [each]
-    Limits: 0 <= p_i < 1
-    Source: quantity balance.
-
-    >>> start_quantity(60.0, [0.2, 0.25])
-    100.0
-    """
-    start = good
-    for scrapped in scrap:
-        start = start / (1 - scrapped)
-    return start
-
-
 def rework_time(share: N, time: N) -> N:
     """Time each unit bears for the rework of some.
 

@@ -11,7 +11,7 @@ from functools import cache
 from typing import Literal
 
 from quoter.intake import LONGEST_QUANTITY
-from quoter.problems import UNPRINTABLE, Place, Problem, quoted
+from quoter.problems import UNPRINTABLE, Place, Problem, quoted, unprintable
 
 Kind = Literal["text", "number", "date", "percentage", "truth", "error", "formula"]
 
@@ -138,7 +138,7 @@ def sound_text(cell: SheetCell, wanted: str) -> str:
         hint = "open the file in a spreadsheet program and save it there"
         raise CellFault("the cell holds a formula without a result", hint)
     if bad := UNPRINTABLE.search(cell.text):
-        raise CellFault(f"an unprintable character, #x{ord(bad[0]):02x}", "remove it")
+        raise CellFault(unprintable(bad), "remove it")
     if cell.kind in ("date", "percentage", "truth"):
         kind = {"date": "a date", "percentage": "a percentage", "truth": "a truth value"}[cell.kind]
         hint = f"write {wanted}, and format the cell for it"

@@ -18,7 +18,7 @@ from quoter.figures import Figure, Origin
 from quoter.figures.graph import input_behind
 from quoter.importing.offers import SupplierPrice
 from quoter.pricing.exchange import ExchangeRates
-from quoter.problems import Problem
+from quoter.problems import Place, Problem
 from quoter.units import quantity
 
 SAME = 1e-9  # prices per different units that agree this well are one price
@@ -63,7 +63,7 @@ class OfferMove:
 def moves_of(records: Records, offers: Sequence[SupplierPrice], day: date) -> list[OfferMove]:
     """Offers that take effect on a day, each beside the price that would be in force then."""
     found = quotes(records, day)
-    moves = [_move(records, offer, found.get(str(offer.material.id), []), day) for offer in offers]
+    moves = [_move(records, offer, found.get(offer.material.id, []), day) for offer in offers]
     return [replace(move, again=_grows_old(records, move, day)) for move in moves]
 
 
@@ -134,13 +134,21 @@ def move_faults(moves: Iterable[OfferMove], day: date, limit: float | None) -> I
         old, id = written_price(move.old.price), move.offer.material.id
         if listed_on(move.old) == day and move.old.supplier == move.offer.row.supplier:
             what = f"'{id}' has a price of {day} already, {old}, and would have {new}"
-            hint = f"{move.old.place.clickable} stays as it is: name another day"
-            yield Problem(place, what, hint)
+            yield Problem(place, what, another_day(move.old.place))
         elif limit is not None and move.beyond(limit) and move.change is not None:
             size = f"{abs(move.change) * 100:.1f} % {'more' if move.change > 0 else 'less'}"
             what = f"'{id}' would cost {new}, {size} than the {old} in force"
-            hint = f"the limit is {limit * 100:g} %: check it, and use --accept if it is meant"
-            yield Problem(place, what, hint)
+            yield Problem(place, what, beyond_limit(limit))
+
+
+def another_day(place: Place) -> str:
+    """The hint where a line of the same day stands already."""
+    return f"{place.clickable} stays as it is: name another day"
+
+
+def beyond_limit(limit: float, word: str = "--accept") -> str:
+    """The hint where something moves further than usual, with the option that says it is meant."""
+    return f"the limit is {limit * 100:g} %: check it, and use {word} if it is meant"
 
 
 def table_lines(moves: Sequence[OfferMove], limit: float) -> Iterator[str]:

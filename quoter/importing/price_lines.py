@@ -29,7 +29,7 @@ from quoter.importing.cells import (
 )
 from quoter.importing.offers import SupplierPrice, priced_row
 from quoter.importing.table import HeadedTable
-from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted
+from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted, unprintable
 from quoter.units import MEANT, SYMBOLS, UnitError, to_base, unit
 
 LIKENED = 500  # unknown codes that are held against the known ones: it takes long, few are read
@@ -145,7 +145,7 @@ class PriceLines:
         """What can't be printed in a name may be the remains of a damaged line."""
         cell = cells.get("name")
         if cell is not None and (bad := UNPRINTABLE.search(cell.text)):
-            self._tell(cell.place, f"an unprintable character, #x{ord(bad[0]):02x}", "remove it")
+            self._tell(cell.place, unprintable(bad), "remove it")
 
     def _check_supplier(self, material: Material, cell: SheetCell) -> None:
         """A price of a supplier that the material is not bought of would never be in force."""

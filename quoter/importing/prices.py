@@ -8,9 +8,7 @@ from pathlib import Path
 
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.prices import usual_limit
-from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import Records
-from quoter.catalogue.source import Text
 from quoter.catalogue.tables import PriceRow
 from quoter.importing.cells import SheetError
 from quoter.importing.days import before_the_first, far_ahead
@@ -23,7 +21,7 @@ from quoter.importing.moves import (
     table_lines,
 )
 from quoter.importing.price_lines import PriceLines
-from quoter.importing.table import find_table, read_sheets
+from quoter.importing.table import find_table, read_sheets, wanted_headings
 from quoter.importing.writing import Import, longer, read_sound, try_out
 from quoter.problems import UNPRINTABLE, CatalogueError, Problem, nearest
 
@@ -120,12 +118,6 @@ def _faults(lines: PriceLines, moves: Sequence[OfferMove], limit: float | None) 
         hint = "add the codes that are bought to 'codes' of the supplier's price_file"
         faults.append(sheet.problem(lines.table.head.cells[0].place, what, hint))
     return sorted(faults)
-
-
-def wanted_headings(file: PriceFile) -> dict[str, Text]:
-    """The headings that the file must have, by their role."""
-    heads = ((role, getattr(file.headings, role)) for role in type(file.headings).model_fields)
-    return {role: head for role, head in heads if head is not None}
 
 
 def _absent(lines: PriceLines) -> list[str]:

@@ -11,7 +11,6 @@ from pathlib import Path
 from quoter.catalogue.prices import newest, rate_key, usual_limit
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.records import Records
-from quoter.catalogue.source import Text
 from quoter.catalogue.tables import ExchangeRow
 from quoter.columns import columns
 from quoter.figures.graph import input_behind
@@ -25,8 +24,8 @@ from quoter.importing.cells import (
     sound_text,
 )
 from quoter.importing.days import day_in, far_ahead
-from quoter.importing.moves import SAME
-from quoter.importing.table import HeadedTable, find_table, read_sheets
+from quoter.importing.moves import SAME, another_day, beyond_limit
+from quoter.importing.table import HeadedTable, find_table, read_sheets, wanted_headings
 from quoter.importing.writing import Import, longer, read_sound, try_out
 from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, quoted
 
@@ -71,7 +70,7 @@ def import_rates(
     file = _rate_file(records)
     limit = usual_limit(records)
     try:
-        table = find_table(read_sheets(path, file.sheet), _wanted(file))
+        table = find_table(read_sheets(path, file.sheet), wanted_headings(file))
     except SheetError as unreadable:
         return Import(faults=unreadable.problems)
     lines = RateLines(table, file, used_currencies(records), effective)
@@ -100,11 +99,6 @@ def _rate_file(records: Records) -> RateFile:
     return records.yard.rate_file
 
 
-def _wanted(file: RateFile) -> dict[str, Text]:
-    heads = ((role, getattr(file.headings, role)) for role in type(file.headings).model_fields)
-    return {role: head for role, head in heads if head is not None}
-
-
 def _move_faults(
     table: HeadedTable, moves: Sequence[RateMove], day: date, limit: float | None
 ) -> Iterator[Problem]:
@@ -114,12 +108,10 @@ def _move_faults(
         old, currency = _written(move.old), move.new.currency
         if move.old.date == day and abs(move.change) > SAME:
             what = f"{currency} has a rate of {day} already, {old}"
-            hint = f"{move.old.place.clickable} stays as it is: name another day"
-            yield table.sheet.problem(move.new.place, what, hint)
+            yield table.sheet.problem(move.new.place, what, another_day(move.old.place))
         elif limit is not None and abs(move.change) - limit > SAME:
             what = f"{currency} would move from {old} by {move.change * 100:+.1f} %"
-            hint = f"the limit is {limit * 100:g} %: check it, and use --accept if it is meant"
-            yield table.sheet.problem(move.new.place, what, hint)
+            yield table.sheet.problem(move.new.place, what, beyond_limit(limit))
 
 
 def _written(row: ExchangeRow) -> str:

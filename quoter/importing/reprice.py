@@ -16,8 +16,8 @@ from quoter.catalogue.tables import BookRow
 from quoter.columns import columns
 from quoter.figures import Figure, money_in
 from quoter.importing.days import far_ahead
-from quoter.importing.moves import SAME
-from quoter.importing.writing import at_options, too_long, try_out, write
+from quoter.importing.moves import SAME, beyond_limit
+from quoter.importing.writing import at_options, try_out, write
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of, reason
 from quoter.problems import CatalogueError, Problem
@@ -195,8 +195,6 @@ def accept(
         OSError: the book can't be written; it is as it was.
     """
     _refuse_late(pricing, proposals, effective)
-    if long := list(too_long({"--note": note})):
-        raise CatalogueError(long)
     if not meant and (faults := [*_unlikely(pricing, proposals, effective)]):
         raise CatalogueError(faults)
     path = folder / BOOK
@@ -249,8 +247,7 @@ def _unlikely(
         if abs(each.proposed.value / old.value - 1) - limit > SAME:
             what = f"{each.name} would cost {_money(each.proposed, each)}, {_change(each)} on the "
             what += f"{_money(old, each)} published"
-            hint = f"the limit is {limit * 100:g} %: check it, and use {MEANT} if it is meant"
-            yield Problem(figure_place(old), what, hint)
+            yield Problem(figure_place(old), what, beyond_limit(limit, MEANT))
 
 
 def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:

@@ -24,8 +24,9 @@ from quoter.importing.moves import (
 )
 from quoter.importing.offers import SupplierPrice, priced_row
 from quoter.importing.prices import UnknownNameError, price_list, supplier_of
-from quoter.importing.writing import Import, at_options, longer, read_sound, too_long, try_out
-from quoter.problems import CatalogueError, Place, Problem, nearest
+from quoter.importing.writing import Import, at_options, longer, read_sound, try_out
+from quoter.intake import LONGEST_TEXT
+from quoter.problems import CatalogueError, Place, Problem, nearest, quoted
 
 NAME = "rises.csv"
 HERE = Place("--by")  # where the amount stands that a fault is about
@@ -71,7 +72,7 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     """
     records = read_sound(folder)
     _check_names(records, rise)
-    early = [*too_long({"--by": rise.by, "--note": rise.note})]
+    early = [*_too_long(rise.by)]
     early += [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
     if early:
         return Import(faults=early)
@@ -107,6 +108,13 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     made.files[NAME] = noted
     try_out(folder, made.files, rise.effective)
     return made
+
+
+def _too_long(by: str) -> Iterator[Problem]:
+    """An amount of which no table could be read back, so that its own reading can't tell it."""
+    if len(by) > LONGEST_TEXT:
+        what = f"{quoted(by)} has {len(by)} characters"
+        yield Problem(HERE, what, f"at most {LONGEST_TEXT} characters fit")
 
 
 def _check_names(records: Records, rise: Rise) -> None:

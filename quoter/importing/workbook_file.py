@@ -19,7 +19,7 @@ from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format, is_timedelt
 from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, from_excel, from_ISO8601
 
 from quoter.importing.cells import Kind, SheetCell, SheetError, SheetRow, SheetRows, cell_place
-from quoter.importing.zip_parts import ZipParts, need_short
+from quoter.importing.zip_parts import WITHOUT_PASSWORD, ZipParts, beyond, need_short
 from quoter.intake import MOST_CELLS, MOST_COLUMNS, MOST_ROWS, ONLY_THE_LIST, IntakeError, counted
 from quoter.problems import Place, Problem, quoted
 
@@ -52,8 +52,7 @@ def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[She
     try:
         if raw.startswith(OLD):
             what = "the workbook is of an old kind, or locked with a password"
-            hint = "save it in a spreadsheet program as .xlsx, without a password"
-            raise IntakeError(f"the file can't be read: {what}", hint)
+            raise IntakeError(f"the file can't be read: {what}", WITHOUT_PASSWORD)
         return list(_Book(file, ZipParts(raw)).sheets(title))
     except IntakeError as fault:
         raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
@@ -101,8 +100,7 @@ class _Book:
         ):
             if found > most:
                 what = f"up to the sheet {quoted(title)} the workbook has more than"
-                what += f" {counted(most)} {words}, which is the most that is read"
-                raise IntakeError(what, ONLY_THE_LIST)
+                raise beyond(f"{what} {counted(most)} {words}")
 
     def _sheets_named(self) -> Iterator[tuple[str, bool, str]]:
         for tag, has, _ in self.archive.elements(self.home):
@@ -128,8 +126,7 @@ class _Book:
             elif tag == "si" and has is None:
                 count += 1
                 if count > MOST_CELLS:
-                    what = f"the workbook has more than {counted(MOST_CELLS)} texts"
-                    raise IntakeError(f"{what}, which is the most that is read", ONLY_THE_LIST)
+                    raise beyond(f"the workbook has more than {counted(MOST_CELLS)} texts")
                 whole = "".join(words)
                 need_short(len(whole))
                 yield whole

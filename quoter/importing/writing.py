@@ -21,8 +21,7 @@ from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
-from quoter.intake import LONGEST_TEXT
-from quoter.problems import CatalogueError, Place, Problem, Problems, quoted
+from quoter.problems import CatalogueError, Place, Problem, Problems
 
 
 @dataclass(slots=True)
@@ -81,14 +80,6 @@ def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:
     if day < max(catalogue.records.price_lists):
         load_catalogue(folder, instead=files)
     return catalogue
-
-
-def too_long(said: Mapping[str, str]) -> Iterator[Problem]:
-    """Options, by name, that say more than a cell of the catalogue may hold."""
-    for option, words in said.items():
-        if len(words) > LONGEST_TEXT:
-            what = f"{quoted(words)} has {len(words)} characters"
-            yield Problem(Place(option), what, f"at most {LONGEST_TEXT} characters fit")
 
 
 def at_options(

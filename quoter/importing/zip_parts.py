@@ -25,6 +25,7 @@ from quoter.intake import (
     counted,
 )
 
+WITHOUT_PASSWORD = "save it in a spreadsheet program as .xlsx, without a password"
 PIECE = 1 << 15  # bytes that are unpacked at a time
 LONGEST_MARK = 1 << 20  # bytes of a tag with its attributes, or of a comment
 _END = struct.Struct("<4s4H2LH")  # the archive's last record: marks, counts, the directory's size
@@ -51,8 +52,8 @@ class ZipParts:
         if sum(part.file_size for part in parts) > LARGEST_UNPACKED:
             raise _unpacked()
         if any(part.flag_bits & 1 for part in parts):
-            hint = "save it in a spreadsheet program as .xlsx, without a password"
-            raise IntakeError("the file can't be read: it is locked with a password", hint)
+            what = "the file can't be read: it is locked with a password"
+            raise IntakeError(what, WITHOUT_PASSWORD)
         self.parts = {part.filename.lower(): part for part in parts}
         self._bytes = self._elements = 0
 
@@ -82,7 +83,7 @@ class ZipParts:
                 self._elements += found.begun
                 if self._elements > MOST_ELEMENTS:
                     what = f"the workbook has more than {counted(MOST_ELEMENTS)} cells and marks"
-                    raise IntakeError(f"{what}, which is the most that is read", ONLY_THE_LIST)
+                    raise beyond(what)
                 yield from found.taken()
         found.parser.Parse(b"", True)
         yield from found.taken()
@@ -164,8 +165,7 @@ def need_short(length: int) -> None:
         IntakeError: it is longer.
     """
     if length > LONGEST_CELL:
-        what = f"a cell has more than {counted(LONGEST_CELL)} characters, which is the most"
-        raise IntakeError(f"{what} that is read", ONLY_THE_LIST)
+        raise beyond(f"a cell has more than {counted(LONGEST_CELL)} characters")
 
 
 def _need_short_directory(raw: bytes) -> None:
@@ -184,5 +184,9 @@ def _many_parts(count: str) -> IntakeError:
 
 
 def _unpacked() -> IntakeError:
-    what = f"the workbook unpacks to more than {counted(LARGEST_UNPACKED)} bytes"
+    return beyond(f"the workbook unpacks to more than {counted(LARGEST_UNPACKED)} bytes")
+
+
+def beyond(what: str) -> IntakeError:
+    """A workbook that has more of something than is read."""
     return IntakeError(f"{what}, which is the most that is read", ONLY_THE_LIST)

@@ -1,4 +1,4 @@
-"""Figures as internal pages show them: what may be missing, units in words, how parts differ."""
+"""Figures as internal pages show them: their digits, units in words, how parts differ."""
 
 from __future__ import annotations
 
@@ -9,25 +9,15 @@ from quoter.figures import Figure, money_in, plain_number
 
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
-
 Number = Figure | float | Decimal
 
 
 def decimal(number: Number) -> Decimal:
     """A number with every digit it has, whatever its unit: it is shown beside it."""
     if isinstance(number, Figure):
-        return with_unit(number)
+        money = number.unit.currencies
+        return money_in(number, str(number.unit)) if money else plain_number(number)
     return number if isinstance(number, Decimal) else Decimal(repr(number))
-
-
-def maybe(figure: Figure | None) -> Decimal | None:
-    """A plain number that may be missing."""
-    return None if figure is None else plain_number(figure)
-
-
-def with_unit(figure: Figure) -> Decimal:
-    """A number that is shown beside its own unit, whether that is money or not."""
-    return money_in(figure, str(figure.unit)) if figure.unit.currencies else plain_number(figure)
 
 
 def unit_words(figure: Figure) -> str:

@@ -182,7 +182,7 @@ def material_view(
     known = [(day, value) for day, value in zip(days, landed, strict=True) if value is not None]
     rows = [row for row in material.rows if row is not None]
     names = [
-        (day, str(suppliers[str(row.supplier)].name))
+        (day, str(suppliers[row.supplier].name))
         for day, row in zip(days, material.rows, strict=True)
         if row is not None
     ]

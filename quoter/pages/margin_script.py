@@ -22,6 +22,7 @@ from typing import Any
 from babel import Locale
 from babel.numbers import get_currency_name
 
+from quoter.analysis.bridge import class_words
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import MOST, Key, MarginLine
 from quoter.analysis.what_if import HIGHEST, LOWEST, CostTerms, Factor, WhatIf, moving_shares
@@ -86,25 +87,21 @@ def _lever(pricing: Pricing, movable: WhatIf, factor: Factor, locale: Locale) ->
     if factor.kind == "wages":
         return Lever("wages", "level", "Wages", "wages")
     setting = f"{factor.kind}.{factor.id}"
-    name = f"{_words(factor.id)} prices"
+    name = f"{class_words(factor.id)} prices"
     if factor.kind == "currency":
         called = get_currency_name(factor.id, count=1, locale=locale)
         name = f"{called} against {pricing.catalogue.currency}"
     return Lever(f"{factor.kind}-{factor.id}", "level", name, setting)
 
 
-def _words(name: str) -> str:
-    return name.replace("_", " ").capitalize()
-
-
 def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     """Who raises what by how much, and from when."""
     row = rise.row
-    supplier = pricing.catalogue.records.suppliers[str(row.supplier)].name
+    supplier = pricing.catalogue.records.suppliers[row.supplier].name
     by = row.by
     amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
-    sign = "+" if by.value > 0 else ""
-    return f"{supplier}: {sign}{amount} on {_words(str(row.family)).lower()} from {row.effective}"
+    sign, family = "+" if by.value > 0 else "", class_words(row.family).lower()
+    return f"{supplier}: {sign}{amount} on {family} from {row.effective}"
 
 
 def _written(figure: Figure) -> str:
@@ -144,7 +141,7 @@ def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes
         "things": _things(review.at_home, movable),
         "markets": {str(each.id): _market(pricing, each, at) for each in catalogue.yard.markets},
         "prices": {
-            str(market.id): _prices(pricing, market, review.at_home, review.lines[str(market.id)])
+            str(market.id): _prices(pricing, market, review.at_home, review.lines[market.id])
             for market in catalogue.yard.markets
         },
     }

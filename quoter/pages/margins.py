@@ -159,7 +159,7 @@ def _sale_function(pricing: Pricing) -> str:
     terms, buyer, currency = pricing.terms, pricing.terms.buyers[0], pricing.catalogue.currency
     price, cost, variable = (constant(amount, currency) for amount in (100.0, 50.0, 40.0))
     sale = sales(replace(terms, buyers=(buyer,)), price, cost, variable, "sale", "sale")
-    left = sale[str(buyer.id)]
+    left = sale[buyer.id]
     inputs = {
         "list_price": price,
         "discount": buyer.discount,

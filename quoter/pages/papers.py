@@ -21,7 +21,7 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import maybe, unit_words
+from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import (
     DrawRow,
     LeftOut,
@@ -86,7 +86,7 @@ def for_batch(one: Figure, batch: Figure | None) -> Figure:
 def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Paper:
     whole, catalogue, rates = priced.assembly, pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
-    colour: Gelcoat = catalogue.records.of("gelcoat")[str(model.model.hull_colour)]
+    colour: Gelcoat = catalogue.records.of("gelcoat")[model.model.hull_colour]
     return Paper(
         model_id=str(model.model.id),
         model=str(model.model.name),
@@ -116,10 +116,10 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         name=assembly.name,
         quantity=plain_number(made.quantity),
         batch=_count(batch),
-        area=maybe(recipe.drivers.get("area")),
-        perimeter=maybe(recipe.drivers.get("perimeter")),
-        volume=maybe(recipe.drivers.get("volume")),
-        passed=maybe(assembly.passed),
+        area=_maybe(recipe.drivers.get("area")),
+        perimeter=_maybe(recipe.drivers.get("perimeter")),
+        volume=_maybe(recipe.drivers.get("volume")),
+        passed=_maybe(assembly.passed),
         mix=_mix(catalogue, recipe.id),
         plies=tuple(
             _row(rates, assembly, material)
@@ -145,7 +145,7 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     core = catalogue.records.of("core").get(part)
     if not isinstance(core, CorePart):
         return None
-    foam = catalogue.records.of("foam")[str(core.foam)]
+    foam = catalogue.records.of("foam")[core.foam]
     return plain_number(foam.parts_a), plain_number(foam.parts_b)
 
 
@@ -174,8 +174,8 @@ def _row(rates: CostRates, assembly: Assembly, material: MaterialCost) -> Materi
         name=name,
         use="" if line.use == name else line.use,
         kind=kind,
-        area=maybe(line.area),
-        layers=maybe(line.layers),
+        area=_maybe(line.area),
+        layers=_maybe(line.layers),
         net=plain_number(net),
         issued=plain_number(issued),
         batch_net=plain_number(for_batch(net, batch)),
@@ -203,14 +203,14 @@ def _step(
     return StepRow(
         number=index + 1,
         name=str(operation.name),
-        station=str(catalogue.records.stations[str(operation.station)].name),
+        station=str(catalogue.records.stations[operation.station].name),
         crew=_count(operation.crew),
         setup=None if operation.setup is None else _minutes(operation.setup),
         one=_minutes(step.standard),
         batch=_minutes(for_batch(step.standard, assembly.recipe.batch)),
-        cure=maybe(operation.cure),
+        cure=_maybe(operation.cure),
         machine=None if operation.machine is None else _minutes(operation.machine),
-        passes=maybe(operation.passes),
+        passes=_maybe(operation.passes),
         enters=tuple(dict.fromkeys(_entering(rates, assembly, index))),
         hazards=tuple(str(hazard) for hazard in operation.hazards),
     )
@@ -248,6 +248,10 @@ def _draws(rates: CostRates, made: Sequence[Made], batch: Figure | None) -> Iter
         boat = _weighed(kind, total(found[id], found[id][0]))
         both = plain_number(boat), plain_number(for_batch(boat, batch))
         yield DrawRow(rates.names[id], kind, *both, unit_words(boat), _digits(boat))
+
+
+def _maybe(number: Figure | None) -> Decimal | None:
+    return None if number is None else plain_number(number)
 
 
 def _count(number: Figure | None) -> Decimal:

@@ -77,7 +77,7 @@ def _option(findings: Findings, answers: Answers) -> dict[str, Any]:
     assembly = answers.priced.assembly
     every, risk = findings.effects(assembly.cost), findings.risks[assembly.cost]
     effects = every[:MOST_EFFECTS]
-    line = findings.history.models[str(answers.model.model.id)].options[assembly.recipe.id]
+    line = findings.history.models[answers.model.model.id].options[assembly.recipe.id]
     elements = list(elements_of(assembly))
     return {
         "catalogue": catalogue,

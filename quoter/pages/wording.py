@@ -10,17 +10,12 @@ or marks a text with `_` where it is said later. What is not translated is an er
 from __future__ import annotations
 
 from functools import cache
-from gettext import NullTranslations
-from io import BytesIO
-from typing import NoReturn
+from gettext import NullTranslations, c2py
 
 from babel import Locale
-from babel.messages.mofile import write_mo
-from babel.messages.pofile import read_po
-from babel.support import Translations
 
 from quoter.catalogue.languages import SOURCE
-from quoter.catalogue.po_files import Entry, entries_in
+from quoter.catalogue.po_files import Entry, entries_in, plural_forms
 from quoter.resources import templates_folder
 
 
@@ -28,20 +23,34 @@ class MissingWordingError(LookupError):
     """Raised instead of saying something in English in the middle of another language."""
 
 
-class _Missing(NullTranslations):
-    """Takes the place of English behind the translations of another language."""
+class _Translations(NullTranslations):
+    """The program's phrases in a language other than its own."""
 
     def __init__(self, language: str) -> None:
         super().__init__()
         self._language = language
+        self._strings = {e.text: e.strings for e in program_entries(language) if e.done}
+        self._form = c2py(plural_forms(language)[1])
 
-    def gettext(self, message: str) -> NoReturn:
-        """Refuse."""
-        raise MissingWordingError(f"no wording in '{self._language}' for: {message}")
+    def gettext(self, message: str) -> str:
+        """A phrase.
 
-    def ngettext(self, msgid1: str, msgid2: str, n: int) -> NoReturn:
-        """Refuse."""
-        self.gettext(f"{msgid1} | {msgid2}")
+        Raises:
+            MissingWordingError: it is not translated.
+        """
+        if message not in self._strings:
+            raise MissingWordingError(f"no wording in '{self._language}' for: {message}")
+        return self._strings[message][0]
+
+    def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
+        """The form of a phrase that a number takes.
+
+        Raises:
+            MissingWordingError: it is not translated.
+        """
+        if msgid1 not in self._strings:
+            self.gettext(f"{msgid1} | {msgid2}")
+        return self._strings[msgid1][self._form(n)]
 
 
 class Wording:
@@ -84,11 +93,7 @@ def wording(locale: Locale) -> Wording:
 
 
 def translations_of(locale: Locale) -> NullTranslations:
-    """What the pages say in the language of a locale; English is given as it is.
-
-    Raises:
-        FileNotFoundError: there is no wording in that language.
-    """
+    """What the pages say in the language of a locale; English is given as it is."""
     return _translations(locale.language)
 
 
@@ -100,13 +105,4 @@ def program_entries(language: str) -> list[Entry]:
 
 @cache
 def _translations(language: str) -> NullTranslations:
-    if language == SOURCE:
-        return NullTranslations()
-    file = templates_folder() / "translations" / f"{language}.po"
-    binary = BytesIO()
-    with file.open("rb") as source:
-        write_mo(binary, read_po(source, locale=language, abort_invalid=True))
-    binary.seek(0)
-    found = Translations(binary)
-    found.add_fallback(_Missing(language))
-    return found
+    return NullTranslations() if language == SOURCE else _Translations(language)

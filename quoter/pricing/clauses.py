@@ -10,7 +10,7 @@ from decimal import Decimal
 from babel.numbers import get_currency_precision
 
 from quoter.catalogue.factory import Surcharge
-from quoter.catalogue.indices import index_on, index_series
+from quoter.catalogue.indices import index_on, index_series, no_value
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant, plain_number
@@ -24,7 +24,7 @@ from quoter.pricing.surcharge import (
     surcharge_amount,
     whole_move,
 )
-from quoter.problems import CatalogueError, Problem
+from quoter.problems import CatalogueError
 
 DRAFT = "A draft wording, made from the yard's own settings: a lawyer should look at it before use."
 
@@ -140,9 +140,7 @@ def _value_on(records: Records, clause: Surcharge, day: date) -> IndexRow:
     row = index_on(records, index, day)
     if row is None:
         first = index_series(records, index)[0]
-        what = f"the index '{index}' has no value in force on {day}"
-        hint = f"its first is of {first.date}; add a line to indices.csv"
-        raise CatalogueError([Problem(first.place, what, hint)])
+        raise CatalogueError([no_value(first.place, first, day)])
     return row
 
 

@@ -104,43 +104,6 @@ def cost_for_price(net: N, provisions: N, margin: N) -> N:
     return net * (1 - provisions - margin)
 
 
-def price_from_markup(cost: N, markup: N) -> N:
-    """Cost plus a markup.
-
-        price = cost * (1 + markup)
-
-    Args:
-        cost: full cost [money]
-        markup: fraction of the cost [1]
-    Returns:
-        price [money]
-    Limits: markup > -1
-    Source: OpenStax, Principles of Accounting vol. 2, 9.4 (cost plus pricing)
-
-    >>> price_from_markup(10.0, 0.3)
-    13.0
-    """
-    return cost * (1 + markup)
-
-
-def margin_from_markup(markup: N) -> N:
-    """The margin on price that a markup on cost leaves.
-
-        margin = markup / (1 + markup)
-
-    Args:
-        markup: fraction of the cost [1]
-    Returns:
-        fraction of the price [1]
-    Limits: markup > -1
-    Source: algebra of the two definitions
-
-    >>> margin_from_markup(0.25)
-    0.2
-    """
-    return markup / (1 + markup)
-
-
 def rounded_up(price: N, step: N, ending: N) -> N:
     """The next price of the form whole * step + ending; a credit gets no larger by it.
 

@@ -88,9 +88,9 @@ def _package(
     found: Mapping[Key, MarketPrice],
 ) -> MarketPrice:
     """As at home: the sum of the options' prices there, less the saving, rounded down."""
-    item = model.packages[str(package.id)]
-    inside = [found[str(model.model.id), str(option)] for option in package.options]
-    at_home = [model.options[str(option)].list_price for option in package.options]
+    item = model.packages[package.id]
+    inside = [found[model.model.id, option] for option in package.options]
+    at_home = [model.options[option].list_price for option in package.options]
     if [price.shown for price in inside] == at_home:
         return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
     currency = currency_of(pricing.catalogue, market)

@@ -60,7 +60,7 @@ class PricedModel:
     @property
     def extras(self) -> dict[str, Priced]:
         """What can be chosen: the options that are not standard on the model, and packages."""
-        standard = {str(name) for name in self.model.standard}
+        standard = self.model.standard
         options = {id: priced for id, priced in self.options.items() if id not in standard}
         return options | self.packages
 
@@ -116,16 +116,16 @@ def _model(costing: Costing, terms: Terms, cost: ModelCost) -> PricedModel:
 
 def _packages(costing: Costing, model: Model, options: dict[str, Priced]) -> list[Package]:
     """The packages whose every option the model offers and does not have as standard."""
-    free = set(options) - {str(name) for name in model.standard}
+    free = options.keys() - model.standard
     packages = costing.catalogue.records.packages.values()
-    return [package for package in packages if free.issuperset(map(str, package.options))]
+    return [package for package in packages if free.issuperset(package.options)]
 
 
 def _package(
     costing: Costing, terms: Terms, package: Package, model: Model, options: dict[str, Priced]
 ) -> Priced:
     """Options at the sum of their list prices less the saving, rounded down to the step."""
-    inside = [options[str(name)] for name in package.options]
+    inside = [options[name] for name in package.options]
     uses = [
         Use(i.assembly, constant(1.0), n.place)
         for i, n in zip(inside, package.options, strict=True)

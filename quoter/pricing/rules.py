@@ -53,16 +53,15 @@ def all_hold(conditions: list[Figure]) -> Figure:
 
 def boarded(priced: PricedModel, quantities: Mapping[str, Figure]) -> dict[str, Figure]:
     """How many of each option are on the boat: chosen, in a package, or standard."""
-    standard = {str(name) for name in priced.model.standard}
     found = {}
     for id in priced.options:
-        if id in standard:
+        if id in priced.model.standard:
             found[id] = _left_of_standard(priced, id, quantities)
             continue
         holders = [
             quantities[package.id]
             for package in priced.offered_packages
-            if id in map(str, package.options) and package.id in quantities
+            if id in package.options and package.id in quantities
         ]
         found[id] = total([quantities.get(id, NONE), *holders], NONE)
     return found
@@ -108,7 +107,7 @@ def _one_of_group(priced: PricedModel, option: Option, boat: Mapping[str, Figure
         if item.option is not None and item.option.at_most_one == option.at_most_one
     ]
     holds = less_or_equal(total([at_most(boat[id], 1.0) for id in group], NONE), 1.0)
-    taken = at_most(boat[str(option.id)], 1.0)
+    taken = at_most(boat[option.id], 1.0)
     # A group overfilled by others is their breach, not that of an option left out.
     kept = less_or_equal(taken, holds)
     words = f"a boat can have one {option.at_most_one}"

@@ -13,9 +13,7 @@ from itertools import groupby
 from pathlib import Path
 from typing import Literal
 
-from filelock import FileLock, Timeout
-
-from quoter.disk import sync
+from quoter.disk import BusyError, sync, wait_for_lock
 from quoter.formats import RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
@@ -27,10 +25,8 @@ from quoter.quotes.record_file import RecordError, changed_files, from_json
 
 FILES = ("quote.html", "quote.xlsx", "internal.xlsx", RECORD_FILE)
 OUTCOMES = "outcomes.csv"
-LOCK = ".lock"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
-PATIENCE = 120.0  # seconds; a writer needs less than one
 
 
 @contextmanager
@@ -42,6 +38,8 @@ def told(folder: Path) -> Iterator[None]:
     """
     try:
         yield
+    except BusyError as fault:
+        raise QuoteError(str(fault)) from fault
     except OSError as fault:
         what = f"can't write {fault.filename or folder}: {fault.strerror or fault}"
         raise QuoteError(what) from fault
@@ -51,18 +49,12 @@ def told(folder: Path) -> Iterator[None]:
 def locked(folder: Path) -> Iterator[None]:
     """Be the only writer of a folder, whose leavings of killed writers are cleared first.
 
-    The system holds the lock for the process and drops it when the process ends, however it ends.
-
     Raises:
         QuoteError: the folder can't be written to, or somebody else has been writing for minutes.
     """
     with told(folder):
-        lock = _lock(folder)
-        try:
-            lock.acquire()
-        except Timeout as fault:
-            what = f"somebody else has been writing to {folder} for {PATIENCE:g} s"
-            raise QuoteError(f"{what}; try again later") from fault
+        _make(folder)
+        lock = wait_for_lock(folder)
     try:
         with told(folder):
             clear(folder)
@@ -71,8 +63,8 @@ def locked(folder: Path) -> Iterator[None]:
         lock.release()
 
 
-def _lock(folder: Path) -> FileLock:
-    """The folder's lock, for whoever may write in the folder."""
+def _make(folder: Path) -> None:
+    """Make the folder if it is not there, and have the disk keep it."""
     try:  # not asked first: another may make it in between
         folder.mkdir(parents=True)
     except FileExistsError as fault:
@@ -80,8 +72,6 @@ def _lock(folder: Path) -> FileLock:
             raise QuoteError(f"{folder} is a file; name a folder for the quotes") from fault
     else:
         sync(folder.parent)
-    mode = folder.stat().st_mode & 0o666 | 0o600
-    return FileLock(folder / LOCK, timeout=PATIENCE, mode=mode)
 
 
 def clear(folder: Path) -> None:

@@ -125,8 +125,8 @@ class _QuoteLines:
         model, words = self._wish.model, self._language.words
         aboard = boarded(model, self._wish.boat.quantities)
         for name in model.model.standard:
-            option = model.options[str(name)].option
-            if option is not None and aboard[str(name)].value:
+            option = model.options[name].option
+            if option is not None and aboard[name].value:
                 yield QuoteLine(
                     kind="standard",
                     id=str(name),
@@ -144,7 +144,7 @@ class _QuoteLines:
                 yield self._option(id, item, item.option, quantity)
                 continue
             package = next(each for each in model.offered_packages if each.id == id)
-            inside = [model.options[str(name)].option for name in package.options]
+            inside = [model.options[name].option for name in package.options]
             names = tuple(words(option.name) for option in inside if option is not None)
             name, text = words(package.name), words(package.text)
             yield self._priced("package", id, name, text, names, quantity, None)
@@ -159,7 +159,7 @@ class _QuoteLines:
         return line.model_copy(update={"lead_time": words(option.lead_time)})
 
     def _price(self, id: str) -> PublicPrice:
-        return self._prices[str(self._wish.model.model.id), id]
+        return self._prices[self._wish.model.model.id, id]
 
     def _priced(
         self,

@@ -20,6 +20,7 @@ from quoter.problems import (
     Problems,
     nearest,
     quoted,
+    unprintable,
 )
 from quoter.quotes import QuoteError
 from quoter.quotes.numbering import named
@@ -68,8 +69,8 @@ def _read(path: Path, problems: Problems) -> list[Outcome]:
     lines = text.replace("\r\n", "\n").replace("\r", "\n")
     for number, line in enumerate(lines.split("\n"), 1):
         if bad := UNPRINTABLE.search(line):
-            what = f"an unprintable character, #x{ord(bad[0]):02x}"
-            problems.add(Place(str(path), number, bad.start() + 1), what, "remove it")
+            place = Place(str(path), number, bad.start() + 1)
+            problems.add(place, unprintable(bad), "remove it")
     if problems.errors:
         return []
     rows = list(csv_rows(lines))

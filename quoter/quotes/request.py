@@ -167,7 +167,7 @@ def wish_of(
     scheme: TaxScheme | None = policy.schemes[0]
     if request.scheme is not None:
         scheme = _named(request.scheme, "tax scheme", policy.schemes, problems)
-    model = pricing.models.get(str(request.model))
+    model = pricing.models.get(request.model)
     if model is None:
         what = f"unknown model {quoted(request.model)}"
         problems.add(request.model.place, what, nearest(request.model, pricing.models))
@@ -190,7 +190,7 @@ def wish_of(
 def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R | None:
     known = {str(record.id): record for record in records}
     if id in known:
-        return known[str(id)]
+        return known[id]
     problems.add(id.place, f"unknown {kind} {quoted(id)}", nearest(id, known))
     return None
 
@@ -257,13 +257,13 @@ def _quantity(chosen: Chosen) -> int:
 def _not_offered(id: Text, model: PricedModel) -> tuple[str, str]:
     name = model.model.name
     if id in model.options:
-        called = model.options[str(id)].assembly.name
+        called = model.options[id].assembly.name
         return f"{called} is standard on the {name}", "leave it out: the boat's price includes it"
     return f"the {name} can't be had with {quoted(id)}", nearest(id, model.extras)
 
 
 def _colour_faults(colour: Text, model: PricedModel) -> Iterator[Problem]:
-    item = model.options.get(str(colour))
+    item = model.options.get(colour)
     if item is not None and item.option is not None and item.option.kind != "colour":
         what = f"{item.assembly.name} is no colour"
         colours = [

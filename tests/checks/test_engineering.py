@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from quoter.engineering.geometry import circle_area
-from quoter.engineering.laminate import glass_mass, stack_glass_content
+from quoter.engineering.laminate import glass_mass
 from tests.checks import (
     test_closed_mould,
     test_emissions,
@@ -68,13 +68,3 @@ def test_a_value_that_is_off_in_its_last_place_is_caught(wrong: Check) -> None:
 def test_a_value_of_another_unit_is_caught() -> None:
     with pytest.raises(AssertionError):
         verify(Check((glass_mass, "10 m2", "1", "1 kg/m2"), "10 m", "definition", "derived"))
-
-
-def test_a_stack_of_no_ply_is_refused() -> None:
-    with pytest.raises(ValueError, match=r"^a stack needs at least one ply$"):
-        stack_glass_content([], [])
-
-
-def test_a_stack_with_a_content_too_few_is_refused() -> None:
-    with pytest.raises(ValueError, match="zip"):
-        stack_glass_content([0.45, 0.8], [0.3])

@@ -6,7 +6,6 @@ from pathlib import Path
 
 import pytest
 
-from quoter.pricing.margin import margin_from_markup, price_from_markup
 from quoter.pricing.price import Priced
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 
@@ -48,16 +47,15 @@ MARKUPS = [(0.25, "20 %"), (0.5, "33.333333333333 %"), (1.0, "50 %"), (2 / 3, "4
 @pytest.mark.parametrize(("markup", "margin"), MARKUPS)
 def test_a_markup_and_its_margin_give_one_price(tmp_path: Path, markup: float, margin: str) -> None:
     option = bought_in(tmp_path / "c", "60 USD", margin)
-    by_markup = price_from_markup(60.0, markup)
-    assert option.list_price.value == pytest.approx(by_markup, rel=EXACT)
+    assert option.list_price.value == pytest.approx(60.0 * (1 + markup), rel=EXACT)
     kept = option.sales["direct"].margin_fraction.value
-    assert kept == pytest.approx(margin_from_markup(markup), rel=1e-11)
+    assert kept == pytest.approx(markup / (1 + markup), rel=1e-11)
 
 
 # OpenStax, Principles of Accounting vol. 2, 9.4: cost plus 30 %.
 @pytest.mark.parametrize(("cost", "price"), [("10 USD", 13.00), ("12 USD", 15.60)])
 def test_cost_plus_30_percent(tmp_path: Path, cost: str, price: float) -> None:
-    margin = f"{margin_from_markup(0.30) * 100:.12f} %"
+    margin = f"{0.30 / (1 + 0.30) * 100:.12f} %"
     option = bought_in(tmp_path / "c", cost, margin)
     assert option.list_price.value == pytest.approx(price, rel=EXACT)
 

@@ -12,8 +12,8 @@ from typing import Any
 from click.testing import CliRunner, Result
 from openpyxl import Workbook
 
-from quoter.catalogue.adding import LOCK
 from quoter.cli import main
+from quoter.disk import LOCK
 from tests.catalogue.broken import SOUND
 from tests.catalogues.written import write_catalogue
 

@@ -10,8 +10,8 @@ import pytest
 from quoter.catalogue.load import load_catalogue
 from quoter.importing.moves import moves_of
 from quoter.importing.price_lines import PriceLines
-from quoter.importing.prices import import_prices, wanted_headings
-from quoter.importing.table import find_table, read_sheets
+from quoter.importing.prices import import_prices
+from quoter.importing.table import find_table, read_sheets, wanted_headings
 from quoter.importing.writing import read_sound
 from tests.importing.sheets import (
     HEADINGS,

@@ -13,7 +13,8 @@ from pathlib import Path
 
 import pytest
 
-from quoter.catalogue.adding import JOURNAL, LOCK, BusyError, replace_file, sole_writer
+from quoter.catalogue.adding import JOURNAL, replace_file, sole_writer
+from quoter.disk import LOCK, BusyError
 from quoter.importing.prices import import_prices
 from quoter.importing.rise import Rise, note_rise
 from quoter.importing.writing import ChangedError, read_sound, settle, write
@@ -195,7 +196,7 @@ def test_a_catalogue_that_somebody_writes_to_is_waited_for_and_then_told_of(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     catalogue = mapped(tmp_path / "yard")
-    monkeypatch.setattr("quoter.catalogue.adding.PATIENCE", 0.1)
+    monkeypatch.setattr("quoter.disk.PATIENCE", 0.1)
     before = bytes_in(catalogue)
     with sole_writer(catalogue), pytest.raises(BusyError) as told, sole_writer(catalogue):
         pass

@@ -168,15 +168,6 @@ def test_yield(route: list[float], cost: float) -> None:
     )
 
 
-@given(st.floats(1.0, 1e5), routes, money)
-def test_start(good: float, route: list[float], cost: float) -> None:
-    """What is spent on all units started is what the good ones bear."""
-    start = yields.start_quantity(good, [1 - one for one in route])
-    passed = yields.rolled_yield(route)
-    assert same(start * passed, good)
-    assert same(start * cost, good * yields.per_good_unit(cost, passed))
-
-
 @given(st.floats(0.0, 1.0), st.floats(0.0, 1.0), hours)
 def test_rework(one: float, other: float, time: float) -> None:
     """Rework found at two checks bears the time of both."""

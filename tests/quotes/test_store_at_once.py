@@ -15,7 +15,8 @@ from pathlib import Path
 
 import pytest
 
-from quoter.quotes import QuoteError, archive
+from quoter import disk
+from quoter.quotes import QuoteError
 from quoter.quotes.archive import read_archive, read_record
 from quoter.quotes.numbering import named
 from quoter.quotes.outcomes import read_outcomes
@@ -199,7 +200,7 @@ def test_the_lock_of_a_killed_process_holds_nobody_up(
     holder = started(processes.hold_the_lock, folder, theirs)
     theirs.close()
     assert mine.recv() == "held"
-    monkeypatch.setattr(archive, "PATIENCE", 0.2)
+    monkeypatch.setattr(disk, "PATIENCE", 0.2)
     with pytest.raises(QuoteError) as caught:
         put(folder)
     assert str(caught.value) == (

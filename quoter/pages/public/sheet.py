@@ -63,7 +63,7 @@ class SheetSource:
 
     def new(self, version: Text | None) -> bool:
         """Whether something is offered first in the edition in force."""
-        return version is not None and str(version) == self.pricing.catalogue.edition.version
+        return version is not None and version == self.pricing.catalogue.edition.version
 
     def price(self, model: str, id: str) -> PublicPrice:
         """A list price as the market's price lists show it: with its tax, or without."""
@@ -173,8 +173,8 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
 def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
     """A package; its saving is the difference of the public prices, so that it adds up on paper."""
     model = _plain(on.model.id)
-    item = on.packages[str(package.id)]
-    inside = [on.options[str(name)] for name in package.options]
+    item = on.packages[package.id]
+    inside = [on.options[name] for name in package.options]
     price = sheet.price(model, _plain(package.id))
     apart = [sheet.price(model, str(name)) for name in package.options]
     return PackageView(
@@ -217,7 +217,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         lead_time=sheet.words(option.lead_time),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
-        needs=tuple(_other(sheet, on, every[str(id)]) for id in option.requires),
+        needs=tuple(_other(sheet, on, every[id]) for id in option.requires),
         conflicts=_conflicts(sheet, on, option, replaced),
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
         minimum_length=None if shortest is None else public_measure(shortest),
@@ -232,11 +232,11 @@ def _conflicts(
 ) -> tuple[OtherOption, ...]:
     """What an option can't be had with: by either's word, or as one of those a boat has one of."""
     every = sheet.pricing.catalogue.records.options
-    barred = {str(id) for id in option.conflicts}
-    barred |= {id for id, other in every.items() if str(option.id) in map(str, other.conflicts)}
+    barred: set[str] = {*option.conflicts}
+    barred |= {id for id, other in every.items() if option.id in other.conflicts}
     if option.at_most_one is not None:
         barred |= {id for id, other in every.items() if other.at_most_one == option.at_most_one}
-    barred -= {str(option.id), *replaced}
+    barred -= {option.id, *replaced}
     return tuple(
         _other(sheet, on, other) for id, other in every.items() if id in barred and id in on.options
     )

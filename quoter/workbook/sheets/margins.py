@@ -9,7 +9,7 @@ from quoter.analysis.margins import MarginLine, SalesYear, most_eroded, worst
 from quoter.catalogue.factory import Market
 from quoter.catalogue.volumes import boats_planned
 from quoter.figures import Figure, total
-from quoter.workbook.sheets.proof import CAUTIONS
+from quoter.workbook.sheets.proof import CAUTIONS, proved_table
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Cell, Chart, Column, Contents, Flag, Paragraphs, Row, Sheet, Table
 
@@ -43,7 +43,7 @@ def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> 
     blocks: list[Paragraphs | Table | Contents | Chart] = [
         Paragraphs(("What this build found",), "heading"),
         Paragraphs(tuple(found)),
-        _proof(proved),
+        proved_table(proved),
     ]
     if review.models:
         blocks.append(_models(review))
@@ -61,11 +61,6 @@ def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> 
         "Margin review: what every price leaves now, where it is below the floor, and the year",
         tuple(blocks),
     )
-
-
-def _proof(proved: Figure) -> Table:
-    columns = (Column("This workbook", width=34), Column("Result"))
-    return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
 
 
 def _models(review: Review) -> Table:
@@ -171,7 +166,7 @@ def below(breach: Figure) -> Flag:
 
 def market_sheet(review: Review, market: Market, title: str) -> Sheet:
     """Every line of a market at every class of buyer, to sort and filter."""
-    lines, rate = review.lines[str(market.id)], review.rates.get(str(market.id))
+    lines, rate = review.lines[market.id], review.rates.get(market.id)
     rows = tuple(Row(_market_cells(review, line, rate)) for line in lines)
     currency = review.pricing.catalogue.currency
     heading = (

@@ -10,6 +10,7 @@ from quoter.figures import Figure
 from quoter.figures.graph import input_behind
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
+from quoter.workbook.sheets.proof import proved_table
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import (
     Chart,
@@ -50,7 +51,7 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             Paragraphs(tuple(line.format(buyer=buyer) for line in HOW_TO_READ)),
             _models(pricing, plan, year),
             _whole(year),
-            _proof(proved),
+            proved_table(proved),
             _stations(pricing, plan, year),
             _emissions(plan, year),
             Paragraphs((ABOUT_EMISSION,)),
@@ -71,11 +72,6 @@ def _models(pricing: Pricing, plan: Plan, year: Year) -> Table:
         Column("Margin a year, options included"),
     )
     return Table(columns, tuple(rows), title="Boats and margin", name="models")
-
-
-def _proof(proved: Figure) -> Table:
-    columns = (Column("This workbook", width=34), Column("Result"))
-    return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
 
 
 def _whole(year: Year) -> Table:
@@ -200,7 +196,7 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
 
 def mould_sheet(plan: Plan, year: Year) -> Sheet:
     """Pulls a year against what the moulds were planned for and can give."""
-    rows = tuple(_mould(load, year.moulds[str(load.mould.id)]) for load in plan.moulds)
+    rows = tuple(_mould(load, year.moulds[load.mould.id]) for load in plan.moulds)
     columns = (
         Column("Mould", width=NAME),
         Column("Pulls a year"),

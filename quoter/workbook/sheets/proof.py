@@ -86,6 +86,12 @@ def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     return Sheet("Checks", explained, (Table(columns, tuple(rows), title="", name="checks"),))
 
 
+def proved_table(proved: Figure) -> Table:
+    """Whether all checks of the workbook hold, for its first sheet."""
+    columns = (Column("This workbook", width=34), Column("Result"))
+    return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
+
+
 def _source(control: Control) -> str:
     if control.place is not None:
         return str(control.place)

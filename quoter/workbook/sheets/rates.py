@@ -32,8 +32,8 @@ def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
     rows = []
     for id in used:
         row = costing.catalogue.prices[id]
-        supplier = costing.catalogue.records.suppliers[str(row.supplier)]
-        rate = costing.catalogue.exchange.get(str(supplier.currency))
+        supplier = costing.catalogue.records.suppliers[row.supplier]
+        rate = costing.catalogue.exchange.get(supplier.currency)
         rows.append(
             Row(
                 (
@@ -68,7 +68,7 @@ def station_sheet(costing: Costing) -> Sheet:
     rows = []
     for id, rate in costing.rates.stations.items():
         station = rate.station
-        wage = costing.catalogue.wages[str(station.wage_group)].wage
+        wage = costing.catalogue.wages[station.wage_group].wage
         rows.append(
             Row(
                 (
