@@ -4,10 +4,10 @@ would have to fall; its moulded parts by volume, closed moulds in their place, i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from quoter.analysis.plan import NO_EMISSION, ORGANIC_HAP, Plan
+from quoter.analysis.plan import Plan
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
@@ -116,17 +116,28 @@ class _Known:
     pricing: Pricing
     plan: Plan
     apart: Costing
+    targets: Mapping[str, Target]
+    emissions: Mapping[str, Figure]
     draws: dict[str, Draws] = field(default_factory=dict)
     curves: dict[str, Curve] = field(default_factory=dict)
     alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
 
 
-def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
-    """The answers for every option on every model, in the catalogue's order."""
+def answers_of(
+    pricing: Pricing, plan: Plan, targets: Mapping[str, Target], emissions: Mapping[str, Figure]
+) -> list[Answers]:
+    """The answers for every option on every model, in the catalogue's order.
+
+    Args:
+        pricing: the finished costing with prices
+        plan: the planned year
+        targets: key of an option -> the cost its price allows
+        emissions: key of an option -> organic HAP of one good unit
+    """
     costing = pricing.costing
     # Parts that are costed only to be compared must not appear in the costing itself.
     apart = replace(costing, parts=dict(costing.parts))
-    known = _Known(pricing, plan, apart)
+    known = _Known(pricing, plan, apart, targets, emissions)
     return [
         _answers(known, model, id, priced)
         for model in pricing.models.values()
@@ -135,17 +146,17 @@ def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
 
 
 def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
-    standard = id not in model.extras
+    standard, key = id not in model.extras, priced.assembly.recipe.key
     made = in_building_order(priced.assembly)
     contribution = None if standard else next(iter(priced.sales.values())).contribution
     return Answers(
         model=model,
         priced=priced,
         standard=standard,
-        target=None if standard else target_of(known.pricing.terms, priced),
+        target=None if standard else known.targets[key],
         moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
         alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),
-        emission=draws_of(priced.assembly, known.draws).get(ORGANIC_HAP, NO_EMISSION),
+        emission=known.emissions[key],
     )
 
 

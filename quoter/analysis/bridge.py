@@ -29,9 +29,9 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, group_of, shown_group
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
+from quoter.pricing.markets import BOAT
 from quoter.pricing.price import PricedModel, Pricing
 
-BOAT = ""
 AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
 MATERIAL = "material."
 NOTHING = constant(0.0)

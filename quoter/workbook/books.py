@@ -88,7 +88,7 @@ def model_book(findings: Findings, priced: PricedModel, build_id: str) -> Book:
 
 def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
     """The sheets between the summary and the inputs: results first, then quantities and rates."""
-    pricing, costing = findings.pricing, findings.pricing.costing
+    costing = findings.pricing.costing
     assemblies = assemblies_of(priced)
     used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
     parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
@@ -96,10 +96,10 @@ def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[She
         cost_sheet(priced, parts),
         element_sheet(priced),
         margin_sheet(priced),
-        target_sheet(pricing.terms, priced),
+        target_sheet(findings, priced),
         sensitivity_sheet(findings, priced, build_id),
         risk_sheet(findings, priced, build_id),
-        emission_sheet(priced, costing.rates, assemblies),
+        emission_sheet(findings, priced, assemblies),
         takeoff_sheet(assemblies, costing.rates),
         part_sheet(assemblies),
         labour_sheet(assemblies),

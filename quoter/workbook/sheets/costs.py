@@ -15,7 +15,7 @@ WIDE = 34.0
 
 def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     """Cost by element group of the base boat, every option and every part."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
     return Sheet(
         "Costs",
@@ -69,7 +69,7 @@ def assembly_name(assembly: Assembly) -> str:
 
 def element_sheet(priced: PricedModel) -> Sheet:
     """Materials by class and labour by station, in money, of the boat and every option."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     return Sheet(
         "Elements",
         f"{priced.model.name}: material by class and labour by station, per good unit",
@@ -104,7 +104,7 @@ def _by_element(sold: Sequence[Assembly], group: str, title: str) -> Table:
 
 def margin_sheet(priced: PricedModel) -> Sheet:
     """Recommended and published list prices, and what each leaves at every class of buyer."""
-    sold = [priced.boat, *priced.options.values()]
+    sold = priced.boat_and_options
     buyers = [sale.buyer for sale in priced.boat.sales.values()]
     tables = [_prices(sold)]
     for buyer in buyers:

@@ -138,7 +138,7 @@ def _operation(assembly: Assembly, cost: OperationCost) -> Row:
 
 def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     """Paid hours of the boat and every option by station."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     stations = [id for id in costing.stations if any(id in item.hours for item in sold)]
     names = [str(costing.stations[id].name) for id in stations]
     whole = ("Rework", "Lost to yield", "All paid hours")
