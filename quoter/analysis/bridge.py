@@ -173,23 +173,23 @@ def gathered(
     }
     ranked = sorted(moved, key=lambda c: (-abs(total.shares.get(c, 0.0)), c))
     return Bridge(
-        old,
-        new,
-        currency,
-        {c: words[c] if words else words_of(c) for c in ranked},
-        models,
-        total,
-        {
+        old=old,
+        new=new,
+        currency=currency,
+        causes={c: words[c] if words else words_of(c) for c in ranked},
+        models=models,
+        total=total,
+        classes={
             name: summed(
                 class_words(name),
                 [(1.0, model.classes[name]) for model in counted if name in model.classes],
             )
             for name in classes
         },
-        planned,
-        added,
-        dropped,
-        words is None,
+        planned=planned,
+        added=added,
+        dropped=dropped,
+        by_cause=words is None,
     )
 
 
@@ -271,15 +271,19 @@ def _model(
         if model == id and option in weights:
             weighted.setdefault(name, []).append((weights[option], change))
     return ModelChange(
-        id,
-        str(now.model.name),
-        planned is not None,
-        found[id, BOAT, ""],
-        {option: found[id, option, ""] for option in now.options if (id, option, "") in found},
-        summed(str(now.model.name), weighted.pop("")),
-        {name: summed(class_words(name), each) for name, each in weighted.items()},
-        tuple(item.assembly.name for o, item in now.options.items() if o not in was.options),
-        tuple(item.assembly.name for o, item in was.options.items() if o not in now.options),
+        id=id,
+        name=str(now.model.name),
+        planned=planned is not None,
+        boat=found[id, BOAT, ""],
+        options={
+            option: found[id, option, ""] for option in now.options if (id, option, "") in found
+        },
+        total=summed(str(now.model.name), weighted.pop("")),
+        classes={name: summed(class_words(name), each) for name, each in weighted.items()},
+        added=tuple(item.assembly.name for o, item in now.options.items() if o not in was.options),
+        dropped=tuple(
+            item.assembly.name for o, item in was.options.items() if o not in now.options
+        ),
     )
 
 
@@ -319,32 +323,34 @@ def bridge_of_records(before: Record, after: Record, old: str = "", new: str = "
         )
     was, now = before["models"], after["models"]
     return gathered(
-        old or before["as_of"],
-        new or after["as_of"],
-        after["currency"],
-        {id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
-        tuple(model["name"] for id, model in now.items() if id not in was),
-        tuple(model["name"] for id, model in was.items() if id not in now),
-        SHOWN,
+        old=old or before["as_of"],
+        new=new or after["as_of"],
+        currency=after["currency"],
+        models={id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
+        added=tuple(model["name"] for id, model in now.items() if id not in was),
+        dropped=tuple(model["name"] for id, model in was.items() if id not in now),
+        words=SHOWN,
     )
 
 
 def _recorded_model(id: str, was: Record, now: Record) -> ModelChange:
     boat = _recorded_change(was["boat"], now["boat"])
     return ModelChange(
-        id,
-        now["name"],
-        False,
-        boat,
-        {
+        id=id,
+        name=now["name"],
+        planned=False,
+        boat=boat,
+        options={
             option: _recorded_change(was["options"][option], item)
             for option, item in now["options"].items()
             if option in was["options"]
         },
-        Change(now["name"], boat.old, boat.new, boat.shares),
-        dict(_classes(was["boat"]["elements"], now["boat"]["elements"])),
-        tuple(item["name"] for o, item in now["options"].items() if o not in was["options"]),
-        tuple(item["name"] for o, item in was["options"].items() if o not in now["options"]),
+        total=Change(now["name"], boat.old, boat.new, boat.shares),
+        classes=dict(_classes(was["boat"]["elements"], now["boat"]["elements"])),
+        added=tuple(item["name"] for o, item in now["options"].items() if o not in was["options"]),
+        dropped=tuple(
+            item["name"] for o, item in was["options"].items() if o not in now["options"]
+        ),
     )
 
 

@@ -239,7 +239,15 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
     absorbed = absorbed.named(f"{key}.absorbed", f"{name}: overhead absorbed")
     under = under_absorbed(budget, absorbed)
     under = under.named(f"{key}.under", f"{name}: overhead under-absorbed")
-    return StationLoad(id, hours, load, used, budget, absorbed, under)
+    return StationLoad(
+        station=id,
+        hours=hours,
+        load=load,
+        utilisation=used,
+        budget=budget,
+        absorbed=absorbed,
+        under=under,
+    )
 
 
 def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldLoad:
@@ -329,16 +337,22 @@ def year_of(plan: Plan, money: Figure) -> Year:
 
     stations = plan.stations
     return Year(
-        all_of(plan.boats.values(), NONE, "boats", "boats a year"),
-        all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
-        all_of((need.cost for need in plan.materials), money, "material", "materials a month"),
-        all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
-        all_of((load.budget for load in stations), money, "budget", "overhead budgets a year"),
-        all_of((load.absorbed for load in stations), money, "absorbed", "overhead absorbed"),
-        all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
-        _most_loaded(plan),
-        {str(load.mould.id): _flags(load) for load in plan.moulds},
-        thresholds_of(plan),
+        boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
+        margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
+        material=all_of(
+            (need.cost for need in plan.materials), money, "material", "materials a month"
+        ),
+        hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
+        budget=all_of(
+            (load.budget for load in stations), money, "budget", "overhead budgets a year"
+        ),
+        absorbed=all_of(
+            (load.absorbed for load in stations), money, "absorbed", "overhead absorbed"
+        ),
+        under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        most_loaded=_most_loaded(plan),
+        moulds={str(load.mould.id): _flags(load) for load in plan.moulds},
+        thresholds=thresholds_of(plan),
     )
 
 

@@ -270,7 +270,15 @@ def _spread(figure: Figure, spread: Spread) -> LiveSpread:
     deviation = deviation.named(
         f"risk.{figure.key}.deviation", f"{figure.label}: standard deviation", figure.form
     )
-    return LiveSpread(figure, low, high, spread.shape, mean, shift, deviation)
+    return LiveSpread(
+        figure=figure,
+        low=low,
+        high=high,
+        shape=spread.shape,
+        mean=mean,
+        shift=shift,
+        deviation=deviation,
+    )
 
 
 def live_risk(

@@ -122,17 +122,17 @@ def lines(
     path = "M" + "L".join(f"{point.x} {point.y}" for point in points)
     marked = mark is not None and across[0] <= mark <= across[-1]
     return Lines(
-        width,
-        height,
-        left,
-        right,
-        top,
-        bottom,
-        path,
-        tuple(points),
-        tuple(Tick(Decimal(v), x(v)) for v in shown if across[0] <= v <= across[-1]),
-        tuple(Tick(value, y(value)) for value in up),
-        Tick(mark, x(float(mark))) if mark is not None and marked else None,
+        width=width,
+        height=height,
+        left=left,
+        right=right,
+        top=top,
+        bottom=bottom,
+        path=path,
+        points=tuple(points),
+        across=tuple(Tick(Decimal(v), x(v)) for v in shown if across[0] <= v <= across[-1]),
+        up=tuple(Tick(value, y(value)) for value in up),
+        mark=Tick(mark, x(float(mark))) if mark is not None and marked else None,
     )
 
 
@@ -170,8 +170,8 @@ class Frame:
     most_ticks: int
 
 
-CARD = Frame(340, 156, 58, 332, 24, 130, 4)
-INLINE = Frame(220, 108, 54, 212, 22, 84, 3)
+CARD = Frame(width=340, height=156, left=58, right=332, top=24, bottom=130, most_ticks=4)
+INLINE = Frame(width=220, height=108, left=54, right=212, top=22, bottom=84, most_ticks=3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,13 +250,13 @@ def steps(track: Track, frame: Frame) -> StepLine | None:
         if height is not None and height != last
     ]
     return StepLine(
-        frame,
-        "".join(_path([x(day) for day in track.days], ends, heights)),
-        tuple(marks),
-        tuple(Tick(value, y(value)) for value in up),
-        decimals_of(up[1] - up[0]),
-        tuple(DayTick(day, x(day)) for day in track.days),
-        None if track.limit is None else Tick(track.limit, y(track.limit)),
+        frame=frame,
+        path="".join(_path([x(day) for day in track.days], ends, heights)),
+        marks=tuple(marks),
+        up=tuple(Tick(value, y(value)) for value in up),
+        digits=decimals_of(up[1] - up[0]),
+        across=tuple(DayTick(day, x(day)) for day in track.days),
+        limit=None if track.limit is None else Tick(track.limit, y(track.limit)),
     )
 
 

@@ -27,13 +27,13 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
         ),
         charts=(
             Chart(
-                "Cost of each option by element",
-                "option_costs",
-                "Options",
-                tuple(SHOWN.values()),
-                "Cost",
-                "Option",
-                "Stacked bars: the cost of every option, divided into its elements",
+                title="Cost of each option by element",
+                table="option_costs",
+                categories="Options",
+                values=tuple(SHOWN.values()),
+                value_title="Cost",
+                category_title="Option",
+                description="Stacked bars: the cost of every option, divided into its elements",
             ),
         ),
     )

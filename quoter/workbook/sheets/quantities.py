@@ -166,13 +166,13 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
         )
         tables.append(Table(columns, rows, title=title, name=name))
     chart = Chart(
-        "Paid hours of each option by station",
-        "station_hours",
-        "Option",
-        (*names, "Rework", "Lost to yield"),
-        "Paid hours",
-        "Option",
-        "Stacked bars: the paid hours of every option, divided among the stations",
+        title="Paid hours of each option by station",
+        table="station_hours",
+        categories="Option",
+        values=(*names, "Rework", "Lost to yield"),
+        value_title="Paid hours",
+        category_title="Option",
+        description="Stacked bars: the paid hours of every option, divided among the stations",
     )
     return Sheet("Hours", "Paid hours by station, per good unit", tuple(tables), charts=(chart,))
 

@@ -52,13 +52,14 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
         (Row(("Rise of each input in turn", InputCell(rise))),),
     )
     chart = Chart(
-        f"What a rise of each input adds to the cost of one {name}",
-        "effects_first",
-        "Input",
-        ("Effect of the rise",),
-        "Effect of the rise",
-        "Input",
-        f"Bars, the largest effect on top: what the rise of each input does to the cost of {name}",
+        title=f"What a rise of each input adds to the cost of one {name}",
+        table="effects_first",
+        categories="Input",
+        values=("Effect of the rise",),
+        value_title="Effect of the rise",
+        category_title="Input",
+        description="Bars, the largest effect on top: what the rise of each input does to the cost "
+        f"of {name}",
     )
     return Sheet(
         "Sensitivity",
