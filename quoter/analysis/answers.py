@@ -7,22 +7,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from quoter.analysis.plan import Plan
+from quoter.analysis.plan import Plan, one_set_gives
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.draws import Draw, Draws, draws_of
 from quoter.costing.rollup import Costing, cost_part
-from quoter.engineering.tooling import pulls_per_year
-from quoter.figures import Figure, constant
+from quoter.figures import Figure
 from quoter.figures.ops import less_or_equal
 from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Terms
 from quoter.problems import Problems
-
-ALWAYS = constant(1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,14 +192,10 @@ def _capacity(known: _Known, part: Assembly, moulds: Sequence[Mould]) -> dict[st
     capacity = {}
     for id in (str(mould.id) for mould in moulds):
         planned = found.get(id)
-        if planned is None and policy.working_hours is not None:
+        if planned is None:
             draws = draws_of(part, known.draws)
             occupied = draws[Draw("occupied", id)] / draws[Draw("pulls", id)]
-            available = policy.mould_availability
-            if occupied.value:
-                planned = pulls_per_year(
-                    policy.working_hours, occupied, ALWAYS if available is None else available
-                )
+            planned = one_set_gives(policy, occupied) if occupied.value else None
         if planned is not None:
             capacity[id] = planned
     return capacity

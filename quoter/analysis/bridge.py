@@ -132,11 +132,7 @@ def bridge_of(before: Pricing, after: Pricing, old: str = "", new: str = "") -> 
     Raises:
         BridgeError: when their home currencies differ.
     """
-    currency = after.catalogue.currency
-    if before.catalogue.currency != currency:
-        raise BridgeError(
-            f"the old costs are in {before.catalogue.currency}, the new ones in {currency}"
-        )
+    currency = _same_currency(before.catalogue.currency, after.catalogue.currency)
     pairs = list(_pairs(before, after))
     found = _changes(before, after, pairs)
     models = {id: _model(before, after, id, found) for id in after.models if id in before.models}
@@ -148,6 +144,12 @@ def bridge_of(before: Pricing, after: Pricing, old: str = "", new: str = "") -> 
         tuple(str(m.model.name) for id, m in after.models.items() if id not in before.models),
         tuple(str(m.model.name) for id, m in before.models.items() if id not in after.models),
     )
+
+
+def _same_currency(old: str, new: str) -> str:
+    if old != new:
+        raise BridgeError(f"the old costs are in {old}, the new ones in {new}")
+    return new
 
 
 def gathered(
@@ -317,15 +319,12 @@ def bridge_of_records(before: Record, after: Record, old: str = "", new: str = "
         BridgeError: when their home currencies differ.
         KeyError: when a result lacks what costing.json holds.
     """
-    if before["currency"] != after["currency"]:
-        raise BridgeError(
-            f"the old costs are in {before['currency']}, the new ones in {after['currency']}"
-        )
+    currency = _same_currency(before["currency"], after["currency"])
     was, now = before["models"], after["models"]
     return gathered(
         old=old or before["as_of"],
         new=new or after["as_of"],
-        currency=after["currency"],
+        currency=currency,
         models={id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
         added=tuple(model["name"] for id, model in now.items() if id not in was),
         dropped=tuple(model["name"] for id, model in was.items() if id not in now),

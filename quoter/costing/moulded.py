@@ -12,7 +12,7 @@ from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine
 from quoter.engineering import closed_mould, emissions, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
-from quoter.problems import Place, Problem
+from quoter.problems import Problem
 
 PERCENT = 100.0
 
@@ -30,30 +30,18 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
         gas = emission(coat, issued, key, label)
-        off.lines.append(
-            MaterialLine(
-                material=colour,
-                use=use,
-                stage="gelcoat",
-                net=net,
-                issued=issued,
-                mass=net,
-                place=face.place,
-                emission=gas,
-                area=area,
-            )
+        line = MaterialLine(
+            material=colour,
+            use=use,
+            stage="gelcoat",
+            net=net,
+            issued=issued,
+            mass=net,
+            place=face.place,
+            emission=gas,
+            area=area,
         )
-        off.lines.append(
-            catalyst_line(
-                resin=coat,
-                issued=issued,
-                key=key,
-                label=label,
-                use=use,
-                stage="gelcoat",
-                place=face.place,
-            )
-        )
+        add_mixed(off, coat, line, key, label)
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
 
 
@@ -86,27 +74,22 @@ def loss_of(material: Material | Foam) -> Figure | None:
     return material.loss
 
 
-def catalyst_line(
-    resin: Resin | Gelcoat,
-    issued: Figure,
-    key: str,
-    label: str,
-    use: str,
-    stage: str,
-    place: Place,
-) -> MaterialLine:
-    """The catalyst for an amount of resin or gelcoat issued; its mass is not counted twice."""
-    net = laminate.catalyst_mass(issued, resin.catalyst_fraction)
+def add_mixed(
+    off: TakeOff, resin: Resin | Gelcoat, line: MaterialLine, key: str, label: str
+) -> None:
+    """A line of resin or gelcoat, and its catalyst, whose mass is not counted twice."""
+    net = laminate.catalyst_mass(line.issued, resin.catalyst_fraction)
     net = net.named(f"{key}.catalyst", f"{label}, catalyst")
-    return MaterialLine(
+    catalyst = MaterialLine(
         material=str(resin.catalyst),
-        use=use,
-        stage=stage,
+        use=line.use,
+        stage=line.stage,
         net=net,
         issued=net,
         mass=NO_MASS,
-        place=place,
+        place=line.place,
     )
+    off.lines += [line, catalyst]
 
 
 def laid_plies(
@@ -213,29 +196,17 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
         gas = emission(resin, issued, key, label)
-        off.lines.append(
-            MaterialLine(
-                material=str(part.resin),
-                use=stage,
-                stage=stage,
-                net=net,
-                issued=issued,
-                mass=net,
-                place=part.place,
-                emission=gas,
-            )
+        line = MaterialLine(
+            material=str(part.resin),
+            use=stage,
+            stage=stage,
+            net=net,
+            issued=issued,
+            mass=net,
+            place=part.place,
+            emission=gas,
         )
-        off.lines.append(
-            catalyst_line(
-                resin=resin,
-                issued=issued,
-                key=key,
-                label=label,
-                use=stage,
-                stage=stage,
-                place=part.place,
-            )
-        )
+        add_mixed(off, resin, line, key, label)
 
 
 ROUNDING_NOISE = 1e-9  # a stack that fills its gap exactly must not fail by the last bit
@@ -264,28 +235,16 @@ def _inject(off: TakeOff, part: ClosedMouldPart, resin: Resin, net: Figure) -> N
     loss = loss_of(resin)
     issued = closed_mould.issued_per_shot(net, waste, loss if loss is not None else constant(0.0))
     issued = issued.named(f"{key}.issued", f"{label} issued")
-    off.lines.append(
-        MaterialLine(
-            material=str(part.resin),
-            use="injected",
-            stage="resin",
-            net=net,
-            issued=issued,
-            mass=net,
-            place=part.place,
-        )
+    line = MaterialLine(
+        material=str(part.resin),
+        use="injected",
+        stage="resin",
+        net=net,
+        issued=issued,
+        mass=net,
+        place=part.place,
     )
-    off.lines.append(
-        catalyst_line(
-            resin=resin,
-            issued=issued,
-            key=key,
-            label=label,
-            use="injected",
-            stage="resin",
-            place=part.place,
-        )
-    )
+    add_mixed(off, resin, line, key, label)
 
 
 def _free_volume(off: TakeOff, part: ClosedMouldPart) -> Figure:

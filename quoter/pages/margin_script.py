@@ -22,6 +22,7 @@ from typing import Any
 from babel import Locale
 from babel.numbers import get_currency_name
 
+from quoter.analysis.bridge import class_words
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import MOST, Key, MarginLine
 from quoter.analysis.what_if import HIGHEST, LOWEST, CostTerms, Factor, WhatIf, moving_shares
@@ -86,15 +87,11 @@ def _lever(pricing: Pricing, movable: WhatIf, factor: Factor, locale: Locale) ->
     if factor.kind == "wages":
         return Lever("wages", "level", "Wages", "wages")
     setting = f"{factor.kind}.{factor.id}"
-    name = f"{_words(factor.id)} prices"
+    name = f"{class_words(factor.id)} prices"
     if factor.kind == "currency":
         called = get_currency_name(factor.id, count=1, locale=locale)
         name = f"{called} against {pricing.catalogue.currency}"
     return Lever(f"{factor.kind}-{factor.id}", "level", name, setting)
-
-
-def _words(name: str) -> str:
-    return name.replace("_", " ").capitalize()
 
 
 def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
@@ -104,7 +101,8 @@ def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     by = row.by
     amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
     sign = "+" if by.value > 0 else ""
-    return f"{supplier}: {sign}{amount} on {_words(str(row.family)).lower()} from {row.effective}"
+    family = class_words(str(row.family)).lower()
+    return f"{supplier}: {sign}{amount} on {family} from {row.effective}"
 
 
 def _written(figure: Figure) -> str:
@@ -118,8 +116,7 @@ def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes
     """The script file that holds the data.
 
     Args:
-        every: the lines of all markets
-        movable: every cost by what moves it
+        findings: what is asked of the finished costing
         levers: what the page moves, in this order
         lang: language tag of the page
     """

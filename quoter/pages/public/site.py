@@ -23,7 +23,7 @@ from quoter.pages.public.changes import (
 )
 from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
-from quoter.pages.public.data_schema import prices_schema
+from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.running_foot import running_foot
@@ -59,7 +59,7 @@ DATA: dict[str, Callable[[SheetView], bytes]] = {
     "prices.csv": prices_csv,
     "prices.csv-metadata.json": csv_metadata,
     "prices.json": prices_json,
-    "prices.schema.json": prices_schema,
+    "prices.schema.json": lambda _: schema_file(),
     "offers.jsonld": offers_json_ld,
 }
 
