@@ -4,25 +4,22 @@ would have to fall; its moulded parts by volume, closed moulds in their place, i
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
-from quoter.analysis.plan import NO_EMISSION, ORGANIC_HAP, Plan
+from quoter.analysis.plan import Plan, one_set_gives
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.draws import Draw, Draws, draws_of
 from quoter.costing.rollup import Costing, cost_part
-from quoter.engineering.tooling import pulls_per_year
-from quoter.figures import Figure, constant
+from quoter.figures import Figure
 from quoter.figures.ops import less_or_equal
 from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Terms
 from quoter.problems import Problems
-
-ALWAYS = constant(1.0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,17 +113,28 @@ class _Known:
     pricing: Pricing
     plan: Plan
     apart: Costing
+    targets: Mapping[str, Target]
+    emissions: Mapping[str, Figure]
     draws: dict[str, Draws] = field(default_factory=dict)
     curves: dict[str, Curve] = field(default_factory=dict)
     alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
 
 
-def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
-    """The answers for every option on every model, in the catalogue's order."""
+def answers_of(
+    pricing: Pricing, plan: Plan, targets: Mapping[str, Target], emissions: Mapping[str, Figure]
+) -> list[Answers]:
+    """The answers for every option on every model, in the catalogue's order.
+
+    Args:
+        pricing: the finished costing with prices
+        plan: the planned year
+        targets: key of an option -> the cost its price allows
+        emissions: key of an option -> organic HAP of one good unit
+    """
     costing = pricing.costing
     # Parts that are costed only to be compared must not appear in the costing itself.
     apart = replace(costing, parts=dict(costing.parts))
-    known = _Known(pricing, plan, apart)
+    known = _Known(pricing, plan, apart, targets, emissions)
     return [
         _answers(known, model, id, priced)
         for model in pricing.models.values()
@@ -135,17 +143,17 @@ def answers_of(pricing: Pricing, plan: Plan) -> list[Answers]:
 
 
 def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
-    standard = id not in model.extras
+    standard, key = id not in model.extras, priced.assembly.recipe.key
     made = in_building_order(priced.assembly)
     contribution = None if standard else next(iter(priced.sales.values())).contribution
     return Answers(
         model=model,
         priced=priced,
         standard=standard,
-        target=None if standard else target_of(known.pricing.terms, priced),
+        target=None if standard else known.targets[key],
         moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
         alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),
-        emission=draws_of(priced.assembly, known.draws).get(ORGANIC_HAP, NO_EMISSION),
+        emission=known.emissions[key],
     )
 
 
@@ -184,14 +192,10 @@ def _capacity(known: _Known, part: Assembly, moulds: Sequence[Mould]) -> dict[st
     capacity = {}
     for id in (str(mould.id) for mould in moulds):
         planned = found.get(id)
-        if planned is None and policy.working_hours is not None:
+        if planned is None:
             draws = draws_of(part, known.draws)
             occupied = draws[Draw("occupied", id)] / draws[Draw("pulls", id)]
-            available = policy.mould_availability
-            if occupied.value:
-                planned = pulls_per_year(
-                    policy.working_hours, occupied, ALWAYS if available is None else available
-                )
+            planned = one_set_gives(policy, occupied) if occupied.value else None
         if planned is not None:
             capacity[id] = planned
     return capacity

@@ -29,9 +29,9 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, group_of, shown_group
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
+from quoter.pricing.markets import BOAT
 from quoter.pricing.price import PricedModel, Pricing
 
-BOAT = ""
 AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
 MATERIAL = "material."
 NOTHING = constant(0.0)
@@ -132,11 +132,7 @@ def bridge_of(before: Pricing, after: Pricing, old: str = "", new: str = "") -> 
     Raises:
         BridgeError: when their home currencies differ.
     """
-    currency = after.catalogue.currency
-    if before.catalogue.currency != currency:
-        raise BridgeError(
-            f"the old costs are in {before.catalogue.currency}, the new ones in {currency}"
-        )
+    currency = _same_currency(before.catalogue.currency, after.catalogue.currency)
     pairs = list(_pairs(before, after))
     found = _changes(before, after, pairs)
     models = {id: _model(before, after, id, found) for id in after.models if id in before.models}
@@ -148,6 +144,12 @@ def bridge_of(before: Pricing, after: Pricing, old: str = "", new: str = "") -> 
         tuple(str(m.model.name) for id, m in after.models.items() if id not in before.models),
         tuple(str(m.model.name) for id, m in before.models.items() if id not in after.models),
     )
+
+
+def _same_currency(old: str, new: str) -> str:
+    if old != new:
+        raise BridgeError(f"the old costs are in {old}, the new ones in {new}")
+    return new
 
 
 def gathered(
@@ -173,23 +175,23 @@ def gathered(
     }
     ranked = sorted(moved, key=lambda c: (-abs(total.shares.get(c, 0.0)), c))
     return Bridge(
-        old,
-        new,
-        currency,
-        {c: words[c] if words else words_of(c) for c in ranked},
-        models,
-        total,
-        {
+        old=old,
+        new=new,
+        currency=currency,
+        causes={c: words[c] if words else words_of(c) for c in ranked},
+        models=models,
+        total=total,
+        classes={
             name: summed(
                 class_words(name),
                 [(1.0, model.classes[name]) for model in counted if name in model.classes],
             )
             for name in classes
         },
-        planned,
-        added,
-        dropped,
-        words is None,
+        planned=planned,
+        added=added,
+        dropped=dropped,
+        by_cause=words is None,
     )
 
 
@@ -271,15 +273,19 @@ def _model(
         if model == id and option in weights:
             weighted.setdefault(name, []).append((weights[option], change))
     return ModelChange(
-        id,
-        str(now.model.name),
-        planned is not None,
-        found[id, BOAT, ""],
-        {option: found[id, option, ""] for option in now.options if (id, option, "") in found},
-        summed(str(now.model.name), weighted.pop("")),
-        {name: summed(class_words(name), each) for name, each in weighted.items()},
-        tuple(item.assembly.name for o, item in now.options.items() if o not in was.options),
-        tuple(item.assembly.name for o, item in was.options.items() if o not in now.options),
+        id=id,
+        name=str(now.model.name),
+        planned=planned is not None,
+        boat=found[id, BOAT, ""],
+        options={
+            option: found[id, option, ""] for option in now.options if (id, option, "") in found
+        },
+        total=summed(str(now.model.name), weighted.pop("")),
+        classes={name: summed(class_words(name), each) for name, each in weighted.items()},
+        added=tuple(item.assembly.name for o, item in now.options.items() if o not in was.options),
+        dropped=tuple(
+            item.assembly.name for o, item in was.options.items() if o not in now.options
+        ),
     )
 
 
@@ -313,38 +319,37 @@ def bridge_of_records(before: Record, after: Record, old: str = "", new: str = "
         BridgeError: when their home currencies differ.
         KeyError: when a result lacks what costing.json holds.
     """
-    if before["currency"] != after["currency"]:
-        raise BridgeError(
-            f"the old costs are in {before['currency']}, the new ones in {after['currency']}"
-        )
+    currency = _same_currency(before["currency"], after["currency"])
     was, now = before["models"], after["models"]
     return gathered(
-        old or before["as_of"],
-        new or after["as_of"],
-        after["currency"],
-        {id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
-        tuple(model["name"] for id, model in now.items() if id not in was),
-        tuple(model["name"] for id, model in was.items() if id not in now),
-        SHOWN,
+        old=old or before["as_of"],
+        new=new or after["as_of"],
+        currency=currency,
+        models={id: _recorded_model(id, was[id], model) for id, model in now.items() if id in was},
+        added=tuple(model["name"] for id, model in now.items() if id not in was),
+        dropped=tuple(model["name"] for id, model in was.items() if id not in now),
+        words=SHOWN,
     )
 
 
 def _recorded_model(id: str, was: Record, now: Record) -> ModelChange:
     boat = _recorded_change(was["boat"], now["boat"])
     return ModelChange(
-        id,
-        now["name"],
-        False,
-        boat,
-        {
+        id=id,
+        name=now["name"],
+        planned=False,
+        boat=boat,
+        options={
             option: _recorded_change(was["options"][option], item)
             for option, item in now["options"].items()
             if option in was["options"]
         },
-        Change(now["name"], boat.old, boat.new, boat.shares),
-        dict(_classes(was["boat"]["elements"], now["boat"]["elements"])),
-        tuple(item["name"] for o, item in now["options"].items() if o not in was["options"]),
-        tuple(item["name"] for o, item in was["options"].items() if o not in now["options"]),
+        total=Change(now["name"], boat.old, boat.new, boat.shares),
+        classes=dict(_classes(was["boat"]["elements"], now["boat"]["elements"])),
+        added=tuple(item["name"] for o, item in now["options"].items() if o not in was["options"]),
+        dropped=tuple(
+            item["name"] for o, item in was["options"].items() if o not in now["options"]
+        ),
     )
 
 

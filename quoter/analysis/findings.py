@@ -5,16 +5,17 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import cached_property
 
-from quoter.analysis.answers import Answers, answers_of
+from quoter.analysis.answers import Answers, Target, answers_of, target_of
 from quoter.analysis.bridge import Bridge, bridge_of
 from quoter.analysis.history import History, history_of
 from quoter.analysis.margin_review import Review, margin_review
-from quoter.analysis.plan import Plan, Year, plan_of, year_of
+from quoter.analysis.plan import Plan, Year, emissions_of, plan_of, year_of
 from quoter.analysis.risk import Risk, risks_of
 from quoter.analysis.sensitivity import Effect, effects_on
 from quoter.analysis.what_if import WhatIf, what_if_of
 from quoter.figures import Figure, stated
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.figures.graph import gradient
+from quoter.pricing.price import Pricing
 
 
 class Findings:
@@ -27,6 +28,7 @@ class Findings:
         """Nothing is asked yet."""
         self.pricing = pricing
         self.before = before
+        self._slopes: dict[Figure, Mapping[Figure, float]] = {}
         self._effects: dict[Figure, list[Effect]] = {}
 
     @cached_property
@@ -59,10 +61,16 @@ class Findings:
         """What the planned year comes to."""
         return year_of(self.plan, self.pricing.costing.rates.nothing)
 
+    def slopes(self, cost: Figure) -> Mapping[Figure, float]:
+        """How far a cost moves with one unit of each input."""
+        if cost not in self._slopes:
+            self._slopes[cost] = gradient(cost)
+        return self._slopes[cost]
+
     def effects(self, cost: Figure) -> list[Effect]:
         """What each input does to a cost, the largest effect first."""
         if cost not in self._effects:
-            self._effects[cost] = effects_on(cost)
+            self._effects[cost] = effects_on(cost, slopes_of=self.slopes)
         return self._effects[cost]
 
     @cached_property
@@ -71,16 +79,30 @@ class Findings:
         how many samples are held at once."""
         found: dict[Figure, Risk] = {}
         for model in self.pricing.models.values():
-            costs = costs_of(model)
-            found |= zip(costs, risks_of(costs), strict=True)
+            costs = [item.assembly.cost for item in model.boat_and_options]
+            found |= zip(costs, risks_of(costs, slopes_of=self.slopes), strict=True)
         return found
+
+    @cached_property
+    def targets(self) -> Mapping[str, Target]:
+        """Key of each boat, option and package -> the cost that its price allows."""
+        return {
+            item.assembly.recipe.key: target_of(self.pricing.terms, item)
+            for model in self.pricing.models.values()
+            for item in model.everything
+        }
+
+    @cached_property
+    def emissions(self) -> Mapping[str, Figure]:
+        """Key of each boat, option and package -> organic HAP of one good unit [kg]."""
+        rates = self.pricing.costing.rates
+        return {
+            item.assembly.recipe.key: gas
+            for model in self.pricing.models.values()
+            for item, gas in emissions_of(model, rates)
+        }
 
     @cached_property
     def answers(self) -> list[Answers]:
         """What a price allows, volumes, closed moulds and emission of each option on each model."""
-        return answers_of(self.pricing, self.plan)
-
-
-def costs_of(model: PricedModel) -> list[Figure]:
-    """The costs of a model's boat and options."""
-    return [item.assembly.cost for item in (model.boat, *model.options.values())]
+        return answers_of(self.pricing, self.plan, self.targets, self.emissions)

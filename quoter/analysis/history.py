@@ -256,9 +256,7 @@ def _replay(
 def _give_list_prices(pricing: Pricing, past: Sequence[Catalogue], replay: Replay) -> None:
     """List prices by day: as published then, as stated for the boat, else as recommended then."""
     items = [
-        (id, model, item)
-        for id, model in pricing.models.items()
-        for item in (model.boat, *model.options.values())
+        (id, model, item) for id, model in pricing.models.items() for item in model.boat_and_options
     ]
     home = pricing.catalogue.currency
     recommended = replay.values([item.recommended for _, _, item in items])

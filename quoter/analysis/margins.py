@@ -99,12 +99,12 @@ class SalesYear:
     last: Figure | None = None
 
 
-class StatedCosts:
+class StatedCosts(Cut):
     """Costs become stated numbers; each list price has a cell that all other prices rest on."""
 
     def __init__(self, pricing: Pricing) -> None:
         """State every cost of a pricing."""
-        self._cut = Cut({})
+        super().__init__({})
         self._listed: set[Figure] = set()
         for id, model in pricing.models.items():
             for option, item in {BOAT: model.boat, **model.extras}.items():
@@ -115,16 +115,12 @@ class StatedCosts:
                     (made.variable, "variable_cost", "variable cost"),
                 ):
                     given = stated(cost, f"{key}.{what}", f"{label}, {words}", made.recipe.place)
-                    self._cut.put(cost, given)
-
-    def of(self, figure: Figure) -> Figure:
-        """A figure over the stated costs."""
-        return self._cut.of(figure)
+                    self.put(cost, given)
 
     def listed(self, price: Figure, key: str, label: str) -> Figure:
         """A list price with a name of its own, the first it is asked for by."""
         if price not in self._listed:
-            self._cut.put(price, replace(self.of(price), key=key, label=label))
+            self.put(price, replace(self.of(price), key=key, label=label))
             self._listed.add(price)
         return self.of(price)
 

@@ -7,7 +7,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from quoter.catalogue.factory import Mould
+from quoter.catalogue.factory import Mould, Policy
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
@@ -239,7 +239,15 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
     absorbed = absorbed.named(f"{key}.absorbed", f"{name}: overhead absorbed")
     under = under_absorbed(budget, absorbed)
     under = under.named(f"{key}.under", f"{name}: overhead under-absorbed")
-    return StationLoad(id, hours, load, used, budget, absorbed, under)
+    return StationLoad(
+        station=id,
+        hours=hours,
+        load=load,
+        utilisation=used,
+        budget=budget,
+        absorbed=absorbed,
+        under=under,
+    )
 
 
 def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldLoad:
@@ -247,16 +255,25 @@ def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldL
     key, name = f"plan.mould.{id}", mould.name
     average = occupied / at_least(pulls, TRACE)
     average = average.named(f"{key}.occupied", f"{name}: hours taken by a pull")
-    if policy.working_hours is None or not average.value:
+    capacity = one_set_gives(policy, at_least(average, TRACE_HOURS)) if average.value else None
+    if capacity is None:
         return MouldLoad(mould, pulls, mould.pulls_per_year, average, None, None)
-    available = (
-        policy.mould_availability if policy.mould_availability is not None else constant(1.0)
-    )
-    taken = at_least(average, TRACE_HOURS)
-    capacity = pulls_per_year(policy.working_hours, taken, available)
     capacity = capacity.named(f"{key}.capacity", f"{name}: pulls a year one set can make")
     sets = sets_needed(pulls, capacity).named(f"{key}.sets", f"{name}: sets needed")
     return MouldLoad(mould, pulls, mould.pulls_per_year, average, capacity, sets)
+
+
+def one_set_gives(policy: Policy, occupied: Figure) -> Figure | None:
+    """Pulls a year that one set of a mould can make; None where the policy has no calendar.
+
+    Args:
+        policy: the yard's
+        occupied: hours that a pull takes the mould, above 0
+    """
+    if policy.working_hours is None:
+        return None
+    available = ONE if policy.mould_availability is None else policy.mould_availability
+    return pulls_per_year(policy.working_hours, occupied, available)
 
 
 @dataclass(frozen=True, slots=True)
@@ -329,16 +346,22 @@ def year_of(plan: Plan, money: Figure) -> Year:
 
     stations = plan.stations
     return Year(
-        all_of(plan.boats.values(), NONE, "boats", "boats a year"),
-        all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
-        all_of((need.cost for need in plan.materials), money, "material", "materials a month"),
-        all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
-        all_of((load.budget for load in stations), money, "budget", "overhead budgets a year"),
-        all_of((load.absorbed for load in stations), money, "absorbed", "overhead absorbed"),
-        all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
-        _most_loaded(plan),
-        {str(load.mould.id): _flags(load) for load in plan.moulds},
-        thresholds_of(plan),
+        boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
+        margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
+        material=all_of(
+            (need.cost for need in plan.materials), money, "material", "materials a month"
+        ),
+        hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
+        budget=all_of(
+            (load.budget for load in stations), money, "budget", "overhead budgets a year"
+        ),
+        absorbed=all_of(
+            (load.absorbed for load in stations), money, "absorbed", "overhead absorbed"
+        ),
+        under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        most_loaded=_most_loaded(plan),
+        moulds={str(load.mould.id): _flags(load) for load in plan.moulds},
+        thresholds=thresholds_of(plan),
     )
 
 

@@ -13,7 +13,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING, Literal
 
-from quoter.analysis.sensitivity import slope_of
+from quoter.analysis.sensitivity import Slopes, slope_of
 from quoter.figures import Figure, N, dot, stated
 from quoter.figures.graph import evaluate, gradient, inputs_of
 from quoter.figures.ops import absolute
@@ -138,10 +138,11 @@ def beta_shape(spread: Spread) -> tuple[float, float]:
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """An uncertain input and its share of a result's variance, to first order."""
+    """An uncertain input, a result's slope by it, and its share of the variance, to first order."""
 
     figure: Figure
     spread: Spread
+    slope: float
     share: float
 
 
@@ -167,10 +168,17 @@ def spreads_of(outputs: Sequence[Figure]) -> dict[Figure, Spread]:
     return found
 
 
-def risks_of(outputs: Sequence[Figure], size: int = SAMPLES) -> list[Risk]:
+def risks_of(
+    outputs: Sequence[Figure], size: int = SAMPLES, slopes_of: Slopes = gradient
+) -> list[Risk]:
     """The distribution of each output, all from one set of stratified samples.
 
-    Inputs vary independently. Args: outputs, and the number of samples.
+    Inputs vary independently.
+
+    Args:
+        outputs: the figures asked about
+        size: the number of samples
+        slopes_of: the slopes of an output by its inputs, where they are already known
     """
     import numpy as np
 
@@ -181,21 +189,19 @@ def risks_of(outputs: Sequence[Figure], size: int = SAMPLES) -> list[Risk]:
         every = np.broadcast_to(np.asarray(values, dtype=float), (size,))
         # Hazen: the k-th of n stratified samples stands at the chance of (k - 1/2) / n.
         p10, p50, p90 = (float(p) for p in np.quantile(every, [0.1, 0.5, 0.9], method="hazen"))
-        risks.append(
-            Risk(float(every.mean()), float(every.std()), p10, p50, p90, _shares(output, spreads))
-        )
+        shares = _shares(slopes_of(output), spreads)
+        risks.append(Risk(float(every.mean()), float(every.std()), p10, p50, p90, shares))
     return risks
 
 
-def _shares(output: Figure, spreads: dict[Figure, Spread]) -> tuple[Share, ...]:
-    slopes = gradient(output)
+def _shares(slopes: Mapping[Figure, float], spreads: Mapping[Figure, Spread]) -> tuple[Share, ...]:
     variances = {
         figure: slopes.get(figure, 0.0) ** 2 * mean_and_variance(spread)[1]
         for figure, spread in spreads.items()
     }
     whole = sum(variances.values())
     shares = [
-        Share(figure, spreads[figure], variance / whole)
+        Share(figure, spreads[figure], slopes[figure], variance / whole)
         for figure, variance in variances.items()
         if variance
     ]
@@ -264,7 +270,15 @@ def _spread(figure: Figure, spread: Spread) -> LiveSpread:
     deviation = deviation.named(
         f"risk.{figure.key}.deviation", f"{figure.label}: standard deviation", figure.form
     )
-    return LiveSpread(figure, low, high, spread.shape, mean, shift, deviation)
+    return LiveSpread(
+        figure=figure,
+        low=low,
+        high=high,
+        shape=spread.shape,
+        mean=mean,
+        shift=shift,
+        deviation=deviation,
+    )
 
 
 def live_risk(
@@ -281,11 +295,10 @@ def live_risk(
     """
     if not simulated.shares:
         return None
-    slopes = gradient(result)
     parts = []
     for share in simulated.shares:
         spread, figure = spreads[share.figure], share.figure
-        slope = slope_of(result, figure, slopes[figure], f"{key}.risk", name)
+        slope = slope_of(result, figure, share.slope, f"{key}.risk", name)
         caused = absolute(slope * spread.deviation).named(
             f"{key}.risk.deviation.{figure.key}", f"{name}: deviation by {figure.label}"
         )

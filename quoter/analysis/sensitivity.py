@@ -6,7 +6,7 @@ finished costing; input, rise and effect are figures.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 
 from quoter.figures import Figure, Origin, entered, stated
@@ -17,6 +17,8 @@ from quoter.units import quantity
 RISE = 0.10
 NEARLY = 1e-6  # of the effect; a slope that misses it by less is that of a straight line
 NOISE = 1e-12  # of the result; what floating numbers add to a difference
+
+Slopes = Callable[[Figure], Mapping[Figure, float]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,16 +39,17 @@ class Effect:
         return self.figure.form == "percent" and self.figure.value * (1 + RISE) > 1
 
 
-def effects_on(result: Figure, rise: float = RISE) -> list[Effect]:
+def effects_on(result: Figure, rise: float = RISE, slopes_of: Slopes = gradient) -> list[Effect]:
     """Every input the result depends on, the largest effect of a rise first.
 
     Args:
         result: the figure asked about
         rise: relative rise of each input in turn
+        slopes_of: the slopes of a result by its inputs, where they are already known
     """
     found = [
         Effect(figure, slope, slope * figure.value * rise)
-        for figure, slope in gradient(result).items()
+        for figure, slope in slopes_of(result).items()
         if slope and figure.value
     ]
     return sorted(found, key=lambda effect: (-abs(effect.effect), effect.figure.key))

@@ -8,7 +8,6 @@ from decimal import Decimal
 from typing import Any, TypeVar
 
 from quoter.analysis.bridge import (
-    BOAT,
     MATERIAL,
     NOTHING,
     Bridge,
@@ -23,6 +22,7 @@ from quoter.figures import Figure, Origin
 from quoter.figures.exact import half_up
 from quoter.figures.graph import in_order
 from quoter.figures.trail import Step, expression
+from quoter.pricing.markets import BOAT
 from quoter.pricing.price import Priced, Pricing
 from quoter.problems import nearest
 

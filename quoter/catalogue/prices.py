@@ -99,15 +99,15 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
         return None
     book = newest(records.book, day, book_key)
     catalogue = Catalogue(
-        records,
-        records.yard,
-        day,
-        lists[-1],
-        found.prices,
-        found.exchange,
-        found.wages,
-        book,
-        edition_on(records, day),
+        records=records,
+        yard=records.yard,
+        as_of=day,
+        price_list=lists[-1],
+        prices=found.prices,
+        exchange=found.exchange,
+        wages=found.wages,
+        book=book,
+        edition=edition_on(records, day),
     )
     _warn_stale(catalogue, problems)
     return catalogue

@@ -131,7 +131,15 @@ def rise_command(
     accept: bool,
 ) -> None:
     """Note a supplier's rise on a family of materials, and raise its prices once confirmed."""
-    rise = Rise(supplier, family, by, effective.date(), state, dated.date(), note)
+    rise = Rise(
+        supplier=supplier,
+        family=family,
+        by=by,
+        effective=effective.date(),
+        state=state,
+        dated=dated.date(),
+        note=note,
+    )
     _carry_out(catalogue, lambda: note_rise(catalogue, rise, accepted=accept), dry_run)
 
 

@@ -120,17 +120,17 @@ def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
     again += [use.assembly.rework_hours * use.quantity for use in recipe.uses]
     hours = _hours(recipe, operations)
     return finished(
-        recipe,
-        materials,
-        operations,
-        tooling,
-        elements,
-        hours,
-        lost_hours,
-        again,
-        _masses(recipe),
-        loss.passed if loss else None,
-        rates.nothing,
+        recipe=recipe,
+        materials=materials,
+        operations=operations,
+        tooling=tooling,
+        elements=elements,
+        hours=hours,
+        lost_hours=lost_hours,
+        rework_hours=again,
+        masses=_masses(recipe),
+        passed=loss.passed if loss else None,
+        nothing=rates.nothing,
     )
 
 
@@ -154,25 +154,25 @@ def finished(
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
     return Assembly(
-        recipe,
-        materials,
-        operations,
-        tooling,
-        elements,
-        {
+        recipe=recipe,
+        materials=materials,
+        operations=operations,
+        tooling=tooling,
+        elements=elements,
+        groups={
             group: figure.named(f"{key}.group.{group}", f"{name}: {SHOWN[group].lower()}")
             for group, figure in by_group(elements, nothing).items()
         },
-        hours,
-        lost,
-        again,
-        total([*hours.values(), again, lost], NO_HOURS).named(
+        hours=hours,
+        yield_hours=lost,
+        rework_hours=again,
+        all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
             f"{key}.all_hours", f"{name}: all hours"
         ),
-        total(masses, NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
-        cost.named(f"{key}.cost", f"{name}: cost"),
-        variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
-        passed,
+        mass=total(masses, NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
+        cost=cost.named(f"{key}.cost", f"{name}: cost"),
+        variable=variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
+        passed=passed,
     )
 
 

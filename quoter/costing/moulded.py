@@ -12,7 +12,7 @@ from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine
 from quoter.engineering import closed_mould, emissions, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
-from quoter.problems import Place, Problem
+from quoter.problems import Problem
 
 PERCENT = 100.0
 
@@ -30,10 +30,18 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
         gas = emission(coat, issued, key, label)
-        off.lines.append(
-            MaterialLine(colour, use, "gelcoat", net, issued, net, face.place, gas, area)
+        line = MaterialLine(
+            material=colour,
+            use=use,
+            stage="gelcoat",
+            net=net,
+            issued=issued,
+            mass=net,
+            place=face.place,
+            emission=gas,
+            area=area,
         )
-        off.lines.append(catalyst_line(coat, issued, key, label, use, "gelcoat", face.place))
+        add_mixed(off, coat, line, key, label)
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
 
 
@@ -66,19 +74,22 @@ def loss_of(material: Material | Foam) -> Figure | None:
     return material.loss
 
 
-def catalyst_line(
-    resin: Resin | Gelcoat,
-    issued: Figure,
-    key: str,
-    label: str,
-    use: str,
-    stage: str,
-    place: Place,
-) -> MaterialLine:
-    """The catalyst for an amount of resin or gelcoat issued; its mass is not counted twice."""
-    net = laminate.catalyst_mass(issued, resin.catalyst_fraction)
+def add_mixed(
+    off: TakeOff, resin: Resin | Gelcoat, line: MaterialLine, key: str, label: str
+) -> None:
+    """A line of resin or gelcoat, and its catalyst, whose mass is not counted twice."""
+    net = laminate.catalyst_mass(line.issued, resin.catalyst_fraction)
     net = net.named(f"{key}.catalyst", f"{label}, catalyst")
-    return MaterialLine(str(resin.catalyst), use, stage, net, net, NO_MASS, place)
+    catalyst = MaterialLine(
+        material=str(resin.catalyst),
+        use=line.use,
+        stage=line.stage,
+        net=net,
+        issued=net,
+        mass=NO_MASS,
+        place=line.place,
+    )
+    off.lines += [line, catalyst]
 
 
 def laid_plies(
@@ -117,7 +128,18 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
         net = net.named(f"{where}.net", f"{called} {glass.name}, net")
         content = own if mixed is None else mixed
         layers = ply.layers if ply.layers is not None else ONE
-        yield LaidPly(zone, ply, glass, area, layers, mass, content, net, where, called)
+        yield LaidPly(
+            zone=zone,
+            ply=ply,
+            glass=glass,
+            area=area,
+            layers=layers,
+            areal_mass=mass,
+            content=content,
+            net=net,
+            key=where,
+            label=called,
+        )
 
 
 def _mixed_content(
@@ -144,13 +166,13 @@ def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str)
     issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
     use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
     return MaterialLine(
-        str(laid.ply.glass),
-        use,
-        stage,
-        laid.net,
-        issued,
-        laid.net,
-        laid.ply.place,
+        material=str(laid.ply.glass),
+        use=use,
+        stage=stage,
+        net=laid.net,
+        issued=issued,
+        mass=laid.net,
+        place=laid.ply.place,
         area=laid.area,
         layers=laid.layers,
     )
@@ -174,10 +196,17 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
         gas = emission(resin, issued, key, label)
-        off.lines.append(
-            MaterialLine(str(part.resin), stage, stage, net, issued, net, part.place, gas)
+        line = MaterialLine(
+            material=str(part.resin),
+            use=stage,
+            stage=stage,
+            net=net,
+            issued=issued,
+            mass=net,
+            place=part.place,
+            emission=gas,
         )
-        off.lines.append(catalyst_line(resin, issued, key, label, stage, stage, part.place))
+        add_mixed(off, resin, line, key, label)
 
 
 ROUNDING_NOISE = 1e-9  # a stack that fills its gap exactly must not fail by the last bit
@@ -206,10 +235,16 @@ def _inject(off: TakeOff, part: ClosedMouldPart, resin: Resin, net: Figure) -> N
     loss = loss_of(resin)
     issued = closed_mould.issued_per_shot(net, waste, loss if loss is not None else constant(0.0))
     issued = issued.named(f"{key}.issued", f"{label} issued")
-    off.lines.append(
-        MaterialLine(str(part.resin), "injected", "resin", net, issued, net, part.place)
+    line = MaterialLine(
+        material=str(part.resin),
+        use="injected",
+        stage="resin",
+        net=net,
+        issued=issued,
+        mass=net,
+        place=part.place,
     )
-    off.lines.append(catalyst_line(resin, issued, key, label, "injected", "resin", part.place))
+    add_mixed(off, resin, line, key, label)
 
 
 def _free_volume(off: TakeOff, part: ClosedMouldPart) -> Figure:

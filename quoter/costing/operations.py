@@ -70,16 +70,18 @@ def cost_operation(
     cost = labour.labour_cost(paid, rates.labour).named(f"{key}.labour", f"{label}, labour cost")
     base = _overhead_base(operation, rates, paid, cost)
     return OperationCost(
-        operation,
-        standard,
-        paid,
-        cost,
-        overhead.overhead_cost(rates.variable, base).named(
+        operation=operation,
+        standard=standard,
+        paid=paid,
+        labour=cost,
+        variable=overhead.overhead_cost(rates.variable, base).named(
             f"{key}.variable", f"{label}, variable overhead"
         ),
-        overhead.overhead_cost(rates.fixed, base).named(f"{key}.fixed", f"{label}, fixed overhead"),
-        base,
-        _rework(operation, rates, f"{key}.rework", f"{label}, rework"),
+        fixed=overhead.overhead_cost(rates.fixed, base).named(
+            f"{key}.fixed", f"{label}, fixed overhead"
+        ),
+        base=base,
+        rework=_rework(operation, rates, f"{key}.rework", f"{label}, rework"),
     )
 
 

@@ -115,12 +115,12 @@ def rates_of(catalogue: Catalogue) -> CostRates:
     """The rates in force on the catalogue's date."""
     materials = catalogue.records.materials
     return CostRates(
-        landed_prices(catalogue),
-        {id: str(material.name) for id, material in materials.items()},
-        {id: class_of(catalogue, id) for id in materials},
-        station_rates(catalogue),
-        pull_costs(catalogue),
-        catalogue.yard.policy.material_handling,
-        catalogue.yard.policy.general_overhead,
-        constant(0.0, catalogue.currency),
+        prices=landed_prices(catalogue),
+        names={id: str(material.name) for id, material in materials.items()},
+        classes={id: class_of(catalogue, id) for id in materials},
+        stations=station_rates(catalogue),
+        pulls=pull_costs(catalogue),
+        handling=catalogue.yard.policy.material_handling,
+        general=catalogue.yard.policy.general_overhead,
+        nothing=constant(0.0, catalogue.currency),
     )

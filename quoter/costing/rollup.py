@@ -243,17 +243,17 @@ def cost_base_boat(rates: CostRates, model: Model, standard: Sequence[Use]) -> A
         for station, taken in made.hours.items():
             hours.setdefault(station, []).append(taken)
     return finished(
-        Recipe(str(model.id), key, name, model.place, uses=tuple(standard)),
-        (),
-        (),
-        (),
-        elements,
-        hours_by_station(hours, key, name),
-        [made.yield_hours for made in consumed],
-        [made.rework_hours for made in consumed],
-        [base.mass, *(made.mass for made in consumed)],
-        None,
-        rates.nothing,
+        recipe=Recipe(str(model.id), key, name, model.place, uses=tuple(standard)),
+        materials=(),
+        operations=(),
+        tooling=(),
+        elements=elements,
+        hours=hours_by_station(hours, key, name),
+        lost_hours=[made.yield_hours for made in consumed],
+        rework_hours=[made.rework_hours for made in consumed],
+        masses=[base.mass, *(made.mass for made in consumed)],
+        passed=None,
+        nothing=rates.nothing,
     )
 
 

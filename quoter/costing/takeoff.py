@@ -56,7 +56,17 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
         out = (issued * share).named(f"{off.key}.foam_{which}.issued", f"{label}, issued")
         material = str(getattr(foam, f"component_{which}"))
         use = f"component {which.upper()}"
-        off.lines.append(MaterialLine(material, use, "foam", net_part, out, net_part, part.place))
+        off.lines.append(
+            MaterialLine(
+                material=material,
+                use=use,
+                stage="foam",
+                net=net_part,
+                issued=out,
+                mass=net_part,
+                place=part.place,
+            )
+        )
     if part.buoyancy:
         packed = core.packed_density(foam.free_rise_density, foam.packing_factor)
         lift = core.buoyancy(volume, packed, catalogue.yard.policy.water_density)
@@ -81,5 +91,11 @@ def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: s
     if goods.built_in:
         mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
     return MaterialLine(
-        str(goods.item), str(item.name), goods.stage, net, issued, mass, goods.place
+        material=str(goods.item),
+        use=str(item.name),
+        stage=goods.stage,
+        net=net,
+        issued=issued,
+        mass=mass,
+        place=goods.place,
     )

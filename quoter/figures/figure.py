@@ -58,10 +58,13 @@ class Figure:
 
     def named(self, key: str, label: str, form: str = "") -> Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
-        if self.key or self.op in ("input", "const"):
-            return Figure(self.value, self.unit, "ref", (self,), label, key, form or self.form)
+        op, args, origin = self.op, self.args, self.origin
+        if self.key or op in ("input", "const"):
+            op, args, origin = "ref", (self,), None
         form = form or self.form
-        return Figure(self.value, self.unit, self.op, self.args, label, key, form, self.origin)
+        return Figure(
+            self.value, self.unit, op, args, label=label, key=key, form=form, origin=origin
+        )
 
     def shown_in(self, text: str) -> Figure:
         """The same number in a unit people read, such as ``mm`` for one in metres."""
@@ -149,14 +152,25 @@ def stated(number: Figure, key: str, label: str, place: Place | None = None) -> 
     `place` is the catalogue line it is about.
     """
     origin = None if place is None else Origin(place)
-    return Figure(number.value, number.unit, "const", (), label, key, number.form, origin)
+    return Figure(
+        number.value,
+        number.unit,
+        "const",
+        (),
+        label=label,
+        key=key,
+        form=number.form,
+        origin=origin,
+    )
 
 
 def entered(quantity: Quantity, key: str, label: str, origin: Origin) -> Figure:
     """The working figure of a catalogue value: an input as written, converted to base units."""
     form = "percent" if quantity.percent else ""
     as_is = quantity.unit if quantity.factor != 1 else quantity.base
-    written = Figure(quantity.number, as_is, "input", (), label, key, form, origin)
+    written = Figure(
+        quantity.number, as_is, "input", (), label=label, key=key, form=form, origin=origin
+    )
     working = convert(written, quantity.base, quantity.factor)
     return working if working is written else working.named(f"{key}.working", label)
 

@@ -18,7 +18,7 @@ from quoter.figures.graph import in_order
 from quoter.leaks.allowed import Allowed
 from quoter.leaks.own import own_text
 from quoter.leaks.reduction import is_number, tokens_of
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.price import Pricing
 from quoter.problems import Place
 
 SHORTEST_NOTE = 16  # shorter notes ("common practice") are common words, not secrets
@@ -193,7 +193,7 @@ class Known:
         """Every figure with a name, results before what they are made of."""
         roots: list[Figure] = []
         for model in self._pricing.models.values() if self._pricing is not None else ():
-            for priced in _sold(model):
+            for priced in model.everything:
                 roots += [priced.recommended, priced.assembly.cost, priced.assembly.variable]
                 for sale in priced.sales.values():
                     roots += [sale.net, sale.contribution, sale.margin]
@@ -205,10 +205,6 @@ def _holds(text: str, words: str) -> bool:
     if text == words and len(tokens_of(words)) == 1:
         return False
     return bool(re.search(rf"(?<!\w){re.escape(words)}(?!\w)", text))
-
-
-def _sold(model: PricedModel) -> tuple[Priced, ...]:
-    return model.boat, *model.options.values(), *model.packages.values()
 
 
 def _behind(value: object) -> Iterator[Word]:

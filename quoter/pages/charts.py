@@ -34,6 +34,24 @@ class Bars:
 
 
 @dataclass(frozen=True, slots=True)
+class Frame:
+    """A chart's size and the inner edges of its frame, in drawing units, and its steps up."""
+
+    width: int
+    height: int
+    left: int
+    right: int
+    top: int
+    bottom: int
+    most_ticks: int
+
+
+CARD = Frame(width=340, height=156, left=58, right=332, top=24, bottom=130, most_ticks=4)
+INLINE = Frame(width=220, height=108, left=54, right=212, top=22, bottom=84, most_ticks=3)
+CURVE = Frame(width=360, height=210, left=52, right=348, top=16, bottom=172, most_ticks=5)
+
+
+@dataclass(frozen=True, slots=True)
 class Tick:
     """A value on an axis and its place."""
 
@@ -52,14 +70,9 @@ class Point:
 
 @dataclass(frozen=True, slots=True)
 class Lines:
-    """A line chart: a frame in drawing units, ticks, the path through its points, and a mark."""
+    """A line chart: its frame, the path through its points, ticks, and a mark."""
 
-    width: int
-    height: int
-    left: int
-    right: int
-    top: int
-    bottom: int
+    frame: Frame
     path: str
     points: tuple[Point, ...]
     across: tuple[Tick, ...]
@@ -102,17 +115,17 @@ def lines(
         limit: a volume to mark, such as the planned one; left out beyond the axis
         shown: which volumes get a number on the axis
     """
-    width, height, left, right, top, bottom = 360, 210, 52, 348, 16, 172
+    frame = CURVE
     mark = None if limit is None else decimal(limit)
     low, high = math.log(across[0]), math.log(across[-1])
-    up = ticks(max(values))
+    up = ticks(max(values), frame.most_ticks)
 
     def x(volume: float) -> Decimal:
         share = (math.log(volume) - low) / (high - low)
-        return half_up(Decimal(repr(left + share * (right - left))), 1)
+        return half_up(Decimal(repr(frame.left + share * (frame.right - frame.left))), 1)
 
     def y(value: Decimal) -> Decimal:
-        return half_up(bottom - value / up[-1] * (bottom - top), 1)
+        return half_up(frame.bottom - value / up[-1] * (frame.bottom - frame.top), 1)
 
     points = []
     before = 1
@@ -122,17 +135,12 @@ def lines(
     path = "M" + "L".join(f"{point.x} {point.y}" for point in points)
     marked = mark is not None and across[0] <= mark <= across[-1]
     return Lines(
-        width,
-        height,
-        left,
-        right,
-        top,
-        bottom,
-        path,
-        tuple(points),
-        tuple(Tick(Decimal(v), x(v)) for v in shown if across[0] <= v <= across[-1]),
-        tuple(Tick(value, y(value)) for value in up),
-        Tick(mark, x(float(mark))) if mark is not None and marked else None,
+        frame=frame,
+        path=path,
+        points=tuple(points),
+        across=tuple(Tick(Decimal(v), x(v)) for v in shown if across[0] <= v <= across[-1]),
+        up=tuple(Tick(value, y(value)) for value in up),
+        mark=Tick(mark, x(float(mark))) if mark is not None and marked else None,
     )
 
 
@@ -155,23 +163,6 @@ def ticks(highest: float, most: int = 5) -> tuple[Decimal, ...]:
 LEAST_SPAN = Decimal("0.1")
 TAIL = 8  # the last value's step is at least the whole span through this
 LONE = 30  # days an axis spans that has but one
-
-
-@dataclass(frozen=True, slots=True)
-class Frame:
-    """A chart's size and the inner edges of its frame, in drawing units, and its steps up."""
-
-    width: int
-    height: int
-    left: int
-    right: int
-    top: int
-    bottom: int
-    most_ticks: int
-
-
-CARD = Frame(340, 156, 58, 332, 24, 130, 4)
-INLINE = Frame(220, 108, 54, 212, 22, 84, 3)
 
 
 @dataclass(frozen=True, slots=True)
@@ -250,13 +241,13 @@ def steps(track: Track, frame: Frame) -> StepLine | None:
         if height is not None and height != last
     ]
     return StepLine(
-        frame,
-        "".join(_path([x(day) for day in track.days], ends, heights)),
-        tuple(marks),
-        tuple(Tick(value, y(value)) for value in up),
-        decimals_of(up[1] - up[0]),
-        tuple(DayTick(day, x(day)) for day in track.days),
-        None if track.limit is None else Tick(track.limit, y(track.limit)),
+        frame=frame,
+        path="".join(_path([x(day) for day in track.days], ends, heights)),
+        marks=tuple(marks),
+        up=tuple(Tick(value, y(value)) for value in up),
+        digits=decimals_of(up[1] - up[0]),
+        across=tuple(DayTick(day, x(day)) for day in track.days),
+        limit=None if track.limit is None else Tick(track.limit, y(track.limit)),
     )
 
 

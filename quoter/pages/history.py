@@ -190,20 +190,20 @@ def material_view(
     first, last = known[0][1], known[-1][1]
     told = [known[0], *(new for old, new in pairwise(known) if new[1] != old[1])]
     return MaterialView(
-        material.name,
-        names[-1][1],
-        names[0][1],
-        known[0][0],
-        _quoted(rows),
-        PriceMove(
+        name=material.name,
+        supplier=names[-1][1],
+        first_supplier=names[0][1],
+        since=known[0][0],
+        quoted=_quoted(rows),
+        landed=PriceMove(
             Amount(first, unit),
             Amount(last, unit),
             last / first - 1 if first else None,
             len(told) == 1,
         ),
-        tuple(new for old, new in pairwise(names) if new[1] != old[1]),
-        tuple(told),
-        steps(Track(days, landed, until), CARD) if len(told) > 1 else None,
+        suppliers=tuple(new for old, new in pairwise(names) if new[1] != old[1]),
+        told=tuple(told),
+        chart=steps(Track(days, landed, until), CARD) if len(told) > 1 else None,
     )
 
 

@@ -115,8 +115,7 @@ def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes
     """The script file that holds the data.
 
     Args:
-        every: the lines of all markets
-        movable: every cost by what moves it
+        findings: what is asked of the finished costing
         levers: what the page moves, in this order
         lang: language tag of the page
     """

@@ -24,7 +24,7 @@ ASSETS = {
     "assets/history.css": "internal/history.css",
     "assets/surcharge.css": "internal/surcharge.css",
 }
-CHART = Frame(460, 200, 58, 452, 24, 174, 4)
+CHART = Frame(width=460, height=200, left=58, right=452, top=24, bottom=174, most_ticks=4)
 EXAMPLE = 1000.0  # in home currency: what the tables start from
 MOST_VALUES = 12  # the newest of a series, in tables that a screen can hold
 

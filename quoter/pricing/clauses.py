@@ -103,15 +103,15 @@ def steps_of(
     if clause.leave_above is not None:
         leave = may_leave(fraction, clause.leave_above)
     return ClauseSteps(
-        price,
-        base,
-        now,
-        ratio,
-        counted,
-        fraction,
-        amount,
-        (price + amount).named("surcharge.adjusted", "price with surcharge"),
-        leave.named("surcharge.leave", "customer may leave"),
+        price=price,
+        base=base,
+        now=now,
+        ratio=ratio,
+        counted=counted,
+        fraction=fraction,
+        surcharge=amount,
+        adjusted=(price + amount).named("surcharge.adjusted", "price with surcharge"),
+        leave=leave.named("surcharge.leave", "customer may leave"),
     )
 
 

@@ -53,16 +53,16 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
     rules = rules_of(priced, quantities)
     kept = _kept(priced, rules, key)
     return Configured(
-        quantities,
-        list_price,
-        cost,
-        variable,
-        whole("mass", lambda item: item.assembly.mass),
-        whole("hours", lambda item: item.assembly.all_hours),
-        sales(terms, list_price, cost, variable, key, name),
-        rules,
-        kept,
-        all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
+        quantities=quantities,
+        list_price=list_price,
+        cost=cost,
+        variable=variable,
+        mass=whole("mass", lambda item: item.assembly.mass),
+        hours=whole("hours", lambda item: item.assembly.all_hours),
+        sales=sales(terms, list_price, cost, variable, key, name),
+        rules=rules,
+        kept=kept,
+        all_kept=all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
     )
 
 

@@ -58,6 +58,16 @@ class PricedModel:
     offered_packages: tuple[Package, ...] = ()
 
     @property
+    def boat_and_options(self) -> tuple[Priced, ...]:
+        """All that has a costing of its own: packages are made of options."""
+        return self.boat, *self.options.values()
+
+    @property
+    def everything(self) -> tuple[Priced, ...]:
+        """All that has a price: the boat, its options and its packages."""
+        return *self.boat_and_options, *self.packages.values()
+
+    @property
     def extras(self) -> dict[str, Priced]:
         """What can be chosen: the options that are not standard on the model, and packages."""
         standard = self.model.standard
@@ -94,7 +104,7 @@ def set_prices(costing: Costing) -> Pricing:
     terms, problems = terms_of(costing.catalogue.yard), Problems()
     models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
     for model in models.values():
-        for priced in (model.boat, *model.options.values(), *model.packages.values()):
+        for priced in model.everything:
             if not priced.sales:
                 place = priced.assembly.recipe.place
                 what = f"'{priced.assembly.recipe.id}' is listed at nothing on '{model.model.id}'"

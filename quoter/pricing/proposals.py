@@ -149,7 +149,17 @@ def _proposal(
         )
         for model, item in models.items()
     )
-    return Proposal(line, name, basis, currency, old, wanted, proposed, by, covered)
+    return Proposal(
+        line=line,
+        name=name,
+        basis=basis,
+        currency=currency,
+        published=old,
+        wanted=wanted,
+        proposed=proposed,
+        moved=by,
+        covered=covered,
+    )
 
 
 def _published(

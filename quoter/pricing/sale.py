@@ -50,7 +50,15 @@ def sales(
 ) -> dict[str, Sale]:
     """Dealer class id -> what a sale at the list price leaves."""
     return {
-        str(buyer.id): _sale(terms, buyer, list_price, cost, variable, f"{key}.{buyer.id}", name)
+        str(buyer.id): _sale(
+            terms=terms,
+            buyer=buyer,
+            list_price=list_price,
+            cost=cost,
+            variable=variable,
+            key=f"{key}.{buyer.id}",
+            name=name,
+        )
         for buyer in terms.buyers
     }
 
@@ -72,14 +80,16 @@ def _sale(
     fraction = fraction_of_price(margin, net)
     fraction = fraction.named(f"{key}.margin_fraction", f"{label}: margin of net", "percent")
     return Sale(
-        buyer,
-        net,
-        contribution,
-        margin,
-        fraction_of_price(contribution, net).named(
+        buyer=buyer,
+        net=net,
+        contribution=contribution,
+        margin=margin,
+        contribution_fraction=fraction_of_price(contribution, net).named(
             f"{key}.contribution_fraction", f"{label}: contribution of net", "percent"
         ),
-        fraction,
-        less_or_equal(terms.floor, fraction).named(f"{key}.holds", f"{label}: margin holds"),
-        less(fraction, terms.floor).named(f"{key}.breach", f"{label}: margin below the floor"),
+        margin_fraction=fraction,
+        holds=less_or_equal(terms.floor, fraction).named(f"{key}.holds", f"{label}: margin holds"),
+        breach=less(fraction, terms.floor).named(
+            f"{key}.breach", f"{label}: margin below the floor"
+        ),
     )

@@ -70,13 +70,15 @@ def account_of(pricing: Pricing, wish: Wish) -> Account:
         quantity = wish.boat.quantities[option] if option else constant(1.0)
         items.append(
             Item(
-                option,
-                name,
-                quantity,
-                listed,
-                net.named(f"{key}.net", f"{name}: net price"),
-                stated(item.assembly.cost, f"{key}.cost", f"{name}: cost"),
-                stated(item.assembly.variable, f"{key}.variable_cost", f"{name}: variable cost"),
+                id=option,
+                name=name,
+                quantity=quantity,
+                list_price=listed,
+                net=net.named(f"{key}.net", f"{name}: net price"),
+                cost=stated(item.assembly.cost, f"{key}.cost", f"{name}: cost"),
+                variable=stated(
+                    item.assembly.variable, f"{key}.variable_cost", f"{name}: variable cost"
+                ),
             )
         )
     return _summed(pricing, tuple(items), class_discount, discount)
@@ -103,19 +105,19 @@ def _summed(
     held = price_for_margin(cost, terms.provisions, terms.floor, class_discount)
     most = at_least(1 - held / listed, NO_DISCOUNT)
     return Account(
-        items,
-        class_discount,
-        discount,
-        listed,
-        net,
-        cost,
-        variable,
-        contribution,
-        margin,
-        fraction,
-        fraction_of_price(contribution, net).named(
+        items=items,
+        class_discount=class_discount,
+        discount=discount,
+        list_price=listed,
+        net=net,
+        cost=cost,
+        variable=variable,
+        contribution=contribution,
+        margin=margin,
+        margin_fraction=fraction,
+        contribution_fraction=fraction_of_price(contribution, net).named(
             "quote.contribution_fraction", "Quote: contribution of net", "percent"
         ),
-        less(fraction, terms.floor).named("quote.breach", "Quote: margin below the floor"),
-        most.named("quote.most", "Quote: largest discount that keeps the floor", "percent"),
+        breach=less(fraction, terms.floor).named("quote.breach", "Quote: margin below the floor"),
+        most=most.named("quote.most", "Quote: largest discount that keeps the floor", "percent"),
     )

@@ -69,7 +69,15 @@ def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None)
         raise QuoteError(_below_floor(pricing, account))
     offer = offer_of(pricing, wish, language)
     kept = approval if account.breach.value else None
-    return Draft(pricing, wish, language, mark, offer, account, kept)
+    return Draft(
+        pricing=pricing,
+        wish=wish,
+        language=language,
+        mark=mark,
+        offer=offer,
+        account=account,
+        approval=kept,
+    )
 
 
 def _below_floor(pricing: Pricing, account: Account) -> str:

@@ -119,7 +119,15 @@ class _QuoteLines:
     def _boat(self) -> QuoteLine:
         model = self._wish.model.model
         words = self._language.words
-        return self._priced("boat", BOAT, words(model.name), words(model.text), (), 1, None)
+        return self._priced(
+            kind="boat",
+            id=BOAT,
+            name=words(model.name),
+            text=words(model.text),
+            inside=(),
+            quantity=1,
+            tax=None,
+        )
 
     def _standard(self) -> Iterator[QuoteLine]:
         model, words = self._wish.model, self._language.words
@@ -147,14 +155,28 @@ class _QuoteLines:
             inside = [model.options[name].option for name in package.options]
             names = tuple(words(option.name) for option in inside if option is not None)
             name, text = words(package.name), words(package.text)
-            yield self._priced("package", id, name, text, names, quantity, None)
+            yield self._priced(
+                kind="package",
+                id=id,
+                name=name,
+                text=text,
+                inside=names,
+                quantity=quantity,
+                tax=None,
+            )
 
     def _option(self, id: str, item: Priced, option: Option, quantity: int) -> QuoteLine:
         words = self._language.words
         kind: LineKind = "credit" if self._price(id).amount < 0 else "option"
         inside = tuple(words(text) for text in option.includes)
         line = self._priced(
-            kind, id, words(option.name), words(option.text), inside, quantity, option.tax
+            kind=kind,
+            id=id,
+            name=words(option.name),
+            text=words(option.text),
+            inside=inside,
+            quantity=quantity,
+            tax=option.tax,
         )
         return line.model_copy(update={"lead_time": words(option.lead_time)})
 

@@ -184,7 +184,19 @@ def wish_of(
     boat = configure(pricing.terms, model, chosen)
     problems.extend(_broken_rules(request, boat))
     delivery, kept = request.delivery or policy.delivery, {**written, "buyer": str(buyer.id)}
-    return Wish(request, kept, policy, by, market, buyer, model, scheme, delivery, chosen, boat)
+    return Wish(
+        request=request,
+        written=kept,
+        policy=policy,
+        prepared_by=by,
+        market=market,
+        buyer=buyer,
+        model=model,
+        scheme=scheme,
+        delivery=delivery,
+        chosen=chosen,
+        boat=boat,
+    )
 
 
 def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R | None:

@@ -152,14 +152,14 @@ def _sections(record: Record) -> tuple[Section, ...]:
 
 def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
     return ShownLine(
-        line.name,
-        line.text,
-        line.inside,
-        line.quantity,
-        line.price,
-        line.amount,
-        tax if line.amount is not None else None,
-        line.lead_time,
+        name=line.name,
+        text=line.text,
+        inside=line.inside,
+        quantity=line.quantity,
+        price=line.price,
+        amount=line.amount,
+        tax=tax if line.amount is not None else None,
+        lead_time=line.lead_time,
     )
 
 

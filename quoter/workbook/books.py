@@ -40,7 +40,9 @@ def every_book(
         say: is told what is being done
     """
     pricing = findings.pricing
-    yield from model_books(findings, build_id, say)
+    for id, priced in pricing.models.items():
+        say(f"writing the workbook of {priced.model.name}")
+        yield f"{id}.xlsx", write_book(model_book(findings, priced, build_id))
     if pricing.models:
         say("writing the workbook of the margin review")
         yield MARGIN_REVIEW, write_book(margin_book(findings, build_id))
@@ -48,15 +50,6 @@ def every_book(
         say("writing the workbook of the planned year")
         name = "plan" if "plan" not in pricing.models else "planned_year"
         yield f"{name}.xlsx", write_book(plan_book(findings, build_id))
-
-
-def model_books(
-    findings: Findings, build_id: str, say: Callable[[str], None]
-) -> Iterator[tuple[str, bytes]]:
-    """File name and bytes of each model's workbook."""
-    for id, priced in findings.pricing.models.items():
-        say(f"writing the workbook of {priced.model.name}")
-        yield f"{id}.xlsx", write_book(model_book(findings, priced, build_id))
 
 
 def model_book(findings: Findings, priced: PricedModel, build_id: str) -> Book:
@@ -88,7 +81,7 @@ def model_book(findings: Findings, priced: PricedModel, build_id: str) -> Book:
 
 def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
     """The sheets between the summary and the inputs: results first, then quantities and rates."""
-    pricing, costing = findings.pricing, findings.pricing.costing
+    costing = findings.pricing.costing
     assemblies = assemblies_of(priced)
     used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
     parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
@@ -96,10 +89,10 @@ def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[She
         cost_sheet(priced, parts),
         element_sheet(priced),
         margin_sheet(priced),
-        target_sheet(pricing.terms, priced),
+        target_sheet(findings, priced),
         sensitivity_sheet(findings, priced, build_id),
         risk_sheet(findings, priced, build_id),
-        emission_sheet(priced, costing.rates, assemblies),
+        emission_sheet(findings, priced, assemblies),
         takeoff_sheet(assemblies, costing.rates),
         part_sheet(assemblies),
         labour_sheet(assemblies),

@@ -120,13 +120,13 @@ def _charts(bridge: Bridge) -> tuple[Chart, ...]:
         return ()
     words = tuple(bridge.causes[cause] for cause in causes)
     chart = Chart(
-        "Change in cost by cause",
-        "totals",
-        "Model",
-        words,
-        "Change",
-        "Model",
-        "A stacked bar for each model: how much of its change in cost each cause brought. "
-        + finding(bridge),
+        title="Change in cost by cause",
+        table="totals",
+        categories="Model",
+        values=words,
+        value_title="Change",
+        category_title="Model",
+        description="A stacked bar for each model: how much of its change in cost each cause "
+        f"brought. {finding(bridge)}",
     )
     return (chart,)

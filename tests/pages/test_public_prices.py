@@ -140,7 +140,7 @@ STEPS: list[Step] = [
     (PublicPrice, "__add__", returns),
     (PublicPrice, "__sub__", returns),
     (PublicPrice, "amount", read_as),
-    (site, "price_list", returns_all),
+    (sheet, "price_list", returns_all),
     (changes, "price_list", returns_all),
     (changes, "listed_delivery", returns),
     (changes, "_prior_price", returns),

@@ -348,13 +348,17 @@ def test_bars_share_one_scale_with_zero_and_a_mark() -> None:
 def test_a_line_runs_from_edge_to_edge_within_its_frame() -> None:
     drawn = lines((10, 100, 1000), (50.0, 20.0, 10.0), (1, 1, 2), Decimal(100), (10, 100, 1000))
     xs = [point.x for point in drawn.points]
-    assert xs == [drawn.left, (drawn.left + drawn.right) / 2, drawn.right], "even by decades"
+    assert xs == [
+        drawn.frame.left,
+        (drawn.frame.left + drawn.frame.right) / 2,
+        drawn.frame.right,
+    ], "even by decades"
     assert [tick.at for tick in drawn.across] == xs
-    assert all(drawn.top <= point.y <= drawn.bottom for point in drawn.points)
+    assert all(drawn.frame.top <= point.y <= drawn.frame.bottom for point in drawn.points)
     assert [point.sets for point in drawn.points] == [None, None, 2]
     assert drawn.mark is not None
     assert drawn.mark.at == xs[1]
-    assert drawn.up[0].at == drawn.bottom
+    assert drawn.up[0].at == drawn.frame.bottom
     assert lines((10, 100), (1.0, 1.0), (1, 1), Decimal(7)).mark is None
     assert re.fullmatch(r"M[\d.]+ [\d.]+(L[\d.]+ [\d.]+){2}", drawn.path)
 

@@ -275,15 +275,15 @@ def style_of(write: Write, digits: int) -> NumberStyle:
     )
     sizes = (groups[-1], groups[-2]) if len(groups) > 2 else (99, 99)
     return NumberStyle(
-        digits,
-        before,
-        after,
-        negative_before,
-        negative_after,
-        separator,
-        decimal,
-        sizes,
-        grouped_from,
+        digits=digits,
+        before=before,
+        after=after,
+        before_negative=negative_before,
+        after_negative=negative_after,
+        separator=separator,
+        decimal=decimal,
+        sizes=sizes,
+        grouped_from=grouped_from,
     )
 
 

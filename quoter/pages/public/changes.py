@@ -232,23 +232,10 @@ class ListMove(View):
     now: PublicPrice
     lowest: PublicPrice | None
 
-    @property
-    def difference(self) -> PublicPrice:
-        """What the price rose by; a fall is negative."""
-        return self.now - self.before
 
-
-def shown_prices(
-    pricing: Pricing, market: Market, prices: Mapping[Key, PublicPrice] | None = None
-) -> dict[Key, PublicPrice]:
-    """Every price of a market's list: of boats as they can be bought, of extras, of delivery.
-
-    Args:
-        pricing: the finished costing
-        market: one of its yard's
-        prices: the price list of the market, where it is known already
-    """
-    found = price_list(pricing, market) if prices is None else prices
+def shown_prices(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
+    """Every price of a market's list: of boats as they can be bought, of extras, of delivery."""
+    found = price_list(pricing, market)
     shown = {
         (str(model), str(id)): found[model, id]
         for model, priced in pricing.models.items()

@@ -10,7 +10,6 @@ from typing import Any
 
 from quoter.catalogue.options import Option
 from quoter.formats import PRICES
-from quoter.pages.public.views import SheetView
 
 Schema = dict[str, Any]
 
@@ -25,13 +24,8 @@ WORDS = (
 KINDS = Option.model_json_schema()["properties"]["kind"]["enum"]
 
 
-def prices_schema(sheet: SheetView) -> bytes:
-    """The file prices.schema.json; it holds nothing of the sheet."""
-    return schema_file()
-
-
 def schema_file() -> bytes:
-    """The same for every sheet."""
+    """The file prices.schema.json, which is the same for every sheet."""
     schema = {"$schema": DIALECT, "title": TITLE} | _whole() | {"$defs": _definitions()}
     return (json.dumps(schema, indent=1, ensure_ascii=False) + "\n").encode()
 

@@ -71,12 +71,7 @@ class SheetSource:
 
 
 def sheet_view(
-    pricing: Pricing,
-    market: Market,
-    locale: Locale,
-    prices: Mapping[Key, PublicPrice] | None = None,
-    *,
-    changed: bool = False,
+    pricing: Pricing, market: Market, locale: Locale, *, changed: bool = False
 ) -> SheetView:
     """What the sheet of a market shows in the language of a locale.
 
@@ -84,15 +79,13 @@ def sheet_view(
         pricing: the finished costing
         market: one of the yard's
         locale: the reader's
-        prices: the price list of the market, where it is known already
         changed: whether a page of changes goes with it
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
     yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
     need_language(pricing.catalogue.records, locale.language)
-    found = price_list(pricing, market) if prices is None else prices
-    sheet = SheetSource(pricing, market, locale.language, found)
+    sheet = SheetSource(pricing, market, locale.language, price_list(pricing, market))
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]

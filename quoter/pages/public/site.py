@@ -5,8 +5,8 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping, Sequence
-from functools import cached_property, partial
+from collections.abc import Callable, Sequence
+from functools import cache, cached_property, partial
 from itertools import groupby
 from operator import attrgetter
 
@@ -17,25 +17,23 @@ from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
 from quoter.pages.public.changes import (
     ChangesView,
-    PastList,
     changes_view,
     past_lists,
     shown_prices,
 )
 from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
-from quoter.pages.public.data_schema import prices_schema
+from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.wording import wording
-from quoter.pricing.markets import Key
 from quoter.pricing.price import Pricing
-from quoter.pricing.public import PublicPrice, price_list
 
 Maker = Callable[[], bytes]
+Rules = Callable[[str], RuleScript]
 
 # Files of a price sheet's folder that go out as they are.
 ASSETS = {
@@ -61,7 +59,7 @@ DATA: dict[str, Callable[[SheetView], bytes]] = {
     "prices.csv": prices_csv,
     "prices.csv-metadata.json": csv_metadata,
     "prices.json": prices_json,
-    "prices.schema.json": prices_schema,
+    "prices.schema.json": lambda _: schema_file(),
     "offers.jsonld": offers_json_ld,
 }
 
@@ -85,7 +83,7 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
-    sheet = MarketSheet(pricing, market, locale, _Shared(pricing))
+    sheet = MarketSheet(pricing, market, locale, _rules_of(pricing))
     return {path: make() for path, make in sheet.makers().items()}
 
 
@@ -103,9 +101,9 @@ class PublicSite:
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
-        shared = _Shared(pricing, earlier)
+        rules = _rules_of(pricing)
         for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, shared, earlier)
+            sheet = MarketSheet(pricing, market, locale, rules, earlier)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -124,34 +122,9 @@ class PublicSite:
         return self._doors.get(path) or self.sheets.get(folder)
 
 
-class _Shared:
-    """What the sheets of several markets and languages share, worked out once and when needed."""
-
-    def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
-        self._pricing, self._earlier = pricing, earlier
-        self._prices: dict[str, Mapping[Key, PublicPrice]] = {}
-        self._past: dict[str, Sequence[PastList]] = {}
-        self._rules: dict[str, RuleScript] = {}
-
-    def prices(self, market: Market) -> Mapping[Key, PublicPrice]:
-        """The price list of a market by model and option."""
-        id = str(market.id)
-        if id not in self._prices:
-            self._prices[id] = price_list(self._pricing, market)
-        return self._prices[id]
-
-    def past(self, market: Market) -> Sequence[PastList]:
-        """What a market's list showed on the earlier days."""
-        id = str(market.id)
-        if id not in self._past:
-            self._past[id] = past_lists(self._earlier, market)
-        return self._past[id]
-
-    def rules(self, model: str) -> RuleScript:
-        """The rules of a model's options for a browser."""
-        if model not in self._rules:
-            self._rules[model] = rule_script(self._pricing, self._pricing.models[model])
-        return self._rules[model]
+def _rules_of(pricing: Pricing) -> Rules:
+    """The rules of a model's options for a browser: alike in all markets, so written once."""
+    return cache(lambda id: rule_script(pricing, pricing.models[id]))
 
 
 class MarketSheet:
@@ -162,29 +135,28 @@ class MarketSheet:
         pricing: Pricing,
         market: Market,
         locale: Locale,
-        shared: _Shared,
+        rules: Rules,
         earlier: Sequence[Pricing] = (),
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
-        self._shared, self._earlier = shared, earlier
+        self._rules, self._earlier = rules, earlier
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        prices = self._shared.prices(self._market)
-        return sheet_view(self._pricing, self._market, self.locale, prices, changed=changed)
+        return sheet_view(self._pricing, self._market, self.locale, changed=changed)
 
     @cached_property
     def changes(self) -> ChangesView | None:
         """What differs from the edition before, if there was one."""
         if not self._earlier:
             return None
-        now = shown_prices(self._pricing, self._market, self._shared.prices(self._market))
+        now = shown_prices(self._pricing, self._market)
         version = str(self._earlier[0].catalogue.edition.version)
-        return changes_view(self.view, version, now, self._shared.past(self._market))
+        return changes_view(self.view, version, now, past_lists(self._earlier, self._market))
 
     @property
     def views(self) -> tuple[object, ...]:
@@ -227,10 +199,8 @@ class MarketSheet:
         return self._render("public/model.html", model=model, offers=offers, root="../", page=page)
 
     def _list(self, id: str) -> bytes:
-        rules = self._shared.rules(id)
-        return list_script(
-            self.view, self._model_view(id), rules, wording(self.locale), self.locale
-        )
+        model, rules = self._model_view(id), self._rules(id)
+        return list_script(self.view, model, rules, wording(self.locale), self.locale)
 
     def _model_view(self, id: str) -> ModelView:
         return next(each for each in self.view.models if each.id == id)

@@ -4,9 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
+from quoter.catalogue.factory import DealerClass
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.pricing.price import Priced, PricedModel
+from quoter.pricing.sale import Sale
+from quoter.problems import Place
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
 
@@ -15,7 +18,7 @@ WIDE = 34.0
 
 def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     """Cost by element group of the base boat, every option and every part."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
     return Sheet(
         "Costs",
@@ -27,13 +30,13 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
         ),
         charts=(
             Chart(
-                "Cost of each option by element",
-                "option_costs",
-                "Options",
-                tuple(SHOWN.values()),
-                "Cost",
-                "Option",
-                "Stacked bars: the cost of every option, divided into its elements",
+                title="Cost of each option by element",
+                table="option_costs",
+                categories="Options",
+                values=tuple(SHOWN.values()),
+                value_title="Cost",
+                category_title="Option",
+                description="Stacked bars: the cost of every option, divided into its elements",
             ),
         ),
     )
@@ -69,7 +72,7 @@ def assembly_name(assembly: Assembly) -> str:
 
 def element_sheet(priced: PricedModel) -> Sheet:
     """Materials by class and labour by station, in money, of the boat and every option."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     return Sheet(
         "Elements",
         f"{priced.model.name}: material by class and labour by station, per good unit",
@@ -104,15 +107,12 @@ def _by_element(sold: Sequence[Assembly], group: str, title: str) -> Table:
 
 def margin_sheet(priced: PricedModel) -> Sheet:
     """Recommended and published list prices, and what each leaves at every class of buyer."""
-    sold = [priced.boat, *priced.options.values()]
-    buyers = [sale.buyer for sale in priced.boat.sales.values()]
-    tables = [_prices(sold)]
-    for buyer in buyers:
-        tables.append(_margins(sold, str(buyer.id), str(buyer.name)))
+    sold = priced.boat_and_options
+    sales = priced.boat.sales.values()
     return Sheet(
         "Margins",
         f"{priced.model.name}: list prices without tax, and what they leave by class of buyer",
-        tuple(tables),
+        (_prices(sold), *(_margins(sold, sale.buyer) for sale in sales)),
     )
 
 
@@ -146,26 +146,32 @@ def _source_of_price(item: Priced) -> str:
     return sources_of(item.list_price) if listed else str(item.assembly.recipe.place)
 
 
-def _margins(sold: Sequence[Priced], buyer: str, name: str) -> Table:
-    rows = []
-    for item in sold:
-        sale = item.sales[buyer]
-        rows.append(
-            Row(
-                (
-                    item.assembly.name,
-                    sale.net,
-                    sale.contribution,
-                    sale.contribution_fraction,
-                    sale.margin,
-                    sale.margin_fraction,
-                    Flag(sale.holds, "holds", "BELOW FLOOR"),
-                ),
-                str(item.assembly.recipe.place),
-            )
-        )
+def _margins(sold: Sequence[Priced], buyer: DealerClass) -> Table:
+    rows = (
+        sale_row(item.assembly.name, item.sales[str(buyer.id)], item.assembly.recipe.place)
+        for item in sold
+    )
+    return sale_table(rows, "Boat or option", f"Sold to: {buyer.name}", f"margins_{buyer.id}")
+
+
+def sale_row(what: str, sale: Sale, place: Place) -> Row:
+    """What a sale leaves, for a table of sales."""
+    cells = (
+        what,
+        sale.net,
+        sale.contribution,
+        sale.contribution_fraction,
+        sale.margin,
+        sale.margin_fraction,
+        Flag(sale.holds, "holds", "BELOW FLOOR"),
+    )
+    return Row(cells, str(place))
+
+
+def sale_table(rows: Iterable[Row], what: str, title: str, name: str) -> Table:
+    """What sales leave, each of them a row."""
     columns = (
-        Column("Boat or option", width=WIDE),
+        Column(what, width=WIDE),
         Column("Net price"),
         Column("Contribution"),
         Column("Contribution of net"),
@@ -173,4 +179,4 @@ def _margins(sold: Sequence[Priced], buyer: str, name: str) -> Table:
         Column("Margin of net"),
         Column("Floor"),
     )
-    return Table(columns, tuple(rows), title=f"Sold to: {name}", name=f"margins_{buyer}")
+    return Table(columns, tuple(rows), title=title, name=name)

@@ -5,6 +5,7 @@ from __future__ import annotations
 from quoter.figures import Figure
 from quoter.pricing.configured import Configured
 from quoter.pricing.price import PricedModel
+from quoter.workbook.sheets.costs import sale_row, sale_table
 from quoter.workbook.table import (
     Choice,
     Column,
@@ -58,31 +59,8 @@ def _configured(priced: PricedModel, boat: Configured, master: Figure) -> Table:
 
 
 def _sales(boat: Configured) -> Table:
-    rows = tuple(
-        Row(
-            (
-                str(sale.buyer.name),
-                sale.net,
-                sale.contribution,
-                sale.contribution_fraction,
-                sale.margin,
-                sale.margin_fraction,
-                Flag(sale.holds, "holds", "BELOW FLOOR"),
-            ),
-            source=str(sale.buyer.place),
-        )
-        for sale in boat.sales.values()
-    )
-    columns = (
-        Column("Sold to", width=34),
-        Column("Net price"),
-        Column("Contribution"),
-        Column("Contribution of net"),
-        Column("Full margin"),
-        Column("Margin of net"),
-        Column("Floor"),
-    )
-    return Table(columns, rows, title="What the configured boat leaves", name="sales")
+    rows = (sale_row(str(sale.buyer.name), sale, sale.buyer.place) for sale in boat.sales.values())
+    return sale_table(rows, "Sold to", "What the configured boat leaves", "sales")
 
 
 def _kept(boat: Configured, option: str) -> Flag | None:

@@ -105,13 +105,13 @@ def _year_chart(review: Review) -> Chart:
         values += ("Margin of net at the last list",)
     beside = " now and at the last list" if review.last_list else ""
     return Chart(
-        f"Margin of the planned year by model{beside}",
-        "models",
-        "Model",
-        values,
-        "Fraction of the net price",
-        "Model",
-        f"Bars: each model's margin of the net price{beside}. {'; '.join(told)}",
+        title=f"Margin of the planned year by model{beside}",
+        table="models",
+        categories="Model",
+        values=values,
+        value_title="Fraction of the net price",
+        category_title="Model",
+        description=f"Bars: each model's margin of the net price{beside}. {'; '.join(told)}",
         stacked=False,
         from_zero=min(shown) >= 0,
     )
@@ -279,13 +279,14 @@ def _worst_chart(review: Review, lines: Sequence[MarginLine]) -> Chart:
         for line, fraction in zip(lines, fractions, strict=True)
     )
     return Chart(
-        "The lowest margins beside the floor",
-        "lowest",
-        WHAT,
-        ("Margin of net", "Floor margin"),
-        "Fraction of the net price",
-        WHAT,
-        f"Two bars a line: its margin of the net price, and the floor of {floor * 100:g} %. {told}",
+        title="The lowest margins beside the floor",
+        table="lowest",
+        categories=WHAT,
+        values=("Margin of net", "Floor margin"),
+        value_title="Fraction of the net price",
+        category_title=WHAT,
+        description="Two bars a line: its margin of the net price, and the floor of "
+        f"{floor * 100:g} %. {told}",
         stacked=False,
         from_zero=min(fractions) >= 0,
     )

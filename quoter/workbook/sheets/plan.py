@@ -257,13 +257,13 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Column("Under-absorbed"),
     )
     chart = Chart(
-        "Utilisation of each station",
-        "loads",
-        "Station",
-        ("Utilisation",),
-        "Load as a fraction of practical capacity",
-        "Station",
-        "Bars: how much of each station's practical capacity the planned year takes",
+        title="Utilisation of each station",
+        table="loads",
+        categories="Station",
+        values=("Utilisation",),
+        value_title="Load as a fraction of practical capacity",
+        category_title="Station",
+        description="Bars: how much of each station's practical capacity the planned year takes",
         from_zero=True,
     )
     return Sheet(

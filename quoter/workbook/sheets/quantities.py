@@ -138,7 +138,7 @@ def _operation(assembly: Assembly, cost: OperationCost) -> Row:
 
 def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     """Paid hours of the boat and every option by station."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     stations = [id for id in costing.stations if any(id in item.hours for item in sold)]
     names = [str(costing.stations[id].name) for id in stations]
     whole = ("Rework", "Lost to yield", "All paid hours")
@@ -166,13 +166,13 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
         )
         tables.append(Table(columns, rows, title=title, name=name))
     chart = Chart(
-        "Paid hours of each option by station",
-        "station_hours",
-        "Option",
-        (*names, "Rework", "Lost to yield"),
-        "Paid hours",
-        "Option",
-        "Stacked bars: the paid hours of every option, divided among the stations",
+        title="Paid hours of each option by station",
+        table="station_hours",
+        categories="Option",
+        values=(*names, "Rework", "Lost to yield"),
+        value_title="Paid hours",
+        category_title="Option",
+        description="Stacked bars: the paid hours of every option, divided among the stations",
     )
     return Sheet("Hours", "Paid hours by station, per good unit", tuple(tables), charts=(chart,))
 

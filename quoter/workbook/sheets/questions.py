@@ -5,16 +5,14 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.answers import Target, target_of
+from quoter.analysis.answers import Target
 from quoter.analysis.findings import Findings
-from quoter.analysis.plan import emissions_of
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced, PricedModel
-from quoter.pricing.sale import Terms
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
@@ -46,7 +44,7 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
     """The inputs that move each option's cost most, ranked, with the effect of a rise."""
     rise = a_rise()
     first = max(priced.extras.values(), default=priced.boat, key=lambda i: i.assembly.cost.value)
-    others = [item for item in (priced.boat, *priced.options.values()) if item is not first]
+    others = [item for item in priced.boat_and_options if item is not first]
     name = first.assembly.name
     foremost = _effects(findings, [first], rise, name, "effects_first")
     asked = Table(
@@ -54,13 +52,14 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
         (Row(("Rise of each input in turn", InputCell(rise))),),
     )
     chart = Chart(
-        f"What a rise of each input adds to the cost of one {name}",
-        "effects_first",
-        "Input",
-        ("Effect of the rise",),
-        "Effect of the rise",
-        "Input",
-        f"Bars, the largest effect on top: what the rise of each input does to the cost of {name}",
+        title=f"What a rise of each input adds to the cost of one {name}",
+        table="effects_first",
+        categories="Input",
+        values=("Effect of the rise",),
+        value_title="Effect of the rise",
+        category_title="Input",
+        description="Bars, the largest effect on top: what the rise of each input does to the cost "
+        f"of {name}",
     )
     return Sheet(
         "Sensitivity",
@@ -126,11 +125,10 @@ def _effect(effect: LiveEffect) -> Row:
     return Row(cells, source_of(effect.figure))
 
 
-def target_sheet(terms: Terms, priced: PricedModel) -> Sheet:
+def target_sheet(findings: Findings, priced: PricedModel) -> Sheet:
     """What cost each list price allows, and the cut that each element alone would take."""
-    sold = [priced.boat, *priced.options.values(), *priced.packages.values()]
-    found = [(item, target_of(terms, item)) for item in sold]
-    buyer = terms.buyers[0].name
+    found = [(item, findings.targets[item.assembly.recipe.key]) for item in priced.everything]
+    buyer = findings.pricing.terms.buyers[0].name
     return Sheet(
         "Targets",
         f"{priced.model.name}: what each list price lets a thing cost, and how far it is from it",
@@ -191,11 +189,14 @@ def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
     return Table(columns, tuple(rows), title="Cut needed in one element alone", name="cuts")
 
 
-def emission_sheet(priced: PricedModel, rates: CostRates, assemblies: Sequence[Assembly]) -> Sheet:
+def emission_sheet(
+    findings: Findings, priced: PricedModel, assemblies: Sequence[Assembly]
+) -> Sheet:
     """Mass added and organic HAP given off, by boat and option, and by material line."""
+    rates, gas = findings.pricing.costing.rates, findings.emissions
+    sold = [item.assembly for item in priced.everything]
     rows = tuple(
-        Row((item.assembly.name, item.assembly.mass, gas), str(item.assembly.recipe.place))
-        for item, gas in emissions_of(priced, rates)
+        Row((one.name, one.mass, gas[one.recipe.key]), str(one.recipe.place)) for one in sold
     )
     columns = (
         Column("Boat, option or package", width=WIDE),

@@ -37,7 +37,7 @@ ABOUT = (
 
 def risk_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
     """Low, likely and high inputs, and mean, deviation and percentiles of each cost."""
-    sold = [priced.boat.assembly, *(item.assembly for item in priced.options.values())]
+    sold = [item.assembly for item in priced.boat_and_options]
     spreads = live_spreads([assembly.cost for assembly in sold])
     blocks: tuple[Block, ...] = (Paragraphs((NO_RANGES,)),)
     if spreads:
