@@ -5,14 +5,13 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
-from pathlib import Path, PurePosixPath
+from pathlib import Path
 
 from quoter.analysis.findings import Findings
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
-from quoter.formats import RECORD_FILE
 from quoter.leaks import SiteGuard
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import paper_pages
@@ -24,7 +23,7 @@ from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.kept import notes
 from quoter.publish.manifest import FolderError
-from quoter.publish.ours import files_in
+from quoter.publish.ours import refuse_quotes
 from quoter.publish.outputs import held
 from quoter.workbook.books import every_book
 
@@ -158,7 +157,7 @@ def build(
     if site is not None and site.resolve() == internal.resolve():
         raise FolderError(f"{site} would be public and private at once; name two separate folders")
     if site is not None:
-        _refuse_quotes_within(site)
+        refuse_quotes(site)
     published = site is not None
     folders = [internal] if site is None else [site, internal]
     with held(folders, keep=[folder], wait=wait, say=say) as outputs:
@@ -172,14 +171,3 @@ def build(
         said = notes(made, found.public if published else None, told) if made else []
         left = outputs.publish(files, {internal: said})
     return replace(found, left=tuple(left))
-
-
-def _refuse_quotes_within(site: Path) -> None:
-    """Quotes hold costs; in a public folder they would be uploaded with it."""
-    for name in files_in(site) if site.is_dir() else ():
-        if PurePosixPath(name).name == RECORD_FILE:
-            quote = (site / name).parent
-            raise FolderError(
-                f"{quote} holds a quote with its costs, and {site} is public; "
-                "move the quotes elsewhere, and build again"
-            )

@@ -5,11 +5,11 @@ from __future__ import annotations
 import shutil
 from datetime import datetime
 from pathlib import Path
+from typing import Any
 
 import click
 
-from quoter.build import build
-from quoter.catalogue.schema import schemas
+from quoter.catalogue.mark import inputs
 from quoter.cli.terminal import (
     Folder,
     OutFolder,
@@ -23,9 +23,10 @@ from quoter.cli.terminal import (
     stopping,
     strict_option,
     tell,
+    tell_words,
     writing,
 )
-from quoter.leaks import LeakError
+from quoter.publish.kept import Kept, kept, made_from
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
 
@@ -38,6 +39,7 @@ from quoter.resources import demo_catalogue_folder
 @set_option
 @as_of_option
 @strict_option
+@click.option("--afresh", is_flag=True, help="Build even where nothing has changed.")
 @click.option("--wait", is_flag=True, help="Wait for another build into the same folders.")
 def build_command(
     catalogue: Path,
@@ -47,6 +49,7 @@ def build_command(
     settings: tuple[str, ...],
     as_of: datetime | None,
     strict: bool,
+    afresh: bool,
     wait: bool,
 ) -> None:
     """Build the costed workbooks, the internal review and the public price sheet.
@@ -58,27 +61,43 @@ def build_command(
         raise click.UsageError("--site asks for what --no-site rules out; say one of them")
     public, private = _folders(site, internal, settings)
     public = None if no_site else public
+    made = made_from(inputs(catalogue), day(as_of), settings, strict=strict)
+    found = None if afresh else kept(public, private, made)
+    if found is not None:
+        click.echo("nothing has changed since the last build; --afresh builds all the same")
+    else:
+        found = _built(
+            catalogue,
+            public,
+            private,
+            as_of=day(as_of),
+            settings=settings,
+            strict=strict,
+            wait=wait,
+            made=made,
+        )
+    for words in found.warnings:
+        tell_words(catalogue, words)
+    books = sum(name.startswith("workbooks/") for name in found.internal)
+    if public is not None:
+        click.echo(f"{public}: {len(found.public)} public files, open {public / 'index.html'}")
+    click.echo(f"{private}: {books} workbooks, open {private / 'review' / 'index.html'}")
+
+
+def _built(catalogue: Path, public: Path | None, private: Path, **asked: Any) -> Kept:
+    """What stands in the folders after a build; what stops it ends the command."""
+    from quoter.build import build  # not where nothing has changed
+    from quoter.leaks import LeakError
+
     try:
         with stopping(catalogue):
-            report = build(
-                catalogue,
-                public,
-                private,
-                day(as_of),
-                strict=strict,
-                settings=settings,
-                wait=wait,
-                say=progress(),
-            )
+            report = build(catalogue, public, private, **asked, say=progress())
     except (LeakError, FolderError, KeyboardInterrupt) as fault:
         refuse(str(fault) or "interrupted")
-    tell(catalogue, report.warnings)
     for words in report.left:
         click.secho(words, fg="yellow", err=True)
-    books = sum(name.startswith("workbooks/") for name in report.internal)
-    if public is not None:
-        click.echo(f"{public}: {len(report.public)} public files, open {public / 'index.html'}")
-    click.echo(f"{private}: {books} workbooks, open {private / 'review' / 'index.html'}")
+    told = [str(problem) for problem in report.warnings]
+    return Kept([*report.public], [*report.internal], told)
 
 
 def _folders(
@@ -116,6 +135,8 @@ def check_command(
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
     """Write JSON Schemas, with which editors complete and check catalogues and requests."""
+    from quoter.catalogue.schema import schemas
+
     with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, text in schemas().items():

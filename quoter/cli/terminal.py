@@ -8,16 +8,17 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import TYPE_CHECKING, Any, NoReturn
 
 import click
 from pydantic_core import PydanticCustomError
 
-from quoter.build import price_catalogue
 from quoter.catalogue.fields import MEANT_DAYS, is_meant, one_line
 from quoter.catalogue.source import Text
-from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.problems import CatalogueError, Place, Problem, nearest
+
+if TYPE_CHECKING:
+    from quoter.pricing.price import Priced, PricedModel, Pricing
 
 Folder = click.Path(exists=True, file_okay=False, path_type=Path)
 OutFolder = click.Path(file_okay=False, path_type=Path)
@@ -100,6 +101,8 @@ def price(
     only: str = "",
 ) -> tuple[Pricing, list[Problem]]:
     """A catalogue priced, with its warnings; its problems are told and end the command."""
+    from quoter.build import price_catalogue  # not before a command needs it
+
     with stopping(catalogue):
         return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
 
@@ -131,13 +134,17 @@ def tell(catalogue: Path | None, problems: Iterable[Problem]) -> None:
 
     What an option of the command line says has that option for a file.
     """
-    folder = "" if catalogue is None else f"{catalogue.as_posix().rstrip('/')}/"
     for problem in problems:
-        before = "" if problem.place.file.startswith("--") else folder
-        first, _, rest = f"{before}{problem}".partition("\n")
-        click.secho(first, fg="yellow" if problem.warning else "red", err=True)
-        if rest:
-            click.echo(rest, err=True)
+        tell_words(catalogue, str(problem), warning=problem.warning)
+
+
+def tell_words(catalogue: Path | None, words: str, *, warning: bool = True) -> None:
+    """Print a problem that is in words already."""
+    folder = "" if catalogue is None else f"{catalogue.as_posix().rstrip('/')}/"
+    first, _, rest = f"{'' if words.startswith('--') else folder}{words}".partition("\n")
+    click.secho(first, fg="yellow" if warning else "red", err=True)
+    if rest:
+        click.echo(rest, err=True)
 
 
 def warn(words: str) -> None:

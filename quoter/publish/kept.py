@@ -25,7 +25,7 @@ from quoter.publish.manifest import (
     notes_of,
     written_in,
 )
-from quoter.publish.ours import survey
+from quoter.publish.ours import refuse_quotes, survey
 from quoter.resources import PACKAGE, templates_folder
 
 MADE, BESIDE, WARNING = "made from", "beside", "warning"
@@ -105,6 +105,8 @@ def kept(site: Path | None, internal: Path, made: str) -> Kept | None:
         found = notes_of(internal)
         if not made or found[:1] != [(MADE, made)]:
             return None
+        if site is not None:
+            refuse_quotes(site)
         listed = "nothing" if site is None else digest_of((site / MANIFEST).read_bytes())
         if found[1] != (BESIDE, listed):
             return None

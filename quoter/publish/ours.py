@@ -12,6 +12,7 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
+from quoter.formats import RECORD_FILE
 from quoter.publish.manifest import MANIFEST, OWN, FolderError, WrittenFiles
 
 _BARRED = "; a build follows none in its folders: put a real one there, or name another folder"
@@ -148,3 +149,18 @@ def refuse_foreign(folder: Path, written: WrittenFiles) -> None:
 def unknown_in(folder: Path, wanted: Mapping[str, str]) -> list[str]:
     """Files in a folder of an earlier version, which kept no list, that a build would not write."""
     return [name for name in files_in(folder) if name not in wanted and name not in OWN]
+
+
+def refuse_quotes(site: Path) -> None:
+    """Quotes hold costs; in a public folder they would be uploaded with it.
+
+    Raises:
+        FolderError: there is one.
+    """
+    for name in files_in(site) if site.is_dir() else ():
+        if PurePosixPath(name).name == RECORD_FILE:
+            quote = (site / name).parent
+            raise FolderError(
+                f"{quote} holds a quote with its costs, and {site} is public; "
+                "move the quotes elsewhere, and build again"
+            )

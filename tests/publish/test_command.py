@@ -74,7 +74,7 @@ def test_ctrl_c_says_what_became_of_the_folders(
     before = everything(tmp_path)
     with monkeypatch.context() as patched:
         patched.setattr(build, "render", interrupted)
-        result = built(tmp_path)
+        result = built(tmp_path, "--afresh")
     assert (result.exit_code, result.stderr) == (
         1,
         "interrupted; no file of this build was put in place\n",

@@ -97,7 +97,7 @@ class Room:
     def start(self, number: int, *options: str, together: Barrier | None = None) -> Running:
         """Start a build of the catalogue of that number."""
         folders = ("--site", str(self.out / "site"), "--internal", str(self.out / "internal"))
-        words = ["build", str(self.catalogues[number]), *folders, *options]
+        words = ["build", str(self.catalogues[number]), "--afresh", *folders, *options]
         return Running(words, self.place / f"{number}.log", self.temporary, self.fresh, together)
 
     def faults(self, among: Sequence[int]) -> list[str]:
