@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from functools import cache
+from functools import cache, lru_cache
 
 from babel import Locale, UnknownLocaleError
 
@@ -22,6 +22,7 @@ def languages() -> tuple[str, ...]:
     return tuple(sorted({SOURCE, *(file.stem for file in files)}))
 
 
+@lru_cache(maxsize=100)  # asked of every text that is translated
 def known_locale(written: str) -> Locale | None:
     """The locale that a language, such as ``en`` or ``en-IE``, names; None if there is none."""
     try:

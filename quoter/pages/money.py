@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from decimal import Decimal
-from functools import lru_cache
+from functools import cache, lru_cache
 
 from babel import Locale
 from babel.core import get_global
@@ -32,8 +32,10 @@ INCHES_IN_A_FOOT = 12
 KG_DIGITS, LB_DIGITS = 4, 2
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
+MOST_KEPT = 50_000  # numbers as they are written: of those on a page, most stand on others too
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def money(amount: Decimal, currency: str, locale: Locale) -> str:
     """An amount with its currency, to the currency's own smallest unit.
 
@@ -50,7 +52,7 @@ def money(amount: Decimal, currency: str, locale: Locale) -> str:
     return _finished(_apart(written, symbol), locale)
 
 
-@lru_cache(maxsize=50_000)  # of the numbers of a page, most stand on others too
+@lru_cache(maxsize=MOST_KEPT)
 def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     """A plain number with that many decimals.
 
@@ -148,9 +150,13 @@ def unit_mass(amount: Decimal, unit_name: str, locale: Locale, digits: int) -> s
 
 
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
-    # A unit's symbol is the same for one and for many. Babel lacks some for one: two has them all.
-    symbol = format_unit(Decimal(2), name, "short", "#0", locale)
-    return _finished(symbol.replace("2", number(amount, locale, digits)), locale)
+    return _finished(_two(name, locale).replace("2", number(amount, locale, digits)), locale)
+
+
+@cache
+def _two(name: str, locale: Locale) -> str:
+    """Two of a unit: its symbol is the same for one and for many, and Babel lacks some for one."""
+    return str(format_unit(Decimal(2), name, "short", "#0", locale))
 
 
 def _decimal(rounded: Decimal, pattern: str, locale: Locale) -> str:

@@ -11,6 +11,7 @@ from itertools import groupby
 from operator import attrgetter
 
 from babel import Locale
+from jinja2 import Environment
 
 from quoter.catalogue.factory import Market
 from quoter.pages.environment import asset, public_environment, render
@@ -150,6 +151,11 @@ class MarketSheet:
         return sheet_view(self._pricing, self._market, self.locale, changed=changed)
 
     @cached_property
+    def _environment(self) -> Environment:
+        """Its templates; those of a page are at hand for the next."""
+        return public_environment(self.locale, self.view.currency, self.view.us_units)
+
+    @cached_property
     def changes(self) -> ChangesView | None:
         """What differs from the edition before, if there was one."""
         if not self._earlier:
@@ -209,6 +215,4 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        view = self.view
-        environment = public_environment(self.locale, view.currency, view.us_units)
-        return render(environment, template, sheet=view, **context)
+        return render(self._environment, template, sheet=self.view, **context)
