@@ -59,6 +59,16 @@ def test_the_option_itself_says_its_rate(taxed: Mapping[str, bytes]) -> None:
     assert "€484.00" in told["hatch"]
 
 
+def test_a_model_s_page_speaks_of_no_other_model_s_options(tmp_path: Path) -> None:
+    changes = {
+        "yard.yaml": {"prices: with tax": REDUCED},
+        "options.yaml": {"    text: A door in": "    tax: reduced\n    text: A door in"},
+    }
+    pages = public_pages(small_with(tmp_path, changes))
+    told = [name for name in PAGES if b"Side door (10% Reduced VAT)" in pages[f"en/home/{name}"]]
+    assert told == ["index.html", "list.html", "compare.html", "models/cutter.html"]
+
+
 def test_another_market_is_not_concerned(
     site: Mapping[str, bytes], taxed: Mapping[str, bytes]
 ) -> None:

@@ -96,8 +96,8 @@ def test_it_prints_on_a4_and_on_letter_with_a_foot_on_each_sheet(
     # A boat's table stands on one sheet, from its name to its last price.
     assert len(boats) == 5
     for name, last in boats:
+        heading = rf"^ *{re.escape(name)}  .*€$"
         # The first sheet names all of them.
-        sheet = [each for each in sheets if re.search(rf"^ *{re.escape(name)}  .*€$", each, re.M)][
-            -1
-        ]
-        assert " ".join(last.split()) in " ".join(sheet.rpartition(f"{name}  ")[2].split())
+        sheet = [each for each in sheets if re.search(heading, each, re.MULTILINE)][-1]
+        below = re.split(heading, sheet, flags=re.MULTILINE)[-1]
+        assert " ".join(last.split()) in " ".join(below.split())

@@ -30,8 +30,9 @@ from quoter.pages.public import (
     site,
     views,
 )
+from quoter.pages.public.compare import OfferView
 from quoter.pages.public.site import public_pages
-from quoter.pages.public.views import DeliveryView, OfferView, TaxView
+from quoter.pages.public.views import DeliveryView, TaxView
 from quoter.pricing import exchange, markets, price, public
 from quoter.pricing.earlier import earlier_pricings
 from quoter.pricing.markets import MarketPrice, market_prices
@@ -215,7 +216,7 @@ def test_a_build_that_meets_a_cost_publishes_nothing_and_says_no_amount(
     monkeypatch.setattr(sheet.SheetSource, "price", returns(cost.value))
     with pytest.raises(TypeError) as caught:
         build(folder, tmp_path / "site", tmp_path / "internal", BEGUN)
-    assert str(caught.value) == "OfferView.price must not hold a float"
+    assert str(caught.value) == "OptionView.price must not hold a float"
     assert list(tmp_path.iterdir()) == []
 
 
@@ -318,7 +319,8 @@ def test_a_public_template_prints_no_amount_but_a_public_price(
 SNIPPET = """
 from decimal import Decimal
 from quoter.figures import Figure
-from quoter.pages.public.views import DeliveryView, OfferView
+from quoter.pages.public.compare import OfferView
+from quoter.pages.public.views import DeliveryView
 from quoter.pricing.public import PublicPrice
 
 def views(cost: Figure, price: PublicPrice, amount: Decimal) -> None:
@@ -339,12 +341,12 @@ def test_a_type_checker_refuses_a_cost_in_a_view(tmp_path: Path) -> None:
     said = subprocess.run(command, cwd=PROJECT, capture_output=True, text=True, check=False)
     assert (said.stderr, said.returncode) == ("", 1)
     assert [line.partition(".py:")[2] for line in said.stdout.splitlines()] == [
-        '9: error: Argument 4 to "OfferView" has incompatible type "Figure"; '
+        '10: error: Argument 4 to "OfferView" has incompatible type "Figure"; '
         'expected "PublicPrice | None"  [arg-type]',
-        '10: error: Argument 4 to "OfferView" has incompatible type "float"; '
+        '11: error: Argument 4 to "OfferView" has incompatible type "float"; '
         'expected "PublicPrice | None"  [arg-type]',
-        '11: error: Argument 2 to "DeliveryView" has incompatible type "Decimal"; '
+        '12: error: Argument 2 to "DeliveryView" has incompatible type "Decimal"; '
         'expected "PublicPrice"  [arg-type]',
-        '12: error: Unsupported operand types for + ("PublicPrice" and "Decimal")  [operator]',
-        '13: error: Too many arguments for "PublicPrice"  [call-arg]',
+        '13: error: Unsupported operand types for + ("PublicPrice" and "Decimal")  [operator]',
+        '14: error: Too many arguments for "PublicPrice"  [call-arg]',
     ]

@@ -10,12 +10,15 @@ from pathlib import Path
 from typing import Any
 
 import pytest
+from babel import Locale
 from playwright.sync_api import Browser
 
+from quoter.pages.public.site import market_pages
 from quoter.quotes.files import quote_page
 from tests.pages import nu_checker
 from tests.pages.axe import SWITCHED_ON, checked, violations
 from tests.pages.boat_pages import LANGUAGES, WEEKENDER, every_state, laid_out, visiting
+from tests.pages.fleet import fleet
 from tests.pages.test_browser import NARROW, WIDE, browser
 from tests.pages.test_compare_models import COMPARE
 from tests.preview.made import served, small
@@ -41,6 +44,15 @@ def quotes(tmp_path_factory: pytest.TempPathFactory) -> Path:
         for language in LANGUAGES
     }
     return laid_out(tmp_path_factory.mktemp("quotes"), made)
+
+
+@pytest.fixture(scope="module")
+def fleet_folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """A price sheet of more boats than the head of a page names."""
+    folder = tmp_path_factory.mktemp("fleet")
+    pricing = fleet(folder, 8)
+    pages = market_pages(pricing, pricing.catalogue.yard.markets[0], Locale("en"))
+    return laid_out(folder / "pages", pages)
 
 
 @pytest.fixture(scope="module")
@@ -95,10 +107,17 @@ def test_axe_finds_nothing_on_the_price_sheets(
 
 @each_screen
 def test_axe_finds_nothing_on_other_pages(
-    browser: Browser, demo_folder: Path, quotes: Path, previewed: Path, screen: dict[str, Any]
+    browser: Browser,
+    demo_folder: Path,
+    fleet_folder: Path,
+    quotes: Path,
+    previewed: Path,
+    screen: dict[str, Any],
 ) -> None:
     paths = [demo_folder / "site" / "index.html", *found(quotes, "*.html")]
     paths += found(previewed, "*.html")
+    paths += [fleet_folder / name for name in ("index.html", "list.html", "compare.html")]
+    paths += found(fleet_folder / "models", "*_68*.html")
     every = 2 if screen is SCREENS[0] else 5  # of those that are made alike
     paths += sorted((demo_folder / "internal" / "review").glob("*.html"))
     paths += found(demo_folder / "internal" / "review", "*/*.html")[::every]
@@ -156,8 +175,10 @@ def checked_files(*folders: Path) -> Iterator[Path]:
             yield from sorted(folder.rglob(pattern))
 
 
-def test_nu_finds_nothing_in_any_file(demo_folder: Path, quotes: Path, previewed: Path) -> None:
-    files = list(checked_files(demo_folder, previewed))
+def test_nu_finds_nothing_in_any_file(
+    demo_folder: Path, fleet_folder: Path, quotes: Path, previewed: Path
+) -> None:
+    files = list(checked_files(demo_folder, fleet_folder, previewed))
     assert len(files) > 290
     files += found(quotes, "*_en.html")  # the checker reads their texts, which are English
     assert nu_checker.faults(files) == []

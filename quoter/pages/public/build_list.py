@@ -92,6 +92,7 @@ def list_script(
         say: the sheet's language
         locale: of the sheet
     """
+    names = _names(model)
     data = {
         "request": REQUEST.newest,
         "market": sheet.head.id,
@@ -106,7 +107,7 @@ def list_script(
         "delivery": None if sheet.delivery is None else sheet.delivery.price,
         "items": _items(model, rules),
         "standard": _standard(model),
-        "rules": [_rule(rule, model, say) for rule in rules.rules],
+        "rules": [_rule(rule, names, say) for rule in rules.rules],
         "words": {name: say(text) for name, text in PHRASES.items()},
         "money": style_of(
             partial(money.money, currency=sheet.currency, locale=locale),
@@ -164,12 +165,12 @@ def _item(
     }
 
 
-def _rule(rule: Rule, model: ModelView, say: Wording) -> dict[str, object]:
+def _rule(rule: Rule, names: Mapping[str, str], say: Wording) -> dict[str, object]:
     return {
         "option": rule.option,
         "kind": rule.kind,
         "others": list(rule.others),
-        "words": refusal(rule, _names(model), say),
+        "words": refusal(rule, names, say),
     }
 
 

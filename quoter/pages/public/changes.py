@@ -195,10 +195,11 @@ class _Changes:
 
     def new(self, every: Comparison) -> Iterator[NewItem]:
         """What is new, in the catalogue's order: a line for all models with the same price."""
-        order = [option.id for group in every.groups for option in group.options]
-        order += [package.id for package in every.packages]
+        ids = [option.id for group in every.groups for option in group.options]
+        ids += [package.id for package in every.packages]
+        order = {id: place for place, id in enumerate(ids)}
         found: dict[tuple[str, PublicPrice], list[tuple[ModelName, OptionView | PackageView]]] = {}
-        for model, item in sorted(self._new, key=lambda new: order.index(new[1].id)):
+        for model, item in sorted(self._new, key=lambda new: order[new[1].id]):
             found.setdefault((item.id, item.price), []).append((model, item))
         for (id, price), on in found.items():
             item = on[0][1]

@@ -5,13 +5,14 @@ Plain views like those of `views`, made from a sheet's view alone.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Sequence
+from collections import Counter, deque
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import islice
 
 from quoter.pages.public.views import (
     ModelView,
-    OfferView,
     OptionView,
     PackageView,
     SheetView,
@@ -33,11 +34,34 @@ class ComparedModel(View):
 
 
 @dataclass(frozen=True, slots=True)
+class OfferView(View):
+    """How a model has an option: as standard, or at a price; not at all with neither."""
+
+    model: str
+    name: str
+    standard: bool
+    price: PublicPrice | None
+
+    @property
+    def there(self) -> bool:
+        """Whether the model has it at all."""
+        return self.standard or self.price is not None
+
+
+@dataclass(frozen=True, slots=True)
 class ComparedOption(View):
     """An option of any model, and how each model has it, in the order of the models."""
 
     id: str
     name: str
+    offers: tuple[OfferView, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DescribedOption(View):
+    """What an option is, on whatever model, and how the models have it that do."""
+
+    option: OptionView | StandardView
     offers: tuple[OfferView, ...]
 
 
@@ -79,6 +103,7 @@ def comparison(sheet: SheetView) -> Comparison:
     standard = {item.id: item for model in sheet.models for item in model.standard}
     kept = in_order([item.id for item in model.standard] for model in sheet.models)
     chosen = {option.id for option in extras}
+    offers = _offers(sheet.models)
     return Comparison(
         models=tuple(
             ComparedModel(
@@ -86,8 +111,10 @@ def comparison(sheet: SheetView) -> Comparison:
             )
             for model in sheet.models
         ),
-        fixed=tuple(_option(standard[id]) for id in kept if id not in chosen),
-        groups=tuple(_groups(sheet.models)),
+        fixed=tuple(
+            ComparedOption(id, standard[id].name, offers[id]) for id in kept if id not in chosen
+        ),
+        groups=tuple(_groups(sheet.models, offers)),
         packages=tuple(_packages(sheet.models)),
     )
 
@@ -102,16 +129,31 @@ def total(sheet: SheetView, model: ModelView) -> PublicPrice:
     return model.price + sheet.delivery.price if charged and sheet.delivery else model.price
 
 
-def _groups(models: Sequence[ModelView]) -> Iterator[ComparedGroup]:
+Offers = Mapping[str, tuple[OfferView, ...]]  # how each model has an option, by its id
+
+
+def _offers(models: Sequence[ModelView]) -> Offers:
+    """How each model has every option of any of them, in the order of the models."""
+    standard = [{item.id for item in model.standard} for model in models]
+    prices = [{option.id: option.price for option in model.options} for model in models]
+    return {
+        id: tuple(
+            OfferView(model.id, model.name, id in fixed, asked.get(id))
+            for model, fixed, asked in zip(models, standard, prices, strict=True)
+        )
+        for id in set().union(*standard, *prices)
+    }
+
+
+def _groups(models: Sequence[ModelView], offers: Offers) -> Iterator[ComparedGroup]:
+    names = {option.id: option.name for model in models for option in model.options}
+    lists: dict[str, list[list[str]]] = {}
+    for model in models:
+        for group in model.groups:
+            lists.setdefault(group.name, []).append([option.id for option in group.options])
     for name in in_order([group.name for group in model.groups] for model in models):
-        lists = [
-            [option.id for option in group.options]
-            for model in models
-            for group in model.groups
-            if group.name == name
-        ]
-        found = {option.id: option for model in models for option in model.options}
-        yield ComparedGroup(name, tuple(_option(found[id]) for id in in_order(lists)))
+        options = (ComparedOption(id, names[id], offers[id]) for id in in_order(lists[name]))
+        yield ComparedGroup(name, tuple(options))
 
 
 def _packages(models: Sequence[ModelView]) -> Iterator[ComparedPackage]:
@@ -123,10 +165,6 @@ def _packages(models: Sequence[ModelView]) -> Iterator[ComparedPackage]:
         yield ComparedPackage(id, one.name, holds, offers)
 
 
-def _option(option: OptionView | StandardView) -> ComparedOption:
-    return ComparedOption(option.id, option.name, option.offers)
-
-
 def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:
     """Everything in any of some lists, once, in an order that keeps that of each list.
 
@@ -135,16 +173,21 @@ def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:
     >>> list(in_order([["hatch", "paint"], ["door", "hatch"], ["hatch", "roof", "paint"]]))
     ['door', 'hatch', 'roof', 'paint']
     """
-    left = [list(dict.fromkeys(each)) for each in lists]
+    left = [deque(dict.fromkeys(each)) for each in lists]
+    behind = Counter(id for each in left for id in islice(each, 1, None))
+    given: set[str] = set()
     while left := [each for each in left if each]:
-        behind = {id for each in left for id in each[1:]}
-        heads = [each[0] for each in left]
-        first = next((id for id in heads if id not in behind), heads[0])
+        first = next((each[0] for each in left if not behind[each[0]]), left[0][0])
         yield first
-        left = [[id for id in each if id != first] for each in left]
+        given.add(first)
+        for each in left:
+            while each and each[0] in given:
+                each.popleft()
+                if each:
+                    behind[each[0]] -= 1
 
 
-def described(sheet: SheetView) -> tuple[OptionView | StandardView, ...]:
+def described(sheet: SheetView) -> tuple[DescribedOption, ...]:
     """Every option of any model, standard or not, once, in an order that keeps each model's.
 
     Its words are the same on all of them; prices and rules are a model's own.
@@ -152,5 +195,8 @@ def described(sheet: SheetView) -> tuple[OptionView | StandardView, ...]:
     lists: list[tuple[OptionView | StandardView, ...]] = [
         (*model.standard, *model.options) for model in sheet.models
     ]
-    found = {item.id: item for items in lists for item in items}
-    return tuple(found[id] for id in in_order([item.id for item in items] for items in lists))
+    found, offers = {item.id: item for items in lists for item in items}, _offers(sheet.models)
+    return tuple(
+        DescribedOption(found[id], tuple(offer for offer in offers[id] if offer.there))
+        for id in in_order([item.id for item in items] for items in lists)
+    )

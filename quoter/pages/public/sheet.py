@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
@@ -21,7 +22,6 @@ from quoter.pages.public.views import (
     DeliveryView,
     GroupView,
     ModelView,
-    OfferView,
     OptionView,
     OtherOption,
     PackageView,
@@ -43,12 +43,16 @@ from quoter.pricing.public import (
 
 @dataclass(frozen=True, slots=True)
 class SheetSource:
-    """What a price sheet is of: a costing, one of the yard's markets, its prices and a language."""
+    """What a price sheet is of: a costing, one of the yard's markets, its prices and a language.
+
+    `boats` is how many models have an option, as standard or not, by its id.
+    """
 
     pricing: Pricing
     market: Market
     language: str
     prices: Mapping[Key, PublicPrice]
+    boats: Mapping[str, int]
 
     def words(self, text: Text | None) -> str:
         """A text of the catalogue in the sheet's language; empty where nothing was written.
@@ -85,10 +89,13 @@ def sheet_view(
     """
     yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
     need_language(pricing.catalogue.records, locale.language)
-    sheet = SheetSource(pricing, market, locale.language, price_list(pricing, market))
+    boats = Counter(id for model in pricing.models.values() for id in model.options)
+    sheet = SheetSource(pricing, market, locale.language, price_list(pricing, market), boats)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
+    models = tuple(_model(sheet, model) for model in pricing.models.values())
+    apart = {each.id: each for model in models for each in model.taxed_apart}
     return SheetView(
         company=_company(yard.company),
         head=head,
@@ -108,7 +115,8 @@ def sheet_view(
         delivery=_delivery(sheet),
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,
-        models=tuple(_model(sheet, model) for model in pricing.models.values()),
+        models=models,
+        taxed_apart=tuple(apart.values()),
     )
 
 
@@ -190,7 +198,7 @@ def _standard(sheet: SheetSource, option: Option) -> StandardView:
         text=sheet.words(option.text),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
-        offers=_offers(sheet, _plain(option.id)),
+        elsewhere=sheet.boats[str(option.id)] - 1,
     )
 
 
@@ -215,7 +223,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
-        offers=_offers(sheet, _plain(option.id)),
+        elsewhere=sheet.boats[str(option.id)] - 1,
         new=sheet.new(option.new_in),
     )
 
@@ -233,16 +241,6 @@ def _conflicts(
     return tuple(
         _other(sheet, on, other) for id, other in every.items() if id in barred and id in on.options
     )
-
-
-def _offers(sheet: SheetSource, id: str) -> tuple[OfferView, ...]:
-    """How each model has an option, in the order of the models."""
-    found = []
-    for name, on in sheet.pricing.models.items():
-        standard = id in on.options and id not in on.extras
-        price = sheet.price(name, id) if id in on.extras else None
-        found.append(OfferView(name, sheet.words(on.model.name), standard, price))
-    return tuple(found)
 
 
 def _other(sheet: SheetSource, on: PricedModel, option: Option) -> OtherOption:

@@ -29,7 +29,7 @@ from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
-from quoter.pages.public.views import ModelView, SheetView
+from quoter.pages.public.views import SheetView
 from quoter.pages.wording import wording
 from quoter.pricing.price import Pricing
 
@@ -156,6 +156,11 @@ class MarketSheet:
         return public_environment(self.locale, self.view.currency, self.view.us_units)
 
     @cached_property
+    def _places(self) -> dict[str, int]:
+        """Where each model stands in the yard's order, by its id."""
+        return {model.id: place for place, model in enumerate(self.view.models)}
+
+    @cached_property
     def changes(self) -> ChangesView | None:
         """What differs from the edition before, if there was one."""
         if not self._earlier:
@@ -167,7 +172,7 @@ class MarketSheet:
     @property
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
-        return self.view, comparison(self.view), self.changes
+        return self.view, comparison(self.view), described(self.view), self.changes
 
     def makers(self) -> dict[str, Maker]:
         """Path below the sheet's folder -> what makes the file."""
@@ -200,16 +205,20 @@ class MarketSheet:
         return self._render(f"public/{page}", changes=self.changes, root="", page=page)
 
     def _model(self, id: str) -> bytes:
-        model = self._model_view(id)
-        page, offers = f"models/{id}.html", boat_json_ld(self.view, model)
-        return self._render("public/model.html", model=model, offers=offers, root="../", page=page)
+        models, place = self.view.models, self._places[id]
+        told = {
+            "model": models[place],
+            "before": models[place - 1] if place else None,
+            "after": models[place + 1] if place + 1 < len(models) else None,
+            "offers": boat_json_ld(self.view, models[place]),
+        }
+        return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")
 
     def _list(self, id: str) -> bytes:
-        model, rules = self._model_view(id), self._rules(id)
-        return list_script(self.view, model, rules, wording(self.locale), self.locale)
-
-    def _model_view(self, id: str) -> ModelView:
-        return next(each for each in self.view.models if each.id == id)
+        rules = self._rules(id)
+        return list_script(
+            self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
+        )
 
     def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)

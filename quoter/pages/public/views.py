@@ -82,21 +82,6 @@ class OtherOption(View):
 
 
 @dataclass(frozen=True, slots=True)
-class OfferView(View):
-    """How a model has an option: as standard, or at a price; not at all with neither."""
-
-    model: str
-    name: str
-    standard: bool
-    price: PublicPrice | None
-
-    @property
-    def there(self) -> bool:
-        """Whether the model has it at all."""
-        return self.standard or self.price is not None
-
-
-@dataclass(frozen=True, slots=True)
 class TaxView(View):
     """A tax and its rate, as a fraction of a price without it."""
 
@@ -109,8 +94,8 @@ class OptionView(View):
     """An option on one model: its price, the mass it adds and its rules.
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
-    that it takes the place of; `offers` how every model has it; `new` whether this edition is the
-    first to offer it.
+    that it takes the place of; `elsewhere` how many other models have it; `new` whether this
+    edition is the first to offer it.
     """
 
     id: str
@@ -128,7 +113,7 @@ class OptionView(View):
     instead_of: tuple[OtherOption, ...]
     minimum_length: PublicMeasure | None
     most: int | None
-    offers: tuple[OfferView, ...]
+    elsewhere: int
     new: bool
 
 
@@ -156,7 +141,7 @@ class GroupView(View):
 
 @dataclass(frozen=True, slots=True)
 class StandardView(View):
-    """An option that the model's price includes."""
+    """An option that the model's price includes; `elsewhere` is how many other models have it."""
 
     id: str
     name: str
@@ -164,7 +149,7 @@ class StandardView(View):
     text: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
-    offers: tuple[OfferView, ...]
+    elsewhere: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -186,6 +171,11 @@ class ModelView(View):
     def options(self) -> tuple[OptionView, ...]:
         """Every option that can be added, group by group."""
         return tuple(option for group in self.groups for option in group.options)
+
+    @property
+    def taxed_apart(self) -> tuple[OptionView, ...]:
+        """The options with a tax of their own."""
+        return tuple(option for option in self.options if option.tax is not None)
 
     @property
     def cheapest(self) -> PublicPrice | None:
@@ -243,7 +233,7 @@ class SheetView(View):
     markets. `taxed` tells whether prices include the tax; `us_units` whether US units stand beside
     metric ones; `delivery` is on top of a boat's price; `address` where the site will be, with a
     slash at its end, if that was said; `changed` whether there is an earlier edition to compare
-    with.
+    with; `taxed_apart` every option of any model with a tax of its own, once: each page asks.
     """
 
     company: CompanyView
@@ -265,12 +255,7 @@ class SheetView(View):
     news: tuple[str, ...]
     changed: bool
     models: tuple[ModelView, ...]
-
-    @property
-    def taxed_apart(self) -> tuple[OptionView, ...]:
-        """Every option with a tax of its own, once."""
-        options = (option for model in self.models for option in model.options)
-        return tuple({each.id: each for each in options if each.tax is not None}.values())
+    taxed_apart: tuple[OptionView, ...]
 
     @property
     def groups(self) -> tuple[str, ...]:
