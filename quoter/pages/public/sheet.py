@@ -45,7 +45,8 @@ from quoter.pricing.public import (
 class SheetSource:
     """What a price sheet is of: a costing, one of the yard's markets, its prices and a language.
 
-    `boats` is how many models have an option, as standard or not, by its id.
+    `boats` is how many models have an option, as standard or not, by its id; `barred` which others
+    it can't be had with.
     """
 
     pricing: Pricing
@@ -53,6 +54,7 @@ class SheetSource:
     language: str
     prices: Mapping[Key, PublicPrice]
     boats: Mapping[str, int]
+    barred: Mapping[str, tuple[str, ...]]
 
     def words(self, text: Text | None) -> str:
         """A text of the catalogue in the sheet's language; empty where nothing was written.
@@ -90,7 +92,9 @@ def sheet_view(
     yard, edition = pricing.catalogue.yard, pricing.catalogue.edition
     need_language(pricing.catalogue.records, locale.language)
     boats = Counter(id for model in pricing.models.values() for id in model.options)
-    sheet = SheetSource(pricing, market, locale.language, price_list(pricing, market), boats)
+    barred = _barred(pricing.catalogue.records.options)
+    prices = price_list(pricing, market)
+    sheet = SheetSource(pricing, market, locale.language, prices, boats, barred)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
@@ -219,7 +223,11 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[id]) for id in option.requires),
-        conflicts=_conflicts(sheet, on, option, replaced),
+        conflicts=tuple(
+            _other(sheet, on, every[id])
+            for id in sheet.barred[option.id]
+            if id in on.options and id not in replaced
+        ),
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
@@ -228,19 +236,24 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
     )
 
 
-def _conflicts(
-    sheet: SheetSource, on: PricedModel, option: Option, replaced: list[str]
-) -> tuple[OtherOption, ...]:
-    """What an option can't be had with: by either's word, or as one of those a boat has one of."""
-    every = sheet.pricing.catalogue.records.options
-    barred: set[str] = {*option.conflicts}
-    barred |= {id for id, other in every.items() if option.id in other.conflicts}
-    if option.at_most_one is not None:
-        barred |= {id for id, other in every.items() if other.at_most_one == option.at_most_one}
-    barred -= {option.id, *replaced}
-    return tuple(
-        _other(sheet, on, other) for id, other in every.items() if id in barred and id in on.options
-    )
+def _barred(options: Mapping[str, Option]) -> dict[str, tuple[str, ...]]:
+    """What each option can't be had with: by either's word, or as one of those a boat has one of.
+
+    All are in the catalogue's order.
+    """
+    places = {id: place for place, id in enumerate(options)}
+    barred: dict[str, set[str]] = {id: set() for id in options}
+    alike: dict[str, set[str]] = {}
+    for id, option in options.items():
+        if option.at_most_one is not None:
+            alike.setdefault(str(option.at_most_one), set()).add(id)
+        for other in map(str, option.conflicts):
+            barred[id].add(other)
+            barred[other].add(id)
+    for group in alike.values():
+        for id in group:
+            barred[id] |= group
+    return {id: tuple(sorted(found - {id}, key=places.__getitem__)) for id, found in barred.items()}
 
 
 def _other(sheet: SheetSource, on: PricedModel, option: Option) -> OtherOption:
