@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from datetime import date
+from decimal import Decimal
 from pathlib import Path
 
 from quoter.build import price_catalogue
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite, public_pages
-from quoter.pricing.earlier import days_before, earlier_pricings
+from quoter.pricing.earlier import EarlierLists, days_before, earlier_lists, shown_prices
+from quoter.pricing.markets import Key
 from quoter.pricing.price import Pricing
+from quoter.pricing.public import PublicPrice
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo
 from tests.pages.moving import BEGUN, EDITIONS, moving
@@ -18,22 +21,19 @@ from tests.pages.moving import BEGUN, EDITIONS, moving
 APRIL = date(2026, 4, 30)
 
 
-def days_of(pricings: Sequence[Pricing]) -> list[date]:
-    return [pricing.catalogue.as_of for pricing in pricings]
+def days_of(found: Sequence[EarlierLists]) -> list[date]:
+    return [lists.until for lists in found]
 
 
-def earlier_on(folder: Path, day: date, settings: Sequence[str] = ()) -> list[Pricing]:
+def earlier_on(folder: Path, day: date, settings: Sequence[str] = ()) -> list[EarlierLists]:
     pricing, _ = price_catalogue(folder, day, settings=settings)
-    return earlier_pricings(folder, pricing)
+    return earlier_lists(folder, pricing)
 
 
-def prices(pricing: Pricing) -> dict[tuple[str, str], float]:
-    """Every list price at home, by model and extra."""
-    return {
-        (id, extra): item.list_price.value
-        for id, model in pricing.models.items()
-        for extra, item in ({"": model.boat} | model.extras).items()
-    }
+def shown(pricing: Pricing) -> Mapping[str, Mapping[Key, PublicPrice]]:
+    """What every market's list shows on the pricing's own day."""
+    markets = pricing.catalogue.yard.markets
+    return {str(market.id): shown_prices(pricing, market) for market in markets}
 
 
 def test_the_last_day_of_the_edition_before_comes_first_then_the_days_before_moves(
@@ -42,8 +42,8 @@ def test_the_last_day_of_the_edition_before_comes_first_then_the_days_before_mov
     # The book moves on April 11 and 21; what moved on March 25 held when the 30 days began.
     found = earlier_on(moving(tmp_path), BEGUN)
     assert days_of(found) == [APRIL, date(2026, 4, 10), date(2026, 4, 20)]
-    hatch = [prices(pricing)["skiff", "hatch"] for pricing in found]
-    assert hatch == [440.0, 450.0, 420.0]
+    hatch = [lists.prices["home"]["skiff", "hatch"].amount for lists in found]
+    assert hatch == [Decimal(each) * Decimal("1.25") for each in (440, 450, 420)]
 
 
 def test_within_an_edition_the_days_before_its_own_moves_come_too(tmp_path: Path) -> None:
@@ -67,7 +67,7 @@ def test_a_first_edition_and_a_yard_without_editions_have_none(tmp_path: Path) -
     assert earlier_on(folder, APRIL) == []
     assert earlier_on(folder, date(2026, 2, 1)) == [], "before the first begins it holds already"
     small, _ = price_catalogue(FOLDER / "small")
-    assert earlier_pricings(FOLDER / "small", small) == []
+    assert earlier_lists(FOLDER / "small", small) == []
 
 
 def test_days_without_prices_are_left_out(tmp_path: Path) -> None:
@@ -94,12 +94,12 @@ def test_an_index_that_began_later_keeps_no_day_from_being_priced(tmp_path: Path
 
 def test_each_day_is_priced_as_a_build_of_that_day_prices_it(tmp_path: Path) -> None:
     folder = moving(tmp_path)
-    for pricing in earlier_on(folder, BEGUN):
-        alone, _ = price_catalogue(folder, pricing.catalogue.as_of)
-        assert prices(pricing) == prices(alone)
-        assert pricing.catalogue.edition.version == "2026-A"
-    (demo_s,) = earlier_pricings(DEMO, demo())
-    assert prices(demo_s) == prices(price_catalogue(DEMO, date(2026, 10, 31))[0])
+    for lists in earlier_on(folder, BEGUN):
+        alone, _ = price_catalogue(folder, lists.until)
+        assert lists.prices == shown(alone)
+        assert lists.version == alone.catalogue.edition.version == "2026-A"
+    (demo_s,) = earlier_lists(DEMO, demo())
+    assert demo_s.prices == shown(price_catalogue(DEMO, date(2026, 10, 31))[0])
 
 
 def test_a_what_if_compares_with_what_was_published(tmp_path: Path) -> None:
@@ -107,9 +107,9 @@ def test_a_what_if_compares_with_what_was_published(tmp_path: Path) -> None:
     folder = moving(tmp_path)
     settings = ["yard.markets.home.tax=30 %", "class.resin=+50%"]
     pricing, _ = price_catalogue(folder, BEGUN, settings=settings)
-    found = earlier_pricings(folder, pricing)
+    found = earlier_lists(folder, pricing)
     assert days_of(found) == days_of(earlier_on(folder, BEGUN))
-    assert prices(found[0]) == prices(price_catalogue(folder, APRIL)[0])
+    assert found[0].prices == shown(price_catalogue(folder, APRIL)[0])
     site, path = PublicSite(pricing, found), "en/home/changes.html"
     page = site.makers[path]().decode()
     assert "€27,375.00" in page
@@ -134,10 +134,10 @@ def test_a_month_rebuilt_later_compares_with_its_own_edition_to_the_byte(tmp_pat
     pages = []
     for place in (folder, then):
         pricing, _ = price_catalogue(place, BEGUN)
-        pages.append(public_pages(pricing, earlier_pricings(place, pricing)))
+        pages.append(public_pages(pricing, earlier_lists(place, pricing)))
     assert b"2026-A" in pages[0]["en/home/changes.html"]
     assert pages[0] == pages[1]
     later, _ = price_catalogue(folder, date(2026, 9, 1))
-    now = public_pages(later, earlier_pricings(folder, later))["en/home/changes.html"]
+    now = public_pages(later, earlier_lists(folder, later))["en/home/changes.html"]
     assert b"2026-B" in now
     assert b"2026-A" not in now
