@@ -9,13 +9,15 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from functools import reduce
+from operator import or_
 from typing import TYPE_CHECKING
 
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.rates import landed_price_of
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
-from quoter.figures.graph import evaluate, in_order
+from quoter.figures.graph import evaluate_into
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
@@ -25,7 +27,7 @@ Values = tuple[float | None, ...]  # by day; None where something is not known
 
 @dataclass(slots=True)
 class Replay:
-    """A finished graph with some of its figures given by day.
+    """A finished graph with some of its figures given by day; what was worked out is kept.
 
     Where one is not known on a day, its finished value stands in, and what rests on it is blank.
     """
@@ -33,6 +35,8 @@ class Replay:
     days: int
     given: dict[Figure, FloatArray] = field(default_factory=dict)
     unknown: dict[Figure, int] = field(default_factory=dict)  # days, as bits
+    _values: dict[Figure, FloatArray | float] = field(default_factory=dict)
+    _blank: dict[Figure, int] = field(default_factory=dict)
 
     def give(self, figure: Figure, values: Sequence[float | None]) -> None:
         """State a figure by day."""
@@ -40,31 +44,29 @@ class Replay:
 
         self.given[figure] = np.array([figure.value if v is None else v for v in values])
         self.unknown[figure] = sum(1 << at for at, value in enumerate(values) if value is None)
+        self._values, self._blank = {}, {}
 
     def values(self, outputs: Sequence[Figure]) -> list[Values]:
         """The outputs by day."""
         import numpy as np
 
+        if not self._values:
+            self._values, self._blank = dict(self.given), dict(self.unknown)
         with np.errstate(divide="ignore", invalid="ignore"):  # a margin of a price of nothing
-            found = evaluate(outputs, self.given)
-        blank = self._blank(outputs)
-        return [
-            tuple(
-                float(value) if np.isfinite(value) and not blank[output] >> at & 1 else None
-                for at, value in enumerate(np.broadcast_to(values, (self.days,)))
-            )
-            for output, values in zip(outputs, found, strict=True)
-        ]
+            added = evaluate_into(self._values, outputs)
+        for figure in added:
+            self._blank[figure] = reduce(or_, (self._blank[arg] for arg in figure.args), 0)
+        return [self._by_day(output) for output in outputs]
 
-    def _blank(self, outputs: Sequence[Figure]) -> dict[Figure, int]:
-        """Figure -> days on which something it rests on is not known, as bits."""
-        found: dict[Figure, int] = {}
-        for figure in in_order(outputs):
-            found[figure] = self.unknown.get(figure, 0)
-            if figure not in self.given:
-                for arg in figure.args:
-                    found[figure] |= found[arg]
-        return found
+    def _by_day(self, output: Figure) -> Values:
+        import numpy as np
+
+        values, blank = np.broadcast_to(self._values[output], (self.days,)), self._blank[output]
+        known = np.isfinite(values)
+        return tuple(
+            value if known[at] and not blank >> at & 1 else None
+            for at, value in enumerate(values.tolist())
+        )
 
 
 def replayed(costing: Costing, past: Sequence[Catalogue]) -> Replay:

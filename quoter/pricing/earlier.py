@@ -10,11 +10,11 @@ from pathlib import Path
 from quoter.catalogue.editions import earlier_edition
 from quoter.catalogue.factory import Market
 from quoter.catalogue.load import read_records
-from quoter.catalogue.prices import Catalogue, resolve
+from quoter.catalogue.prices import Catalogue, published, resolve
 from quoter.catalogue.records import Records
-from quoter.costing.replay import replayed
-from quoter.costing.rollup import roll_up
-from quoter.pricing.markets import BOAT, Key, currency_of
+from quoter.costing.replay import Replay, replayed
+from quoter.costing.rollup import ModelCost, roll_up
+from quoter.pricing.markets import BOAT, Key, currency_of, market_prices
 from quoter.pricing.price import Pricing, prices_of, set_prices
 from quoter.pricing.public import PublicPrice, listed_delivery, price_list, price_lists_by_day
 from quoter.problems import CatalogueError, Place, Problems
@@ -87,39 +87,81 @@ def _days_of_moves(records: Records) -> Iterator[date]:
 def lists_on(pricing: Pricing, days: Sequence[date]) -> list[EarlierLists]:
     """What the markets' lists showed up to each of the days that had a price of everything.
 
-    Nothing is costed anew. Days differ by dated rows alone, and of these only published prices say
-    what a list price is made of. So the costing is replayed over all days on which the same ones
-    held, and priced by them.
+    Nothing is costed anew. Days differ by dated rows alone, and of these only the published prices
+    say what a list price is made of. So the costing is replayed over all days, and priced once for
+    those with the same prices published.
 
     Args:
         pricing: of any day, from the same files
         days: in any order, which is kept
     """
-    books: dict[frozenset[Place], list[Catalogue]] = {}
-    for day in days:
-        catalogue = _on(pricing.catalogue.records, day, Problems())
-        if catalogue is not None:
-            books.setdefault(_book_lines(catalogue), []).append(catalogue)
-    found = {lists.until: lists for alike in books.values() for lists in _lists(pricing, alike)}
-    return [found[day] for day in days if day in found]
+    records, known = pricing.catalogue.records, pricing.catalogue.as_of
+    there = [then for day in days if (then := _on(records, day, Problems())) is not None]
+    replay = replayed(pricing.costing, there)
+    books: dict[frozenset[Place], list[int]] = {}
+    # From the nearest day on, so that from one to the next little is published otherwise.
+    for at in sorted(range(len(there)), key=lambda at: abs(there[at].as_of - known)):
+        lines = frozenset(row.place for row in there[at].book.values())
+        books.setdefault(lines, []).append(at)
+    found: dict[int, EarlierLists] = {}
+    for alike in books.values():
+        pricing = _with_book(pricing, there[alike[0]])
+        found |= _lists(pricing, replay, {at: there[at] for at in alike})
+    return [found[at] for at in sorted(found)]
 
 
-def _lists(pricing: Pricing, days: Sequence[Catalogue]) -> Iterator[EarlierLists]:
-    """The lists of days with the same published prices."""
-    replay, catalogue = replayed(pricing.costing, days), pricing.catalogue
-    if _book_lines(days[0]) != _book_lines(catalogue):
-        catalogue = replace(catalogue, book=days[0].book)
-        pricing = prices_of(replace(pricing.costing, catalogue=catalogue))
+def _with_book(pricing: Pricing, day: Catalogue) -> Pricing:
+    """The costing at the prices that are published on a day, made anew where they are others."""
+    costing = replace(pricing.costing, catalogue=replace(pricing.catalogue, book=day.book))
+    costs = (_republished(cost, pricing.catalogue, day) for cost in costing.models.values())
+    some = {str(cost.model.id): cost for cost in costs if cost is not None}
+    anew = prices_of(replace(costing, models=some))
+    models = dict(pricing.models)
+    for id, model in anew.models.items():
+        options, packages = models[id].options | model.options, models[id].packages | model.packages
+        models[id] = replace(models[id], boat=model.boat, options=options, packages=packages)
+    made = Pricing(costing, pricing.terms, models)
+    for market in costing.catalogue.yard.markets:
+        prices = {**market_prices(pricing, market), **market_prices(anew, market)}
+        made.in_markets[str(market.id)] = prices
+    return made
+
+
+def _republished(cost: ModelCost, then: Catalogue, day: Catalogue) -> ModelCost | None:
+    """The boat with the options that another price is published of, and all of their packages."""
+    id, markets = str(cost.model.id), [str(market.id) for market in day.yard.markets]
+    names = {
+        option
+        for option in (BOAT, *cost.options)
+        for market in markets
+        if published(then, market, id, option) is not published(day, market, id, option)
+    }
+    packages = [{*map(str, package.options)} for package in day.records.packages.values()]
+    names |= {name for inside in packages if inside & names for name in inside}
+    options = {name: assembly for name, assembly in cost.options.items() if name in names}
+    return replace(cost, options=options) if names else None
+
+
+def _lists(
+    pricing: Pricing, replay: Replay, days: Mapping[int, Catalogue]
+) -> dict[int, EarlierLists]:
+    """The lists by the replay's days, of those days that are given by their rows in force."""
     listed = [item.list_price for model in pricing.models.values() for item in model.everything]
     at_home = replay.values(listed)
-    markets = {str(market.id): market for market in catalogue.yard.markets}
-    by_day = {id: price_lists_by_day(pricing, market, replay) for id, market in markets.items()}
-    for at, day in enumerate(days):
-        lists = {id: found for id, each in by_day.items() if (found := each[at]) is not None}
-        if len(lists) < len(markets) or not all(values[at] for values in at_home):
-            continue  # something had no price, or one of nothing: nobody could build that day
-        prices = {id: _shown(pricing, markets[id], lists[id], day) for id in markets}
-        yield EarlierLists(day.as_of, str(day.edition.version), prices)
+    markets = {str(market.id): market for market in pricing.catalogue.yard.markets}
+    lists = {
+        id: price_lists_by_day(pricing, market, replay, days) for id, market in markets.items()
+    }
+    return {
+        at: EarlierLists(
+            day.as_of,
+            str(day.edition.version),
+            {id: _shown(pricing, market, lists[id][at], day) for id, market in markets.items()},
+        )
+        for at, day in days.items()
+        # Where something had no price, or one of nothing, nobody could build.
+        if all(at in each for each in lists.values()) and all(values[at] for values in at_home)
+    }
 
 
 def priced_anew(records: Records, day: date) -> Pricing | None:
@@ -173,11 +215,6 @@ def _shown(
         return shown | {DELIVERY: delivery}
     # Who sees prices with tax sees what can't be left out in one amount.
     return shown | {(model, BOAT): shown[model, BOAT] + delivery for model in pricing.models}
-
-
-def _book_lines(catalogue: Catalogue) -> frozenset[Place]:
-    """Where the published prices in force stand."""
-    return frozenset(row.place for row in catalogue.book.values())
 
 
 def _markets(catalogue: Catalogue) -> list[tuple[str, str]]:

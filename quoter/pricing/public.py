@@ -8,7 +8,7 @@ key of the very thing that is sold, after a look at what it was made of.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from functools import total_ordering
@@ -168,30 +168,31 @@ def price_list(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
 
 
 def price_lists_by_day(
-    pricing: Pricing, market: Market, replay: Replay
-) -> list[dict[Key, PublicPrice] | None]:
-    """The price list on each day of a replay; None for a day on which something had no price.
+    pricing: Pricing, market: Market, replay: Replay, days: Iterable[int]
+) -> dict[int, dict[Key, PublicPrice]]:
+    """The price list on days of a replay, of those on which everything had a price.
 
     Args:
         pricing: with the published prices that were in force on all of these days
         market: one of its yard's
         replay: of its costing
+        days: by their numbers in the replay
     Raises:
         TypeError: what stands for a list price is none, or is given by day.
     """
     shown = {key: price.shown for key, price in market_prices(pricing, market).items()}
     for figure in shown.values():
         _need_no_given_price(figure, replay)
-    found: list[dict[Key, PublicPrice] | None] = []
-    values = replay.values([*shown.values()])
-    for day in range(replay.days):
+    by_day = dict(zip(shown, replay.values([*shown.values()]), strict=True))
+    found = {}
+    for day in days:
         then = {
             key: replace(figure, value=value)
-            for (key, figure), by_day in zip(shown.items(), values, strict=True)
-            if (value := by_day[day]) is not None
+            for key, figure in shown.items()
+            if (value := by_day[key][day]) is not None
         }
-        whole = len(then) == len(shown)
-        found.append(_listed(pricing, market, _untaxed(pricing, market, then)) if whole else None)
+        if len(then) == len(shown):
+            found[day] = _listed(pricing, market, _untaxed(pricing, market, then))
     return found
 
 

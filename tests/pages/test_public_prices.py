@@ -106,6 +106,13 @@ def returns_all(cost: object) -> Fake:
     return every
 
 
+def returns_by_day(cost: object) -> Fake:
+    """One that returns it as the price of everything on every day."""
+    return lambda pricing, market, _, days: {
+        day: returns_all(cost)(pricing, market) for day in days
+    }
+
+
 def returns_shown(cost: Any) -> Fake:
     """One that returns it as the list price there of everything."""
 
@@ -184,7 +191,7 @@ PAST: list[Step] = [
     *((public, name, returns) for name in ("rounded_amount", "money_in", "_as_listed")),
     (public, "_untaxed", returns_all),
     (public, "_listed", returns_all),
-    (earlier, "price_lists_by_day", lambda cost: lambda *_: [returns_all(cost)(*_)] * DAYS_BEFORE),
+    (earlier, "price_lists_by_day", returns_by_day),
     (earlier, "_shown", returns_all),
     (earlier, "listed_delivery", returns),
     (PublicPrice, "with_tax", returns),
