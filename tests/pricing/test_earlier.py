@@ -7,13 +7,26 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+import pytest
+
 from quoter.build import price_catalogue
+from quoter.catalogue.prices import Catalogue
+from quoter.costing.rollup import Costing, roll_up
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite, public_pages
-from quoter.pricing.earlier import EarlierLists, days_before, earlier_lists, shown_prices
+from quoter.pricing import earlier
+from quoter.pricing.earlier import (
+    EarlierLists,
+    days_before,
+    earlier_lists,
+    lists_on,
+    priced_anew,
+    shown_prices,
+)
 from quoter.pricing.markets import Key
 from quoter.pricing.price import Pricing
 from quoter.pricing.public import PublicPrice
+from quoter.problems import Problems
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo
 from tests.pages.moving import BEGUN, EDITIONS, moving
@@ -100,6 +113,80 @@ def test_each_day_is_priced_as_a_build_of_that_day_prices_it(tmp_path: Path) -> 
         assert lists.version == alone.catalogue.edition.version == "2026-A"
     (demo_s,) = earlier_lists(DEMO, demo())
     assert demo_s.prices == shown(price_catalogue(DEMO, date(2026, 10, 31))[0])
+
+
+RATES = "date,currency,rate,note\n2026-01-01,GBP,0.86 GBP/EUR,invented\n" + "".join(
+    f"2026-04-{day:02},GBP,0.{8300 + 37 * day % 400} GBP/EUR,invented\n" for day in range(2, 31)
+)
+
+
+def test_a_rate_for_each_day_costs_nothing_anew(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = moving(tmp_path, tables={"exchange.csv": RATES})
+    pricing, _ = price_catalogue(folder, BEGUN)
+    costed: list[date] = []
+
+    def counted(catalogue: Catalogue, problems: Problems) -> Costing:
+        costed.append(catalogue.as_of)
+        return roll_up(catalogue, problems)
+
+    monkeypatch.setattr(earlier, "roll_up", counted)
+    found = earlier_lists(folder, pricing)
+    assert days_of(found) == [APRIL, *(date(2026, 4, day) for day in range(1, 30))]
+    assert costed == []
+    abroad = {lists.prices["abroad"]["skiff", ""].amount for lists in found}
+    assert len(abroad) > 10
+    held = {
+        type(price)
+        for lists in found
+        for prices in lists.prices.values()
+        for price in prices.values()
+    }
+    assert held == {PublicPrice}
+    # A what-if's figures are its own: the files are costed once, on the last day before.
+    what_if, _ = price_catalogue(folder, BEGUN, settings=["class.resin=+50%"])
+    assert earlier_lists(folder, what_if) == found
+    assert costed == [APRIL]
+    for lists in found[::7]:
+        assert lists.prices == shown(price_catalogue(folder, lists.until)[0])
+
+
+def test_the_demonstration_s_days_are_replayed_as_each_is_priced_alone() -> None:
+    """All of its dated tables move between these days."""
+    days = [date(2026, month, day) for month in (9, 10, 11) for day in (1, 20)]
+    found = lists_on(demo(), days)
+    assert days_of(found) == days
+    for lists in found:
+        alone = priced_anew(demo().catalogue.records, lists.until)
+        assert alone is not None
+        assert lists.prices == shown(alone)
+
+
+def test_days_are_left_out_on_which_something_had_no_price_or_one_of_nothing(
+    tmp_path: Path,
+) -> None:
+    """Nobody could publish then: the hatch is free on a day, the cleats have no price at first."""
+    book = "date,market,model,option,list_price,note\n2026-02-01,,,hatch,440 EUR,\n"
+    book += "2026-04-10,,,hatch,0 EUR,a slip\n2026-04-11,,,hatch,450 EUR,\n"
+    book += (
+        "2026-04-20,abroad,,hatch,0 GBP,free abroad for a day\n2026-04-21,abroad,,hatch,380 GBP,\n"
+    )
+    first = (FOLDER / "small" / "prices" / "2026-02-01.csv").read_text("utf-8")
+    (cleat,) = (row for row in first.splitlines() if row.startswith("cleat,"))
+    head = first.splitlines()[0]
+    tables = {
+        "price_book.csv": book,
+        "prices/2026-02-01.csv": first.replace(f"{cleat}\n", ""),
+        "prices/2026-04-05.csv": f"{head}\n{cleat}\n",
+    }
+    pricing, _ = price_catalogue(moving(tmp_path, tables=tables), BEGUN)
+    april = [date(2026, 4, day) for day in (4, 5, 9, 10, 11, 20, 21)]
+    found = {
+        lists.until.day: lists.prices["abroad"]["skiff", "hatch"].amount
+        for lists in lists_on(pricing, april)
+    }
+    assert found == {5: 380, 9: 380, 11: 390, 20: 0, 21: 380}
 
 
 def test_a_what_if_compares_with_what_was_published(tmp_path: Path) -> None:
