@@ -18,7 +18,7 @@ from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import PublicSite
 from quoter.pages.review import review_files
 from quoter.pricing.doubtful import price_warnings
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.kept import notes
@@ -112,7 +112,7 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
     problems.quote(pricing.catalogue.excerpt)
     problems.stop_if_any()
     say("writing the price sheet")
-    site = PublicSite(pricing, earlier_pricings(folder, pricing))
+    site = PublicSite(pricing, earlier_lists(folder, pricing))
     public = site.pages()
     SiteGuard(site).look_through(public)
     return public

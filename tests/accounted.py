@@ -7,12 +7,13 @@ from collections.abc import Iterator, Sequence
 
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
+from quoter.pricing.earlier import EarlierLists
 from quoter.pricing.price import Pricing
 
 _NUMBER = re.compile(r"\d+(?:[.,'\u2019\u00a0\u202f\u2009]\d+)*")
 
 
-def guarded_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, bytes]:
+def guarded_pages(pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> dict[str, bytes]:
     """The public files, after the guard has looked through them."""
     site = PublicSite(pricing, earlier)
     pages = site.pages()

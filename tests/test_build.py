@@ -21,8 +21,8 @@ import pytest
 
 from quoter.build import build, price_catalogue
 from quoter.figures.graph import in_order
-from quoter.pages.public.changes import past_lists, shown_prices
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pages.public.changes import past_lists
+from quoter.pricing.earlier import earlier_lists, shown_prices
 from quoter.pricing.markets import Key
 from quoter.pricing.public import PublicPrice
 from quoter.problems import CatalogueError
@@ -134,9 +134,7 @@ def public_prices() -> set[str]:
     found: set[Decimal] = set()
     for market in demo().catalogue.yard.markets:
         now = amounts(shown_prices(demo(), market))
-        before = [
-            amounts(past.prices) for past in past_lists(earlier_pricings(DEMO, demo()), market)
-        ]
+        before = [amounts(past.prices) for past in past_lists(earlier_lists(DEMO, demo()), market)]
         found |= {*now.values()}.union(*(prices.values() for prices in before))
         found |= {now[key] - prices[key] for prices in before for key in now if key in prices}
         for id, model in demo().models.items():

@@ -1,17 +1,15 @@
 """How prices, costs and margins moved: on every day on which something took effect, in one pass.
 
-Recipes are those of the catalogue as it stands; only dated rows differ between the days. So each
-day's numbers are what a build as of that day gives, without costing the catalogue again: the newest
-graph is evaluated over many days at once, some of its figures being given by day.
+Recipes are those of the catalogue as it stands, so each day's numbers are what a build as of that
+day gives.
 """
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from itertools import pairwise
-from typing import TYPE_CHECKING
 
 from quoter.catalogue.materials import counted_in
 from quoter.catalogue.prices import (
@@ -24,63 +22,14 @@ from quoter.catalogue.prices import (
     wage_key,
 )
 from quoter.catalogue.tables import BookRow, PriceRow
-from quoter.costing.rates import landed_price_of
-from quoter.figures import Figure, money_in
-from quoter.figures.graph import evaluate, in_order
+from quoter.costing.replay import Replay, Values, replayed
+from quoter.figures import money_in
 from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, home_market
 from quoter.units import Unit
 
-if TYPE_CHECKING:
-    from quoter.figures.figure import FloatArray
-
-Values = tuple[float | None, ...]
 MOST_DAYS = 24
 # What a list price rests on that is not in the price book.
 RECOMMENDED, STATED = "recommended", "models.yaml"
-
-
-@dataclass(slots=True)
-class Replay:
-    """The newest graph with some of its figures given by day.
-
-    Where one is not known on a day, its newest value stands in, and what rests on it is blank.
-    """
-
-    days: int
-    given: dict[Figure, FloatArray] = field(default_factory=dict)
-    unknown: dict[Figure, int] = field(default_factory=dict)  # days, as bits
-
-    def give(self, figure: Figure, values: Sequence[float | None]) -> None:
-        """State a figure by day."""
-        import numpy as np
-
-        self.given[figure] = np.array([figure.value if v is None else v for v in values])
-        self.unknown[figure] = sum(1 << at for at, value in enumerate(values) if value is None)
-
-    def values(self, outputs: Sequence[Figure]) -> list[Values]:
-        """The outputs by day."""
-        import numpy as np
-
-        with np.errstate(divide="ignore", invalid="ignore"):  # a margin of a price of nothing
-            found = evaluate(outputs, self.given)
-        blank = self._blank(outputs)
-        return [
-            tuple(
-                float(value) if np.isfinite(value) and not blank[output] >> at & 1 else None
-                for at, value in enumerate(np.broadcast_to(values, (self.days,)))
-            )
-            for output, values in zip(outputs, found, strict=True)
-        ]
-
-    def _blank(self, outputs: Sequence[Figure]) -> dict[Figure, int]:
-        """Figure -> days on which something it rests on is not known, as bits."""
-        found: dict[Figure, int] = {}
-        for figure in in_order(outputs):
-            found[figure] = self.unknown.get(figure, 0)
-            if figure not in self.given:
-                for arg in figure.args:
-                    found[figure] |= found[arg]
-        return found
 
 
 @dataclass(frozen=True, slots=True)
@@ -180,8 +129,8 @@ def history_of(pricing: Pricing) -> History:
     every = days_of(pricing.catalogue)
     days = tuple(every[-MOST_DAYS:])
     past = [_on(pricing.catalogue, day) for day in days]
-    materials = _materials(pricing, past)
-    replay = _replay(pricing, past, materials)
+    replay = replayed(pricing.costing, past)
+    materials = _materials(pricing, past, replay)
     _give_list_prices(pricing, past, replay)
     models = {id: _model(id, model, past, replay) for id, model in pricing.models.items()}
     return History(days, len(every) - len(days), materials, models)
@@ -215,8 +164,11 @@ def _on(catalogue: Catalogue, day: date) -> Catalogue:
     )
 
 
-def _materials(pricing: Pricing, past: Sequence[Catalogue]) -> dict[str, MaterialHistory]:
-    rates = pricing.costing.rates
+def _materials(
+    pricing: Pricing, past: Sequence[Catalogue], replay: Replay
+) -> dict[str, MaterialHistory]:
+    rates, materials = pricing.costing.rates, pricing.catalogue.records.materials
+    landed = replay.values([rates.prices[id] for id in materials])
     return {
         id: MaterialHistory(
             id,
@@ -224,33 +176,10 @@ def _materials(pricing: Pricing, past: Sequence[Catalogue]) -> dict[str, Materia
             rates.classes[id],
             counted_in(material),
             tuple(day.prices.get(id) for day in past),
-            tuple(_landed(day, id) for day in past),
+            by_day,
         )
-        for id, material in pricing.catalogue.records.materials.items()
+        for (id, material), by_day in zip(materials.items(), landed, strict=True)
     }
-
-
-def _landed(past: Catalogue, id: str) -> float | None:
-    row = past.prices.get(id)
-    if row is None:
-        return None
-    currency = str(past.records.suppliers[row.supplier].currency)
-    if currency not in (past.currency, *past.exchange):
-        return None
-    return landed_price_of(past, id, past.records.materials[id]).value
-
-
-def _replay(
-    pricing: Pricing, past: Sequence[Catalogue], materials: Mapping[str, MaterialHistory]
-) -> Replay:
-    """Every landed price and wage given by day."""
-    replay = Replay(len(past))
-    for id, history in materials.items():
-        replay.give(pricing.costing.rates.prices[id], history.landed)
-    for group, row in pricing.catalogue.wages.items():
-        rows = [day.wages.get(group) for day in past]
-        replay.give(row.wage, [None if then is None else then.wage.value for then in rows])
-    return replay
 
 
 def _give_list_prices(pricing: Pricing, past: Sequence[Catalogue], replay: Replay) -> None:

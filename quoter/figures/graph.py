@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
@@ -12,20 +12,21 @@ from quoter.figures.kernel import KERNEL
 LEAVES = ("input", "const")
 
 
-def in_order(outputs: Iterable[Figure]) -> list[Figure]:
+def in_order(outputs: Iterable[Figure], known: Container[Figure] = ()) -> list[Figure]:
     """Every figure the outputs depend on, each once, arguments before what uses them.
 
-    Iterative, so that a long chain of formulas can't exhaust the stack.
+    Known ones are left out, with what they alone depend on. Iterative, so that a long chain of
+    formulas can't exhaust the stack.
     """
     done: dict[Figure, None] = {}
     for output in outputs:
-        if output in done:
+        if output in done or output in known:
             continue
         waiting = [(output, iter(output.args))]
         while waiting:
             figure, args = waiting[-1]
             for arg in args:
-                if arg in done:
+                if arg in done or arg in known:
                     continue
                 if arg.args:
                     waiting.append((arg, iter(arg.args)))
@@ -54,20 +55,23 @@ def evaluate(outputs: Sequence[Figure], replaced: Mapping[Figure, Any] | None = 
 
     `replaced` may also name calculated figures; these then count as given.
     """
-    values = _values(in_order(outputs), replaced or {})
+    values = dict(replaced or {})
+    evaluate_into(values, outputs)
     return [values[output] for output in outputs]
 
 
-def _values(order: Sequence[Figure], replaced: Mapping[Figure, Any]) -> dict[Figure, Any]:
-    values: dict[Figure, Any] = {}
-    for figure in order:
-        if figure in replaced:
-            values[figure] = replaced[figure]
-        elif figure.op in LEAVES:
+def evaluate_into(values: dict[Figure, Any], outputs: Iterable[Figure]) -> list[Figure]:
+    """Add the outputs' values to the ones that are known, and those of all they depend on.
+
+    Returns the figures it added, arguments before what uses them.
+    """
+    added = in_order(outputs, values)
+    for figure in added:
+        if figure.op in LEAVES:
             values[figure] = figure.value
         else:
             values[figure] = KERNEL[figure.op].compute(*(values[arg] for arg in figure.args))
-    return values
+    return added
 
 
 def gradient(output: Figure) -> dict[Figure, float]:

@@ -58,8 +58,10 @@ def _rounded(value: Any, whole: str, shift: float) -> Any:
     if _is_array(value):
         import numpy as np
 
-        tidy = np.round(value, PLACES_BEFORE_ROUNDING)
-        return np.sign(tidy) * getattr(np, whole)(np.abs(tidy) + shift)
+        # One by one, since numpy rounds otherwise where the tenth place is a 5.
+        places = [round(each, PLACES_BEFORE_ROUNDING) for each in value.ravel().tolist()]
+        many = np.array(places).reshape(value.shape)
+        return np.sign(many) * getattr(np, whole)(np.abs(many) + shift) + 0.0
     tidy = round(float(value), PLACES_BEFORE_ROUNDING)
     return math.copysign(getattr(math, whole)(abs(tidy) + shift), tidy) + 0.0
 

@@ -10,10 +10,11 @@ from decimal import Decimal
 from itertools import pairwise
 
 from quoter.analysis.findings import Findings
-from quoter.analysis.history import History, LineHistory, MaterialHistory, ModelHistory, Values
+from quoter.analysis.history import History, LineHistory, MaterialHistory, ModelHistory
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
+from quoter.costing.replay import Values
 from quoter.figures.graph import input_behind
 from quoter.pages.charts import CARD, INLINE, StepLine, Track, steps
 from quoter.pages.environment import asset, office_environment, render

@@ -18,7 +18,7 @@ from jinja2 import TemplateError, TemplateSyntaxError
 from quoter.build import price_catalogue
 from quoter.leaks import Leak, LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError, Place, Problem
 from quoter.resources import PACKAGE, templates_folder
@@ -128,7 +128,7 @@ class Site:
             CatalogueError: a market's language is unknown or has no wording.
         """
         self._folder, self._failed = folder, failed
-        site = PublicSite(pricing, earlier_pricings(folder, pricing))
+        site = PublicSite(pricing, earlier_lists(folder, pricing))
         self._makers, self._guard = site.makers, SiteGuard(site)
         self._made: dict[str, bytes | Trouble] = {}
         self._lock = Lock()  # several pages asked for at once share what they are made from

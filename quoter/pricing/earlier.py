@@ -1,21 +1,25 @@
-"""The catalogue priced on days of the edition before, to tell what changed since."""
+"""What the price lists showed on days of the edition before, to tell what changed since."""
 
 from __future__ import annotations
 
-from collections.abc import Iterator
-from dataclasses import replace
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date, timedelta
 from pathlib import Path
 
 from quoter.catalogue.editions import earlier_edition
+from quoter.catalogue.factory import Market
 from quoter.catalogue.load import read_records
-from quoter.catalogue.prices import Catalogue, resolve
+from quoter.catalogue.prices import Catalogue, published, resolve
 from quoter.catalogue.records import Records
-from quoter.costing.rollup import roll_up
-from quoter.pricing.markets import currency_of
-from quoter.pricing.price import Pricing, set_prices
-from quoter.problems import CatalogueError, Problems
+from quoter.costing.replay import Replay, replayed
+from quoter.costing.rollup import ModelCost, roll_up
+from quoter.pricing.markets import BOAT, Key, currency_of, market_prices
+from quoter.pricing.price import Pricing, prices_of, set_prices
+from quoter.pricing.public import PublicPrice, listed_delivery, price_list, price_lists_by_day
+from quoter.problems import CatalogueError, Place, Problems
 
+DELIVERY: Key = ("", BOAT)  # of every boat, where its price does not hold it
 DAY = timedelta(days=1)
 # Directive 98/6/EC, Art. 6a(1) and (2), as inserted by Directive (EU) 2019/2161: whoever announces
 # a reduction to consumers tells the prior price with it, which is the lowest price of a time of at
@@ -23,9 +27,20 @@ DAY = timedelta(days=1)
 PRIOR = timedelta(days=30)
 
 
-def earlier_pricings(folder: Path, pricing: Pricing) -> list[Pricing]:
-    """The same catalogue on the last day of the edition before, then on the days it takes to know
-    every list price of the 30 days before; none where there is no edition before, or no prices.
+@dataclass(frozen=True, slots=True)
+class EarlierLists:
+    """What every market's list showed up to a day: its prices by the market's id, and the version
+    of the edition that held."""
+
+    until: date
+    version: str
+    prices: Mapping[str, Mapping[Key, PublicPrice]]
+
+
+def earlier_lists(folder: Path, pricing: Pricing) -> list[EarlierLists]:
+    """The lists of the same catalogue on the last day of the edition before, then on the days it
+    takes to know every list price of the 30 days before; none where there is no edition before, or
+    no prices.
 
     What was published was published: in a what-if these days are priced as the files have them,
     so that its page tells what buyers would see if the list in force were so.
@@ -37,12 +52,14 @@ def earlier_pricings(folder: Path, pricing: Pricing) -> list[Pricing]:
     catalogue = pricing.catalogue
     if earlier_edition(catalogue.records, catalogue.as_of) is None:
         return []
-    records = read_records(folder, Problems())[0] if catalogue.settings else catalogue.records
-    found = [_priced(records, day) for day in days_before(catalogue)]
-    last = found[0]
-    if last is None or _markets(last.catalogue) != _markets(catalogue):
-        return []  # prices in a currency that a setting took away compare with none
-    return [each for each in found if each is not None]
+    days, known = days_before(catalogue), pricing
+    if catalogue.settings:
+        there = priced_anew(read_records(folder, Problems())[0], days[0])
+        if there is None or _markets(there.catalogue) != _markets(catalogue):
+            return []  # prices in a currency that a setting took away compare with none
+        known = there
+    found = lists_on(known, days)
+    return found if found and found[0].until == days[0] else []
 
 
 def days_before(catalogue: Catalogue) -> list[date]:
@@ -67,13 +84,91 @@ def _days_of_moves(records: Records) -> Iterator[date]:
         yield from (row.date for row in rows)
 
 
-def _priced(records: Records, day: date) -> Pricing | None:
-    """The records priced on a day; None if not everything had a price yet."""
+def lists_on(pricing: Pricing, days: Sequence[date]) -> list[EarlierLists]:
+    """What the markets' lists showed up to each of the days that had a price of everything.
+
+    Nothing is costed anew. Days differ by dated rows alone, and of these only the published prices
+    say what a list price is made of. So the costing is replayed over all days, and priced once for
+    those with the same prices published.
+
+    Args:
+        pricing: of any day, from the same files
+        days: in any order, which is kept
+    """
+    records, known = pricing.catalogue.records, pricing.catalogue.as_of
+    there = [then for day in days if (then := _on(records, day, Problems())) is not None]
+    replay = replayed(pricing.costing, there)
+    books: dict[frozenset[Place], list[int]] = {}
+    # From the nearest day on, so that from one to the next little is published otherwise.
+    for at in sorted(range(len(there)), key=lambda at: abs(there[at].as_of - known)):
+        lines = frozenset(row.place for row in there[at].book.values())
+        books.setdefault(lines, []).append(at)
+    found: dict[int, EarlierLists] = {}
+    for alike in books.values():
+        pricing = _with_book(pricing, there[alike[0]])
+        found |= _lists(pricing, replay, {at: there[at] for at in alike})
+    return [found[at] for at in sorted(found)]
+
+
+def _with_book(pricing: Pricing, day: Catalogue) -> Pricing:
+    """The costing at the prices that are published on a day, made anew where they are others."""
+    costing = replace(pricing.costing, catalogue=replace(pricing.catalogue, book=day.book))
+    costs = (_republished(cost, pricing.catalogue, day) for cost in costing.models.values())
+    some = {str(cost.model.id): cost for cost in costs if cost is not None}
+    anew = prices_of(replace(costing, models=some))
+    models = dict(pricing.models)
+    for id, model in anew.models.items():
+        options, packages = models[id].options | model.options, models[id].packages | model.packages
+        models[id] = replace(models[id], boat=model.boat, options=options, packages=packages)
+    made = Pricing(costing, pricing.terms, models)
+    for market in costing.catalogue.yard.markets:
+        prices = {**market_prices(pricing, market), **market_prices(anew, market)}
+        made.in_markets[str(market.id)] = prices
+    return made
+
+
+def _republished(cost: ModelCost, then: Catalogue, day: Catalogue) -> ModelCost | None:
+    """The boat with the options that another price is published of, and all of their packages."""
+    id, markets = str(cost.model.id), [str(market.id) for market in day.yard.markets]
+    names = {
+        option
+        for option in (BOAT, *cost.options)
+        for market in markets
+        if published(then, market, id, option) is not published(day, market, id, option)
+    }
+    packages = [{*map(str, package.options)} for package in day.records.packages.values()]
+    names |= {name for inside in packages if inside & names for name in inside}
+    options = {name: assembly for name, assembly in cost.options.items() if name in names}
+    return replace(cost, options=options) if names else None
+
+
+def _lists(
+    pricing: Pricing, replay: Replay, days: Mapping[int, Catalogue]
+) -> dict[int, EarlierLists]:
+    """The lists by the replay's days, of those days that are given by their rows in force."""
+    listed = [item.list_price for model in pricing.models.values() for item in model.everything]
+    at_home = replay.values(listed)
+    markets = {str(market.id): market for market in pricing.catalogue.yard.markets}
+    lists = {
+        id: price_lists_by_day(pricing, market, replay, days) for id, market in markets.items()
+    }
+    return {
+        at: EarlierLists(
+            day.as_of,
+            str(day.edition.version),
+            {id: _shown(pricing, market, lists[id][at], day) for id, market in markets.items()},
+        )
+        for at, day in days.items()
+        # Where something had no price, or one of nothing, nobody could build.
+        if all(at in each for each in lists.values()) and all(values[at] for values in at_home)
+    }
+
+
+def priced_anew(records: Records, day: date) -> Pricing | None:
+    """The records costed and priced on a day; None if not everything had a price yet."""
     problems = Problems()
-    # No list price rests on the yard's own index, which may have begun later.
-    catalogue = resolve(replace(records, indices=[]), day, problems)
+    catalogue = _on(records, day, problems)
     try:
-        problems.stop_if_any()
         if catalogue is None:
             return None
         costing = roll_up(catalogue, problems)
@@ -81,6 +176,45 @@ def _priced(records: Records, day: date) -> Pricing | None:
         return set_prices(costing)
     except CatalogueError:
         return None
+
+
+def _on(records: Records, day: date, problems: Problems) -> Catalogue | None:
+    """The rows in force on a day; None if something that is needed had none yet."""
+    # No list price rests on the yard's own index, which may have begun later.
+    catalogue = resolve(replace(records, indices=[]), day, problems)
+    return None if problems.errors else catalogue
+
+
+def shown_prices(
+    pricing: Pricing, market: Market, prices: Mapping[Key, PublicPrice] | None = None
+) -> dict[Key, PublicPrice]:
+    """Every price of a market's list: of boats as they can be bought, of extras, of delivery.
+
+    Args:
+        pricing: the finished costing
+        market: one of its yard's
+        prices: the price list of the market, where it is known already
+    """
+    found = price_list(pricing, market) if prices is None else prices
+    return _shown(pricing, market, found, pricing.catalogue)
+
+
+def _shown(
+    pricing: Pricing, market: Market, listed: Mapping[Key, PublicPrice], day: Catalogue
+) -> dict[Key, PublicPrice]:
+    """A list with what delivery was charged at on a day."""
+    shown = {
+        (str(model), str(id)): listed[model, id]
+        for model, priced in pricing.models.items()
+        for id in (BOAT, *priced.extras)
+    }
+    delivery = listed_delivery(day, market)
+    if delivery is None:
+        return shown
+    if market.prices != "with tax":
+        return shown | {DELIVERY: delivery}
+    # Who sees prices with tax sees what can't be left out in one amount.
+    return shown | {(model, BOAT): shown[model, BOAT] + delivery for model in pricing.models}
 
 
 def _markets(catalogue: Catalogue) -> list[tuple[str, str]]:

@@ -124,8 +124,10 @@ def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: 
     key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
     there = shown.named(f"{key}.shown", f"{name}: list price there")
     listed = price_at_home(catalogue, there).named(f"{key}.list_price", f"{name}: list price")
+    if not listed.value:
+        return MarketPrice(market, there, listed, basis, {})  # a margin is a fraction of a price
     left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)
-    return MarketPrice(market, there, listed, basis, left if listed.value else {})
+    return MarketPrice(market, there, listed, basis, left)
 
 
 def currency_of(catalogue: Catalogue, market: Market) -> str:

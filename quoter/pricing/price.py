@@ -101,15 +101,21 @@ def set_prices(costing: Costing) -> Pricing:
     Raises:
         CatalogueError: something is listed at nothing; a margin is a fraction of a price.
     """
-    terms, problems = terms_of(costing.catalogue.yard), Problems()
-    models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
-    for model in models.values():
+    pricing, problems = prices_of(costing), Problems()
+    for model in pricing.models.values():
         for priced in model.everything:
             if not priced.sales:
                 place = priced.assembly.recipe.place
                 what = f"'{priced.assembly.recipe.id}' is listed at nothing on '{model.model.id}'"
                 problems.add(place, what, f"see its list price ({priced.basis}): it must not be 0")
     problems.stop_if_any()
+    return pricing
+
+
+def prices_of(costing: Costing) -> Pricing:
+    """A costing with its prices, of which some may be nothing."""
+    terms = terms_of(costing.catalogue.yard)
+    models = {id: _model(costing, terms, model) for id, model in costing.models.items()}
     return Pricing(costing, terms, models)
 
 

@@ -8,8 +8,8 @@ key of the very thing that is sold, after a look at what it was made of.
 from __future__ import annotations
 
 import re
-from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass, replace
 from decimal import ROUND_HALF_UP, Decimal
 from functools import total_ordering
 from typing import NoReturn, final
@@ -17,6 +17,7 @@ from typing import NoReturn, final
 from quoter.catalogue.factory import Market, OtherTax
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
+from quoter.costing.replay import Replay
 from quoter.figures import Figure, money_in, plain_number
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
 from quoter.pricing.markets import BOAT, Key, currency_of, market_prices, rates_of
@@ -33,8 +34,9 @@ TEN_GRAMS = Decimal("0.01")  # of a kilogram: as fine as a boat's parts are weig
 # What a list price may be made of, by the last word of its key. A cost is under one of these only:
 # a recommendation before it is rounded, which is a cost with margin and provisions.
 _WITH_MARGIN = "before_rounding"
-_ROUNDING = ("rate", "step", "ending")
-_PRICES = ("list_price", "shown", "apart", "saving", "recommended", _WITH_MARGIN, *_ROUNDING)
+_RATE = "rate"
+_ROUNDING = ("step", "ending")
+_PRICES = ("list_price", "shown", "apart", "saving", "recommended", _WITH_MARGIN, _RATE, *_ROUNDING)
 _CHARGE = re.compile(r"(?:.*\.)?delivery\.price(?:\.working)?\Z")
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
 
@@ -149,13 +151,8 @@ def untaxed_prices(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
     Raises:
         TypeError: what stands for a list price is none.
     """
-    currency = currency_of(pricing.catalogue, market)
-    return {
-        (str(model), str(id)): _list_price(
-            found.shown, _priced(pricing.models[model], id), market, currency
-        )
-        for (model, id), found in market_prices(pricing, market).items()
-    }
+    found = market_prices(pricing, market)
+    return _untaxed(pricing, market, {key: price.shown for key, price in found.items()})
 
 
 def price_list(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
@@ -167,18 +164,40 @@ def price_list(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
     Raises:
         TypeError: what stands for a list price is none.
     """
-    found, currency = untaxed_prices(pricing, market), currency_of(pricing.catalogue, market)
-    return {
-        (model, id): _as_listed(
-            public_price(price, currency), market, _tax(market, _priced(pricing.models[model], id))
-        )
-        for (model, id), price in found.items()
-    }
+    return _listed(pricing, market, untaxed_prices(pricing, market))
 
 
-def listed_delivery(pricing: Pricing, market: Market) -> PublicPrice | None:
+def price_lists_by_day(
+    pricing: Pricing, market: Market, replay: Replay, days: Iterable[int]
+) -> dict[int, dict[Key, PublicPrice]]:
+    """The price list on days of a replay, of those on which everything had a price.
+
+    Args:
+        pricing: with the published prices that were in force on all of these days
+        market: one of its yard's
+        replay: of its costing
+        days: by their numbers in the replay
+    Raises:
+        TypeError: what stands for a list price is none, or is given by day.
+    """
+    shown = {key: price.shown for key, price in market_prices(pricing, market).items()}
+    for figure in shown.values():
+        _need_no_given_price(figure, replay)
+    by_day = dict(zip(shown, replay.values([*shown.values()]), strict=True))
+    found = {}
+    for day in days:
+        then = {
+            key: replace(figure, value=value)
+            for key, figure in shown.items()
+            if (value := by_day[key][day]) is not None
+        }
+        if len(then) == len(shown):
+            found[day] = _listed(pricing, market, _untaxed(pricing, market, then))
+    return found
+
+
+def listed_delivery(catalogue: Catalogue, market: Market) -> PublicPrice | None:
     """What is charged for delivery with every boat, as a market's lists show prices."""
-    catalogue = pricing.catalogue
     policy = catalogue.yard.quotes
     if policy is None or policy.delivery.price is None:
         return None
@@ -233,6 +252,30 @@ def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeas
     return mass
 
 
+def _untaxed(
+    pricing: Pricing, market: Market, shown: Mapping[Key, Figure]
+) -> dict[Key, PublicPrice]:
+    currency = currency_of(pricing.catalogue, market)
+    return {
+        (str(model), str(id)): _list_price(
+            figure, _priced(pricing.models[model], id), market, currency
+        )
+        for (model, id), figure in shown.items()
+    }
+
+
+def _listed(
+    pricing: Pricing, market: Market, untaxed: Mapping[Key, PublicPrice]
+) -> dict[Key, PublicPrice]:
+    currency = currency_of(pricing.catalogue, market)
+    return {
+        (model, id): _as_listed(
+            public_price(price, currency), market, _tax(market, _priced(pricing.models[model], id))
+        )
+        for (model, id), price in untaxed.items()
+    }
+
+
 def _priced(model: PricedModel, id: str) -> Priced:
     """The boat, an option or a package of a model."""
     if id == BOAT:
@@ -266,11 +309,21 @@ def _list_price(figure: Figure, item: Priced, market: Market, currency: str) -> 
 
 def _named(figure: Figure) -> Iterator[str]:
     """The keys of what a figure is made of, its own first, down to where margin meets a cost."""
-    if figure.key:
-        yield figure.key
+    return (part.key for part in _made_of(figure) if part.key)
+
+
+def _made_of(figure: Figure) -> Iterator[Figure]:
+    yield figure
     if _last_word(figure.key) != _WITH_MARGIN or figure.op == "ref":
         for part in figure.args:
-            yield from _named(part)
+            yield from _made_of(part)
+
+
+def _need_no_given_price(figure: Figure, replay: Replay) -> None:
+    """A list price of another day follows from that day's costs and rates: no one states it."""
+    for part in _made_of(figure):
+        if part in replay.given and _last_word(part.key) != _RATE:
+            raise TypeError(f"'{figure.key}' is made of {_kind(part)}, which is given by day")
 
 
 def _last_word(key: str) -> str:

@@ -54,10 +54,24 @@ def test_whole(value: float, up: float, down: float) -> None:
     assert (round_up(array)[1], round_down(array)[1]) == (up, down)
 
 
+@given(
+    st.integers(-4000, 4000),
+    st.sampled_from([-5e-10, 5e-10, -1.5e-9, 1.5e-9]),
+    st.sampled_from([1.0, 0.3, 5.0]),
+)
+def test_many_at_once_round_as_one_by_one(halves: int, off: float, step: float) -> None:
+    """Also where the tenth place is a 5, on which numpy's rounding and Python's part."""
+    value, array = halves / 2 + off, np.array([[halves / 2 + off]])
+    assert str(round_up(array)[0, 0]) == str(round_up(value))
+    assert str(round_down(array)[0, 0]) == str(round_down(value))
+    assert str(round_to(array, np.array(step))[0, 0]) == str(round_to(value, step))
+
+
 def test_nothing_rounds_to_minus_zero() -> None:
     """A sheet has no minus zero, and a page would print it."""
     for rounded in (round_down(-0.4), round_to(-0.4, 1.0), round_up(-0.0)):
         assert str(rounded) == "0.0"
+    assert str(round_down(np.array([-0.4]))[0]) == "0.0"
 
 
 def test_a_step_has_the_value_s_unit() -> None:

@@ -11,7 +11,7 @@ from quoter.build import at_last_list
 from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
 from quoter.pages.review import review_files
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problem
 from tests.demo import DEMO
@@ -31,7 +31,7 @@ def review(small_pricing: Pricing) -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def demo_site(demo_pricing: Pricing) -> dict[str, bytes]:
-    return public_pages(demo_pricing, earlier_pricings(DEMO, demo_pricing))
+    return public_pages(demo_pricing, earlier_lists(DEMO, demo_pricing))
 
 
 @pytest.fixture(scope="session")

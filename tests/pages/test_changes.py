@@ -9,8 +9,7 @@ from pathlib import Path
 import pytest
 
 from quoter.build import price_catalogue
-from quoter.pages.public.changes import DELIVERY, shown_prices
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import DELIVERY, EarlierLists, earlier_lists, shown_prices
 from quoter.pricing.price import Pricing
 from tests.accounted import guarded_pages
 from tests.pages.moving import BEGUN, moving
@@ -23,9 +22,9 @@ JUNE = date(2026, 6, 10)
 Pages = dict[str, bytes]
 
 
-def pages_on(folder: Path, day: date) -> tuple[Pages, Pricing, list[Pricing]]:
+def pages_on(folder: Path, day: date) -> tuple[Pages, Pricing, list[EarlierLists]]:
     pricing, _ = price_catalogue(folder, day)
-    earlier = earlier_pricings(folder, pricing)
+    earlier = earlier_lists(folder, pricing)
     return guarded_pages(pricing, earlier), pricing, earlier
 
 
@@ -35,7 +34,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 
 @pytest.fixture(scope="module")
-def made(folder: Path) -> tuple[Pages, Pricing, list[Pricing]]:
+def made(folder: Path) -> tuple[Pages, Pricing, list[EarlierLists]]:
     return pages_on(folder, BEGUN)
 
 
@@ -43,7 +42,7 @@ BOTH = ("Tern Skiff", "Tern Cutter")
 
 
 def test_every_price_that_moved_is_told_as_the_home_market_shows_it(
-    made: tuple[Pages, Pricing, list[Pricing]],
+    made: tuple[Pages, Pricing, list[EarlierLists]],
 ) -> None:
     # Worked by hand from the price book with 25 % tax. The package is box and cleats less 5 %,
     # down to 5 EUR: 195 x 0.95 = 185.25, and 205 x 0.95 = 194.75. A rise is in per cent of the
@@ -65,7 +64,7 @@ def test_every_price_that_moved_is_told_as_the_home_market_shows_it(
 
 
 def test_another_market_compares_in_its_own_currency(
-    made: tuple[Pages, Pricing, list[Pricing]],
+    made: tuple[Pages, Pricing, list[EarlierLists]],
 ) -> None:
     # Worked by hand: 0.86 GBP/EUR before and 0.84 now, rounded up to fives. Cleats cost 95 EUR
     # both times (81.70 and 79.80): what moved by the rate alone is a move like any other.
@@ -85,7 +84,7 @@ def test_another_market_compares_in_its_own_currency(
 
 
 def test_what_is_new_is_new_and_not_from_nothing(
-    made: tuple[Pages, Pricing, list[Pricing]],
+    made: tuple[Pages, Pricing, list[EarlierLists]],
 ) -> None:
     page = Page(made[0]["en/home/changes.html"])
     text = page.one("main").text
@@ -110,7 +109,7 @@ def test_a_package_that_holds_something_new_is_new(tmp_path: Path) -> None:
 
 
 def test_pages_are_sound_and_hold_nothing_secret(
-    made: tuple[Pages, Pricing, list[Pricing]],
+    made: tuple[Pages, Pricing, list[EarlierLists]],
 ) -> None:
     pages, pricing, _ = made
     for path in ("en/home/changes.html", "en/abroad/changes.html"):

@@ -13,7 +13,7 @@ import pytest
 from quoter.build import price_catalogue
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from tests.demo import DEMO, demo
 from tests.pages.parsed import Page
 from tests.pages.told import lines
@@ -21,7 +21,7 @@ from tests.pages.told import lines
 
 @pytest.fixture(scope="module")
 def shown() -> dict[str, Page]:
-    makers = PublicSite(demo(), earlier_pricings(DEMO, demo())).makers
+    makers = PublicSite(demo(), earlier_lists(DEMO, demo())).makers
     paths = [f"en/{market}/changes.html" for market in ("home", "trade", "north")]
     return {path.split("/")[1]: Page(makers[path]()) for path in paths}
 
@@ -118,7 +118,7 @@ def test_in_euros_the_demo_has_a_new_option_and_every_price_stays(
 
 
 def test_the_demo_s_pages_pass_the_guard() -> None:
-    site = PublicSite(demo(), earlier_pricings(DEMO, demo()))
+    site = PublicSite(demo(), earlier_lists(DEMO, demo()))
     paths = [path for path in site.makers if re.fullmatch(r"en/\w+/(changes|index)\.html", path)]
     assert len(paths) == 6
     SiteGuard(site).look_through({path: site.makers[path]() for path in paths})

@@ -33,8 +33,8 @@ from quoter.pages.public import (
 from quoter.pages.public.compare import OfferView
 from quoter.pages.public.site import public_pages
 from quoter.pages.public.views import DeliveryView, TaxView
-from quoter.pricing import exchange, markets, price, public
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing import earlier, exchange, markets, price, public
+from quoter.pricing.earlier import EarlierLists, earlier_lists
 from quoter.pricing.markets import MarketPrice, market_prices
 from quoter.pricing.price import Pricing, set_prices
 from quoter.pricing.public import (
@@ -59,7 +59,7 @@ prepared_by: Ilse
 customer: {name: Jo}
 """
 PROJECT = Path(__file__).resolve().parent.parent.parent
-Made = tuple[Pricing, list[Pricing]]
+Made = tuple[Pricing, list[EarlierLists]]
 Fake = Callable[..., Any]
 
 
@@ -72,7 +72,7 @@ def folder(tmp_path_factory: pytest.TempPathFactory) -> Path:
 @pytest.fixture(scope="module")
 def yard(folder: Path) -> Made:
     pricing, _ = price_catalogue(folder, BEGUN)
-    return pricing, earlier_pricings(folder, pricing)
+    return pricing, earlier_lists(folder, pricing)
 
 
 def cost_of(pricing: Pricing) -> Figure:
@@ -105,6 +105,13 @@ def returns_all(cost: object) -> Fake:
         return dict.fromkeys(market_prices(pricing, market), cost)
 
     return every
+
+
+def returns_by_day(cost: object) -> Fake:
+    """One that returns it as the price of everything on every day."""
+    return lambda pricing, market, _, days: {
+        day: returns_all(cost)(pricing, market) for day in days
+    }
 
 
 def returns_shown(cost: Any) -> Fake:
@@ -142,10 +149,9 @@ STEPS: list[Step] = [
     (PublicPrice, "__sub__", returns),
     (PublicPrice, "amount", read_as),
     (sheet, "price_list", returns_all),
-    (changes, "price_list", returns_all),
-    (changes, "listed_delivery", returns),
+    (earlier, "price_list", returns_all),
+    (earlier, "listed_delivery", returns),
     (changes, "_prior_price", returns),
-    (changes, "shown_prices", returns_all),
     (site, "shown_prices", returns_all),
     (sheet, "listed_delivery", returns),
     (sheet, "reduce", returns),
@@ -174,10 +180,44 @@ def test_no_page_is_made_where_a_function_returns_a_cost_for_a_price(
     monkeypatch: pytest.MonkeyPatch, yard: Made, step: Step, form: str
 ) -> None:
     owner, name, fake = step
-    pricing, earlier = yard
+    pricing, past = yard
     monkeypatch.setattr(owner, name, fake(FORMS[form](cost_of(pricing))))
     with pytest.raises((TypeError, AttributeError, UndefinedError)):
-        public_pages(pricing, earlier)
+        public_pages(pricing, past)
+
+
+# Every function that a price of an earlier day goes through, to the list that a page is made from.
+PAST: list[Step] = [
+    (public, "market_prices", returns_shown),
+    *((public, name, returns) for name in ("_list_price", "_rounded", "_price", "public_amount")),
+    *((public, name, returns) for name in ("rounded_amount", "money_in", "_as_listed")),
+    (public, "_untaxed", returns_all),
+    (public, "_listed", returns_all),
+    (earlier, "price_lists_by_day", returns_by_day),
+    (earlier, "_shown", returns_all),
+    (earlier, "listed_delivery", returns),
+    (PublicPrice, "with_tax", returns),
+]
+DAYS_BEFORE = 3
+
+
+@pytest.mark.parametrize("form", FORMS)
+@pytest.mark.parametrize("step", PAST, ids=lambda step: f"{step[0].__name__}.{step[1]}")
+def test_no_page_compares_with_a_cost_that_stands_for_a_price_of_an_earlier_day(
+    monkeypatch: pytest.MonkeyPatch, folder: Path, yard: Made, step: Step, form: str
+) -> None:
+    owner, name, fake = step
+    pricing, past = yard
+    assert len(past) == DAYS_BEFORE
+
+    def pages() -> dict[str, bytes]:
+        with monkeypatch.context() as patched:
+            patched.setattr(owner, name, fake(FORMS[form](cost_of(pricing))))
+            found = earlier_lists(folder, pricing)
+        return public_pages(pricing, found)
+
+    with pytest.raises((TypeError, AttributeError)):
+        pages()
 
 
 # The same on the way to a list price, where figures are handed on; the cost is in euros.

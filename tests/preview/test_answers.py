@@ -18,6 +18,7 @@ from quoter.pages.public.site import public_pages
 from quoter.preview import server
 from quoter.preview.reading import PreviewOf, read
 from quoter.preview.server import LOOPBACK, type_of
+from quoter.pricing.earlier import EarlierLists
 from quoter.pricing.price import Pricing
 from tests.demo import DEMO
 from tests.preview.made import PATIENCE, SMALL, Heard, Preview, Response, served, small
@@ -52,8 +53,8 @@ class NotedError(Exception):
 def test_pages_are_made_from_what_a_build_makes_them_from(monkeypatch: pytest.MonkeyPatch) -> None:
     days: list[list[date]] = []
 
-    def note(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
-        days.append([each.catalogue.as_of for each in (pricing, *earlier)])
+    def note(pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> None:
+        days.append([pricing.catalogue.as_of, *(each.until for each in earlier)])
         raise NotedError
 
     monkeypatch.setattr("quoter.build.PublicSite", note)

@@ -12,6 +12,7 @@ import pytest
 from quoter.pages.public.site import PublicSite
 from quoter.preview import reading
 from quoter.preview.reading import OWN, SECRET
+from quoter.pricing.earlier import EarlierLists
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import COST_CARD
 from tests.pages.parsed import Page
@@ -198,7 +199,7 @@ def failing() -> bytes:
 def test_a_fault_of_the_program_is_told_as_such(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    def made(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> PublicSite:
+    def made(pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> PublicSite:
         site = PublicSite(pricing, earlier)
         site.makers["index.html"] = failing
         return site

@@ -57,6 +57,12 @@ def test_margins_in_a_market_are_of_its_price_in_home_currency(tmp_path: Path) -
     assert price.sales["contract"].net.value == pytest.approx(2700 / 1.08 * 0.8, rel=1e-12)
 
 
+def test_what_is_free_in_one_market_leaves_no_margin_there(tmp_path: Path) -> None:
+    """A margin is a fraction of a price."""
+    price = far_prices(tmp_path / "c", "2026-09-01,far,,hatch,0 USD,\n")["tarn_26", "hatch"]
+    assert (price.shown.value, price.list_price.value, price.sales) == (0.0, 0.0, {})
+
+
 def test_a_boat_s_published_price_outranks_the_one_of_its_model(tmp_path: Path) -> None:
     book = "2026-09-01,,tarn_26,,99000 EUR,\n2026-09-01,far,tarn_26,,120000 USD,\n"
     prices = far_prices(tmp_path / "c", book)

@@ -8,6 +8,7 @@ from typing import Any
 
 import pytest
 
+from quoter.costing.replay import replayed
 from quoter.figures import constant
 from quoter.pricing import public
 from quoter.pricing.markets import market_prices
@@ -18,6 +19,7 @@ from quoter.pricing.public import (
     delivery_charge,
     mass_as_chosen,
     price_list,
+    price_lists_by_day,
     public_measure,
     untaxed_prices,
 )
@@ -92,6 +94,24 @@ def test_a_list_without_tax_holds_what_the_costing_lists(small_pricing: Pricing)
     assert {key: price.amount for key, price in listed.items()} == {
         key: Decimal(f"{found.shown.value:.2f}") for key, found in shown.items()
     }
+
+
+def test_a_list_price_of_another_day_is_never_given_but_follows(small_pricing: Pricing) -> None:
+    """Who states costs and rates by day gets prices; who states a price, or part of one, none."""
+    home, day = small_pricing.catalogue.yard.markets[0], [small_pricing.catalogue]
+    followed = price_lists_by_day(small_pricing, home, replayed(small_pricing.costing, day), [0])
+    assert followed == {0: price_list(small_pricing, home)}
+    boat = small_pricing.models["cutter"].boat
+    box = small_pricing.models["cutter"].options["box"]
+    for figure, part in (
+        (boat.list_price, "boat.cutter.list_price"),
+        (box.recommended, "option.cutter.box.recommended"),
+        (box.recommended.args[0], ""),
+    ):
+        replay = replayed(small_pricing.costing, day)
+        replay.give(figure, [boat.assembly.cost.value])
+        with pytest.raises(TypeError, match=f"made of the figure '{part}', which is given by day"):
+            price_lists_by_day(small_pricing, home, replay, [0])
 
 
 def test_a_mass_is_public_to_ten_grams_and_a_sum_of_what_is_shown(small_pricing: Pricing) -> None:

@@ -14,7 +14,7 @@ from quoter.build import price_catalogue
 from quoter.catalogue.checks import every_record
 from quoter.leaks import LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import EarlierLists, earlier_lists
 from quoter.pricing.price import Pricing
 from quoter.quotes.guard import look_through_quote
 from tests.catalogues.written import FOLDER
@@ -155,7 +155,7 @@ def honest(times: int) -> Tried:
     return tried
 
 
-Yard = tuple[str, Pricing, list[Pricing]]
+Yard = tuple[str, Pricing, list[EarlierLists]]
 
 
 def _yards(folder: Path, small: bool) -> Iterator[Yard]:
@@ -165,7 +165,7 @@ def _yards(folder: Path, small: bool) -> Iterator[Yard]:
     yield "ruled", ruled(folder / "a"), []
     yield "asked", asked(folder / "b"), []
     pricing, _ = price_catalogue(moving(folder / "c"), BEGUN)
-    yield "moving", pricing, earlier_pricings(folder / "c" / "moving", pricing)
+    yield "moving", pricing, earlier_lists(folder / "c" / "moving", pricing)
     if not small:
         yield "laden", laden(folder / "d"), []
 
@@ -184,9 +184,9 @@ def _demonstrations(times: int) -> Iterator[Yard]:
         yield " ".join(settings), *_priced(None, settings)
 
 
-def _priced(day: date | None, settings: tuple[str, ...]) -> tuple[Pricing, list[Pricing]]:
+def _priced(day: date | None, settings: tuple[str, ...]) -> tuple[Pricing, list[EarlierLists]]:
     pricing, _ = price_catalogue(DEMO, day, settings=settings)
-    return pricing, earlier_pricings(DEMO, pricing)
+    return pricing, earlier_lists(DEMO, pricing)
 
 
 TRIALS = (

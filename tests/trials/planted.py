@@ -13,7 +13,7 @@ from functools import cache
 
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from tests.demo import DEMO, demo
 
 NBSP, NARROW, THIN, SHY, ZERO_WIDTH = "\u00a0", "\u202f", "\u2009", "\u00ad", "\u200b"
@@ -41,7 +41,7 @@ class Plant:
 
 @cache
 def site() -> PublicSite:
-    return PublicSite(demo(), earlier_pricings(DEMO, demo()))
+    return PublicSite(demo(), earlier_lists(DEMO, demo()))
 
 
 @cache

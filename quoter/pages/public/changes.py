@@ -13,10 +13,9 @@ from decimal import Decimal
 from quoter.catalogue.factory import Market
 from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
 from quoter.pages.public.views import OptionView, PackageView, SheetView, View
-from quoter.pricing.earlier import PRIOR
+from quoter.pricing.earlier import DELIVERY, PRIOR, EarlierLists
 from quoter.pricing.markets import BOAT, Key
-from quoter.pricing.price import Pricing
-from quoter.pricing.public import PublicPrice, listed_delivery, price_list
+from quoter.pricing.public import PublicPrice
 
 LEAST_SHARE = Decimal("0.0005")  # a smaller one would be told as 0.0 %
 
@@ -211,9 +210,6 @@ def _line(id: str, name: str, models: Iterable[ModelName], move: ListMove) -> Ch
     return ChangedPrice(id, name, tuple(models), move.before, move.now, move.lowest)
 
 
-DELIVERY: Key = ("", BOAT)  # of every boat, where its price does not hold it
-
-
 @dataclass(frozen=True, slots=True)
 class PastList(View):
     """What a market's list showed up to a day, since the list before it."""
@@ -234,30 +230,9 @@ class ListMove(View):
     lowest: PublicPrice | None
 
 
-def shown_prices(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
-    """Every price of a market's list: of boats as they can be bought, of extras, of delivery."""
-    found = price_list(pricing, market)
-    shown = {
-        (str(model), str(id)): found[model, id]
-        for model, priced in pricing.models.items()
-        for id in (BOAT, *priced.extras)
-    }
-    delivery = listed_delivery(pricing, market)
-    if delivery is None:
-        return shown
-    if market.prices != "with tax":
-        return shown | {DELIVERY: delivery}
-    # Who sees prices with tax sees what can't be left out in one amount.
-    return shown | {(model, BOAT): shown[model, BOAT] + delivery for model in pricing.models}
-
-
-def past_lists(earlier: Sequence[Pricing], market: Market) -> tuple[PastList, ...]:
+def past_lists(earlier: Sequence[EarlierLists], market: Market) -> tuple[PastList, ...]:
     """A market's lists of earlier days, in the order of the days."""
-    found = []
-    for pricing in earlier:
-        there = next(m for m in pricing.catalogue.yard.markets if m.id == market.id)
-        found.append(PastList(pricing.catalogue.as_of, shown_prices(pricing, there)))
-    return tuple(found)
+    return tuple(PastList(each.until, each.prices[str(market.id)]) for each in earlier)
 
 
 def moves_between(now: Mapping[Key, PublicPrice], past: Sequence[PastList]) -> dict[Key, ListMove]:

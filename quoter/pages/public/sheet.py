@@ -130,7 +130,7 @@ def _folder(address: Text | None) -> str:
 
 def _delivery(sheet: SheetSource) -> DeliveryView | None:
     policy = sheet.pricing.catalogue.yard.quotes
-    price = listed_delivery(sheet.pricing, sheet.market)
+    price = listed_delivery(sheet.pricing.catalogue, sheet.market)
     if policy is None or price is None:
         return None
     return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)

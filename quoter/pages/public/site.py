@@ -20,7 +20,6 @@ from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
     past_lists,
-    shown_prices,
 )
 from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
@@ -31,6 +30,7 @@ from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import SheetView
 from quoter.pages.wording import wording
+from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
 
 Maker = Callable[[], bytes]
@@ -65,13 +65,13 @@ DATA: dict[str, Callable[[SheetView], bytes]] = {
 }
 
 
-def public_pages(pricing: Pricing, earlier: Sequence[Pricing] = ()) -> dict[str, bytes]:
+def public_pages(pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> dict[str, bytes]:
     """Path below site/ -> content, for every published market in each of its languages.
 
     Args:
         pricing: the finished costing
-        earlier: the same on earlier days, to tell what changed; the last day of the edition before
-            comes first
+        earlier: what its lists showed on earlier days, to tell what changed; the last day of the
+            edition before comes first
     Raises:
         CatalogueError: a market's language is unknown or has no wording, at its place.
     """
@@ -96,7 +96,7 @@ def boat_script() -> bytes:
 class PublicSite:
     """The price sheets of a yard: every file by what makes it, and every sheet by its folder."""
 
-    def __init__(self, pricing: Pricing, earlier: Sequence[Pricing] = ()) -> None:
+    def __init__(self, pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> None:
         """Find out which files there are; see `public_pages`."""
         self.pricing, self.earlier = pricing, earlier
         self.makers: dict[str, Maker] = {}
@@ -137,7 +137,7 @@ class MarketSheet:
         market: Market,
         locale: Locale,
         rules: Rules,
-        earlier: Sequence[Pricing] = (),
+        earlier: Sequence[EarlierLists] = (),
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
@@ -166,8 +166,8 @@ class MarketSheet:
         if not self._earlier:
             return None
         now = shown_prices(self._pricing, self._market)
-        version = str(self._earlier[0].catalogue.edition.version)
-        return changes_view(self.view, version, now, past_lists(self._earlier, self._market))
+        past = past_lists(self._earlier, self._market)
+        return changes_view(self.view, self._earlier[0].version, now, past)
 
     @property
     def views(self) -> tuple[object, ...]:
