@@ -185,18 +185,9 @@ def _on(records: Records, day: date, problems: Problems) -> Catalogue | None:
     return None if problems.errors else catalogue
 
 
-def shown_prices(
-    pricing: Pricing, market: Market, prices: Mapping[Key, PublicPrice] | None = None
-) -> dict[Key, PublicPrice]:
-    """Every price of a market's list: of boats as they can be bought, of extras, of delivery.
-
-    Args:
-        pricing: the finished costing
-        market: one of its yard's
-        prices: the price list of the market, where it is known already
-    """
-    found = price_list(pricing, market) if prices is None else prices
-    return _shown(pricing, market, found, pricing.catalogue)
+def shown_prices(pricing: Pricing, market: Market) -> dict[Key, PublicPrice]:
+    """Every price of a market's list: of boats as they can be bought, of extras, of delivery."""
+    return _shown(pricing, market, price_list(pricing, market), pricing.catalogue)
 
 
 def _shown(
