@@ -29,7 +29,7 @@ def _wobble(day: date) -> Decimal:
 
 # What somebody changes: the file, what stands there once, and what is written in its place.
 CHANGES = {
-    "label": ("stations.yaml", r"name: Finishing$", "name: Finishing and trim"),
+    "label": ("stations.yaml", r"name: Trim and seam finish$", "name: Trim and finish"),
     "note": ("models.yaml", r"note: the yard's best seller \(invented\)", "note: sold out"),
     "price": ("prices/2026-11-01.csv", r"^resin_lam,dolvane,3\.48", "resin_lam,dolvane,3.50"),
 }

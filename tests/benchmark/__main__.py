@@ -1,0 +1,176 @@
+"""`python3 -m tests.benchmark [--size S|M|L] [--only NAME] [--keep]`: measure and print a table."""
+
+from __future__ import annotations
+
+import argparse
+import os
+import sys
+from collections.abc import Callable, Iterable, Iterator
+from pathlib import Path
+from tempfile import TemporaryDirectory
+
+from quoter import __version__
+from tests.benchmark import commands
+from tests.benchmark.commands import Bench
+from tests.benchmark.measured import calibration, elsewhere
+from tests.benchmark.table import (
+    BYTES,
+    COUNT,
+    RATE,
+    SECONDS,
+    TIMES,
+    Line,
+    Missing,
+    keep,
+    laid_out,
+    last_release,
+    rows_of,
+    since,
+)
+from tests.benchmark.yards import make_yard
+
+LEAST_RATE = 250_000  # figures a second, after reading
+
+
+def check(bench: Bench) -> Iterator[Line | Missing]:
+    """Reading, costing and pricing alone; all there is of L in one piece."""
+    found = elsewhere("stages:check", bench.yard)
+    figures, cpu = found["counts"]["figures"], found["stages"]["cpu"]
+    yield Line("boats and options priced", found["counts"]["priced"], COUNT)
+    yield Line("figures behind them", figures, COUNT)
+    yield from _seconds(found["stages"], "check: ")
+    rate = figures / cpu["costing and pricing"]
+    yield Line("check: figures costed and priced", rate, RATE, "at least", LEAST_RATE)
+    yield Line("check: peak memory, in process", found["memory"], BYTES)
+
+
+def stages(bench: Bench) -> Iterator[Line | Missing]:
+    """A build by its stages, what it makes and the memory it holds."""
+    found = elsewhere("stages:build", bench.yard)
+    yield from _seconds(found["stages"], "")
+    total = sum(found["stages"]["cpu"].values())
+    yield Line("all stages", total, SECONDS)
+    yield Line("all stages, peak memory", found["memory"], BYTES)
+    for name, count in found["counts"].items():
+        yield Line(name, count, BYTES if "bytes" in name else COUNT)
+
+
+def _seconds(found: dict[str, dict[str, float]], before: str) -> Iterator[Line]:
+    for name, cpu in found["cpu"].items():
+        yield Line(before + name, cpu, SECONDS, remark=f"wall {found['wall'][name]:.2f} s")
+
+
+def workbooks(bench: Bench) -> Iterator[Line | Missing]:
+    """Workbooks from finished costing to bytes, over openpyxl's, and over the floor."""
+    found = elsewhere("rivals:workbooks", bench.yard, bench.rounds)
+    theirs = found["openpyxl"]
+    yield Line("workbooks: cells", found["cells"], COUNT)
+    yield Line("workbooks: ours", found["ours"], SECONDS)
+    yield Line(OPENPYXL, theirs, SECONDS, remark="no values beside formulas")
+    yield Line("workbooks: floor, joined and zipped", found["floor"], SECONDS)
+    yield Line("workbooks: ours over openpyxl", found["ours"] / theirs, TIMES, "at most", 0.25)
+    yield Line("workbooks: floor over openpyxl", found["floor"] / theirs, TIMES)
+
+
+def pages(bench: Bench) -> Iterator[Line | Missing]:
+    """Public files with their guard, over a plain loop in jinja2 that renders the same bytes."""
+    found = elsewhere("rivals:pages", bench.yard, bench.rounds)
+    loop, both = found["jinja2"], found["ours"] + found["guard"]
+    yield Line("pages: bytes", found["bytes"], BYTES)
+    yield Line("pages: ours", found["ours"], SECONDS)
+    yield Line("pages: guard", found["guard"], SECONDS)
+    yield Line("pages: plain loop in jinja2", loop, SECONDS)
+    yield Line("pages: ours and guard over the loop", both / loop, TIMES, "at most", 4)
+    yield Line("pages: guard over the loop", found["guard"] / loop, TIMES)
+
+
+OPENPYXL = "workbooks: openpyxl"
+PARTS: dict[str, Callable[[Bench], Iterable[Line | Missing]]] = {
+    "check": check,
+    "stages": stages,
+    "workbooks": workbooks,
+    "pages": pages,
+    "commands": commands.commands,
+    "one-boat": commands.one_boat,
+    "rebuilds": commands.rebuilds,
+    "workers": commands.workers,
+    "preview": commands.preview,
+    "page-size": commands.page_size,
+    "growth": commands.growth,
+}
+
+# What is measured of each size unless parts are named. L is asked only what can be asked of it in
+# pieces; how a yard grows does not depend on the size that is asked for.
+USUAL = {
+    "S": [name for name in PARTS if name != "one-boat"],
+    "M": [name for name in PARTS if name not in ("page-size", "growth")],
+    "L": ["check", "one-boat"],
+}
+
+
+def over_all(bench: Bench, lines: list[Line | Missing], kept: float | None) -> Iterator[Line]:
+    """What takes two parts: a build over the last release's, or over what openpyxl needs alone."""
+    by_name = {line.name: line for line in lines if isinstance(line, Line)}
+    build = by_name.get("build")
+    if build is None:
+        return
+    if bench.size == "S" and kept is not None:
+        yield Line("build over the last release's", kept, TIMES, "at most", 0.2)
+    if OPENPYXL in by_name:
+        ratio = build.value / by_name[OPENPYXL].value
+        alone = Line("build over openpyxl alone", ratio, TIMES, "at most", 1)
+        yield alone.aimed_if(bench.size == "M")
+
+
+def main(words: list[str]) -> int:
+    """Measure what is asked for and print the table."""
+    asked = _arguments(words)
+    seconds = calibration()
+    release, kept = last_release()
+    with TemporaryDirectory() as scratch:
+        yard = make_yard(Path(scratch, "yard"), asked.size)
+        rounds = asked.rounds or (3 if asked.size == "S" else 1)
+        bench = Bench(asked.size, yard, Path(scratch), rounds)
+        lines: list[Line | Missing] = []
+        for name in asked.only or USUAL[asked.size]:
+            print(f"measuring {name}: {_what(name)}", file=sys.stderr, flush=True)
+            lines += PARTS[name](bench)
+    build = next((line for line in lines if isinstance(line, Line) and line.name == "build"), None)
+    against = since(build, kept, asked.size, seconds) if build else None
+    lines += over_all(bench, lines, against)
+    load = "/".join(f"{each:.1f}" for each in os.getloadavg())
+    print(f"size {asked.size}, release {__version__}, last release {release or 'none'}; ", end="")
+    print(f"calibration {seconds:.3f} s, load {load}; seconds are of CPU\n")
+    print(laid_out(rows_of(lines, kept, asked.size, seconds)))
+    if asked.keep:
+        keep(__version__, asked.size, lines, seconds)
+    return 0
+
+
+def _arguments(words: list[str]) -> argparse.Namespace:
+    parts = "\n".join(f"  {name:10} {_what(name)}" for name in PARTS)
+    parser = argparse.ArgumentParser(
+        prog="python3 -m tests.benchmark",
+        description="Measure the program and print what was measured beside its targets.",
+        epilog=f"parts:\n{parts}",
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
+    parser.add_argument("--size", choices=("S", "M", "L"), default="S", help="of the yard")
+    parser.add_argument(
+        "--only", action="append", choices=PARTS, metavar="NAME", help="one part; may be repeated"
+    )
+    told = "of which the least counts (default: 3 at S, else 1)"
+    parser.add_argument("--rounds", type=int, help=told)
+    parser.add_argument(
+        "--keep", action="store_true", help="keep what was measured as this release's figures"
+    )
+    return parser.parse_args(words)
+
+
+def _what(name: str) -> str:
+    """The first line of what a part is for."""
+    return (PARTS[name].__doc__ or "").split("\n")[0]
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))
