@@ -19,6 +19,7 @@ from tests.benchmark.table import (
     RATE,
     SECONDS,
     TIMES,
+    Kept,
     Line,
     Missing,
     keep,
@@ -27,7 +28,6 @@ from tests.benchmark.table import (
     rows_of,
     since,
 )
-from tests.benchmark.yards import make_yard
 
 LEAST_RATE = 250_000  # figures a second, after reading
 
@@ -108,42 +108,52 @@ USUAL = {
 }
 
 
-def over_all(bench: Bench, lines: list[Line | Missing], kept: float | None) -> Iterator[Line]:
+def measured(bench: Bench, parts: Iterable[str]) -> Iterator[tuple[Line | Missing, float]]:
+    """Each line of these parts with the calibration of its time: the mean of before and after."""
+    before = calibration()
+    for name in parts:
+        print(f"measuring {name}: {_what(name)}", file=sys.stderr, flush=True)
+        lines = list(PARTS[name](bench))
+        after = calibration()
+        yield from ((line, (before + after) / 2) for line in lines)
+        before = after
+
+
+def over_all(
+    bench: Bench, lines: Iterable[tuple[Line | Missing, float]], kept: Kept
+) -> Iterator[tuple[Line | Missing, float]]:
     """What takes two parts: a build over the last release's, or over what openpyxl needs alone."""
-    by_name = {line.name: line for line in lines if isinstance(line, Line)}
-    build = by_name.get("build")
-    if build is None:
+    by_name = {line.name: (line, seconds) for line, seconds in lines if isinstance(line, Line)}
+    if "build" not in by_name:
         return
-    if bench.size == "S" and kept is not None:
-        yield Line("build over the last release's", kept, TIMES, "at most", 0.2)
+    build, seconds = by_name["build"]
+    against = since(build, kept, bench.size, seconds)
+    if bench.size == "S" and against is not None:
+        yield Line("build over the last release's", against, TIMES, "at most", 0.2), seconds
     if OPENPYXL in by_name:
-        ratio = build.value / by_name[OPENPYXL].value
+        ratio = build.value / by_name[OPENPYXL][0].value
         alone = Line("build over openpyxl alone", ratio, TIMES, "at most", 1)
-        yield alone.aimed_if(bench.size == "M")
+        yield alone.aimed_if(bench.size == "M"), seconds
 
 
 def main(words: list[str]) -> int:
     """Measure what is asked for and print the table."""
     asked = _arguments(words)
-    seconds = calibration()
     release, kept = last_release()
     with TemporaryDirectory() as scratch:
-        yard = make_yard(Path(scratch, "yard"), asked.size)
         rounds = asked.rounds or (3 if asked.size == "S" else 1)
-        bench = Bench(asked.size, yard, Path(scratch), rounds)
-        lines: list[Line | Missing] = []
-        for name in asked.only or USUAL[asked.size]:
-            print(f"measuring {name}: {_what(name)}", file=sys.stderr, flush=True)
-            lines += PARTS[name](bench)
-    build = next((line for line in lines if isinstance(line, Line) and line.name == "build"), None)
-    against = since(build, kept, asked.size, seconds) if build else None
-    lines += over_all(bench, lines, against)
+        bench = Bench(asked.size, Path(scratch), rounds)
+        lines = list(measured(bench, asked.only or USUAL[asked.size]))
+    lines += over_all(bench, lines, kept)
     load = "/".join(f"{each:.1f}" for each in os.getloadavg())
-    print(f"size {asked.size}, release {__version__}, last release {release or 'none'}; ", end="")
-    print(f"calibration {seconds:.3f} s, load {load}; seconds are of CPU\n")
-    print(laid_out(rows_of(lines, kept, asked.size, seconds)))
+    seconds = ", ".join(f"{each:.3f} s" for each in sorted({each for _, each in lines}))
+    print(
+        f"size {asked.size}, release {__version__}, last release {release or 'none'}, load {load}"
+    )
+    print(f"calibration {seconds}; seconds are of CPU\n")
+    print(laid_out(rows_of(lines, kept, asked.size)))
     if asked.keep:
-        keep(__version__, asked.size, lines, seconds)
+        keep(__version__, asked.size, lines)
     return 0
 
 

@@ -5,13 +5,13 @@ from __future__ import annotations
 import hashlib
 import shutil
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import astuple, dataclass
 from pathlib import Path
 
 from tests.benchmark.changes import add_daily_rates, change
 from tests.benchmark.measured import Cost, elsewhere, python, quickest, quoter, run
 from tests.benchmark.table import BYTES, SECONDS, TIMES, Line, Missing
-from tests.benchmark.yards import Size, make_yard
+from tests.benchmark.yards import Size
 
 REQUEST = "requests/northern_dealer.yaml"  # one boat; each size of yard has it
 BOAT = ("coastal_98", "side_ramp")
@@ -24,19 +24,26 @@ OPTIONS_EACH = 12
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """What is measured: a size, its yard, a folder to work in, and how often each thing is run."""
+    """What is measured: a size, with a folder to work in, and how often each thing is run."""
 
     size: str
-    yard: Path
     scratch: Path
     rounds: int
+
+    @property
+    def yard(self) -> Path:
+        """The yard of this size."""
+        return self.yard_of("yard", self.size)
 
     def yard_of(
         self, name: str, size: Size | str, languages: tuple[str, ...] | None = None
     ) -> Path:
         """A yard in the folder to work in, made unless it stands there."""
         folder = self.scratch / name
-        return folder if folder.exists() else make_yard(folder, size, languages)
+        if not folder.exists():
+            told = size if isinstance(size, str) else astuple(size)
+            elsewhere("yards:written", folder, told, languages)
+        return folder
 
     def build(self, yard: Path, into: str = "", *words: str) -> Cost:
         """The cost of a build, into folders that are empty unless they are named."""

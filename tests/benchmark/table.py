@@ -49,7 +49,7 @@ class Missing:
 
 
 # What a release was measured at, by size and name: its value, and beside it what the fixed work of
-# `measured.calibration` took on that machine in that run.
+# `measured.calibration` took on that machine at that time.
 Kept = dict[str, dict[str, tuple[float, float]]]
 
 
@@ -74,11 +74,17 @@ def since(line: Line, kept: Kept, size: str, calibration: float) -> float | None
 
 
 def rows_of(
-    lines: Iterable[Line | Missing], kept: Kept, size: str, calibration: float
+    lines: Iterable[tuple[Line | Missing, float]], kept: Kept, size: str
 ) -> list[tuple[str, ...]]:
-    """The table's rows: what, measured, target, verdict, against the last release, remark."""
+    """The table's rows: what, measured, target, verdict, against the last release, remark.
+
+    Args:
+        lines: each with the calibration of the time it was measured
+        kept: the last release's figures
+        size: of the yard
+    """
     rows: list[tuple[str, ...]] = []
-    for line in lines:
+    for line, calibration in lines:
         if isinstance(line, Missing):
             rows.append((line.name, "-", "", "not measured", "", line.why))
             continue
@@ -121,7 +127,7 @@ def last_release(path: Path = LAST) -> tuple[str, Kept]:
 
 
 def keep(
-    release: str, size: str, lines: Iterable[Line | Missing], calibration: float, path: Path = LAST
+    release: str, size: str, lines: Iterable[tuple[Line | Missing, float]], path: Path = LAST
 ) -> None:
     """Write down what was measured as a release's figures.
 
@@ -129,7 +135,7 @@ def keep(
     """
     before, kept = last_release(path)
     figures = kept if before == release else {}
-    for line in lines:
+    for line, calibration in lines:
         if isinstance(line, Line) and line.unit != TIMES:
             figures.setdefault(size, {})[line.name] = (line.value, calibration)
     listed = {

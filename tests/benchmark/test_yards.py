@@ -120,15 +120,15 @@ def test_a_page_in_pieces_is_the_page() -> None:
 def test_seconds_of_another_machine_are_scaled_and_bytes_are_not(tmp_path: Path) -> None:
     kept = tmp_path / "kept.json"
     lines = [Line("build", 10, SECONDS), Line("page", 400, BYTES), Line("figures", 1000, RATE)]
-    keep("0.1", "S", lines, 0.1, kept)
-    keep("0.1", "M", [Line("build", 70, SECONDS)], 0.1, kept)
+    keep("0.1", "S", [(line, 0.1) for line in lines], kept)
+    keep("0.1", "M", [(Line("build", 70, SECONDS), 0.2)], kept)
     release, figures = last_release(kept)
     assert release == "0.1"
     # This machine takes twice as long for the same work.
     assert since(Line("build", 20, SECONDS), figures, "S", 0.2) == pytest.approx(1)
     assert since(Line("page", 400, BYTES), figures, "S", 0.2) == pytest.approx(1)
     assert since(Line("figures", 500, RATE), figures, "S", 0.2) == pytest.approx(1)
-    assert since(Line("build", 70, SECONDS), figures, "M", 0.1) == pytest.approx(1)
+    assert since(Line("build", 70, SECONDS), figures, "M", 0.2) == pytest.approx(1)
     assert since(Line("new", 1, SECONDS), figures, "S", 0.2) is None
 
 

@@ -20,8 +20,9 @@ from typing import Any
 import yaml
 
 from tests.benchmark.larger import marked, rounded, scale
-from tests.demo import DEMO
+from tests.benchmark.measured import PROJECT
 
+DEMO = PROJECT / "demo_catalog"
 Block = dict[str, Any]
 
 
@@ -64,6 +65,11 @@ def make_yard(folder: Path, size: Size | str, languages: Iterable[str] | None = 
             re.sub(r"other_languages: \[de, fr, nb, es\]", listed, text, count=1), "utf-8"
         )
     return folder
+
+
+def written(folder: str, size: str | list[int], languages: list[str] | None = None) -> None:
+    """The same as `make_yard`, told what JSON holds."""
+    make_yard(Path(folder), size if isinstance(size, str) else Size(*size), languages)
 
 
 @dataclass(frozen=True, slots=True)
