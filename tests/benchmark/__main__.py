@@ -137,24 +137,29 @@ def over_all(
 
 
 def main(words: list[str]) -> int:
-    """Measure what is asked for and print the table."""
+    """Measure what is asked for and print the table; of a run that is stopped, what there is."""
     asked = _arguments(words)
-    release, kept = last_release()
+    lines: list[tuple[Line | Missing, float]] = []
     with TemporaryDirectory() as scratch:
         rounds = asked.rounds or (3 if asked.size == "S" else 1)
         bench = Bench(asked.size, Path(scratch), rounds)
-        lines = list(measured(bench, asked.only or USUAL[asked.size]))
-    lines += over_all(bench, lines, kept)
-    load = "/".join(f"{each:.1f}" for each in os.getloadavg())
-    seconds = ", ".join(f"{each:.3f} s" for each in sorted({each for _, each in lines}))
-    print(
-        f"size {asked.size}, release {__version__}, last release {release or 'none'}, load {load}"
-    )
-    print(f"calibration {seconds}; seconds are of CPU\n")
-    print(laid_out(rows_of(lines, kept, asked.size)))
+        try:
+            for line in measured(bench, asked.only or USUAL[asked.size]):
+                lines.append(line)
+        finally:
+            _print(bench, lines)
     if asked.keep:
         keep(__version__, asked.size, lines)
     return 0
+
+
+def _print(bench: Bench, lines: list[tuple[Line | Missing, float]]) -> None:
+    release, kept = last_release()
+    load = "/".join(f"{each:.1f}" for each in os.getloadavg())
+    seconds = ", ".join(f"{each:.3f} s" for each in sorted({each for _, each in lines}))
+    print(f"size {bench.size}, release {__version__}, last one {release or 'none'}, load {load}")
+    print(f"calibration {seconds}; seconds are of CPU\n")
+    print(laid_out(rows_of([*lines, *over_all(bench, lines, kept)], kept, bench.size)))
 
 
 def _arguments(words: list[str]) -> argparse.Namespace:

@@ -20,7 +20,7 @@ from tests.benchmark.rivals import page_pieces, written_again
 from tests.benchmark.table import BYTES, RATE, SECONDS, Line, keep, last_release, since
 from tests.benchmark.yards import Size, make_yard
 
-TINY, TWICE = Size(2, 3), Size(6, 14, 3)
+TINY, TWICE = Size(2, 3), Size(6, 24, 3)
 
 
 def files(folder: Path) -> dict[str, bytes]:

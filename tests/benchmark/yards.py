@@ -125,7 +125,7 @@ class _Yard:
         series = 0
         while left > 0:
             for id, base in self.given.items():
-                if left and self._fits(base, boat.base) and (series or id not in standard):
+                if left and self._fits(base, boat.base) and not _taken(base, standard, series):
                     mark = f"_{series + 1}" * bool(series)
                     factor = 1 + LARGER * series
                     name = mark.replace("_", " ")
@@ -309,6 +309,11 @@ def _boat(number: int, base: Block, count: int) -> _Boat:
     again = number // count
     id = base["id"] + f"_{again + 1}" * bool(again)
     return _Boat(id, number, base, 1 + LONGER * (again % LONGEST))
+
+
+def _taken(option: Block, standard: list[str], series: int) -> bool:
+    """Whether a boat's standard holds an option, or the only one of its group that it may have."""
+    return option["id"] in standard and (not series or "at_most_one" in option)
 
 
 def _long_enough(option: Block, model: Block) -> bool:
