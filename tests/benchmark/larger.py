@@ -32,10 +32,10 @@ def _times(text: str, factor: Decimal) -> str:
     return _NUMBER.sub(lambda found: f"{Decimal(f'{Decimal(found[0]) * factor:.5g}'):f}", text, 1)
 
 
-def rounded(price: str, factor: Decimal, steps: int) -> str:
-    """A larger price, rounded up as prices of its currency are."""
+def rounded(price: str, factor: Decimal, step: int) -> str:
+    """A larger price, rounded up to whole steps of its currency; of kroner a step has ten times."""
     amount, currency = price.split()
-    step = 100 if currency == "NOK" or steps == 1 else 10
+    step *= 10 if currency == "NOK" else 1
     larger = (Decimal(amount) * factor**2 / step).to_integral_value(ROUND_CEILING) * step
     return f"{larger} {currency}"
 

@@ -241,7 +241,7 @@ class _Yard:
                 continue
             boats = [boat for boat in option.boats if boat.base["id"] == row["model"]]
             for model in [boat.id for boat in boats] if row["model"] else [""]:
-                price = rounded(row["list_price"], option.factor, 100)
+                price = rounded(row["list_price"], option.factor, 10)
                 yield {**row, "model": model, "option": option.id, "list_price": price}
 
     def _volumes(self, row: Mapping[str, str]) -> Iterator[dict[str, str]]:
@@ -329,7 +329,7 @@ def _mark(boat: _Boat) -> str:
 def _model(boat: _Boat) -> Block:
     made = deepcopy(boat.base)
     made |= {"id": boat.id, "name": made["name"] + _mark(boat)}
-    made["list_price"] = rounded(made["list_price"], boat.factor, 1)
+    made["list_price"] = rounded(made["list_price"], boat.factor, 100)
     scale(made, boat.factor, ("length", "beam"))
     base = made["base"]
     scale(base, boat.factor, ("mass", "tooling"))
