@@ -1,0 +1,184 @@
+"""A build by its stages: where its seconds go, how much memory it holds, how much it makes.
+
+Each function here runs in a process of its own, told a folder, and gives what JSON holds.
+"""
+
+from __future__ import annotations
+
+import re
+import zipfile
+from collections.abc import Mapping
+from dataclasses import asdict
+from io import BytesIO
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from time import process_time
+from typing import Any
+
+from quoter.analysis.findings import Findings, costs_of
+from quoter.build import at_last_list
+from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.mark import fingerprint
+from quoter.costing.rollup import roll_up
+from quoter.figures import Figure
+from quoter.figures.graph import in_order
+from quoter.leaks import SiteGuard
+from quoter.pages.costing_json import costing_json
+from quoter.pages.papers import paper_pages
+from quoter.pages.public.site import PublicSite
+from quoter.pages.review import review_files
+from quoter.preview.reading import PreviewOf, Site, read
+from quoter.pricing.doubtful import price_warnings
+from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.price import Pricing, set_prices
+from quoter.problems import Problem, Problems
+from quoter.publish.outputs import held
+from quoter.workbook.books import every_book
+from tests.benchmark.measured import Stages, memory_so_far
+
+READING, COSTING = "reading", "costing and pricing"
+_CELL = re.compile(rb"<c [^>]*?(?:/>|>)")
+
+
+def priced_in(folder: Path, stages: Stages) -> tuple[Pricing, list[Problem]]:
+    """A catalogue priced as a build does it, and its warnings."""
+    with stages.of(READING):
+        catalogue, warnings = load_catalogue(folder)
+    with stages.of(COSTING):
+        problems = Problems()
+        costing = roll_up(catalogue, problems)
+        problems.stop_if_any()
+        pricing = set_prices(costing)
+        problems.extend([*warnings, *price_warnings(pricing)])
+        problems.quote(catalogue.excerpt)
+    return pricing, problems.warnings
+
+
+def check(folder: str) -> dict[str, Any]:
+    """A catalogue read, costed and priced."""
+    stages = Stages()
+    pricing, _ = priced_in(Path(folder), stages)
+    memory = memory_so_far()
+    counts = {"figures": len(figures_of(pricing)), "priced": len(_priced(pricing))}
+    return {"stages": asdict(stages), "memory": memory, "counts": counts}
+
+
+def build(folder: str) -> dict[str, Any]:
+    """All of a build into folders that go again."""
+    catalogue, stages = Path(folder), Stages()
+    pricing, warnings = priced_in(catalogue, stages)
+    with stages.of("the mark of the build"):
+        build_id = fingerprint(catalogue, pricing.catalogue.as_of, pricing.catalogue.settings)
+    with stages.of("earlier days"):
+        site = PublicSite(pricing, earlier_pricings(catalogue, pricing))
+    with stages.of("public pages"):
+        public = site.pages()
+    with stages.of("guard"):
+        SiteGuard(site).look_through(public)
+    with stages.of("the last list, costed"):
+        findings = Findings(pricing, at_last_list(catalogue, pricing))
+    _ask(findings, stages)
+    internal: dict[str, bytes] = {}
+    with stages.of("review and papers"):
+        internal |= {f"review/{name}": c for name, c in review_files(findings, warnings).items()}
+        internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
+    with stages.of("workbooks"):
+        books = dict(every_book(findings, build_id, lambda _: None))
+    internal |= {f"workbooks/{name}": book for name, book in books.items()}
+    with stages.of("costing.json"):
+        internal["costing.json"] = costing_json(pricing, build_id)
+    with stages.of("publishing"), TemporaryDirectory() as kept:
+        folders = Path(kept, "site"), Path(kept, "internal")
+        with held(folders, keep=[catalogue]) as outputs:
+            outputs.publish(dict(zip(folders, (public, internal), strict=True)))
+    memory = memory_so_far()
+    counts = {
+        "figures": len(figures_of(pricing)),
+        "cells": sum(map(cells_in, books.values())),
+        "public bytes": _size(public),
+        "public files": len(public),
+        "internal bytes": _size(internal),
+        "internal files": len(internal),
+        "workbook bytes": _size(books),
+    }
+    return {"stages": asdict(stages), "memory": memory, "counts": counts}
+
+
+def _ask(findings: Findings, stages: Stages) -> None:
+    """Ask all that outputs ask, question by question."""
+    for name in ("bridge", "margins", "what_if", "history", "plan", "year", "risks", "answers"):
+        with stages.of(f"asking: {name}"):
+            getattr(findings, name)
+    with stages.of("asking: effects"):
+        for model in findings.pricing.models.values():
+            for cost in costs_of(model):
+                findings.effects(cost)
+
+
+def page(folder: str, model: str) -> dict[str, int]:
+    """Bytes of one model's page and of its list of options, and how many files there are."""
+    pricing, _ = priced_in(Path(folder), Stages())
+    site = PublicSite(pricing)
+    start = f"{next(iter(site.sheets))}/models/{model}"
+    return {
+        "page": len(site.makers[f"{start}.html"]()),
+        "list": len(site.makers[f"{start}.js"]()),
+        "files": len(site.makers),
+    }
+
+
+def preview(folder: str, changed: str) -> dict[str, float]:
+    """CPU seconds of a preview's first reading and page, then of the same page of a changed yard.
+
+    Args:
+        folder: the yard's
+        changed: the folder of the yard as it is after somebody saved a change
+    """
+    site, reading = _previewed(folder)
+    path = f"{_first_folder(site)}/index.html"
+    start = process_time()
+    if not isinstance(site.page(path), bytes):
+        raise RuntimeError(f"{path} can't be shown")
+    first = process_time() - start
+    start = process_time()
+    after, _ = _previewed(changed)
+    after.page(path)
+    return {"reading": reading, "first page": first, "after a change": process_time() - start}
+
+
+def _previewed(folder: str) -> tuple[Site, float]:
+    start = process_time()
+    found = read(PreviewOf(Path(folder)), "1", lambda trouble: None).found
+    if not isinstance(found, Site):
+        raise RuntimeError(f"{folder} can't be previewed: {found}")
+    return found, process_time() - start
+
+
+def _first_folder(site: Site) -> str:
+    return next(f for f in ("en/home", "home/en") if f"{f}/index.html" in site)
+
+
+def figures_of(pricing: Pricing) -> list[Figure]:
+    """Every figure behind what the outputs show of every boat and option."""
+    results: list[Figure] = []
+    for item in _priced(pricing):
+        made = item.assembly
+        results += [item.list_price, item.recommended, made.cost, made.mass, made.all_hours]
+        for sale in item.sales.values():
+            results += [sale.contribution_fraction, sale.margin_fraction, sale.holds, sale.breach]
+    return in_order(results)
+
+
+def _priced(pricing: Pricing) -> list[Any]:
+    return [i for model in pricing.models.values() for i in (model.boat, *model.options.values())]
+
+
+def cells_in(book: bytes) -> int:
+    """Cells of a workbook, those included that show only a style."""
+    with zipfile.ZipFile(BytesIO(book)) as archive:
+        sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
+        return sum(len(_CELL.findall(archive.read(name))) for name in sheets)
+
+
+def _size(files: Mapping[str, bytes]) -> int:
+    return sum(map(len, files.values()))
