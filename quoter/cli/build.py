@@ -26,7 +26,7 @@ from quoter.cli.terminal import (
     tell_words,
     writing,
 )
-from quoter.publish.kept import Kept, kept, made_from
+from quoter.publish.kept import Standing, kept, made_from
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
 
@@ -84,7 +84,7 @@ def build_command(
     click.echo(f"{private}: {books} workbooks, open {private / 'review' / 'index.html'}")
 
 
-def _built(catalogue: Path, public: Path | None, private: Path, **asked: Any) -> Kept:
+def _built(catalogue: Path, public: Path | None, private: Path, **asked: Any) -> Standing:
     """What stands in the folders after a build; what stops it ends the command."""
     from quoter.build import build  # not where nothing has changed
     from quoter.leaks import LeakError
@@ -97,7 +97,7 @@ def _built(catalogue: Path, public: Path | None, private: Path, **asked: Any) ->
     for words in report.left:
         click.secho(words, fg="yellow", err=True)
     told = [str(problem) for problem in report.warnings]
-    return Kept([*report.public], [*report.internal], told)
+    return Standing([*report.public], [*report.internal], told)
 
 
 def _folders(

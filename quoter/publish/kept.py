@@ -34,7 +34,7 @@ WRITTEN_WITH = ("babel", "jinja2", "lxml", "markupsafe", "numpy", "openpyxl", "p
 
 
 @dataclass(frozen=True, slots=True)
-class Kept:
+class Standing:
     """What stands in the folders as a build would write it: names of files, and its warnings."""
 
     public: Sequence[str]
@@ -96,7 +96,7 @@ def _digest_of_list(files: Mapping[str, bytes]) -> str:
     return digest_of(manifest_text(digests))
 
 
-def kept(site: Path | None, internal: Path, made: str) -> Kept | None:
+def kept(site: Path | None, internal: Path, made: str) -> Standing | None:
     """What stands in the folders, if it is what a build would write; None if anything differs.
 
     Nothing is locked: while another build is under way, files or lists differ.
@@ -117,7 +117,7 @@ def kept(site: Path | None, internal: Path, made: str) -> Kept | None:
         return None
     warnings = [json.loads(words) for name, words in found if name == WARNING]
     public = names[0] if site is not None else []
-    return Kept(public or [], names[-1] or [], warnings)
+    return Standing(public or [], names[-1] or [], warnings)
 
 
 def _standing(folder: Path) -> list[str] | None:

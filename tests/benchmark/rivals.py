@@ -25,7 +25,7 @@ from quoter.analysis.findings import Findings
 from quoter.build import at_last_list
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from quoter.workbook.books import every_book
 from tests.benchmark.finished import FinishedBook, FinishedSheet, taken_apart
 from tests.benchmark.measured import Stages, least
@@ -134,7 +134,7 @@ def pages(folder: str, rounds: int) -> dict[str, float]:
     plain loop in jinja2 that renders the same bytes; with the count of bytes."""
     catalogue = Path(folder)
     pricing, _ = priced_in(catalogue, Stages())
-    earlier = earlier_pricings(catalogue, pricing)
+    earlier = earlier_lists(catalogue, pricing)
     made = PublicSite(pricing, earlier).pages()
     template = Environment(autoescape=True).from_string(_PAGE)
     pieces = {path: page_pieces(content.decode()) for path, content in made.items()}

@@ -15,7 +15,7 @@ from tempfile import TemporaryDirectory
 from time import process_time
 from typing import Any
 
-from quoter.analysis.findings import Findings, costs_of
+from quoter.analysis.findings import Findings
 from quoter.build import at_last_list
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import fingerprint
@@ -29,7 +29,7 @@ from quoter.pages.public.site import PublicSite
 from quoter.pages.review import review_files
 from quoter.preview.reading import PreviewOf, Site, read
 from quoter.pricing.doubtful import price_warnings
-from quoter.pricing.earlier import earlier_pricings
+from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import Problem, Problems
 from quoter.publish.outputs import held
@@ -70,7 +70,7 @@ def build(folder: str) -> dict[str, Any]:
     with stages.of("the mark of the build"):
         build_id = fingerprint(catalogue, pricing.catalogue.as_of, pricing.catalogue.settings)
     with stages.of("earlier days"):
-        site = PublicSite(pricing, earlier_pricings(catalogue, pricing))
+        site = PublicSite(pricing, earlier_lists(catalogue, pricing))
     with stages.of("public pages"):
         public = site.pages()
     with stages.of("guard"):
@@ -111,8 +111,8 @@ def _ask(findings: Findings, stages: Stages) -> None:
             getattr(findings, name)
     with stages.of("asking: effects"):
         for model in findings.pricing.models.values():
-            for cost in costs_of(model):
-                findings.effects(cost)
+            for priced in model.boat_and_options:
+                findings.effects(priced.assembly.cost)
 
 
 def page(folder: str, model: str) -> dict[str, int]:
