@@ -29,8 +29,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, group_of, shown_group
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
-from quoter.pricing.markets import BOAT
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.price import BOAT, PricedModel, Pricing
 
 AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
 MATERIAL = "material."

@@ -9,7 +9,7 @@ from quoter.analysis.margins import MarginLine
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure, dot, stated, total
 from quoter.pricing.controls import Control, agree, policy_controls
-from quoter.pricing.markets import BOAT
+from quoter.pricing.price import BOAT
 
 
 def margin_controls(review: Review) -> list[Control]:

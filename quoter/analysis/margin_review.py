@@ -24,8 +24,8 @@ from quoter.analysis.margins import (
 from quoter.analysis.plan import highest_of
 from quoter.catalogue.factory import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total
-from quoter.pricing.markets import BOAT, currency_of
-from quoter.pricing.price import Pricing
+from quoter.pricing.markets import currency_of
+from quoter.pricing.price import BOAT, Pricing
 from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
 from quoter.pricing.repricing import moved
 

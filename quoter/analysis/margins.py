@@ -14,8 +14,8 @@ from quoter.figures import Figure, constant, dot, stated, where
 from quoter.figures.graph import Cut
 from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price
-from quoter.pricing.markets import BOAT, MarketPrice, currency_of, market_prices
-from quoter.pricing.price import Priced, Pricing
+from quoter.pricing.markets import currency_of, market_prices
+from quoter.pricing.price import BOAT, MarketPrice, Priced, Pricing
 from quoter.pricing.sale import Sale, sales
 
 BOAT_WORDS = "Boat with standard equipment"

@@ -23,8 +23,8 @@ from quoter.catalogue.rises import AnnouncedRise, announced_rises
 from quoter.catalogue.volumes import boats_planned, units_planned
 from quoter.figures import Figure, money_in
 from quoter.figures.graph import evaluate, slopes_by
-from quoter.pricing.markets import BOAT, currency_of
-from quoter.pricing.price import Pricing
+from quoter.pricing.markets import currency_of
+from quoter.pricing.price import BOAT, Pricing
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray

@@ -22,8 +22,7 @@ from quoter.figures import Figure, Origin
 from quoter.figures.exact import half_up
 from quoter.figures.graph import in_order
 from quoter.figures.trail import Step, expression
-from quoter.pricing.markets import BOAT
-from quoter.pricing.price import Priced, Pricing
+from quoter.pricing.price import BOAT, Priced, Pricing
 from quoter.problems import nearest
 
 Tree = TypeVar("Tree")

@@ -35,14 +35,13 @@ from quoter.pages.figured import decimal
 from quoter.pages.money import percent
 from quoter.pages.script import script_function
 from quoter.pricing.markets import (
-    MarketPrice,
     currency_of,
     exchanged_price,
     market_prices,
     price_at_home,
     rounding_of,
 )
-from quoter.pricing.price import RECOMMENDED, PricedModel, Pricing, saved_price
+from quoter.pricing.price import RECOMMENDED, MarketPrice, PricedModel, Pricing, saved_price
 from quoter.units import UnitError, quantity
 
 LEAST_MOVE, LARGEST_MOVE = round(LOWEST * 100) - 100, round(HIGHEST * 100) - 100  # per cent

@@ -14,8 +14,8 @@ from quoter.catalogue.factory import Market
 from quoter.catalogue.prices import book_key, published, usual_limit
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, money_in
-from quoter.pricing.markets import BOAT, MarketPrice, market_prices
-from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.markets import market_prices
+from quoter.pricing.price import BOAT, MarketPrice, PricedModel, Pricing
 from quoter.pricing.sale import Sale
 from quoter.problems import Place, Problem
 

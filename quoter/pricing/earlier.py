@@ -14,8 +14,8 @@ from quoter.catalogue.prices import Catalogue, published, resolve
 from quoter.catalogue.records import Records
 from quoter.costing.replay import Replay, replayed
 from quoter.costing.rollup import ModelCost, roll_up
-from quoter.pricing.markets import BOAT, Key, currency_of, market_prices
-from quoter.pricing.price import Pricing, prices_of, set_prices
+from quoter.pricing.markets import currency_of, market_prices
+from quoter.pricing.price import BOAT, Key, Pricing, prices_of, set_prices
 from quoter.pricing.public import PublicPrice, listed_delivery, price_list, price_lists_by_day
 from quoter.problems import CatalogueError, Place, Problems
 

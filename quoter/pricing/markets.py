@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass, replace
+from dataclasses import replace
 
 from quoter.catalogue.factory import Market, Rounding
 from quoter.catalogue.options import Package
@@ -12,29 +12,17 @@ from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
 from quoter.pricing.exchange import ExchangeRates
 from quoter.pricing.margin import ROUNDING
-from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, saved_price
-from quoter.pricing.sale import Sale, sales
-
-BOAT = ""
-
-
-@dataclass(frozen=True, slots=True)
-class MarketPrice:
-    """A list price without tax in one market: as shown there, and in home currency.
-
-    `basis` says where it comes from; `sales` what it leaves by class of buyer, in home currency.
-    `at_home` is the home price it was exchanged from, if it was.
-    """
-
-    market: Market
-    shown: Figure
-    list_price: Figure
-    basis: str
-    sales: Mapping[str, Sale]
-    at_home: Figure | None = None
-
-
-Key = tuple[str, str]  # model, and option or package, or BOAT
+from quoter.pricing.price import (
+    BOAT,
+    Key,
+    MarketPrice,
+    Priced,
+    PricedModel,
+    Pricing,
+    book_basis,
+    saved_price,
+)
+from quoter.pricing.sale import sales
 
 
 def market_prices(pricing: Pricing, market: Market) -> Mapping[Key, MarketPrice]:

@@ -5,11 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
-from typing import TYPE_CHECKING
 
 from babel.numbers import get_currency_precision
 
-from quoter.catalogue.factory import DealerClass, Rounding
+from quoter.catalogue.factory import DealerClass, Market, Rounding
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
@@ -20,10 +19,27 @@ from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
 
-if TYPE_CHECKING:
-    from quoter.pricing.markets import MarketPrice
-
+BOAT = ""  # in the place of an option's id
 RECOMMENDED = "recommended"  # the basis of a price that nobody published
+
+
+Key = tuple[str, str]  # model, and option or package, or BOAT
+
+
+@dataclass(frozen=True, slots=True)
+class MarketPrice:
+    """A list price without tax in one market: as shown there, and in home currency.
+
+    `basis` says where it comes from; `sales` what it leaves by class of buyer, in home currency.
+    `at_home` is the home price it was exchanged from, if it was.
+    """
+
+    market: Market
+    shown: Figure
+    list_price: Figure
+    basis: str
+    sales: Mapping[str, Sale]
+    at_home: Figure | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -85,7 +101,7 @@ class Pricing:
     costing: Costing
     terms: Terms
     models: dict[str, PricedModel] = field(default_factory=dict)
-    in_markets: dict[str, Mapping[tuple[str, str], MarketPrice]] = field(
+    in_markets: dict[str, Mapping[Key, MarketPrice]] = field(
         default_factory=dict, init=False, repr=False, compare=False
     )
 

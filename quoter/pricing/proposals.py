@@ -23,8 +23,8 @@ from quoter.pricing.margin import (
     rounded_down,
     rounded_up,
 )
-from quoter.pricing.markets import BOAT, currency_of, price_at_home, rates_of, rounding_of
-from quoter.pricing.price import RECOMMENDED, Priced, Pricing, book_basis, home_market
+from quoter.pricing.markets import currency_of, price_at_home, rates_of, rounding_of
+from quoter.pricing.price import BOAT, RECOMMENDED, Priced, Pricing, book_basis, home_market
 from quoter.pricing.repricing import furthest, moved, proposed_price
 from quoter.pricing.sale import Terms
 

@@ -20,8 +20,10 @@ from quoter.catalogue.prices import Catalogue
 from quoter.costing.replay import Replay
 from quoter.figures import Figure, money_in, plain_number
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
-from quoter.pricing.markets import BOAT, Key, currency_of, market_prices, rates_of
+from quoter.pricing.markets import currency_of, market_prices, rates_of
 from quoter.pricing.price import (
+    BOAT,
+    Key,
     Priced,
     PricedModel,
     Pricing,

@@ -10,8 +10,8 @@ from dataclasses import dataclass
 from quoter.figures import Figure, at_least, constant, stated, total
 from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price, left_after, net_price, price_for_margin
-from quoter.pricing.markets import BOAT, market_prices
-from quoter.pricing.price import Pricing
+from quoter.pricing.markets import market_prices
+from quoter.pricing.price import BOAT, Pricing
 from quoter.quotes.request import Wish
 
 NO_DISCOUNT = constant(0.0)

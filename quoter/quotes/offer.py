@@ -11,8 +11,8 @@ from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.figures import Figure, money_in, plain_number
-from quoter.pricing.markets import BOAT, currency_of, rates_of
-from quoter.pricing.price import Priced, Pricing, rounded_amount
+from quoter.pricing.markets import currency_of, rates_of
+from quoter.pricing.price import BOAT, Priced, Pricing, rounded_amount
 from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
 from quoter.pricing.rules import boarded
 from quoter.quotes.language import Language

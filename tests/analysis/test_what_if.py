@@ -27,8 +27,7 @@ from quoter.analysis.what_if import (
 )
 from quoter.catalogue.rises import announced_rises
 from quoter.figures import at_least, constant
-from quoter.pricing.markets import BOAT
-from quoter.pricing.price import Pricing
+from quoter.pricing.price import BOAT, Pricing
 from tests.catalogues.edited import SHAPES, SMALL
 from tests.catalogues.written import priced, write_catalogue
 from tests.demo import DEMO, demo

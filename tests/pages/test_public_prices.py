@@ -35,8 +35,8 @@ from quoter.pages.public.site import public_pages
 from quoter.pages.public.views import DeliveryView, TaxView
 from quoter.pricing import earlier, exchange, markets, price, public
 from quoter.pricing.earlier import EarlierLists, earlier_lists
-from quoter.pricing.markets import MarketPrice, market_prices
-from quoter.pricing.price import Pricing, set_prices
+from quoter.pricing.markets import market_prices
+from quoter.pricing.price import MarketPrice, Pricing, set_prices
 from quoter.pricing.public import (
     PublicPrice,
     price_list,

@@ -23,8 +23,7 @@ from quoter.pricing.earlier import (
     priced_anew,
     shown_prices,
 )
-from quoter.pricing.markets import Key
-from quoter.pricing.price import Pricing
+from quoter.pricing.price import Key, Pricing
 from quoter.pricing.public import PublicPrice
 from quoter.problems import Problems
 from tests.catalogues.written import FOLDER

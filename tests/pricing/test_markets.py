@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from quoter.catalogue.factory import Market
-from quoter.pricing.markets import BOAT, MarketPrice, market_prices
-from quoter.pricing.price import Pricing
+from quoter.pricing.markets import market_prices
+from quoter.pricing.price import BOAT, MarketPrice, Pricing
 from tests.catalogues.written import FOLDER, priced, write_catalogue
 from tests.demo import demo
 

@@ -14,7 +14,7 @@ from quoter.catalogue.factory import Market
 from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
 from quoter.pages.public.views import OptionView, PackageView, SheetView, View
 from quoter.pricing.earlier import DELIVERY, PRIOR, EarlierLists
-from quoter.pricing.markets import BOAT, Key
+from quoter.pricing.price import BOAT, Key
 from quoter.pricing.public import PublicPrice
 
 LEAST_SHARE = Decimal("0.0005")  # a smaller one would be told as 0.0 %

@@ -30,8 +30,8 @@ from quoter.pages.public.views import (
     StandardView,
     TaxView,
 )
-from quoter.pricing.markets import BOAT, Key, currency_of
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.markets import currency_of
+from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
     PublicPrice,
     listed_delivery,
