@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, fields
 from decimal import Decimal
 from typing import TYPE_CHECKING, ClassVar, Literal, NoReturn, TypeVar
 
@@ -37,7 +37,7 @@ class Origin:
     spread: Literal["three-point", "triangular"] = "three-point"
 
 
-@dataclass(frozen=True, eq=False, slots=True)
+@dataclass(frozen=True, eq=False, slots=True, init=False)
 class Figure:
     """A value with its unit, label and the expression that made it.
 
@@ -47,14 +47,36 @@ class Figure:
     """
 
     value: float
-    unit: Unit = NONE
-    op: str = "const"
-    args: tuple[Figure, ...] = field(default=(), repr=False)  # a graph would print for hours
-    label: str = ""
-    key: str = ""
-    form: str = ""
-    origin: Origin | None = None
+    unit: Unit
+    op: str
+    args: tuple[Figure, ...] = field(repr=False)  # a graph would print for hours
+    label: str
+    key: str
+    form: str
+    origin: Origin | None
     __array_ufunc__: ClassVar[None] = None  # numpy then leaves `array * figure` to the figure
+
+    def __init__(
+        self,
+        value: float,
+        unit: Unit = NONE,
+        op: str = "const",
+        args: tuple[Figure, ...] = (),
+        label: str = "",
+        key: str = "",
+        form: str = "",
+        origin: Origin | None = None,
+    ) -> None:
+        """Set each field by its slot: a costing is figures, and what dataclasses write for frozen
+        ones takes most of the time of making one."""
+        _VALUE(self, value)
+        _UNIT(self, unit)
+        _OP(self, op)
+        _ARGS(self, args)
+        _LABEL(self, label)
+        _KEY(self, key)
+        _FORM(self, form)
+        _ORIGIN(self, origin)
 
     def named(self, key: str, label: str, form: str = "") -> Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
@@ -127,6 +149,11 @@ class Figure:
     __lt__ = __le__ = __gt__ = __ge__ = _refuse
 
 
+_VALUE, _UNIT, _OP, _ARGS, _LABEL, _KEY, _FORM, _ORIGIN = (
+    vars(Figure)[each.name].__set__ for each in fields(Figure)
+)
+
+
 def lift(number: Figure | float) -> Figure:
     """A figure as it is; a bare number of a formula as a constant without unit.
 
@@ -194,8 +221,9 @@ def make(op: str, *args: Figure) -> Figure:
     """
     kernel = KERNEL[op]
     try:
-        result = kernel.unit([arg.unit for arg in args], [arg.value for arg in args])
-        value = kernel.compute(*(arg.value for arg in args))
+        values = [arg.value for arg in args]
+        result = kernel.unit([arg.unit for arg in args], values)
+        value = kernel.compute(*values)
     except (TypeError, ZeroDivisionError, ValueError, OverflowError) as fault:
         said = ", ".join(f"{a.label or a.key or a.op} = {a.value:g} [{a.unit}]" for a in args)
         raise type(fault)(f"{op}: {fault} ({said})") from fault
