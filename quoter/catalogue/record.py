@@ -11,6 +11,7 @@ from quoter.catalogue.fields import fault, list_of_one
 from quoter.catalogue.source import Block, Text
 from quoter.problems import Place, quoted
 
+NOWHERE = Place("")
 R = TypeVar("R", bound="CatalogueRecord")
 T = TypeVar("T")
 Many = Annotated[tuple[T, ...], BeforeValidator(list_of_one)]
@@ -20,7 +21,7 @@ class CatalogueRecord(BaseModel):
     """A block of the catalogue after reading; `place` is where it begins."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
-    _place: Place = PrivateAttr(default=Place(""))
+    _place: Place = PrivateAttr(default_factory=lambda: NOWHERE)
 
     @model_validator(mode="wrap")
     @classmethod

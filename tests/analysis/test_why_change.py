@@ -269,10 +269,15 @@ def test_every_number_of_the_page_is_in_what_its_command_prints(
     months: Months, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     def price_once(
-        _: Path, day: datetime | None, strict: bool, settings: Sequence[str] = ()
+        _: Path,
+        day: datetime | None,
+        strict: bool,
+        settings: Sequence[str] = (),
+        only: str = "",
     ) -> tuple[Pricing, list[Problem]]:
         assert day is not None
         assert not settings
+        assert only in ("", *months.after.models)
         return {SINCE: months.before, UNTIL: months.after}[str(day.date())], []
 
     def compare_once(*_: object) -> Bridge:
