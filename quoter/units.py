@@ -112,7 +112,7 @@ class Unit:
     @property
     def currencies(self) -> tuple[str, ...]:
         """The codes of the currencies in it."""
-        return tuple(symbol for symbol, _ in self.parts if _CURRENCY.match(symbol))
+        return _currencies(self)
 
     def __str__(self) -> str:
         """As people write it: ``kg/m2``, ``EUR/h``, ``1/m``; nothing for a plain number."""
@@ -135,6 +135,11 @@ def _product(one: Unit, other: Unit) -> Unit:
 @cache
 def _power(unit: Unit, exponent: int) -> Unit:
     return Unit(tuple((s, e * exponent) for s, e in unit.parts)) if exponent else NONE
+
+
+@cache
+def _currencies(unit: Unit) -> tuple[str, ...]:
+    return tuple(symbol for symbol, _ in unit.parts if _CURRENCY.match(symbol))
 
 
 def _raised(symbol: str, exponent: int) -> str:

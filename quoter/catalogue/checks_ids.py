@@ -33,7 +33,7 @@ def every_record(records: Records) -> Iterator[CatalogueRecord]:
 def _within(value: Any) -> Iterator[CatalogueRecord]:
     if isinstance(value, CatalogueRecord):
         yield value
-        for name in type(value).model_fields:
+        for name in _holding(type(value)):
             yield from _within(getattr(value, name))
     elif isinstance(value, tuple):
         for item in value:
@@ -41,6 +41,18 @@ def _within(value: Any) -> Iterator[CatalogueRecord]:
     elif isinstance(value, dict):
         for item in value.values():
             yield from _within(item)
+
+
+@cache
+def _holding(kind: type[CatalogueRecord]) -> tuple[str, ...]:
+    """The fields of a kind of record that hold records; most hold texts and figures."""
+    return tuple(n for n, info in kind.model_fields.items() if _names_records(info.annotation))
+
+
+def _names_records(annotation: Any) -> bool:
+    if isinstance(annotation, type) and issubclass(annotation, CatalogueRecord):
+        return True
+    return any(map(_names_records, getattr(annotation, "__args__", ())))
 
 
 def figure_place(figure: Figure) -> Place:
