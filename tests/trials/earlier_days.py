@@ -130,7 +130,8 @@ def _book(random: Random) -> Iterator[str]:
             told.add((day, market, model, option))
             currency = "GBP" if market == "abroad" else "EUR"
             yield f"{day},{market},{model},{option},{amount:.2f} {currency},"
-            if free:  # asked for again before the last day
+            if free and (WHOLE, market, model, option) not in told:  # has a price again by then
+                told.add((WHOLE, market, model, option))
                 yield f"{WHOLE},{market},{model},{option},77.50 {currency},"
 
 
