@@ -116,12 +116,7 @@ class Unit:
 
     def __str__(self) -> str:
         """As people write it: ``kg/m2``, ``EUR/h``, ``1/m``; nothing for a plain number."""
-        if self == NEWTON:
-            return "N"
-        above = [_raised(s, e) for s, e in self.parts if e > 0]
-        below = [_raised(s, -e) for s, e in self.parts if e < 0]
-        over = "".join("/" + symbol for symbol in below)
-        return " ".join(above) + over if above else f"1{over}" if below else ""
+        return _written(self)
 
 
 @cache  # a costing multiplies units as often as numbers, and they are few
@@ -140,6 +135,16 @@ def _power(unit: Unit, exponent: int) -> Unit:
 @cache
 def _currencies(unit: Unit) -> tuple[str, ...]:
     return tuple(symbol for symbol, _ in unit.parts if _CURRENCY.match(symbol))
+
+
+@cache
+def _written(unit: Unit) -> str:
+    if unit == NEWTON:
+        return "N"
+    above = [_raised(s, e) for s, e in unit.parts if e > 0]
+    below = [_raised(s, -e) for s, e in unit.parts if e < 0]
+    over = "".join("/" + symbol for symbol in below)
+    return " ".join(above) + over if above else f"1{over}" if below else ""
 
 
 def _raised(symbol: str, exponent: int) -> str:
