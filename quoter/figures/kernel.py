@@ -110,8 +110,9 @@ def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
 
 def _same(units: Units, _: Values) -> Unit:
     first = units[0]
-    if any(unit is not first and unit != first for unit in units):
-        raise TypeError("units differ: " + ", ".join(f"[{unit}]" for unit in units))
+    for unit in units:
+        if unit is not first and unit != first:
+            raise TypeError("units differ: " + ", ".join(f"[{unit}]" for unit in units))
     return first
 
 

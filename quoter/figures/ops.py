@@ -11,8 +11,9 @@ from quoter.figures.figure import Figure, N, lift, make
 
 def _apply(op: str, *args: Any) -> Any:
     """Trace the operation when a Figure takes part, else just compute."""
-    if any(isinstance(arg, Figure) for arg in args):
-        return make(op, *(lift(arg) for arg in args))
+    kinds = {*map(type, args)}
+    if Figure in kinds:
+        return make(op, *(args if len(kinds) == 1 else map(lift, args)))
     return kernel.KERNEL[op].compute(*args)
 
 
