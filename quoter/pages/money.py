@@ -73,6 +73,7 @@ def exact(amount: Decimal | int, locale: Locale) -> str:
     return number(stated, locale, max(0, -int(stated.as_tuple().exponent)))
 
 
+@lru_cache(maxsize=MOST_KEPT)
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     """A fraction as a percentage with that many decimals.
 
@@ -169,11 +170,18 @@ def _grouped(rounded: Decimal, locale: Locale) -> bool:
     The rule is CLDR's minimum of grouping digits (Unicode Technical Standard 35, part 3), which
     Babel leaves out; Latin America has another. Apostrophes follow in `_finished`.
     """
-    if get_group_symbol(locale) == APOSTROPHE:
-        return False
-    if locale.language != "es" or get_global("parent_exceptions").get(str(locale)) == "es_419":
-        return True
-    return abs(rounded) >= 10_000
+    return not _by_apostrophes(locale) and abs(rounded) >= _grouped_from(locale)
+
+
+@cache
+def _by_apostrophes(locale: Locale) -> bool:
+    return bool(get_group_symbol(locale) == APOSTROPHE)
+
+
+@cache
+def _grouped_from(locale: Locale) -> int:
+    latin = get_global("parent_exceptions").get(str(locale)) == "es_419"
+    return 10_000 if locale.language == "es" and not latin else 0
 
 
 def _apart(written: str, symbol: str) -> str:
@@ -202,7 +210,7 @@ def _finished(written: str, locale: Locale) -> str:
     Thousands parted by apostrophes are parted here: Babel takes two of them for quotes and drops
     them, so that a million has none.
     """
-    if get_group_symbol(locale) == APOSTROPHE:
+    if _by_apostrophes(locale):
         written = re.sub(
             r"\d+", lambda run: f"{int(run[0]):,}".replace(",", APOSTROPHE), written, count=1
         )
