@@ -68,7 +68,9 @@ def wait_for_lock(folder: Path) -> FileLock:
 def take_lock(path: Path) -> int | None:
     """Take the lock that a file stands for; made if need be, for whoever may write beside it.
 
-    The system holds it for the process and drops it when the process ends, however it ends.
+    The system holds it for the process and drops it when the process ends, however it ends. Its
+    file is removed when it is given back, so whoever locks one that is not the file of that name
+    any more tries again.
 
     Returns:
         a handle to give back; None while another process has the lock

@@ -3,6 +3,9 @@ each is worth on both sides of a comparison; and a change split over them by Sha
 that no order of the causes matters.
 
 Figures are matched by what they mean, never by key, since keys hold the date of a price list.
+
+What stands on one side only counts as recipe, since no set of causes without recipes reaches it. So
+does a boat's stated cost by class; its stated tooling counts with the moulds.
 """
 
 from __future__ import annotations
@@ -130,7 +133,8 @@ def _prices(before: Costing, after: Costing, new: bool) -> Iterator[Swap]:
 
     A supplier's price goes with its currency, freight and duty; it is exchanged at the old or new
     rate of that currency and counted with the recipe's own densities and packs. So a change of
-    supplier, unit or currency is a change of price, and what the rate does to it is exchange.
+    supplier, unit or currency is a change of price, at the old rate of the currency that the price
+    is in; what the move of the rate does to it is exchange.
     """
     sides = {False: before, True: after}
     own = sides[new]

@@ -2,7 +2,8 @@
 
 Costs are stated numbers. List prices, discounts, provisions, the policy, exchange rates and volumes
 keep what they are made of, so in a workbook a change of one gives what a new build with it would
-give; a changed cost does not.
+give; a changed cost does not. The pricing is cut off at its costs for that (`figures.graph.Cut`).
+Page, script and workbook read this one review.
 """
 
 from __future__ import annotations

@@ -1,7 +1,8 @@
 """Lines added to a dated table: what stands in it already keeps its every byte.
 
-One writes at a time. Whoever reads needs no lock: a file is replaced as a whole, and what a writer
-of several files had begun to when it was stopped is read as if it had been finished.
+One writes at a time, and holds the catalogue's `.lock`. Whoever reads needs none: a file is
+replaced as a whole. A writer of several files keeps a journal, `.unfinished.json`: after a kill the
+next command that writes finishes it first, and whoever reads takes it as finished.
 """
 
 from __future__ import annotations

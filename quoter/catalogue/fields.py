@@ -34,6 +34,8 @@ LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
 def one_line(text: Text) -> Text:
     """Words on one line, with single blanks: strangers write them into forms.
 
+    What the command line says for a quote keeps the same rule.
+
     Raises:
         PydanticCustomError: there are none or too many, or a letter is none that people see.
     """

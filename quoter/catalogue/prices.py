@@ -131,7 +131,7 @@ def book_key(row: BookRow) -> tuple[str, str, str]:
 def published(catalogue: Catalogue, market: str, model: str, option: str) -> BookRow | None:
     """The published price in force of an option on a model, or of the boat itself (option "").
 
-    A price of the market outranks one of all markets, one of the model one of all models.
+    A price of the market outranks one of all markets, then one of the model one of all models.
     """
     models = (model, "") if option else (model,)
     keys = [(where, on, option) for where in (market, "") for on in models]

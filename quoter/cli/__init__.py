@@ -1,5 +1,7 @@
 """The commands: parse words, call one function each, print.
 
+Files are named by what a person types; `terminal` is the one place that prints problems.
+
 Exit codes: 0 fine, 1 problems in the input, 2 wrong usage.
 """
 

@@ -210,7 +210,10 @@ def _own_elements(
 
 
 def _general(operation: OperationCost, rates: CostRates) -> Figure:
-    """General overhead on all conversion at an operation: labour, station overhead and rework."""
+    """General overhead on all conversion at an operation: labour, station overhead and rework.
+
+    It is taken before yield loss; scrapped units bear it too, within that element.
+    """
     conversion = [operation.labour, operation.variable, operation.fixed]
     if operation.rework is not None:
         conversion += [operation.rework.variable, operation.rework.fixed]
@@ -234,7 +237,7 @@ def _yield(
 ) -> YieldLoss | None:
     """What scrapped units cost the good ones; a credit is of something never made, so never lost.
 
-    A consumed part enters with the core and takes its own yield loss along.
+    A consumed part enters at the operation that uses `core`, and takes its own yield loss along.
     """
     if not recipe.operations:
         return None

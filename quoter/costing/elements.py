@@ -1,4 +1,8 @@
-"""The elements a cost is made of; they keep their names from a part up to a configured boat."""
+"""The elements a cost is made of; they keep their names from a part up to a configured boat.
+
+Material, handling, labour, tooling and variable station overhead vary with the boats built; fixed
+station overhead and general overhead don't. Rework and yield loss have a part of either kind.
+"""
 
 from __future__ import annotations
 

@@ -15,7 +15,10 @@ NO_TIME = constant(0.0, "h")
 
 @dataclass(frozen=True, slots=True)
 class ReworkCost:
-    """Paid hours and cost of mending some units, per unit worked on."""
+    """Paid hours and cost of mending some units, per unit worked on.
+
+    Labour and overhead of its station are an element of their own, and enter yield like other work.
+    """
 
     paid: Figure
     variable: Figure

@@ -199,7 +199,10 @@ def _cores(
     shape: Shape | None,
     problems: Problems,
 ) -> list[Use]:
-    """The blocks a panel consumes; a single kind of block fills exactly what its zones leave."""
+    """The blocks a panel consumes; a single kind of block fills exactly what its zones leave.
+
+    The block's own shape must agree with that within `SAME_VOLUME`.
+    """
     uses = []
     for core in part.cores:
         block: CorePart = costing.catalogue.records.of("core")[core.part]

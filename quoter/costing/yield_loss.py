@@ -1,4 +1,8 @@
-"""What scrapped units cost the good ones: at each operation they take with them all they hold."""
+"""What scrapped units cost the good ones: at each operation they take with them all they hold.
+
+What enters at an operation is divided by the yields of all that it still passes, its own included.
+The difference is an element of its own, *yield loss*, variable and fixed apart.
+"""
 
 from __future__ import annotations
 

@@ -163,7 +163,7 @@ def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[SupplierPric
 
 
 def _raised(material: Material, row: PriceRow, by: Figure) -> str | None:
-    """A price after a rise, in the unit that it was written in; None if nothing is left of it."""
+    """A price after a rise, in its own unit and to a millionth; None if nothing is left of it."""
     number, _, per = written_price(row.price).partition(" ")
     raised = raised_price(material, row.price, by).value
     exact = Decimal(number) * Decimal(raised / row.price.value)

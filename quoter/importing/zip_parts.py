@@ -3,6 +3,8 @@
 What the archive says of itself is looked at first, and what it really holds is counted as it is
 read. No part may declare anything: entities of entities, and those that name another file, are
 refused before they mean something.
+
+The reader is our own, so that all it unpacks is counted.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""The guard: every number and word of a public file is accounted for, or nothing is published."""
+"""The guard: every number and word of a public file is accounted for, or nothing is published.
+
+A text of a view counts as a whole. A number counts by its value and by what stands beside it; alone
+it is nothing. What no reader knows how to read is not published.
+"""
 
 from __future__ import annotations
 

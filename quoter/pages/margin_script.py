@@ -7,8 +7,10 @@ As data, every cost by what moves it, and for each thing in each market one rule
     {"rule": "exchanged", "amount": home price, or null}    null follows its cost at home
     {"rule": "package", "of": places of its options, "saving": fraction, "as": market or "home"}
 
-The functions that go with them are written from figures which the program's own pricing made. The
-command that the script writes works out what is moved from the catalogue, exactly.
+So sliders hold what is published, in its own currency; what follows a cost, is exchanged or
+packaged is rounded anew, as a build does. The functions that go with them are written from figures
+which the program's own pricing made. The command that the script writes works out what is moved
+from the catalogue, exactly.
 """
 
 from __future__ import annotations

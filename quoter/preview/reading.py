@@ -1,4 +1,8 @@
-"""Readings of the catalogue, again whenever it changes: a site, or the trouble in its way."""
+"""Readings of the catalogue, again whenever it changes: a site, or the trouble in its way.
+
+Files are looked at again and again, instead of listening to the system. The program's own code and
+translations are read once, at its start.
+"""
 
 from __future__ import annotations
 

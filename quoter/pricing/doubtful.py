@@ -1,7 +1,7 @@
 """Prices that are worth a second look: below cost or floor, or far from the price before.
 
 Each is a warning at the line that sets the price, one a line however many boats, markets and
-classes of buyer it holds for.
+classes of buyer it holds for. What follows its cost has no such line, and is not spoken of.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""List prices in every market: published there, or the home market's in the market's currency."""
+"""List prices in every market: published there, or the home market's in the market's currency.
+
+What holds at home is exchanged at the dated rate and rounded once. A price that was rounded so is
+never what another market's is exchanged from.
+"""
 
 from __future__ import annotations
 

@@ -1,4 +1,8 @@
-"""List prices: recommended from cost by the policy, or as published in the price book."""
+"""List prices: recommended from cost by the policy, or as published in the price book.
+
+A published price outranks the recommendation until someone publishes another. A margin below the
+floor is flagged, never mended here.
+"""
 
 from __future__ import annotations
 

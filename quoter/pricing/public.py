@@ -2,7 +2,8 @@
 
 To the program a cost is a figure as a price is. So pages, price data and the lines of quotes hold
 no figures but a `PublicPrice`, which is made here alone: from the list price that stands under the
-key of the very thing that is sold, after a look at what it was made of.
+key of the very thing that is sold, after a look at what it was made of, or from what delivery is
+charged at.
 """
 
 from __future__ import annotations
@@ -87,7 +88,11 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg] or a length [m] that customers may see; masses with two decimals."""
+    """A mass [kg] or a length [m] that customers may see; masses with two decimals.
+
+    All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
+    quote, is rounded or added up from these ten grams, never from a finer one.
+    """
 
     amount: Decimal
     unit: str

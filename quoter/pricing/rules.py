@@ -1,4 +1,7 @@
-"""The rules between options: what each needs, excludes and allows, as conditions on a selection."""
+"""The rules between options: what each needs, excludes and allows, as conditions on a selection.
+
+A package counts as its options, in the rules and in the selection.
+"""
 
 from __future__ import annotations
 

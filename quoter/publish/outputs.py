@@ -3,11 +3,11 @@
     with held([site, internal], keep=[catalogue]) as outputs:
         outputs.publish({site: ..., internal: ...})
 
-They are held before the long work, so that a second build learns of the first at once. What a
-stopped build left is finished or thrown away first, in all folders that it was to change, also
+They are held before the catalogue is read, so that a second build learns of the first at once. What
+a stopped build left is finished or thrown away first, in all folders that it was to change, also
 where this build has only one of them. A folder that was moved away meanwhile is not looked for:
-what was committed is finished in those still there; in the one moved, by the first build into it
-if it had got as far as that, else what was new for it is thrown away.
+what was committed is finished in those still there; in the one moved, by the first build into it if
+it had got as far as that, else what was new for it is thrown away.
 """
 
 from __future__ import annotations
@@ -130,7 +130,7 @@ class Outputs:
     def take(self, wait: bool, say: Callable[[str], None]) -> None:
         """Take the locks of the folders, and of those a stopped build was to change with them.
 
-        In one order for everybody, and none is kept while another is waited for.
+        In the order of their paths, and none is kept while another is waited for.
         """
         wanted, looks, told = {*self.folders}, 0, ""
         while True:

@@ -32,7 +32,11 @@ _DRAFT, _PREPARED, _COMMITTED, _LIST = "journal", "prepared", "committed", "mani
 
 @dataclass(frozen=True, slots=True)
 class Journal:
-    """What a folder is on its way to: the folders that go there with it, the files by number."""
+    """What a folder is on its way to: the folders that go there with it, the files by number.
+
+    The folders are settled together. They are named by paths from this one, so that all of them may
+    be moved together.
+    """
 
     transaction: str
     folders: tuple[Path, ...]

@@ -1,4 +1,4 @@
-"""A request priced: a draft, and under its number the record that is kept."""
+"""A request priced on its own date: a draft, and under its number the record that is kept."""
 
 from __future__ import annotations
 

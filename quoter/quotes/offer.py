@@ -1,4 +1,8 @@
-"""A request priced: the lines of the quote, its taxes, totals and instalments."""
+"""A request priced: the lines of the quote, its taxes, totals and instalments.
+
+A package bears the market's own tax. Discounts are split by rate of tax. Consumers see prices with
+tax where their market shows it.
+"""
 
 from __future__ import annotations
 

@@ -2,7 +2,8 @@
 
 The fingerprint tells what was changed after a quote was issued, by hand or by accident: which keys
 of the record, and which of the files beside it. It is a digest and no signature: whoever rewrites
-the text and the fingerprint as well is not caught.
+the text and the fingerprint as well is not caught. Keys within a key are sorted for it, so that
+laying the file out anew is no change; a quote's other files are covered by their bytes.
 """
 
 from __future__ import annotations

@@ -4,6 +4,7 @@
     quotes/2026-0007-R1/    the same of its first revision
     quotes/outcomes.csv     what became of them
 
+A quote's folder appears by one rename, under a lock, so that no number is lost or given twice.
 Nothing that stands there is ever changed, but for lines at the end of the table.
 """
 

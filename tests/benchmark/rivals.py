@@ -1,7 +1,9 @@
 """What others need for the same: openpyxl for our finished cells, jinja2 for our pages, the floor.
 
 Rivals and ours take turns within one process, so that their ratio is that of one run. The rivals
-are given all that is finished: they compute no number, no formula and no layout.
+are given all that is finished: they compute no number, no formula and no layout. openpyxl writes
+the cells, styles and column widths of our workbooks; a plain loop in jinja2 renders the bytes of
+our public files; the floor joins the strings of our parts and zips them.
 """
 
 from __future__ import annotations

@@ -1,7 +1,9 @@
 """What a model's page needs to build a list of options by itself: data, words and the rules.
 
-The rules are the traced ones of `pricing.rules`, written as JavaScript; nothing of a price or a
-rule is worked out a second time.
+The rules are the traced ones of `pricing.rules`, written as JavaScript without the catalogue's
+remarks; nothing of a price or a rule is worked out a second time. What a browser adds up are the
+prices shown, in whole smallest units. `tests/test_quotes_of_pages.py` holds both against what
+`quoter quote` says of the same boat.
 """
 
 from __future__ import annotations

@@ -1,4 +1,8 @@
-"""What the price sheet of a market shows in a language, and nothing else of the costing."""
+"""What the price sheet of a market shows in a language, and nothing else of the costing.
+
+A model's page grows with its own options alone: of other boats it says how many have an option and
+leads to the full list. Its head names all boats up to six, else the ones before and after.
+"""
 
 from __future__ import annotations
 

@@ -3,7 +3,7 @@
 No attribute here can hold a Figure, a cost, a margin, a supplier, a note or a place in the
 catalogue, so a template can't show what it can't reach. Texts are plain copies, since a
 catalogue's own carry their places. Prices and measures are of types that `quoter.pricing.public`
-alone can make.
+alone can make. Every file of a price sheet is made of one `SheetView`, and of views made from it.
 """
 
 from __future__ import annotations
