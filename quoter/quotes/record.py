@@ -19,7 +19,7 @@ from quoter.formats import RECORD
 
 MOST_DIGITS = 60  # of an amount
 LARGEST, SMALLEST = 14, -60  # powers of ten; no computed amount of a record is finer
-SHARE_DECIMALS = 20  # of a fraction; a spreadsheet shows up to 30 of a number
+SHARE_DECIMALS = 30  # of a fraction: as many as a spreadsheet shows of a number
 MOST = 999_999  # of one line, and of revisions
 LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
 LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
