@@ -19,6 +19,8 @@ from statistics import median
 from time import perf_counter, process_time
 from typing import Any
 
+from quoter.cli import COLLECTED
+
 PROJECT = Path(__file__).resolve().parent.parent.parent
 
 
@@ -134,6 +136,7 @@ def _work() -> int:
 
 def main(words: Sequence[str]) -> None:
     """Call `module:function` with the arguments that follow as JSON; write what it gives."""
+    gc.set_threshold(*COLLECTED)  # as the command does
     module, _, function = words[0].partition(":")
     given = getattr(importlib.import_module(f"tests.benchmark.{module}"), function)(
         *json.loads(words[1])
