@@ -62,10 +62,9 @@ def _sold(pricing: Pricing, market: Market) -> Iterator[tuple[Place, _Poor]]:
     """All that is sold in a market at a price that a line of the catalogue sets."""
     prices = market_prices(pricing, market)
     for id, model in pricing.models.items():
-        for option in (BOAT, *model.extras):
+        for option, item in {BOAT: model.boat, **model.extras}.items():
             place, price = _line(pricing, market, model, option), prices[id, option]
             if place is not None and price.sales:
-                item = model.extras[option] if option else model.boat
                 worst = min(price.sales.values(), key=_left)
                 yield place, _Poor(item.assembly.name, price, worst)
 
