@@ -105,17 +105,18 @@ def kept(site: Path | None, internal: Path, made: str) -> Standing | None:
         found = notes_of(internal)
         if not made or found[:1] != [(MADE, made)]:
             return None
+        beside = "nothing"
         if site is not None:
             refuse_quotes(site)
-        listed = "nothing" if site is None else digest_of((site / MANIFEST).read_bytes())
-        if found[1] != (BESIDE, listed):
+            beside = digest_of((site / MANIFEST).read_bytes())
+        if found[1:2] != [(BESIDE, beside)]:
             return None
         names = [_standing(folder) for folder in (site, internal) if folder is not None]
-    except (OSError, FolderError):
+        warnings = [str(json.loads(words)) for name, words in found if name == WARNING]
+    except (OSError, ValueError, FolderError):  # a list that somebody wrote in tells nothing
         return None
     if None in names:
         return None
-    warnings = [json.loads(words) for name, words in found if name == WARNING]
     public = names[0] if site is not None else []
     return Standing(public or [], names[-1] or [], warnings)
 

@@ -76,6 +76,20 @@ def a_stopped_build(place: Path) -> None:
     (place / "internal" / STAGING).mkdir()
 
 
+def a_list_cut_short(place: Path) -> None:
+    manifest = place / "internal" / MANIFEST
+    lines = manifest.read_text().split("\n")
+    manifest.write_text("\n".join(line for line in lines if not line.startswith("# beside")))
+
+
+def a_word_of_somebody(place: Path) -> None:
+    """After the notes, where warnings stand."""
+    manifest = place / "internal" / MANIFEST
+    head, _, rest = manifest.read_text().partition("\n# beside")
+    beside, _, files = rest.partition("\n")
+    manifest.write_text(f"{head}\n# beside{beside}\n# warning: {{\n{files}")
+
+
 def a_stopped_import(place: Path) -> None:
     (place / "catalogue" / JOURNAL).write_text("{}")
 
@@ -85,7 +99,16 @@ def a_folder(place: Path) -> None:
 
 
 @pytest.mark.parametrize(
-    "change", [grown, a_page_is_gone, a_list_is_gone, a_stopped_build, a_folder]
+    "change",
+    [
+        grown,
+        a_page_is_gone,
+        a_list_is_gone,
+        a_list_cut_short,
+        a_word_of_somebody,
+        a_stopped_build,
+        a_folder,
+    ],
 )
 def test_whatever_differs_is_built(place: Path, change: Callable[[Path], None]) -> None:
     change(place)
@@ -127,6 +150,14 @@ def test_another_program_builds(
     assert UNCHANGED in built(place).stdout
     (package / "formula.py").write_text("1 + 2\n")
     assert UNCHANGED not in built(place).stdout
+
+
+def test_a_list_that_is_no_text_is_refused_as_ever(place: Path) -> None:
+    manifest = place / "internal" / MANIFEST
+    manifest.write_bytes(manifest.read_bytes().replace(b"made", b"\xff"))
+    result = built(place)
+    assert result.exit_code == 1
+    assert f"{manifest} is damaged" in result.stderr
 
 
 def test_what_was_changed_by_hand_is_refused_as_ever(place: Path) -> None:
