@@ -11,7 +11,14 @@ from typing import Any
 import pytest
 
 from quoter.analysis.findings import Findings
-from quoter.analysis.margins import MarginLine, margin_lines, most_eroded, sales_year, worst
+from quoter.analysis.margins import (
+    BOAT_WORDS,
+    MarginLine,
+    margin_lines,
+    most_eroded,
+    sales_year,
+    worst,
+)
 from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
 from quoter.pricing.proposals import proposals_of
@@ -359,3 +366,19 @@ def test_prices_of_one_market_stand_on_its_own_sheet_and_line(tmp_path: Path) ->
     shown = {row[:2]: row[3] for row in sheet.iter_rows(values_only=True) if row[1]}
     assert shown["Orvesund 8.6 Weekender", "Side entry, pair"] == 91000
     assert shown["Orvesund 6.8 Open", "Boat with standard equipment"] == 520000
+
+
+def test_boats_of_one_price_share_its_line_and_cell(tmp_path: Path) -> None:
+    folder = tmp_path / "shared"
+    shutil.copytree(FOLDER / "small", folder)
+    models = (folder / "models.yaml").read_text("utf-8")
+    assert models.count("list_price: 21900 EUR") == models.count("list_price: 74500 EUR") == 1
+    models = models.replace("list_price: 21900 EUR", "list_price: &price 21900 EUR")
+    models = models.replace("list_price: 74500 EUR", "list_price: *price")
+    (folder / "models.yaml").write_text(models, "utf-8")
+    pricing = priced(folder)
+    file = tmp_path / "shared.xlsx"
+    file.write_bytes(write_book(margin_book(Findings(pricing), "abc")))
+    names = ", ".join(str(model.model.name) for model in pricing.models.values())
+    rows = [row[:4] for row in opened(file)["List prices"].iter_rows(values_only=True)]
+    assert [row for row in rows if row[3] == 21900] == [("all", names, BOAT_WORDS, 21900)]

@@ -52,9 +52,11 @@ def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
 def _published(review: Review) -> Iterator[tuple[tuple[str, str, str], Figure, str, str]]:
     """Each line in words, its price as written, since when it holds, and its note."""
     pricing = review.pricing
+    boats: dict[Figure, list[str]] = {}  # several, where one amount is written for them by an alias
     for model in pricing.models.values():
-        words = "all", str(model.model.name), BOAT_WORDS
-        yield words, input_behind(model.model.list_price), "", ""
+        boats.setdefault(input_behind(model.model.list_price), []).append(str(model.model.name))
+    for price, names in boats.items():
+        yield ("all", ", ".join(names), BOAT_WORDS), price, "", ""
     markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
     for (market, on, option), row in pricing.catalogue.book.items():
         name = str(pricing.models[on].model.name) if on else "all models"
