@@ -1,4 +1,4 @@
-"""Two states of the costs compared: a table for the terminal, JSON, a page and a workbook."""
+"""Two catalogues or results of costing compared, as a table for the terminal and as JSON."""
 
 from __future__ import annotations
 

@@ -111,14 +111,14 @@ def kept(site: Path | None, internal: Path, made: str) -> Standing | None:
             beside = digest_of((site / MANIFEST).read_bytes())
         if found[1:2] != [(BESIDE, beside)]:
             return None
-        names = [_standing(folder) for folder in (site, internal) if folder is not None]
+        public = [] if site is None else _standing(site)
+        private = _standing(internal)
         warnings = [str(json.loads(words)) for name, words in found if name == WARNING]
     except (OSError, ValueError, FolderError):  # a list that somebody wrote in tells nothing
         return None
-    if None in names:
+    if public is None or private is None:
         return None
-    public = names[0] if site is not None else []
-    return Standing(public or [], names[-1] or [], warnings)
+    return Standing(public, private, warnings)
 
 
 def _standing(folder: Path) -> list[str] | None:
