@@ -2,76 +2,39 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
-from dataclasses import dataclass, replace
+import time
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
-from quoter.analysis.findings import Findings
-from quoter.catalogue.load import load_catalogue
-from quoter.catalogue.mark import fingerprint
-from quoter.catalogue.translations import untranslated
-from quoter.costing.rollup import roll_up
-from quoter.leaks import SiteGuard
-from quoter.pages.costing_json import costing_json
-from quoter.pages.papers import paper_pages
-from quoter.pages.public.site import PublicSite
-from quoter.pages.review import review_files
-from quoter.pricing.doubtful import price_warnings
-from quoter.pricing.earlier import earlier_lists
-from quoter.pricing.price import Pricing, set_prices
-from quoter.problems import CatalogueError, Problem, Problems
-from quoter.publish.kept import notes
+from quoter.leaks.guard import stop_at
+from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
+from quoter.problems import Problem
+from quoter.publish.kept import Before, notes, program, task_note
 from quoter.publish.manifest import FolderError
 from quoter.publish.ours import refuse_quotes
 from quoter.publish.outputs import held
-from quoter.workbook.books import every_book
+from quoter.tasks import Made, Task, Work
+from quoter.workers import Doing, alone
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
     """What a build made: the pricing, its warnings, and the files by folder.
 
-    `left` tells of files that an earlier version may have written, and that were left alone.
+    `tasks` is what it notes of each task; `seconds` how much CPU each step took. `left` tells of
+    files that an earlier version may have written, and that were left alone.
     """
 
     pricing: Pricing
     warnings: list[Problem]
-    public: dict[str, bytes]
-    internal: dict[str, bytes]
+    public: dict[str, bytes] = field(default_factory=dict)
+    internal: dict[str, bytes] = field(default_factory=dict)
+    tasks: list[str] = field(default_factory=list)
+    seconds: dict[str, float] = field(default_factory=dict)
     left: tuple[str, ...] = ()
-
-
-def price_catalogue(
-    folder: Path,
-    as_of: date | None = None,
-    *,
-    strict: bool = False,
-    settings: Sequence[str] = (),
-    only: str = "",
-) -> tuple[Pricing, list[Problem]]:
-    """Read, check, cost and price a catalogue; also returns its warnings.
-
-    Args:
-        folder: the catalogue's
-        as_of: the day asked about (by default that of the newest price list)
-        strict: whether warnings stop it
-        settings: what if something were otherwise, each as KEY=VALUE
-        only: the one model to cost, where no other is asked about; all if there is no such model
-    Raises:
-        CatalogueError: with every problem; in strict mode with the warnings too.
-    """
-    catalogue, warnings = load_catalogue(folder, as_of, settings)
-    problems = Problems()
-    costing = roll_up(catalogue, problems, only if only in catalogue.records.models else "")
-    problems.quote(catalogue.excerpt)
-    problems.stop_if_any()
-    pricing = set_prices(costing)
-    problems.extend([*warnings, *price_warnings(pricing)])
-    problems.quote(catalogue.excerpt)
-    if strict and problems.warnings:
-        raise CatalogueError(problems.warnings)
-    return pricing, problems.warnings
 
 
 def render(
@@ -82,52 +45,62 @@ def render(
     say: Callable[[str], None],
     settings: Sequence[str] = (),
     published: bool = True,
+    model: str = "",
+    do: Doing = alone,
+    before: Before | None = None,
 ) -> Report:
-    """Everything a build writes, in memory; without what is public where nothing is published."""
-    say("reading and costing the catalogue")
-    pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
-    build_id = fingerprint(folder, pricing.catalogue.as_of, pricing.catalogue.settings)
-    build_id += " (a what-if)" if settings else ""
-    public = price_sheets(folder, pricing, say) if published else {}
-    say("writing the review and the shop papers")
-    findings = Findings(pricing, at_last_list(folder, pricing))
-    review = review_files(findings, warnings)
-    internal = {f"review/{name}": page for name, page in review.items()}
-    internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-    for name, book in every_book(findings, build_id, say):
-        internal[f"workbooks/{name}"] = book
-    internal["costing.json"] = costing_json(pricing, build_id)
-    return Report(pricing, warnings, public, internal)
+    """Everything a build writes, in memory; without what is public where nothing is published.
 
-
-def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> dict[str, bytes]:
-    """The public files, looked through for what must not leave the yard.
-
+    Args:
+        folder: the catalogue's
+        as_of: the day asked about
+        strict: whether warnings stop it
+        say: is told what is being done
+        settings: what if something were otherwise, each as KEY=VALUE
+        published: whether there is to be a price sheet
+        model: the one whose workbook alone is wanted, if one is
+        do: who does the tasks
+        before: what stands of the build before; a task that would make the same again is spared
     Raises:
-        LeakError: a file says what no public view accounts for.
-        CatalogueError: a market can't read all of it in its language.
+        CatalogueError: the catalogue has problems.
+        LeakError: a public file says what no public view accounts for.
     """
-    problems = Problems()
-    problems.extend(untranslated(pricing.catalogue.records))
-    problems.quote(pricing.catalogue.excerpt)
-    problems.stop_if_any()
-    say("writing the price sheet")
-    site = PublicSite(pricing, earlier_lists(folder, pricing))
-    public = site.pages()
-    SiteGuard(site).look_through(public)
-    return public
+    say("reading and costing the catalogue")
+    begun = time.process_time()
+    pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
+    work = Work(folder, pricing, warnings, published=published, model=model)
+    report = Report(pricing, warnings)
+    by = program()
+    keys = {task: f"{by} {work.key(task)}" for task in work.tasks()}
+    made = {} if before is None else _standing(work, keys, before)
+    report.seconds["reading and costing"] = time.process_time() - begun
+    tasks = [task for task in keys if task not in made]
+    made |= zip(tasks, do(work, tasks, say), strict=True)
+    for task, key in keys.items():
+        one = made[task]
+        report.public.update(one.public)
+        report.internal.update(one.internal)
+        report.tasks.append(task_note(str(task), key, one.public, one.internal))
+        report.seconds[work.said(task)] = one.seconds
+    leaks = [leak for one in made.values() for leak in one.leaks]
+    stop_at(sorted(leaks, key=lambda leak: leak.file))
+    return report
 
 
-def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
-    """The catalogue priced on the day of the price list before, to compare with; if there is one.
-
-    It is read anew, since figures of one reading are one and the same in both.
-    """
-    last = pricing.catalogue.last_list
-    try:
-        return None if last is None else price_catalogue(folder, last)[0]
-    except CatalogueError:
-        return None  # not everything had a price yet that day
+def _standing(work: Work, keys: Mapping[Task, str], before: Before) -> dict[Task, Made]:
+    """The tasks whose files stand already as they would be written."""
+    found = {task: Made() for task in keys}
+    for name, file in before.public.items():
+        if task := found.get(work.owner(True, name)):
+            task.public[name] = file
+    for name, file in before.internal.items():
+        if task := found.get(work.owner(False, name)):
+            task.internal[name] = file
+    return {
+        task: one
+        for task, one in found.items()
+        if before.says(task_note(str(task), keys[task], one.public, one.internal))
+    }
 
 
 def build(
@@ -141,12 +114,17 @@ def build(
     wait: bool = False,
     say: Callable[[str], None] = lambda _: None,
     made: str = "",
+    model: str = "",
+    do: Doing = alone,
+    afresh: bool = True,
 ) -> Report:
     """Build a catalogue into its two folders, which change only when everything succeeded.
 
-    Without a `site`, nothing public is written. With `settings`, each as KEY=VALUE, it is a
-    what-if. Another build into one of the folders is waited for, or else told. What it is `made`
-    from is noted, so that the next one knows if nothing has changed.
+    Without a `site`, nothing public is written; with a `model`, nothing but its workbook. With
+    `settings`, each as KEY=VALUE, it is a what-if. Another build into one of the folders is waited
+    for, or else told. What it is `made` from is noted, so that the next one knows if nothing has
+    changed. Who is to `do` the tasks changes no byte. Unless it is to be `afresh`, those are spared
+    whose files stand as they would be written.
 
     Raises:
         CatalogueError: the catalogue has problems.
@@ -162,12 +140,20 @@ def build(
     folders = [internal] if site is None else [site, internal]
     with held(folders, keep=[folder], wait=wait, say=say) as outputs:
         found = render(
-            folder, as_of, strict=strict, say=say, settings=settings, published=published
+            folder,
+            as_of,
+            strict=strict,
+            say=say,
+            settings=settings,
+            published=published,
+            model=model,
+            do=do,
+            before=None if afresh else Before(site, internal),
         )
-        files = {internal: found.internal}
+        files: dict[Path, Mapping[str, bytes]] = {internal: found.internal}
         if site is not None:
             files[site] = found.public
         told = [str(problem) for problem in found.warnings]
-        said = notes(made, found.public if published else None, told) if made else []
+        said = notes(made, found.public if published else None, told, found.tasks) if made else []
         left = outputs.publish(files, {internal: said})
     return replace(found, left=tuple(left))

@@ -16,6 +16,7 @@ PATIENCE = 120.0  # seconds; a writer needs less than one
 _NOT_A_LINK = getattr(os, "O_NOFOLLOW", 0)
 # Where systems lock a file's first byte against readers too, the words about the holder are behind.
 _WORDS_FROM = 1
+_held: set[int] = set()  # handles of locks that this process has
 _HOLDER = re.compile(r"process \d+ on [\w.-]+")
 
 
@@ -86,6 +87,7 @@ def take_lock(path: Path) -> int | None:
                 return None
             if _stands(handle, path):
                 _sign(handle, path, mode)
+                _held.add(handle)
                 return handle
         except BaseException:
             os.close(handle)
@@ -116,7 +118,18 @@ def give_back(handle: int, path: Path) -> None:
         with suppress(OSError):  # some systems don't remove what is open; it is known as a lock
             path.unlink()
     finally:
+        _held.discard(handle)
         os.close(handle)
+
+
+def _let_go() -> None:
+    """In a forked process: a lock is of the process that took it, and ends with that one."""
+    while _held:
+        os.close(_held.pop())
+
+
+if hasattr(os, "register_at_fork"):
+    os.register_at_fork(after_in_child=_let_go)
 
 
 def holder_of(path: Path) -> str:

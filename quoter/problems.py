@@ -67,6 +67,10 @@ class CatalogueError(Exception):
         self.problems = sorted(problems)
         super().__init__("\n".join(str(problem) for problem in self.problems))
 
+    def __reduce__(self) -> tuple[type[CatalogueError], tuple[list[Problem]]]:
+        """From one process to another with its problems, not only their words."""
+        return CatalogueError, (self.problems,)
+
 
 class MalformedError(ValueError):
     """A text that can't be read as YAML or CSV: where it breaks, what was found, what is right."""

@@ -19,11 +19,12 @@ from pathlib import Path
 
 import pytest
 
-from quoter.build import build, price_catalogue
+from quoter.build import build
 from quoter.figures.graph import in_order
 from quoter.pages.public.changes import past_lists
 from quoter.pricing.earlier import earlier_lists, shown_prices
 from quoter.pricing.price import Key
+from quoter.pricing.priced import price_catalogue
 from quoter.pricing.public import PublicPrice
 from quoter.problems import CatalogueError
 from quoter.publish.manifest import FolderError

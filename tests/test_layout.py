@@ -24,6 +24,9 @@ pricing
 analysis | importing
 workbook | pages
 leaks | publish
+keys
+tasks
+workers
 build
 quotes | preview
 cli

@@ -10,7 +10,6 @@ import pytest
 from babel import Locale
 from click.testing import CliRunner
 
-from quoter.build import price_catalogue
 from quoter.cli import main
 from quoter.leaks import LeakError, SiteGuard
 from quoter.leaks.allowed import Allowed
@@ -21,6 +20,7 @@ from quoter.pages import money
 from quoter.pages.public import data
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.quotes.files import reprinted
 from quoter.quotes.guard import look_through_quote
 from tests.accounted import guarded_pages

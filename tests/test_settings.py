@@ -12,12 +12,13 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.analysis.what_if import WAGES, Factor, what_if_of
-from quoter.build import price_catalogue, render
+from quoter.build import render
 from quoter.catalogue.mark import fingerprint
 from quoter.cli import main
 from quoter.figures.graph import gradient, inputs_of
 from quoter.pages.costing_json import costing_json
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.edited import LIST, SMALL
 from tests.catalogues.written import FOLDER, write_catalogue
 from tests.demo import DEMO, demo

@@ -5,7 +5,7 @@ would have to fall; its moulded parts by volume, closed moulds in their place, i
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from quoter.analysis.plan import Plan, one_set_gives
 from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
@@ -13,7 +13,7 @@ from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.draws import Draw, Draws, draws_of
-from quoter.costing.rollup import Costing, cost_part
+from quoter.costing.rollup import cost_part
 from quoter.figures import Figure
 from quoter.figures.ops import less_or_equal
 from quoter.pricing.margin import cost_for_price
@@ -106,64 +106,58 @@ class Answers:
     emission: Figure
 
 
-@dataclass(slots=True)
-class _Known:
-    """What many options share, worked out once."""
+class Shared:
+    """What the answers about many models rest on, worked out once."""
 
-    pricing: Pricing
-    plan: Plan
-    apart: Costing
-    targets: Mapping[str, Target]
-    emissions: Mapping[str, Figure]
-    draws: dict[str, Draws] = field(default_factory=dict)
-    curves: dict[str, Curve] = field(default_factory=dict)
-    alternatives: dict[tuple[str, str], Alternative] = field(default_factory=dict)
+    def __init__(self, pricing: Pricing, plan: Plan) -> None:
+        """Nothing is worked out yet."""
+        self.pricing, self.plan = pricing, plan
+        # Parts that are costed only to be compared must not appear in the costing itself.
+        self.apart = replace(pricing.costing, parts=dict(pricing.costing.parts))
+        self.draws: dict[str, Draws] = {}
+        self.curves: dict[str, Curve] = {}
+        self.alternatives: dict[tuple[str, str], Alternative] = {}
 
 
 def answers_of(
-    pricing: Pricing, plan: Plan, targets: Mapping[str, Target], emissions: Mapping[str, Figure]
+    shared: Shared,
+    model: PricedModel,
+    targets: Mapping[str, Target],
+    emissions: Mapping[str, Figure],
 ) -> list[Answers]:
-    """The answers for every option on every model, in the catalogue's order.
+    """The answers for every option on a model, in the catalogue's order.
 
     Args:
-        pricing: the finished costing with prices
-        plan: the planned year
+        shared: what is known of all models
+        model: the one asked about
         targets: key of an option -> the cost its price allows
         emissions: key of an option -> organic HAP of one good unit
     """
-    costing = pricing.costing
-    # Parts that are costed only to be compared must not appear in the costing itself.
-    apart = replace(costing, parts=dict(costing.parts))
-    known = _Known(pricing, plan, apart, targets, emissions)
-    return [
-        _answers(known, model, id, priced)
-        for model in pricing.models.values()
-        for id, priced in model.options.items()
-    ]
+    found = []
+    for id, priced in model.options.items():
+        standard, key = id not in model.extras, priced.assembly.recipe.key
+        made = in_building_order(priced.assembly)
+        gained = None if standard else next(iter(priced.sales.values())).contribution
+        answers = Answers(
+            model=model,
+            priced=priced,
+            standard=standard,
+            target=None if standard else targets[key],
+            moulded=tuple(_moulded(shared, one, gained) for one in made if one.assembly.tooling),
+            alternatives=tuple(_alternatives(shared, str(model.model.hull_colour), made)),
+            emission=emissions[key],
+        )
+        found.append(answers)
+    return found
 
 
-def _answers(known: _Known, model: PricedModel, id: str, priced: Priced) -> Answers:
-    standard, key = id not in model.extras, priced.assembly.recipe.key
-    made = in_building_order(priced.assembly)
-    contribution = None if standard else next(iter(priced.sales.values())).contribution
-    return Answers(
-        model=model,
-        priced=priced,
-        standard=standard,
-        target=None if standard else known.targets[key],
-        moulded=tuple(_moulded(known, one, contribution) for one in made if one.assembly.tooling),
-        alternatives=tuple(_alternatives(known, str(model.model.hull_colour), made)),
-        emission=known.emissions[key],
-    )
-
-
-def _moulded(known: _Known, made: Made, contribution: Figure | None) -> MouldedPart:
+def _moulded(shared: Shared, made: Made, contribution: Figure | None) -> MouldedPart:
     part = made.assembly
-    moulds = _moulds(known, part)
-    capacity = _capacity(known, part, moulds)
-    if part.recipe.key not in known.curves:
+    moulds = _moulds(shared, part)
+    capacity = _capacity(shared, part, moulds)
+    if part.recipe.key not in shared.curves:
         limits = {id: figure.value for id, figure in capacity.items()}
-        known.curves[part.recipe.key] = curve_of(part, moulds, limits)
+        shared.curves[part.recipe.key] = curve_of(part, moulds, limits)
     second = []
     if contribution is not None:
         by_pull = contribution / made.quantity
@@ -175,25 +169,25 @@ def _moulded(known: _Known, made: Made, contribution: Figure | None) -> MouldedP
             if mould.id in capacity
         )
         second = [answer for answer in found if answer is not None]
-    pulls = {str(load.mould.id): load.pulls for load in known.plan.moulds}
+    pulls = {str(load.mould.id): load.pulls for load in shared.plan.moulds}
     pulls = {str(mould.id): pulls[mould.id] for mould in moulds if mould.id in pulls}
-    return MouldedPart(made, tuple(moulds), known.curves[part.recipe.key], pulls, tuple(second))
+    return MouldedPart(made, tuple(moulds), shared.curves[part.recipe.key], pulls, tuple(second))
 
 
-def _moulds(known: _Known, part: Assembly) -> list[Mould]:
-    records = known.pricing.catalogue.records.moulds
+def _moulds(shared: Shared, part: Assembly) -> list[Mould]:
+    records = shared.pricing.catalogue.records.moulds
     return [records[id] for id, _ in part.tooling]
 
 
-def _capacity(known: _Known, part: Assembly, moulds: Sequence[Mould]) -> dict[str, Figure]:
+def _capacity(shared: Shared, part: Assembly, moulds: Sequence[Mould]) -> dict[str, Figure]:
     """Pulls a year one set can make, by mould id: as planned, else by this part alone."""
-    policy = known.pricing.catalogue.yard.policy
-    found = {str(load.mould.id): load.capacity for load in known.plan.moulds}
+    policy = shared.pricing.catalogue.yard.policy
+    found = {str(load.mould.id): load.capacity for load in shared.plan.moulds}
     capacity = {}
     for id in (str(mould.id) for mould in moulds):
         planned = found.get(id)
         if planned is None:
-            draws = draws_of(part, known.draws)
+            draws = draws_of(part, shared.draws)
             occupied = draws[Draw("occupied", id)] / draws[Draw("pulls", id)]
             planned = one_set_gives(policy, occupied) if occupied.value else None
         if planned is not None:
@@ -201,30 +195,30 @@ def _capacity(known: _Known, part: Assembly, moulds: Sequence[Mould]) -> dict[st
     return capacity
 
 
-def _alternatives(known: _Known, hull_colour: str, made: Sequence[Made]) -> list[Alternative]:
+def _alternatives(shared: Shared, hull_colour: str, made: Sequence[Made]) -> list[Alternative]:
     """Each pair of which the option makes one, both in the open-mould part's own shape."""
-    parts = known.pricing.catalogue.records.of("open_mould")
+    parts = shared.pricing.catalogue.records.of("open_mould")
     used = {one.assembly.recipe.id for one in made}
     return [
-        _alternative(known, part, hull_colour)
+        _alternative(shared, part, hull_colour)
         for part in parts.values()
         if part.alternative_to is not None and used & {str(part.id), str(part.alternative_to)}
     ]
 
 
-def _alternative(known: _Known, part: OpenMouldPart, hull_colour: str) -> Alternative:
+def _alternative(shared: Shared, part: OpenMouldPart, hull_colour: str) -> Alternative:
     key = (str(part.id), hull_colour)
-    if key not in known.alternatives:
-        panels = known.pricing.catalogue.records.of("closed_mould")
+    if key not in shared.alternatives:
+        panels = shared.pricing.catalogue.records.of("closed_mould")
         panel = panels[str(part.alternative_to)]
         # Whatever is wrong with the parts was told when they were checked.
         one, other = (
-            cost_part(known.apart, which, None, "", hull_colour, Problems())
+            cost_part(shared.apart, which, None, "", hull_colour, Problems())
             for which in (part, panel)
         )
-        moulds = _moulds(known, one), _moulds(known, other)
-        capacity = _capacity(known, one, moulds[0]) | _capacity(known, other, moulds[1])
+        moulds = _moulds(shared, one), _moulds(shared, other)
+        capacity = _capacity(shared, one, moulds[0]) | _capacity(shared, other, moulds[1])
         limits = {id: figure.value for id, figure in capacity.items()}
         volume = pays_from(one, moulds[0], other, moulds[1], limits)
-        known.alternatives[key] = Alternative(one, other, volume)
-    return known.alternatives[key]
+        shared.alternatives[key] = Alternative(one, other, volume)
+    return shared.alternatives[key]

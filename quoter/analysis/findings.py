@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cached_property
 
-from quoter.analysis.answers import Answers, Target, answers_of, target_of
+from quoter.analysis.answers import Answers, Shared, Target, answers_of, target_of
 from quoter.analysis.bridge import Bridge, bridge_of
-from quoter.analysis.history import History, history_of
+from quoter.analysis.history import History, ModelHistory, history_of
 from quoter.analysis.margin_review import Review, margin_review
 from quoter.analysis.plan import Plan, Year, emissions_of, plan_of, year_of
 from quoter.analysis.risk import Risk, risks_of
@@ -15,21 +15,31 @@ from quoter.analysis.sensitivity import Effect, effects_on
 from quoter.analysis.what_if import WhatIf, what_if_of
 from quoter.figures import Figure, stated
 from quoter.figures.graph import gradient
-from quoter.pricing.price import Pricing
+from quoter.pricing.price import PricedModel, Pricing
 
 
 class Findings:
     """A finished costing and the answers to all that is asked of it; outputs only show them.
 
-    `before` is the same at the last price list, if there is one.
+    What is asked of one model alone is `of` that model, and goes when whoever asked has done.
     """
 
-    def __init__(self, pricing: Pricing, before: Pricing | None = None) -> None:
-        """Nothing is asked yet."""
+    def __init__(
+        self, pricing: Pricing, before: Callable[[], Pricing | None] = lambda: None
+    ) -> None:
+        """Nothing is asked yet; `before` gives the same at the last price list, if there is one."""
         self.pricing = pricing
-        self.before = before
-        self._slopes: dict[Figure, Mapping[Figure, float]] = {}
-        self._effects: dict[Figure, list[Effect]] = {}
+        self._before = before
+
+    @cached_property
+    def before(self) -> Pricing | None:
+        """The costing at the last price list, if there is one."""
+        return self._before()
+
+    def share(self) -> None:
+        """Answer now what is asked about every model."""
+        for question in ("history", "plan"):
+            getattr(self, question)
 
     @cached_property
     def bridge(self) -> Bridge | None:
@@ -61,6 +71,31 @@ class Findings:
         """What the planned year comes to."""
         return year_of(self.plan, self.pricing.costing.rates.nothing)
 
+    @cached_property
+    def _shared(self) -> Shared:
+        """What the answers about many models rest on."""
+        return Shared(self.pricing, self.plan)
+
+    def of(self, model: PricedModel) -> ModelFindings:
+        """What is asked of one model, of which nothing is kept here."""
+        return ModelFindings(self, model, self._shared)
+
+
+class ModelFindings:
+    """The answers about one model's boat and options, each found when it is asked for."""
+
+    def __init__(self, findings: Findings, model: PricedModel, shared: Shared) -> None:
+        """Nothing is asked yet."""
+        self.findings, self.pricing, self.model = findings, findings.pricing, model
+        self._shared = shared
+        self._slopes: dict[Figure, Mapping[Figure, float]] = {}
+        self._effects: dict[Figure, list[Effect]] = {}
+
+    @property
+    def history(self) -> ModelHistory:
+        """How its prices, costs and margins moved over the days."""
+        return self.findings.history.models[self.model.model.id]
+
     def slopes(self, cost: Figure) -> Mapping[Figure, float]:
         """How far a cost moves with one unit of each input."""
         if cost not in self._slopes:
@@ -75,34 +110,23 @@ class Findings:
 
     @cached_property
     def risks(self) -> Mapping[Figure, Risk]:
-        """Cost of each boat and option -> how sure it is; simulated model by model, which bounds
-        how many samples are held at once."""
-        found: dict[Figure, Risk] = {}
-        for model in self.pricing.models.values():
-            costs = [item.assembly.cost for item in model.boat_and_options]
-            found |= zip(costs, risks_of(costs, slopes_of=self.slopes), strict=True)
-        return found
+        """Cost of the boat and of each option -> how sure it is."""
+        costs = [item.assembly.cost for item in self.model.boat_and_options]
+        return dict(zip(costs, risks_of(costs, slopes_of=self.slopes), strict=True))
 
     @cached_property
     def targets(self) -> Mapping[str, Target]:
-        """Key of each boat, option and package -> the cost that its price allows."""
-        return {
-            item.assembly.recipe.key: target_of(self.pricing.terms, item)
-            for model in self.pricing.models.values()
-            for item in model.everything
-        }
+        """Key of the boat and of each option and package -> the cost that its price allows."""
+        terms = self.pricing.terms
+        return {item.assembly.recipe.key: target_of(terms, item) for item in self.model.everything}
 
     @cached_property
     def emissions(self) -> Mapping[str, Figure]:
-        """Key of each boat, option and package -> organic HAP of one good unit [kg]."""
+        """Key of the boat and of each option and package -> organic HAP of one good unit [kg]."""
         rates = self.pricing.costing.rates
-        return {
-            item.assembly.recipe.key: gas
-            for model in self.pricing.models.values()
-            for item, gas in emissions_of(model, rates)
-        }
+        return {item.assembly.recipe.key: gas for item, gas in emissions_of(self.model, rates)}
 
     @cached_property
     def answers(self) -> list[Answers]:
-        """What a price allows, volumes, closed moulds and emission of each option on each model."""
-        return answers_of(self.pricing, self.plan, self.targets, self.emissions)
+        """What a price allows, volumes, closed moulds and emission of each option."""
+        return answers_of(self._shared, self.model, self.targets, self.emissions)

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import os
 import shutil
+import sys
+from contextlib import ExitStack
 from datetime import datetime
 from pathlib import Path
 from typing import Any
@@ -10,6 +13,7 @@ from typing import Any
 import click
 
 from quoter.catalogue.mark import inputs
+from quoter.cli.scheduler import at_scheduler
 from quoter.cli.terminal import (
     Folder,
     OutFolder,
@@ -26,9 +30,16 @@ from quoter.cli.terminal import (
     tell_words,
     writing,
 )
-from quoter.publish.kept import Standing, kept, made_from
+from quoter.publish.kept import Unchanged, kept, made_from
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
+
+MOST_WORKERS = 256
+
+
+def _cores() -> int:
+    """How many workers have a core of their own; one where processes can't be forked safely."""
+    return len(os.sched_getaffinity(0)) if sys.platform == "linux" else 1
 
 
 @click.command("build")
@@ -39,8 +50,20 @@ from quoter.resources import demo_catalogue_folder
 @set_option
 @as_of_option
 @strict_option
+@click.option("--model", "model", metavar="ID", help="Write the workbook of one model alone.")
 @click.option("--afresh", is_flag=True, help="Build even where nothing has changed.")
 @click.option("--wait", is_flag=True, help="Wait for another build into the same folders.")
+@click.option(
+    "--workers",
+    type=click.IntRange(min=1, max=MOST_WORKERS),
+    default=_cores,
+    show_default="the cores there are",
+    help="How many processes share the work.",
+)
+@click.option(
+    "--scheduler", metavar="ADDRESS", help="Have the workers of a dask scheduler do the work."
+)
+@click.option("--timings", is_flag=True, help="Print where the time went.")
 def build_command(
     catalogue: Path,
     site: Path | None,
@@ -49,19 +72,26 @@ def build_command(
     settings: tuple[str, ...],
     as_of: datetime | None,
     strict: bool,
+    model: str | None,
     afresh: bool,
     wait: bool,
+    workers: int,
+    scheduler: str | None,
+    timings: bool,
 ) -> None:
     """Build the costed workbooks, the internal review and the public price sheet.
 
     With --set it is a what-if: it goes where --internal says, and publishes nothing unless --site
-    is given as well.
+    is given as well. So does the workbook of one --model, with which nothing is published.
     """
+    if model is not None and site is not None:
+        raise click.UsageError("--model writes one workbook and --site all that is public")
     if site is not None and no_site:
         raise click.UsageError("--site asks for what --no-site rules out; say one of them")
-    public, private = _folders(site, internal, settings)
+    public, private = _folders(site, internal, apart=bool(settings or model))
     public = None if no_site else public
-    made = made_from(inputs(catalogue), day(as_of), settings, strict=strict)
+    asked = (*settings, f"the workbook of {model}") if model else settings
+    made = made_from(inputs(catalogue), day(as_of), asked, strict=strict)
     found = None if afresh else kept(public, private, made)
     if found is not None:
         click.echo("nothing has changed since the last build; --afresh builds all the same")
@@ -75,41 +105,70 @@ def build_command(
             strict=strict,
             wait=wait,
             made=made,
+            model=model or "",
+            afresh=afresh,
+            workers=workers,
+            scheduler=scheduler,
+            timings=timings,
         )
     for words in found.warnings:
         tell_words(catalogue, words)
     books = sum(name.startswith("workbooks/") for name in found.internal)
     if public is not None:
         click.echo(f"{public}: {len(found.public)} public files, open {public / 'index.html'}")
-    click.echo(f"{private}: {books} workbooks, open {private / 'review' / 'index.html'}")
+    opened = f"workbooks/{model}.xlsx" if model else "review/index.html"
+    click.echo(f"{private}: {counted(books, 'workbook')}, open {private / opened}")
 
 
-def _built(catalogue: Path, public: Path | None, private: Path, **asked: Any) -> Standing:
+def _built(
+    catalogue: Path,
+    public: Path | None,
+    private: Path,
+    *,
+    workers: int,
+    scheduler: str | None,
+    timings: bool,
+    **asked: Any,
+) -> Unchanged:
     """What stands in the folders after a build; what stops it ends the command."""
     from quoter.build import build  # not where nothing has changed
     from quoter.leaks import LeakError
+    from quoter.tasks import UnknownModelError
+    from quoter.workers import shared_by, source_of
 
     try:
-        with stopping(catalogue):
-            report = build(catalogue, public, private, **asked, say=progress())
+        with stopping(catalogue), ExitStack() as stack:
+            do = shared_by(workers)
+            if scheduler is not None:
+                source = source_of(catalogue, asked["as_of"], asked["settings"], public is not None)
+                do = stack.enter_context(at_scheduler(scheduler, source))
+            report = build(catalogue, public, private, **asked, do=do, say=progress())
     except (LeakError, FolderError, KeyboardInterrupt) as fault:
         refuse(str(fault) or "interrupted")
+    except UnknownModelError as fault:
+        raise click.UsageError(str(fault)) from fault
+    if timings:
+        _tell_seconds(report.seconds)
     for words in report.left:
         click.secho(words, fg="yellow", err=True)
     told = [str(problem) for problem in report.warnings]
-    return Standing([*report.public], [*report.internal], told)
+    return Unchanged([*report.public], [*report.internal], told)
 
 
-def _folders(
-    site: Path | None, internal: Path | None, settings: tuple[str, ...]
-) -> tuple[Path | None, Path]:
-    """Where a build goes: a what-if only where it is told to."""
-    if not settings:
+def _tell_seconds(seconds: dict[str, float]) -> None:
+    """CPU seconds of each step, and of all."""
+    for step, taken in [*seconds.items(), ("all", sum(seconds.values()))]:
+        click.echo(f"{taken:9.2f} s  {step}", err=True)
+
+
+def _folders(site: Path | None, internal: Path | None, *, apart: bool) -> tuple[Path | None, Path]:
+    """Where a build goes: a what-if, or a part of one, only where it is told to."""
+    if not apart:
         return site or Path("site"), internal or Path("internal")
     if internal is None:
         raise click.UsageError(
-            "with --set, name a folder of its own with --internal DIR, so that a what-if does not "
-            "take the place of the real costing"
+            "with --set or --model, name a folder of its own with --internal DIR, so that it does "
+            "not take the place of the whole and real costing"
         )
     return site, internal
 

@@ -11,7 +11,6 @@ from pathlib import Path
 
 import click
 
-from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.source import Text
@@ -33,6 +32,7 @@ from quoter.cli.terminal import (
 )
 from quoter.leaks import LeakError
 from quoter.pricing.doubtful import warnings_of
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes

@@ -101,7 +101,7 @@ def price(
     only: str = "",
 ) -> tuple[Pricing, list[Problem]]:
     """A catalogue priced, with its warnings; its problems are told and end the command."""
-    from quoter.build import price_catalogue  # not before a command needs it
+    from quoter.pricing.priced import price_catalogue  # not before a command needs it
 
     with stopping(catalogue):
         return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)

@@ -92,7 +92,11 @@ class SiteGuard:
         Raises:
             LeakError: naming each file, the place and what is not accounted for.
         """
-        stop_at([leak for path in sorted(files) for leak in self._leaks(path, files[path])])
+        stop_at(self.leaks(files))
+
+    def leaks(self, files: Mapping[str, bytes]) -> list[Leak]:
+        """What of files of the site, and of their names, is not accounted for."""
+        return [leak for path in sorted(files) for leak in self._leaks(path, files[path])]
 
     def _leaks(self, path: str, content: bytes) -> Iterator[Leak]:
         sheet = self._site.sheet_of(path)

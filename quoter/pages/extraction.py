@@ -32,7 +32,7 @@ AS_FILLED = {
 IN_TEMPLATES = {"_": None, "gettext": None, "ngettext": (1, 2)}
 IN_PYTHON = {"_": None, "say": None, "_say": None, "plural": (1, 2)}
 # Here `say` tells the person at the terminal what is being done.
-PROGRESS = ("build.py", "workbook/books.py", "cli/")
+PROGRESS = ("build.py", "tasks.py", "workers.py", "cli/")
 TITLE = "What the pages of the program say. Written by python3 -m quoter.pages.extraction."
 
 

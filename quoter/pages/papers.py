@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from decimal import Decimal
+from functools import partial
 
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.parts import CorePart
@@ -47,35 +48,49 @@ DOSED = ("catalyst",)
 NO_TIME = constant(0.0, "h")
 
 
-def paper_pages(pricing: Pricing) -> dict[str, bytes]:
-    """Path below internal/papers/ -> content: an index, and a paper per model and option.
+def paper_index(pricing: Pricing) -> dict[str, bytes]:
+    """Path below internal/papers/ -> content: which papers there are, and what they need.
 
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
+    names = {
+        id: (
+            str(priced.model.name),
+            [(id, one.assembly.name) for id, one in priced.options.items()],
+        )
+        for id, priced in pricing.models.items()
+        if priced.options
+    }
+    index = _renderer(pricing)("internal/papers/index.html", root="", models=names)
+    return {"index.html": index, **{path: asset(source) for path, source in ASSETS.items()}}
+
+
+def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
+    """Path below internal/papers/ -> content: a paper for each option that a model can have.
+
+    Raises:
+        CatalogueError: when the home market's language is unknown or has no wording.
+    """
+    rendered = _renderer(pricing)
+    return {
+        f"{paper.model_id}/{paper.option_id}.html": rendered(
+            "internal/papers/paper.html", root="../", paper=paper
+        )
+        for paper in papers_of(pricing, model)
+    }
+
+
+def _renderer(pricing: Pricing) -> Callable[..., bytes]:
     catalogue = pricing.catalogue
     environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
-    shown = {"yard": str(catalogue.yard.company.name), "as_of": catalogue.as_of}
-    papers = papers_of(pricing)
-    models = {paper.model_id: (paper.model, list[Paper]()) for paper in papers}
-    for paper in papers:
-        models[paper.model_id][1].append(paper)
-    index = render(environment, "internal/papers/index.html", root="", models=models, **shown)
-    pages = {"index.html": index}
-    for paper in papers:
-        pages[f"{paper.model_id}/{paper.option_id}.html"] = render(
-            environment, "internal/papers/paper.html", root="../", paper=paper, **shown
-        )
-    return pages | {path: asset(source) for path, source in ASSETS.items()}
+    yard = str(catalogue.yard.company.name)
+    return partial(render, environment, yard=yard, as_of=catalogue.as_of)
 
 
-def papers_of(pricing: Pricing) -> tuple[Paper, ...]:
-    """A paper for every option on every model that can have it."""
-    return tuple(
-        _paper(pricing, model, id, priced)
-        for model in pricing.models.values()
-        for id, priced in model.options.items()
-    )
+def papers_of(pricing: Pricing, model: PricedModel) -> tuple[Paper, ...]:
+    """A paper for every option that a model can have."""
+    return tuple(_paper(pricing, model, id, priced) for id, priced in model.options.items())
 
 
 def for_batch(one: Figure, batch: Figure | None) -> Figure:

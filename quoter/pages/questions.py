@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quoter.analysis.answers import Answers, MouldedPart
-from quoter.analysis.findings import Findings
+from quoter.analysis.findings import Findings, ModelFindings
 from quoter.analysis.plan import MaterialNeed
 from quoter.analysis.sensitivity import RISE
 from quoter.costing.assembly import Assembly
@@ -39,19 +39,18 @@ class NeedRow:
     pack: str
 
 
-def question_pages(findings: Findings) -> dict[str, bytes]:
-    """Path below internal/review/ -> content: plan.html, and a page per model and option.
+def plan_page(findings: Findings) -> dict[str, bytes]:
+    """Path below internal/review/ -> content: plan.html, and what it and options' pages need.
 
-    The review's own pages bring the rest of what these need.
+    The review's own pages bring the rest of that.
 
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     pricing, plan, costing = findings.pricing, findings.plan, findings.pricing.costing
-    environment = office_environment(pricing.catalogue)
     stations = sorted(plan.stations, key=lambda load: -load.utilisation.value)
     planned = render(
-        environment,
+        office_environment(pricing.catalogue),
         "internal/questions/plan.html",
         root="",
         catalogue=pricing.catalogue,
@@ -62,22 +61,31 @@ def question_pages(findings: Findings) -> dict[str, bytes]:
         loads=bars([load.utilisation for load in stations], FULL),
         needs=[_need(costing, need) for need in plan.materials],
     )
-    pages = {"plan.html": planned}
-    for answers in findings.answers:
-        model, id = str(answers.model.model.id), answers.priced.assembly.recipe.id
-        pages[f"{model}/{id}.html"] = render(
-            environment, "internal/questions/option.html", root="../", **_option(findings, answers)
+    return {"plan.html": planned} | {path: asset(source) for path, source in ASSETS.items()}
+
+
+def option_pages(asked: ModelFindings) -> dict[str, bytes]:
+    """Path below internal/review/ -> content: a page for each option that a model can have.
+
+    Raises:
+        CatalogueError: when the home market's language is unknown or has no wording.
+    """
+    environment, id = office_environment(asked.pricing.catalogue), asked.model.model.id
+    return {
+        f"{id}/{answers.priced.assembly.recipe.id}.html": render(
+            environment, "internal/questions/option.html", root="../", **_option(asked, answers)
         )
-    return pages | {path: asset(source) for path, source in ASSETS.items()}
+        for answers in asked.answers
+    }
 
 
-def _option(findings: Findings, answers: Answers) -> dict[str, Any]:
+def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     """What the page of an option shows."""
-    pricing, catalogue = findings.pricing, findings.pricing.catalogue
+    pricing, catalogue = asked.pricing, asked.pricing.catalogue
     assembly = answers.priced.assembly
-    every, risk = findings.effects(assembly.cost), findings.risks[assembly.cost]
+    every, risk = asked.effects(assembly.cost), asked.risks[assembly.cost]
     effects = every[:MOST_EFFECTS]
-    line = findings.history.models[answers.model.model.id].options[assembly.recipe.id]
+    line = asked.history.options[assembly.recipe.id]
     elements = list(elements_of(assembly))
     return {
         "catalogue": catalogue,

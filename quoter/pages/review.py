@@ -11,7 +11,7 @@ from quoter.pages.costs import cost_page
 from quoter.pages.environment import office_locale
 from quoter.pages.history import history_page
 from quoter.pages.margins import margin_page
-from quoter.pages.questions import question_pages
+from quoter.pages.questions import plan_page
 from quoter.pages.surcharges import surcharge_pages
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
@@ -28,7 +28,7 @@ PAPERS = ("../papers/index.html", "Shop papers")
 
 
 def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, bytes]:
-    """Path below internal/review/ -> content.
+    """Path below internal/review/ -> content, without the pages of single options.
 
     Args:
         findings: what is asked of the finished costing
@@ -45,7 +45,7 @@ def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, b
     others = [*ALWAYS, *beside, PAPERS]
     found |= margin_page(findings, warnings, others)
     found |= cost_page(pricing, [FIRST, *others[1:]])
-    found |= question_pages(findings)
+    found |= plan_page(findings)
     return found | history_page(findings)
 
 

@@ -19,11 +19,11 @@ from typing import Protocol
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
-from quoter.build import price_catalogue
 from quoter.leaks import Leak, LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError, Place, Problem
 from quoter.resources import PACKAGE, templates_folder
 

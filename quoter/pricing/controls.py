@@ -37,9 +37,10 @@ def assemblies_of(priced: PricedModel) -> list[Assembly]:
     found: dict[str, Assembly] = {}
 
     def visit(assembly: Assembly) -> None:
-        for use in assembly.recipe.uses:
-            visit(use.assembly)
-        found.setdefault(assembly.recipe.key, assembly)
+        if assembly.recipe.key not in found:
+            for use in assembly.recipe.uses:
+                visit(use.assembly)
+            found[assembly.recipe.key] = assembly
 
     for option in priced.options.values():
         visit(option.assembly)

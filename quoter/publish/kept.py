@@ -1,7 +1,8 @@
 """Whether a build would change anything: what the last one was made from is noted in its list.
 
-The note stands in the private folder's list alone, since readers of a price sheet have no use for
-it. It covers the program as well as the catalogue: whoever changes either builds.
+The notes stand in the private folder's list alone, since readers of a price sheet have no use for
+them. One covers all of the catalogue and the program; the others tell what the files of each task
+rest on, so that a build does only the tasks whose files would differ.
 """
 
 from __future__ import annotations
@@ -20,6 +21,7 @@ from quoter.publish.manifest import (
     MANIFEST,
     STAGING,
     FolderError,
+    Standing,
     digest_of,
     manifest_text,
     notes_of,
@@ -28,13 +30,13 @@ from quoter.publish.manifest import (
 from quoter.publish.ours import refuse_quotes, survey
 from quoter.resources import PACKAGE, templates_folder
 
-MADE, BESIDE, WARNING = "made from", "beside", "warning"
+MADE, BESIDE, WARNING, TASK = "made from", "beside", "warning", "task"
 # What numbers, pages and workbooks are written with; another version may write other bytes.
 WRITTEN_WITH = ("babel", "jinja2", "lxml", "markupsafe", "numpy", "openpyxl", "pydantic", "pyyaml")
 
 
 @dataclass(frozen=True, slots=True)
-class Standing:
+class Unchanged:
     """What stands in the folders as a build would write it: names of files, and its warnings."""
 
     public: Sequence[str]
@@ -55,13 +57,22 @@ def made_from(
     """
     if inputs is None:
         return ""
-    digest = hashlib.sha256()
-    for part in (sys.version, str(as_of), str(strict), *settings, *_libraries()):
+    digest = hashlib.sha256(program().encode())
+    for part in (str(as_of), str(strict), *settings):
         digest.update(f"{part}\0".encode())
-    for path in _program():
-        digest.update(path.read_bytes() + b"\0")
     for name, content in sorted(inputs.items()):
         digest.update(f"{name}\0".encode() + hashlib.sha256(content).digest())
+    return digest.hexdigest()
+
+
+def program() -> str:
+    """A digest of the program, its templates, and what it writes with."""
+    digest = hashlib.sha256()
+    for part in (sys.version, *_libraries()):
+        digest.update(f"{part}\0".encode())
+    for path in (*sorted(PACKAGE.rglob("*.py")), *sorted(templates_folder().rglob("*"))):
+        if path.is_file():
+            digest.update(path.read_bytes() + b"\0")
     return digest.hexdigest()
 
 
@@ -71,13 +82,11 @@ def _libraries() -> Iterator[str]:
             yield f"{name} {version(name)}"
 
 
-def _program() -> Iterator[Path]:
-    yield from sorted(PACKAGE.rglob("*.py"))
-    yield from (path for path in sorted(templates_folder().rglob("*")) if path.is_file())
-
-
 def notes(
-    made: str, public: Mapping[str, bytes] | None, warnings: Sequence[str]
+    made: str,
+    public: Mapping[str, bytes] | None,
+    warnings: Sequence[str],
+    tasks: Sequence[str],
 ) -> list[tuple[str, str]]:
     """What the private folder's list is to say of a build.
 
@@ -85,10 +94,11 @@ def notes(
         made: what it was made from
         public: the files published with it, if any
         warnings: what it told of the catalogue, each as it was told
+        tasks: the note of each task
     """
     beside = "nothing" if public is None else _digest_of_list(public)
     told = [(WARNING, json.dumps(words)) for words in warnings]
-    return [(MADE, made), (BESIDE, beside), *told]
+    return [(MADE, made), (BESIDE, beside), *told, *((TASK, words) for words in tasks)]
 
 
 def _digest_of_list(files: Mapping[str, bytes]) -> str:
@@ -96,7 +106,7 @@ def _digest_of_list(files: Mapping[str, bytes]) -> str:
     return digest_of(manifest_text(digests))
 
 
-def kept(site: Path | None, internal: Path, made: str) -> Standing | None:
+def kept(site: Path | None, internal: Path, made: str) -> Unchanged | None:
     """What stands in the folders, if it is what a build would write; None if anything differs.
 
     Nothing is locked: while another build is under way, files or lists differ.
@@ -118,7 +128,7 @@ def kept(site: Path | None, internal: Path, made: str) -> Standing | None:
         return None
     if public is None or private is None:
         return None
-    return Standing(public, private, warnings)
+    return Unchanged(public, private, warnings)
 
 
 def _standing(folder: Path) -> list[str] | None:
@@ -129,3 +139,40 @@ def _standing(folder: Path) -> list[str] | None:
     found = survey(folder, written, {})
     whole = not found.faults and found.standing == written.digests
     return sorted(written.digests) if whole else None
+
+
+class Before:
+    """The public and the internal files that stand as the build before wrote them, by name."""
+
+    def __init__(self, site: Path | None, internal: Path) -> None:
+        """Look at every file that was listed; one that differs from its list stands no more."""
+        self.public = {} if site is None else _as_listed(site)
+        self.internal = _as_listed(internal)
+        said = notes_of(internal) if (internal / MANIFEST).is_file() else []
+        self._said = {words for name, words in said if name == TASK}
+
+    def says(self, words: str) -> bool:
+        """Whether it noted this of a task."""
+        return words in self._said
+
+
+def _as_listed(folder: Path) -> dict[str, bytes]:
+    listed = written_in(folder)
+    found = survey(folder, listed, {}).standing
+    return {
+        name: Standing(digest.encode())
+        for name, digest in listed.digests.items()
+        if found.get(name) == digest
+    }
+
+
+def task_note(
+    task: str, key: str, public: Mapping[str, bytes], internal: Mapping[str, bytes]
+) -> str:
+    """A digest of what the files of a task rest on, the program included, and of the files; and
+    its name."""
+    listed = [
+        sorted((name, digest_of(content)) for name, content in files.items())
+        for files in (public, internal)
+    ]
+    return f"{digest_of(json.dumps([key, listed]).encode())} {task}"

@@ -31,6 +31,10 @@ Notes = Sequence[tuple[str, str]]
 _UNSAFE = re.compile(r"[\\:\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
+class Standing(bytes):
+    """In place of a file that stands in a folder as a build would write it: its digest."""
+
+
 class FolderError(Exception):
     """Raised when an output folder can't be written, or something of others would be lost."""
 
@@ -50,7 +54,9 @@ class WrittenFiles:
 
 def digest_of(content: bytes) -> str:
     """The sha256 of a file's bytes, in hexadecimal digits."""
-    return hashlib.sha256(content).hexdigest()
+    return (
+        content.decode() if isinstance(content, Standing) else hashlib.sha256(content).hexdigest()
+    )
 
 
 def is_safe(name: str) -> bool:

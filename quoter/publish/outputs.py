@@ -26,6 +26,7 @@ from quoter.publish.manifest import (
     MANIFEST,
     FolderError,
     Notes,
+    Standing,
     WrittenFiles,
     digest_of,
     manifest_text,
@@ -76,7 +77,7 @@ class Outputs:
         """Replace what builds wrote in the folders by new files; what is not of a build stays.
 
         Args:
-            outputs: folder, one of those held -> path below it -> content
+            outputs: folder, one of those held -> path below it -> content, or that it stands
             notes: folder -> what its list is to say of the build besides
         Returns:
             sentences on what was left alone though it may be of an earlier version
@@ -236,7 +237,7 @@ class _Plan:
     """What publishing comes to in one folder."""
 
     folder: Path
-    changed: Files
+    changed: Mapping[str, bytes]
     manifest: bytes
     is_change: bool
     faults: Sequence[str]
@@ -248,7 +249,13 @@ def _plan(folder: Path, files: Files, notes: Notes) -> _Plan:
     wanted = {name: digest_of(content) for name, content in sorted(files.items())}
     manifest = manifest_text(wanted, notes)
     found = survey(folder, written, wanted)
-    changed = {name: files[name] for name in wanted if found.standing.get(name) != wanted[name]}
+    changed: dict[str, bytes] = {}
+    for name, content in sorted(files.items()):
+        if found.standing.get(name) != wanted[name]:
+            if isinstance(content, Standing):
+                found.faults.append(f"{folder / name} changed while this build ran; build again")
+            else:
+                changed[name] = content
     listed = (folder / MANIFEST).read_bytes() if written.listed else b""
     is_change = bool(changed) or listed != manifest
     return _Plan(

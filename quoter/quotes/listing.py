@@ -14,11 +14,11 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
-from quoter.build import price_catalogue
 from quoter.columns import columns
 from quoter.figures import money_in
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.quotes.archive import Kept, Listing, State
 from quoter.quotes.record import Record
 

@@ -11,11 +11,11 @@ from pathlib import Path
 from typing import Any
 
 from quoter.analysis.bridge import Bridge, BridgeError, bridge_of
-from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
 from quoter.columns import columns
 from quoter.pages import money
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.record import Approval, Difference, QuoteLine, Record

@@ -21,7 +21,7 @@ from quoter.workbook.sheets.margins_given import (
 )
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.rates import FILES, input_sheet
-from quoter.workbook.table import Book, Sheet
+from quoter.workbook.table import MARK, Book, Sheet
 
 MARGIN_REVIEW = "margin-review.xlsx"  # no id has a hyphen, so no model's book is called so
 METHOD = (
@@ -55,13 +55,8 @@ _KEPT_TITLES = (
 )
 
 
-def margin_book(findings: Findings, build_id: str) -> Book:
-    """The workbook of the margin review, before it becomes a file.
-
-    Args:
-        findings: what is asked of the finished costing
-        build_id: what to call the build
-    """
+def margin_book(findings: Findings) -> Book:
+    """The workbook of the margin review, before it becomes a file."""
     review = findings.margins
     controls = margin_controls(review)
     proved = master(controls).named("control.all", "All checks hold")
@@ -70,7 +65,7 @@ def margin_book(findings: Findings, build_id: str) -> Book:
     if review.proposals:
         shown += [proposal_sheet(review), by_model_sheet(review)]
     checks, sales = check_sheet(controls, proved), sale_sheet(review)
-    volumes = volume_cost_sheet(review, build_id)
+    volumes = volume_cost_sheet(review)
     names = dict(_names(review))
     roots = [*shown_in([*shown, volumes, sales, checks]), *names.values()]
     shown += [list_price_sheet(review, roots), volumes, input_sheet(roots, INPUTS), sales]
@@ -78,23 +73,23 @@ def margin_book(findings: Findings, build_id: str) -> Book:
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     return Book(
         f"{company}: margin review",
-        (*shown, checks, method_sheet(_about(review, build_id), METHOD)),
-        f"{company} margin review, internal. Price list {list_day}, build {build_id}",
+        (*shown, checks, method_sheet(_about(review), METHOD)),
+        f"{company} margin review, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,
         names,
         workings_before="Checks",
     )
 
 
-def _about(review: Review, build_id: str) -> tuple[str, ...]:
+def _about(review: Review) -> tuple[str, ...]:
     catalogue = review.pricing.catalogue
     last = f", compared with that of {review.last_list}" if review.last_list else ""
     return (
         "Live over list prices, discounts, provisions, target and floor, rounding, exchange "
-        f"rates, boats a year and take rates. Costs of one are numbers of build {build_id}; the "
+        "rates, boats a year and take rates. Costs of one are numbers of this build; the "
         "workbook of each model shows how they come about.",
         f"Prices as of {catalogue.as_of}, newest price list of {catalogue.price_list}{last}, "
-        f"build {build_id}.",
+        f"workbook {MARK}.",
         "Sources name the catalogue's file and line.",
     )
 

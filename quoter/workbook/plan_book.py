@@ -21,7 +21,7 @@ from quoter.workbook.sheets.plan import (
 )
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
 from quoter.workbook.sheets.rates import input_sheet
-from quoter.workbook.table import Book
+from quoter.workbook.table import MARK, Book
 
 METHOD = (
     "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
@@ -36,7 +36,7 @@ METHOD = (
 )
 
 
-def plan_book(findings: Findings, build_id: str) -> Book:
+def plan_book(findings: Findings) -> Book:
     """The workbook of the plan, before it becomes a file."""
     pricing, plan, year = findings.pricing, findings.plan, findings.year
     costing, catalogue = pricing.costing, pricing.catalogue
@@ -49,17 +49,17 @@ def plan_book(findings: Findings, build_id: str) -> Book:
         mould_sheet(plan, year),
         station_load_sheet(costing, plan, year),
         material_need_sheet(costing, plan, year),
-        draw_sheet(costing, plan, build_id),
+        draw_sheet(costing, plan),
     )
     checks = check_sheet(controls, proved)
     names = dict(_names(plan, year))
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     about = (
-        f"Live over boats a year, take rates, capacities, budgets, planned pulls and the calendar. "
-        f"Amounts, margins and landed prices per unit are numbers of build {build_id}: they do not "
+        "Live over boats a year, take rates, capacities, budgets, planned pulls and the calendar. "
+        "Amounts, margins and landed prices per unit are numbers of this build: they do not "
         "follow a change here. For a changed recipe, price or wage build the catalogue anew; the "
         "workbook of each model shows how they come about.",
-        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, build {build_id}.",
+        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
         "Sources name the catalogue's file and line.",
     )
     return Book(
@@ -70,7 +70,7 @@ def plan_book(findings: Findings, build_id: str) -> Book:
             checks,
             method_sheet(about, METHOD),
         ),
-        f"{company} planned year, internal. Price list {list_day}, build {build_id}",
+        f"{company} planned year, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,
         names,
         workings_before="Checks",

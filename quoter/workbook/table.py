@@ -159,6 +159,10 @@ class Sheet:
     owner: bool = True
 
 
+# Stands in texts of a workbook for the mark of what it holds: letters that nobody types.
+MARK = "\ue000" * 12
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """A workbook: sheets in order, defined names of key figures, a footer, the home currency.

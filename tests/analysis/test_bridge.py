@@ -15,9 +15,9 @@ from hypothesis import strategies as st
 from quoter.analysis.bridge import Bridge, BridgeError, Change, bridge_of
 from quoter.analysis.causes import shapley_weights, shares_of, swaps_of
 from quoter.analysis.finding import finding
-from quoter.build import price_catalogue
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.edited import (
     EDITS,
     PASSES,

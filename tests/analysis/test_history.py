@@ -19,8 +19,8 @@ from quoter.analysis.history import (
     days_of,
     history_of,
 )
-from quoter.build import price_catalogue
 from quoter.pricing.price import Priced, Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError, Place
 from tests.catalogues.written import FOLDER, write_catalogue
 from tests.demo import DEMO

@@ -8,8 +8,8 @@ import pytest
 
 from quoter.analysis.margins import margin_lines
 from quoter.analysis.what_if import moving_shares
-from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.edited import SMALL
 from tests.catalogues.written import priced, write_catalogue
 from tests.demo import DEMO, demo

@@ -19,11 +19,11 @@ from quoter.analysis.causes import words_of
 from quoter.analysis.comparison import compare_priced
 from quoter.analysis.moved import Moves
 from quoter.analysis.why import Explainer, change_data, money, signed
-from quoter.build import price_catalogue
 from quoter.cli import main, why
 from quoter.pages.changes import Why, change_page
 from quoter.pages.environment import locale_of
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import Problem
 from tests.catalogues.edited import EDITS, SHAPES, SMALL, Edit, edited
 from tests.catalogues.written import COST_CARD, MODEL, OPTION, write_catalogue

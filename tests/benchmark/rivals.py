@@ -13,6 +13,7 @@ import html
 import re
 import zipfile
 from collections.abc import Iterator, Mapping, Sequence
+from functools import partial
 from io import BytesIO
 from pathlib import Path
 from typing import Any
@@ -24,14 +25,14 @@ from openpyxl.cell import WriteOnlyCell
 from openpyxl.utils import get_column_letter
 
 from quoter.analysis.findings import Findings
-from quoter.build import at_last_list
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import earlier_lists
-from quoter.workbook.books import every_book
+from quoter.pricing.priced import at_last_list
 from tests.benchmark.finished import FinishedBook, FinishedSheet, taken_apart
 from tests.benchmark.measured import Stages, least
 from tests.benchmark.stages import cells_in, priced_in
+from tests.outputs import every_book
 
 _LEVEL = 6
 _TAG = re.compile(r"(<[^>]*>)")
@@ -47,19 +48,15 @@ def workbooks(folder: str, rounds: int) -> dict[str, float]:
     """
     catalogue = Path(folder)
     pricing, _ = priced_in(catalogue, Stages())
-    findings = Findings(pricing, at_last_list(catalogue, pricing))
-    cells = sum(cells_in(book) for _, book in _every_book(findings))  # asks all that is asked
+    findings = Findings(pricing, partial(at_last_list, catalogue, pricing))
+    cells = sum(cells_in(book) for _, book in every_book(findings))  # asks all that is asked
     turns = [_turn(findings) for _ in range(rounds)]
     found = {name: min(turn.cpu[name] for turn in turns) for name in turns[0].cpu}
     return {**found, "cells": cells}
 
 
-def _every_book(findings: Findings) -> Iterator[tuple[str, bytes]]:
-    return every_book(findings, "0" * 12, lambda _: None)
-
-
 def _turn(findings: Findings) -> Stages:
-    stages, books = Stages(), _every_book(findings)
+    stages, books = Stages(), every_book(findings)
     while True:
         with stages.of("ours"):
             book = next(books, None)

@@ -15,28 +15,26 @@ from tempfile import TemporaryDirectory
 from time import process_time
 from typing import Any
 
-from quoter.analysis.findings import Findings
-from quoter.build import at_last_list
 from quoter.catalogue.load import load_catalogue
-from quoter.catalogue.mark import fingerprint
 from quoter.costing.rollup import roll_up
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
-from quoter.leaks import SiteGuard
-from quoter.pages.costing_json import costing_json
-from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import PublicSite
-from quoter.pages.review import review_files
 from quoter.preview.reading import PreviewOf, Site, read
 from quoter.pricing.doubtful import price_warnings
-from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import Problem, Problems
 from quoter.publish.outputs import held
-from quoter.workbook.books import every_book
+from quoter.tasks import BOAT, REVIEW, SHEET, YEAR, Work
 from tests.benchmark.measured import Stages, memory_so_far
 
 READING, COSTING = "reading", "costing and pricing"
+TASKS = {
+    SHEET: "price sheets, their guard included",
+    REVIEW: "the review and its workbook",
+    BOAT: "boats' workbooks, pages and papers",
+    YEAR: "the planned year's workbook",
+}
 _CELL = re.compile(rb"<c [^>]*?(?:/>|>)")
 
 
@@ -67,26 +65,15 @@ def build(folder: str) -> dict[str, Any]:
     """All of a build into folders that go again."""
     catalogue, stages = Path(folder), Stages()
     pricing, warnings = priced_in(catalogue, stages)
-    with stages.of("the mark of the build"):
-        build_id = fingerprint(catalogue, pricing.catalogue.as_of, pricing.catalogue.settings)
-    with stages.of("earlier days"):
-        site = PublicSite(pricing, earlier_lists(catalogue, pricing))
-    with stages.of("public pages"):
-        public = site.pages()
-    with stages.of("guard"):
-        SiteGuard(site).look_through(public)
-    with stages.of("the last list, costed"):
-        findings = Findings(pricing, at_last_list(catalogue, pricing))
-    _ask(findings, stages)
+    work = Work(catalogue, pricing, warnings, published=True)
+    public: dict[str, bytes] = {}
     internal: dict[str, bytes] = {}
-    with stages.of("review and papers"):
-        internal |= {f"review/{name}": c for name, c in review_files(findings, warnings).items()}
-        internal |= {f"papers/{name}": page for name, page in paper_pages(pricing).items()}
-    with stages.of("workbooks"):
-        books = dict(every_book(findings, build_id, lambda _: None))
-    internal |= {f"workbooks/{name}": book for name, book in books.items()}
-    with stages.of("costing.json"):
-        internal["costing.json"] = costing_json(pricing, build_id)
+    for task in work.tasks():
+        with stages.of(TASKS[task.kind]):
+            made = work.do(task)
+        public |= made.public
+        internal |= made.internal
+    books = {name: file for name, file in internal.items() if name.endswith(".xlsx")}
     with stages.of("publishing"), TemporaryDirectory() as kept:
         folders = Path(kept, "site"), Path(kept, "internal")
         with held(folders, keep=[catalogue]) as outputs:
@@ -102,17 +89,6 @@ def build(folder: str) -> dict[str, Any]:
         "workbook bytes": _size(books),
     }
     return {"stages": asdict(stages), "memory": memory, "counts": counts}
-
-
-def _ask(findings: Findings, stages: Stages) -> None:
-    """Ask all that outputs ask, question by question."""
-    for name in ("bridge", "margins", "what_if", "history", "plan", "year", "risks", "answers"):
-        with stages.of(f"asking: {name}"):
-            getattr(findings, name)
-    with stages.of("asking: effects"):
-        for model in findings.pricing.models.values():
-            for priced in model.boat_and_options:
-                findings.effects(priced.assembly.cost)
 
 
 def page(folder: str, model: str) -> dict[str, int]:

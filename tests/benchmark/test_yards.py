@@ -11,14 +11,15 @@ from typing import Any
 import pytest
 
 from quoter.analysis.findings import Findings
-from quoter.build import price_catalogue, render
+from quoter.build import render
 from quoter.pricing.price import Pricing
-from quoter.workbook.books import every_book
+from quoter.pricing.priced import price_catalogue
 from tests.benchmark.changes import CHANGES, add_daily_rates, change
 from tests.benchmark.finished import FinishedBook, taken_apart
 from tests.benchmark.rivals import page_pieces, written_again
 from tests.benchmark.table import BYTES, RATE, SECONDS, Line, keep, last_release, since
 from tests.benchmark.yards import Size, make_yard
+from tests.outputs import every_book
 
 TINY, TWICE = Size(2, 3), Size(6, 24, 3)
 
@@ -83,7 +84,7 @@ def test_daily_rates_are_of_so_many_days_more(tmp_path: Path) -> None:
 
 
 def test_the_rival_writes_the_cells_styles_and_widths_that_we_write(small_pricing: Pricing) -> None:
-    for name, book in every_book(Findings(small_pricing), "0" * 12, lambda _: None):
+    for name, book in every_book(Findings(small_pricing)):
         ours = taken_apart(book)
         theirs = taken_apart(written_again(ours))
         assert told(theirs) == told(ours), name

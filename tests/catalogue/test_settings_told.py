@@ -6,7 +6,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.build import price_catalogue
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError
 from tests.catalogues.edited import SMALL
 from tests.catalogues.written import write_catalogue

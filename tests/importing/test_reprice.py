@@ -10,10 +10,10 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner, Result
 
-from quoter.build import price_catalogue
 from quoter.catalogue.adding import replace_file, with_lines
 from quoter.cli import main
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.written import priced, write_catalogue
 from tests.demo import DEMO
 

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from quoter.analysis.findings import Findings
-from quoter.build import at_last_list
-from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import public_pages
-from quoter.pages.review import review_files
 from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import at_last_list
 from quoter.problems import Place, Problem
 from tests.demo import DEMO
+from tests.outputs import paper_pages, whole_review
 
 WARNING = Problem(Place("prices/2026-02-01.csv", 5, 1), "is <old>", "list it again", warning=True)
 
@@ -26,7 +26,7 @@ def site(small_pricing: Pricing) -> dict[str, bytes]:
 
 @pytest.fixture(scope="session")
 def review(small_pricing: Pricing) -> dict[str, bytes]:
-    return review_files(Findings(small_pricing), [WARNING])
+    return whole_review(Findings(small_pricing), [WARNING])
 
 
 @pytest.fixture(scope="session")
@@ -41,7 +41,9 @@ def demo_folder(
     """site/, internal/review/ and internal/papers/ of the demonstration yard as files."""
     folder = tmp_path_factory.mktemp("pages")
     pages = {f"site/{path}": content for path, content in demo_site.items()}
-    review = review_files(Findings(demo_pricing, at_last_list(DEMO, demo_pricing)), [WARNING])
+    review = whole_review(
+        Findings(demo_pricing, partial(at_last_list, DEMO, demo_pricing)), [WARNING]
+    )
     pages |= {f"internal/review/{path}": content for path, content in review.items()}
     papers = paper_pages(demo_pricing)
     pages |= {f"internal/papers/{path}": content for path, content in papers.items()}

@@ -8,9 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.build import price_catalogue
 from quoter.pricing.earlier import DELIVERY, EarlierLists, earlier_lists, shown_prices
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.accounted import guarded_pages
 from tests.pages.moving import BEGUN, moving
 from tests.pages.parsed import Page

@@ -10,10 +10,10 @@ from decimal import ROUND_CEILING, Decimal
 
 import pytest
 
-from quoter.build import price_catalogue
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import earlier_lists
+from quoter.pricing.priced import price_catalogue
 from tests.demo import DEMO, demo
 from tests.pages.parsed import Page
 from tests.pages.told import lines

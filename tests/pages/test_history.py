@@ -10,13 +10,13 @@ from babel import Locale
 
 from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, history_of
-from quoter.build import price_catalogue
 from quoter.pages.history import PRINTED, MaterialView, class_views, history_page
 from quoter.pages.money import number, percent
-from quoter.pages.questions import question_pages
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.analysis.test_history import DRUM, LAST, MOVED, SOUND
 from tests.catalogues.written import write_catalogue
+from tests.outputs import question_pages
 from tests.pages.parsed import Element, Page
 from tests.pages.test_public import faults
 

@@ -18,8 +18,9 @@ from quoter.figures.exact import half_up
 from quoter.pages import paper_views
 from quoter.pages.money import number
 from quoter.pages.paper_views import MaterialRow, MixRow, Paper, PartPaper
-from quoter.pages.papers import paper_pages, papers_of
+from quoter.pages.papers import papers_of
 from quoter.pricing.price import Pricing
+from tests.outputs import paper_pages
 from tests.pages.parsed import Page
 from tests.pages.test_public import faults
 from tests.pages.test_views import PLAIN, leaves, secret_numbers, secret_words
@@ -50,8 +51,13 @@ def made_of(assembly: Assembly) -> Iterator[Assembly]:
     yield assembly
 
 
+def every_paper(pricing: Pricing) -> Iterator[Paper]:
+    for model in pricing.models.values():
+        yield from papers_of(pricing, model)
+
+
 def paper_of(pricing: Pricing, model: str, option: str) -> Paper:
-    (paper,) = (p for p in papers_of(pricing) if (p.model_id, p.option_id) == (model, option))
+    (paper,) = (p for p in papers_of(pricing, pricing.models[model]) if p.option_id == option)
     return paper
 
 
@@ -95,7 +101,7 @@ def test_every_material_line_stands_on_its_paper_with_its_amounts(
     pricing: Pricing = request.getfixturevalue(fixture)
     names = pricing.costing.rates.names
     pages = paper_pages(pricing)
-    for paper in papers_of(pricing):
+    for paper in every_paper(pricing):
         assembly = pricing.models[paper.model_id].options[paper.option_id].assembly
         made = {a.recipe.key: a for a in made_of(assembly)}
         rows = [
@@ -131,7 +137,7 @@ def test_every_operation_stands_on_its_paper_in_building_order(
     pricing: Pricing = request.getfixturevalue(fixture)
     stations = pricing.catalogue.records.stations
     pages = paper_pages(pricing)
-    for paper in papers_of(pricing):
+    for paper in every_paper(pricing):
         page = Page(pages[f"{paper.model_id}/{paper.option_id}.html"])
         assembly = pricing.models[paper.model_id].options[paper.option_id].assembly
         steps = [body.text for body in page.all("tbody", class_="step")]
@@ -155,7 +161,7 @@ def test_every_operation_stands_on_its_paper_in_building_order(
 def test_a_batch_is_as_many_times_one(fixture: str, request: pytest.FixtureRequest) -> None:
     pricing: Pricing = request.getfixturevalue(fixture)
     seen = 0
-    for paper in papers_of(pricing):
+    for paper in every_paper(pricing):
         for part in paper.parts:
             batch = float(part.batch)
             for row in rows_of(part):
@@ -259,7 +265,7 @@ def test_each_hazardous_step_has_its_caution_beside_it(
     pricing: Pricing = request.getfixturevalue(fixture)
     pages, met = paper_pages(pricing), set[str]()
     assert set(MATTER) == set(HAZARDS)
-    for paper in papers_of(pricing):
+    for paper in every_paper(pricing):
         page = Page(pages[f"{paper.model_id}/{paper.option_id}.html"])
         bodies = [body.text for body in page.all("tbody", class_="step")]
         steps = [step for part in paper.parts for step in part.steps]

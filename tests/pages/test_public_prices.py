@@ -14,7 +14,7 @@ import pytest
 from babel import Locale
 from jinja2 import UndefinedError
 
-from quoter.build import build, price_catalogue
+from quoter.build import build
 from quoter.catalogue.source import Text
 from quoter.figures import Figure, constant
 from quoter.pages import environment, money
@@ -37,6 +37,7 @@ from quoter.pricing import earlier, exchange, markets, price, public
 from quoter.pricing.earlier import EarlierLists, earlier_lists
 from quoter.pricing.markets import market_prices
 from quoter.pricing.price import MarketPrice, Pricing, set_prices
+from quoter.pricing.priced import price_catalogue
 from quoter.pricing.public import (
     PublicPrice,
     price_list,

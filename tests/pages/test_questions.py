@@ -16,10 +16,9 @@ from quoter.analysis.volume import curve_of
 from quoter.figures.graph import evaluate
 from quoter.pages.charts import bars, lines, ticks
 from quoter.pages.money import number, percent
-from quoter.pages.papers import paper_pages
-from quoter.pages.questions import MOST_EFFECTS, elements_of, question_pages
-from quoter.pages.review import review_files
+from quoter.pages.questions import MOST_EFFECTS, elements_of
 from quoter.pricing.price import Pricing
+from tests.outputs import paper_pages, question_pages, whole_review
 from tests.pages.asked import asked
 from tests.pages.parsed import Page
 from tests.pages.test_contrast import TEXT, contrast, schemes
@@ -45,7 +44,7 @@ def pages(findings: Findings) -> dict[str, bytes]:
 
 @pytest.fixture(scope="module")
 def answers(findings: Findings) -> dict[tuple[str, str], Answers]:
-    found = findings.answers
+    found = [a for model in findings.pricing.models.values() for a in findings.of(model).answers]
     return {(str(a.model.model.id), a.priced.assembly.recipe.id): a for a in found}
 
 
@@ -76,7 +75,7 @@ def test_pages_are_sound_and_lead_to_one_another(
     fixture: str, request: pytest.FixtureRequest
 ) -> None:
     yard: Pricing = request.getfixturevalue(fixture)
-    review = review_files(Findings(yard), [])
+    review = whole_review(Findings(yard), [])
     site = {f"review/{path}": page for path, page in review.items()}
     site |= {f"papers/{path}": page for path, page in paper_pages(yard).items()}
     site |= {f"workbooks/{model}.xlsx": b"" for model in [*yard.models, "margin-review"]}
@@ -185,8 +184,9 @@ def test_elements_add_up_to_the_cost_and_are_shown(
 
 
 def test_effects_are_ranked_and_right(findings: Findings, pages: dict[str, bytes]) -> None:
-    cost = findings.pricing.models["cutter"].options["side_door"].assembly.cost
-    effects = findings.effects(cost)
+    cutter = findings.pricing.models["cutter"]
+    cost = cutter.options["side_door"].assembly.cost
+    effects = findings.of(cutter).effects(cost)
     sizes = [abs(effect.effect) for effect in effects]
     assert sizes == sorted(sizes, reverse=True)
     for effect in effects[:MOST_EFFECTS]:
@@ -212,8 +212,8 @@ def test_effects_are_ranked_and_right(findings: Findings, pages: dict[str, bytes
 
 
 def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes]) -> None:
-    side_door = findings.pricing.models["cutter"].options["side_door"]
-    risk = findings.risks[side_door.assembly.cost]
+    cutter = findings.pricing.models["cutter"]
+    risk = findings.of(cutter).risks[cutter.options["side_door"].assembly.cost]
     assert risk.p10 < risk.p50 < risk.p90
     assert [row.figure.label.partition(",")[0] for row in risk.shares] == ["hinge", "hand_resin"]
     assert sum(row.share for row in risk.shares) == pytest.approx(1)
@@ -314,7 +314,8 @@ def test_closed_mould_pays_from_the_first_volume_at_which_it_costs_no_more(
 
 def test_asking_leaves_the_costing_as_it_was(demo_pricing: Pricing) -> None:
     before = list(demo_pricing.costing.parts)
-    answers = Findings(demo_pricing).answers
+    findings = Findings(demo_pricing)
+    answers = [a for model in demo_pricing.models.values() for a in findings.of(model).answers]
     assert any(answer.alternatives for answer in answers), "parts are costed to be compared"
     assert list(demo_pricing.costing.parts) == before
 

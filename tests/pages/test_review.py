@@ -2,15 +2,16 @@
 
 from __future__ import annotations
 
+from functools import partial
 from pathlib import Path
 
 import pytest
 
 from quoter.analysis.findings import Findings
-from quoter.build import at_last_list, price_catalogue
-from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import at_last_list, price_catalogue
 from tests.demo import DEMO
+from tests.outputs import whole_review
 from tests.pages.parsed import Element, Page
 from tests.pages.test_public import faults
 from tests.pages.variants import small_with
@@ -19,7 +20,7 @@ from tests.pages.variants import small_with
 @pytest.fixture(scope="module")
 def demo_review() -> dict[str, bytes]:
     pricing, warnings = price_catalogue(DEMO)
-    return review_files(Findings(pricing, at_last_list(DEMO, pricing)), warnings)
+    return whole_review(Findings(pricing, partial(at_last_list, DEMO, pricing)), warnings)
 
 
 def test_page_is_well_formed_and_leads_to_what_is_there(
@@ -72,7 +73,7 @@ def test_every_price_is_shown(review: dict[str, bytes], small_pricing: Pricing) 
 
 def test_no_breach_is_said_too(tmp_path: Path) -> None:
     pricing = small_with(tmp_path, {"price_book.csv": {"440 EUR": "540 EUR"}})
-    text = Page(review_files(Findings(pricing), [])["index.html"]).one("main").text
+    text = Page(whole_review(Findings(pricing), [])["index.html"]).one("main").text
     assert "No price leaves less than the floor of 15% at any class of buyer." in text
     assert "below at" not in text
     assert "Warnings of the catalogue None." in text
@@ -123,14 +124,16 @@ def test_the_proposed_price_is_shown_with_its_reason(demo_review: dict[str, byte
 
 
 def test_page_is_the_same_every_time(small_pricing: Pricing) -> None:
-    assert review_files(Findings(small_pricing), []) == review_files(Findings(small_pricing), [])
+    assert whole_review(Findings(small_pricing), []) == whole_review(Findings(small_pricing), [])
 
 
 def test_a_what_if_s_lines_that_tell_why_repeat_what_is_set() -> None:
     settings = ["class.resin=+10%", "price.mat_450=2.75 EUR/kg"]
     pricing, warnings = price_catalogue(DEMO, settings=settings)
     change = Page(
-        review_files(Findings(pricing, at_last_list(DEMO, pricing)), warnings)["change.html"]
+        whole_review(Findings(pricing, partial(at_last_list, DEMO, pricing)), warnings)[
+            "change.html"
+        ]
     )
     commands = [code.text for code in change.all("code", class_="why")]
     assert len(commands) > 5

@@ -14,11 +14,11 @@ from playwright.sync_api import Page as Tab
 
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import margin_lines, sales_year
-from quoter.build import price_catalogue
-from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO
+from tests.outputs import whole_review
 from tests.pages.test_browser import WIDE, browser, said, uri
 
 __all__ = ["browser"]  # the fixture
@@ -166,7 +166,7 @@ def opened(
 ) -> Iterator[Tab]:
     """The review of a catalogue as `build` would write it, in a tab of its own."""
     pricing, warnings = price_catalogue(catalogue, as_of, settings=settings)
-    for name, content in review_files(Findings(pricing), warnings).items():
+    for name, content in whole_review(Findings(pricing), warnings).items():
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(content)
     with browser.new_context(viewport=WIDE) as context:

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
-from quoter.build import price_catalogue
 from quoter.cli import main
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.edited import SMALL
 from tests.catalogues.written import write_catalogue
 

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from quoter.build import price_catalogue
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.rollup import Costing, roll_up
 from quoter.leaks import SiteGuard
@@ -24,6 +23,7 @@ from quoter.pricing.earlier import (
     shown_prices,
 )
 from quoter.pricing.price import Key, Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.pricing.public import PublicPrice
 from quoter.problems import Problems
 from tests.catalogues.written import FOLDER

@@ -13,9 +13,9 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from quoter.build import price_catalogue
 from quoter.pricing.earlier import EarlierLists, lists_on, priced_anew, shown_prices
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.written import FOLDER
 from tests.pages.moving import moving
 from tests.pages.variants import DELIVERED

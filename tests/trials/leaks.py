@@ -10,12 +10,12 @@ from pathlib import Path
 from random import Random
 from tempfile import TemporaryDirectory
 
-from quoter.build import price_catalogue
 from quoter.catalogue.checks import every_record
 from quoter.leaks import LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import EarlierLists, earlier_lists
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.quotes.guard import look_through_quote
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, all_figures, demo

@@ -8,8 +8,8 @@ import zipfile
 from collections.abc import Callable, Iterator, Mapping
 from functools import cache
 
-from quoter.build import price_catalogue
 from quoter.catalogue.mark import fingerprint
+from quoter.pricing.priced import price_catalogue
 from quoter.quotes.draft import draft_of, record_of
 from quoter.quotes.files import reprinted
 from quoter.quotes.record import Record

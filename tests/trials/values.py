@@ -10,11 +10,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from quoter.build import price_catalogue, render
+from quoter.build import render
 from quoter.catalogue.adding import replace_file
 from quoter.catalogue.load import read_records
 from quoter.catalogue.source import Block, Items, Text
 from quoter.leaks import LeakError
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError, Place, Problems
 from quoter.quotes import QuoteError
 from quoter.quotes.draft import draft_of, record_of

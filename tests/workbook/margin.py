@@ -11,8 +11,8 @@ from openpyxl import load_workbook
 from openpyxl.utils import column_index_from_string
 
 from quoter.analysis.findings import Findings
-from quoter.build import at_last_list, price_catalogue
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import at_last_list, price_catalogue
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, write_book
 from quoter.workbook.margin_book import margin_book
@@ -36,7 +36,7 @@ def build_review(folder: Path) -> Built:
     pricing, _ = price_catalogue(catalogue)
     before = at_last_list(catalogue, pricing)
     assert before is not None
-    book = margin_book(Findings(pricing, before), "abc")
+    book = margin_book(Findings(pricing, lambda: before))
     file = folder / "margin-review.xlsx"
     file.write_bytes(write_book(book))
     return Built(pricing, before, book, file, recalculate([file], folder / "recalculated")[0])

@@ -10,7 +10,7 @@ from quoter import engineering
 from quoter.analysis.findings import Findings
 from quoter.pricing.price import Pricing
 from quoter.workbook import Table
-from quoter.workbook.books import model_book
+from quoter.workbook.model_book import model_book
 from quoter.workbook.sheets.proof import MODULES, Method, chapters, method_of
 
 DOCSTRING = inspect.cleandoc(
@@ -67,7 +67,7 @@ def test_every_public_formula_is_there_with_all_its_parts() -> None:
 
 def test_a_workbook_explains_every_method_with_its_source(small_pricing: Pricing) -> None:
     priced = next(iter(small_pricing.models.values()))
-    sheet = model_book(Findings(small_pricing), priced, "abc").sheets[-1]
+    sheet = model_book(Findings(small_pricing).of(priced)).sheets[-1]
     (table,) = [block for block in sheet.blocks if isinstance(block, Table)]
     assert [column.heading for column in table.columns] == [
         "Method", "Equation", "Limits", "Source",

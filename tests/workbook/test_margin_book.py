@@ -19,8 +19,8 @@ from quoter.analysis.margins import (
     sales_year,
     worst,
 )
-from quoter.build import price_catalogue
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.pricing.proposals import proposals_of
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, Table, write_book
@@ -49,7 +49,7 @@ CHANGES = (
 
 @pytest.fixture(scope="module")
 def small_book(small_pricing: Pricing) -> Book:
-    return margin_book(Findings(small_pricing), "abc")
+    return margin_book(Findings(small_pricing))
 
 
 def sales_of(file: Path) -> dict[tuple[str, str, str], tuple[Any, ...]]:
@@ -335,7 +335,7 @@ def test_markets_of_odd_names_make_a_book(tmp_path: Path) -> None:
         assert text.count(old) == 1
         text = text.replace(old, new)
     (tmp_path / "odd" / "yard.yaml").write_text(text, "utf-8")
-    book = margin_book(Findings(priced(tmp_path / "odd")), "abc")
+    book = margin_book(Findings(priced(tmp_path / "odd")))
     assert {"History 2", "A B"} <= {sheet.title for sheet in book.sheets}
     (tmp_path / "odd.xlsx").write_bytes(write_book(book))
     assert schema_errors(tmp_path / "odd.xlsx") == []
@@ -351,7 +351,7 @@ def test_prices_of_one_market_stand_on_its_own_sheet_and_line(tmp_path: Path) ->
         book.write("2026-09-01,north,open_68,,520000 NOK,\n")
     pricing, _ = price_catalogue(catalogue)
     built = tmp_path / "book.xlsx"
-    built.write_bytes(write_book(margin_book(Findings(pricing), "abc")))
+    built.write_bytes(write_book(margin_book(Findings(pricing))))
     again = recalculate([built], tmp_path / "recalculated")[0]
     assert differences(built, again) == []
     told, wanted = sales_of(again), dict(expected_sales(pricing))
@@ -378,7 +378,7 @@ def test_boats_of_one_price_share_its_line_and_cell(tmp_path: Path) -> None:
     (folder / "models.yaml").write_text(models, "utf-8")
     pricing = priced(folder)
     file = tmp_path / "shared.xlsx"
-    file.write_bytes(write_book(margin_book(Findings(pricing), "abc")))
+    file.write_bytes(write_book(margin_book(Findings(pricing))))
     names = ", ".join(str(model.model.name) for model in pricing.models.values())
     rows = [row[:4] for row in opened(file)["List prices"].iter_rows(values_only=True)]
     assert [row for row in rows if row[3] == 21900] == [("all", names, BOAT_WORDS, 21900)]

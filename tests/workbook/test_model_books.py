@@ -15,11 +15,11 @@ from openpyxl import load_workbook
 from python_calamine import CalamineWorkbook
 
 from quoter.analysis.findings import Findings
-from quoter.build import price_catalogue
 from quoter.pages.costing_json import costing_json
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.resources import demo_catalogue_folder
-from quoter.workbook.books import every_book
+from tests.outputs import every_book
 from tests.workbook.compare import RELATIVE, alike, differences
 from tests.workbook.recalculate import recalculate
 from tests.workbook.validity import schema_errors
@@ -41,7 +41,7 @@ class Built:
 
 def _write(pricing: Pricing, folder: Path) -> dict[str, Path]:
     books = {}
-    for name, content in every_book(Findings(pricing), "build", lambda _: None):
+    for name, content in every_book(Findings(pricing)):
         path = folder / name
         path.write_bytes(content)
         books[path.stem] = path

@@ -13,14 +13,14 @@ from openpyxl import load_workbook
 
 from quoter.analysis.findings import Findings
 from quoter.analysis.plan import Plan, plan_of
-from quoter.build import price_catalogue
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
+from quoter.pricing.priced import price_catalogue
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, Flag, InputCell, Table, write_book
-from quoter.workbook.books import every_book
 from quoter.workbook.compose import compose
 from quoter.workbook.plan_book import plan_book
+from tests.outputs import every_book
 from tests.workbook.compare import RELATIVE
 from tests.workbook.composed import composed
 from tests.workbook.recalculate import recalculate
@@ -30,7 +30,7 @@ OPTION, RATE = "side_step", "65 %"  # far from what the demonstration plans
 
 @pytest.fixture(scope="module")
 def book(demo_pricing: Pricing) -> Book:
-    return plan_book(Findings(demo_pricing), "abc")
+    return plan_book(Findings(demo_pricing))
 
 
 def expected(plan: Plan) -> Iterator[tuple[str, float]]:
@@ -152,5 +152,5 @@ def test_every_number_names_a_line_of_the_catalogue(book: Book) -> None:
 
 
 def test_a_catalogue_without_volumes_has_no_plan(small_pricing: Pricing) -> None:
-    names = [name for name, _ in every_book(Findings(small_pricing), "abc", lambda _: None)]
+    names = [name for name, _ in every_book(Findings(small_pricing))]
     assert names == [*(f"{model}.xlsx" for model in small_pricing.models), "margin-review.xlsx"]

@@ -12,8 +12,8 @@ from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from quoter.workbook import Book, Chart, Choice, InputCell, Paragraphs, Sheet, Table
-from quoter.workbook.books import model_book
 from quoter.workbook.compose import compose
+from quoter.workbook.model_book import model_book
 from quoter.workbook.table import charts_of
 from tests.workbook.composed import Composed, composed
 
@@ -22,7 +22,7 @@ MODEL = "weekender_86"
 
 @pytest.fixture(scope="module")
 def book(demo_pricing: Pricing) -> Book:
-    return model_book(Findings(demo_pricing), demo_pricing.models[MODEL], "abc")
+    return model_book(Findings(demo_pricing).of(demo_pricing.models[MODEL]))
 
 
 @pytest.fixture(scope="module")
@@ -111,7 +111,7 @@ def test_shares_of_variance_add_up_to_the_whole(book: Book) -> None:
 
 def test_without_ranges_the_sheet_of_risk_says_so_in_a_sentence(small_pricing: Pricing) -> None:
     priced = next(iter(small_pricing.models.values()))
-    sheet = sheet_of(model_book(Findings(small_pricing), priced, "abc"), "Risk")
+    sheet = sheet_of(model_book(Findings(small_pricing).of(priced)), "Risk")
     assert not any(isinstance(block, Table) for block in sheet.blocks)
     assert words(sheet).startswith("No input behind these costs has a low and a high value")
 
@@ -190,5 +190,5 @@ def test_a_chart_among_the_blocks_stands_between_its_neighbours(book: Book) -> N
 def test_the_sheets_of_two_builds_of_the_same_catalogue_are_the_same(
     book: Book, demo_pricing: Pricing
 ) -> None:
-    again = model_book(Findings(demo_pricing), demo_pricing.models[MODEL], "abc")
+    again = model_book(Findings(demo_pricing).of(demo_pricing.models[MODEL]))
     assert composed(book) == composed(replace(again))

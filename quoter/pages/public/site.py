@@ -5,7 +5,7 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterable, Sequence
 from functools import cache, cached_property, partial
 from itertools import groupby
 from operator import attrgetter
@@ -113,9 +113,17 @@ class PublicSite:
             self.makers |= {f"{sheet.folder}/{path}": make for path, make in sheet.makers().items()}
         self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
 
-    def pages(self) -> dict[str, bytes]:
-        """Path below site/ -> content."""
-        return {path: make() for path, make in self.makers.items()}
+    def pages(self, paths: Iterable[str] | None = None) -> dict[str, bytes]:
+        """Path below site/ -> content; all of them, or those that are asked for."""
+        return {path: self.makers[path]() for path in (self.makers if paths is None else paths)}
+
+    def shares(self) -> dict[str, list[str]]:
+        """The files by the folder of the sheet they are made with; those of none come first."""
+        found: dict[str, list[str]] = {"": []}
+        for path in self.makers:
+            sheet = self.sheet_of(path)
+            found.setdefault("" if sheet is None else sheet.folder, []).append(path)
+        return found
 
     def sheet_of(self, path: str) -> MarketSheet | None:
         """The price sheet that a file is of, if it is of one; a page before them is of one, too."""
@@ -173,6 +181,11 @@ class MarketSheet:
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
         return self.view, comparison(self.view), described(self.view), self.changes
+
+    @property
+    def rules(self) -> list[RuleScript]:
+        """The rules of every model's options."""
+        return [self._rules(id) for id in self._pricing.models]
 
     def makers(self) -> dict[str, Maker]:
         """Path below the sheet's folder -> what makes the file."""

@@ -70,7 +70,7 @@ def _named(review: Review, option: str) -> str:
     return names[0] if option and names else BOAT_WORDS
 
 
-def volume_cost_sheet(review: Review, build_id: str) -> Sheet:
+def volume_cost_sheet(review: Review) -> Sheet:
     """Boats a year and take rates to change; what one of each costs, as of the build."""
     records = review.pricing.catalogue.records
     boats = []
@@ -84,7 +84,7 @@ def volume_cost_sheet(review: Review, build_id: str) -> Sheet:
     if boats:
         columns = (Column("Model", width=MODEL), Column("Boats a year"))
         blocks.append(Table(columns, tuple(boats), title="Boats", name="boats"))
-    title = f"{'Take rates, and w' if boats else 'W'}hat one costs by build {build_id}"
+    title = f"{'Take rates, and w' if boats else 'W'}hat one costs by this build"
     blocks.append(Table(_cost_columns(review), tuple(rows), title=title, name="costs"))
     heading = "What one of each costs, a number of this build that does not follow a change"
     if not boats:

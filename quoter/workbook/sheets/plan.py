@@ -322,7 +322,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
     )
 
 
-def draw_sheet(costing: Costing, plan: Plan, build_id: str) -> Sheet:
+def draw_sheet(costing: Costing, plan: Plan) -> Sheet:
     """What each boat and option draws on each resource, and what a year's units do."""
     rows: list[Row] = []
     for draw, units in plan.draws.items():
@@ -337,7 +337,7 @@ def draw_sheet(costing: Costing, plan: Plan, build_id: str) -> Sheet:
         Column("All units a year"),
     )
     about = (
-        f"What one good unit draws is a number of build {build_id}, with all that yields and "
+        "What one good unit draws is a number of this build, with all that yields and "
         "rework take; it does not follow. Units a year follow the sheet Volumes."
     )
     return Sheet(

@@ -6,13 +6,13 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 from quoter.analysis.answers import Target
-from quoter.analysis.findings import Findings
+from quoter.analysis.findings import ModelFindings
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure
-from quoter.pricing.price import Priced, PricedModel
+from quoter.pricing.price import Priced
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
@@ -23,8 +23,8 @@ LONG = 44.0  # digits for the name of an input
 
 ABOUT_SLOPES = (
     "Effect = value x slope x rise. Values follow the sheet Inputs, the rise is yours to change, "
-    "and the effects follow both. The slopes are numbers of build {build}: how far the cost moves "
-    "with one unit of the input (with 100 % of a percentage) where that build stood. They do not "
+    "and the effects follow both. The slopes are numbers of this build: how far the cost moves "
+    "with one unit of the input (with 100 % of a percentage) where the build stood. They do not "
     "follow.",
     "Where a slope holds exactly, the cost is a straight line in that input: the effect is exact "
     "for every rise until a limit or a rounding step is passed, or another input has changed. "
@@ -40,14 +40,14 @@ ABOUT_EMISSION = (
 )
 
 
-def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
+def sensitivity_sheet(asked: ModelFindings) -> Sheet:
     """The inputs that move each option's cost most, ranked, with the effect of a rise."""
-    rise = a_rise()
+    rise, priced = a_rise(), asked.model
     first = max(priced.extras.values(), default=priced.boat, key=lambda i: i.assembly.cost.value)
     others = [item for item in priced.boat_and_options if item is not first]
     name = first.assembly.name
-    foremost = _effects(findings, [first], rise, name, "effects_first")
-    asked = Table(
+    foremost = _effects(asked, [first], rise, name, "effects_first")
+    entry = Table(
         (Column("Asked", width=LONG), Column("Rise")),
         (Row(("Rise of each input in turn", InputCell(rise))),),
     )
@@ -65,12 +65,12 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
         "Sensitivity",
         f"{priced.model.name}: which inputs move a cost most",
         (
-            asked,
-            Paragraphs(tuple(line.format(build=build_id) for line in ABOUT_SLOPES)),
+            entry,
+            Paragraphs(ABOUT_SLOPES),
             foremost,
             *([chart] if foremost.rows else []),
             _effects(
-                findings,
+                asked,
                 others,
                 rise,
                 "The base boat and the other options",
@@ -82,7 +82,7 @@ def sensitivity_sheet(findings: Findings, priced: PricedModel, build_id: str) ->
 
 
 def _effects(
-    findings: Findings,
+    asked: ModelFindings,
     sold: Sequence[Priced],
     rise: Figure,
     title: str,
@@ -94,7 +94,7 @@ def _effects(
     for item in sold:
         assembly = item.assembly
         cost, key = assembly.cost, assembly.recipe.key
-        foremost = findings.effects(cost)[:MOST_EFFECTS]
+        foremost = asked.effects(cost)[:MOST_EFFECTS]
         effects = live_effects(cost, foremost, rise, key, assembly.name)
         if grouped:
             rows.append(Row((assembly.name, *(None,) * 6), kind="group"))
@@ -125,13 +125,14 @@ def _effect(effect: LiveEffect) -> Row:
     return Row(cells, source_of(effect.figure))
 
 
-def target_sheet(findings: Findings, priced: PricedModel) -> Sheet:
+def target_sheet(asked: ModelFindings) -> Sheet:
     """What cost each list price allows, and the cut that each element alone would take."""
-    found = [(item, findings.targets[item.assembly.recipe.key]) for item in priced.everything]
-    buyer = findings.pricing.terms.buyers[0].name
+    found = [(item, asked.targets[item.assembly.recipe.key]) for item in asked.model.everything]
+    name = asked.model.model.name
+    buyer = asked.pricing.terms.buyers[0].name
     return Sheet(
         "Targets",
-        f"{priced.model.name}: what each list price lets a thing cost, and how far it is from it",
+        f"{name}: what each list price lets a thing cost, and how far it is from it",
         (
             Paragraphs(
                 (
@@ -189,12 +190,10 @@ def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
     return Table(columns, tuple(rows), title="Cut needed in one element alone", name="cuts")
 
 
-def emission_sheet(
-    findings: Findings, priced: PricedModel, assemblies: Sequence[Assembly]
-) -> Sheet:
+def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Sheet:
     """Mass added and organic HAP given off, by boat and option, and by material line."""
-    rates, gas = findings.pricing.costing.rates, findings.emissions
-    sold = [item.assembly for item in priced.everything]
+    rates, gas = asked.pricing.costing.rates, asked.emissions
+    sold = [item.assembly for item in asked.model.everything]
     rows = tuple(
         Row((one.name, one.mass, gas[one.recipe.key]), str(one.recipe.place)) for one in sold
     )
@@ -206,7 +205,7 @@ def emission_sheet(
     by_unit = Table(columns, rows, title="By good unit", name="emissions")
     return Sheet(
         "Emissions",
-        f"{priced.model.name}: mass each option adds, and organic HAP its making gives off",
+        f"{asked.model.model.name}: mass each option adds, and organic HAP its making gives off",
         (Paragraphs(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
     )
 

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from quoter.analysis.findings import Findings
+from quoter.analysis.findings import ModelFindings
 from quoter.analysis.risk import LiveRisk, LiveSpread, live_risk, live_spreads
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
-from quoter.pricing.price import PricedModel
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
@@ -28,36 +27,38 @@ ABOUT = (
     "likely - low x high - likely x high) / 18.",
     "To first order, and live: mean = cost + sum of slope x (mean - likely); standard deviation = "
     "root of the sum of (slope x standard deviation)²; share of variance = each square of that sum "
-    "over the whole. Inputs vary independently. The slopes are numbers of build {build}.",
-    "Simulated, as of build {build}: all inputs drawn together from their ranges, evenly "
+    "over the whole. Inputs vary independently. The slopes are numbers of this build.",
+    "Simulated by this build: all inputs drawn together from their ranges, evenly "
     "stratified, each result worked out anew. P10 means that one result in ten is below it. "
     "These numbers do not follow a changed input; build the catalogue anew for that.",
 )
 
 
-def risk_sheet(findings: Findings, priced: PricedModel, build_id: str) -> Sheet:
+def risk_sheet(asked: ModelFindings) -> Sheet:
     """Low, likely and high inputs, and mean, deviation and percentiles of each cost."""
-    sold = [item.assembly for item in priced.boat_and_options]
+    sold = [item.assembly for item in asked.model.boat_and_options]
     spreads = live_spreads([assembly.cost for assembly in sold])
     blocks: tuple[Block, ...] = (Paragraphs((NO_RANGES,)),)
     if spreads:
-        risks = [(assembly, _risk(findings, assembly, spreads)) for assembly in sold]
+        risks = [(assembly, _risk(asked, assembly, spreads)) for assembly in sold]
         known = [(assembly, risk) for assembly, risk in risks if risk is not None]
         blocks = (
-            Paragraphs(tuple(line.format(build=build_id) for line in ABOUT)),
+            Paragraphs(ABOUT),
             _results(known),
             _ranges(spreads),
             _causes(known),
         )
-    heading = f"{priced.model.name}: how sure each cost is, where inputs may be lower or higher"
+    heading = (
+        f"{asked.model.model.name}: how sure each cost is, where inputs may be lower or higher"
+    )
     return Sheet("Risk", heading, blocks)
 
 
 def _risk(
-    findings: Findings, assembly: Assembly, spreads: Mapping[Figure, LiveSpread]
+    asked: ModelFindings, assembly: Assembly, spreads: Mapping[Figure, LiveSpread]
 ) -> LiveRisk | None:
     cost = assembly.cost
-    return live_risk(cost, findings.risks[cost], spreads, assembly.recipe.key, assembly.name)
+    return live_risk(cost, asked.risks[cost], spreads, assembly.recipe.key, assembly.name)
 
 
 def _ranges(spreads: Mapping[Figure, LiveSpread]) -> Table:

@@ -1,17 +1,15 @@
-"""The workbooks of a costing: one per model, live, the margin review's and the plan's."""
+"""The workbook of one model: every sheet of it, live over the inputs it rests on."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
-from quoter.analysis.findings import Findings
+from quoter.analysis.findings import ModelFindings
 from quoter.figures import Figure
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel
 from quoter.workbook.addresses import shown_in
-from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
-from quoter.workbook.plan_book import plan_book
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
@@ -25,63 +23,39 @@ from quoter.workbook.sheets.quantities import (
 from quoter.workbook.sheets.questions import emission_sheet, sensitivity_sheet, target_sheet
 from quoter.workbook.sheets.rates import input_sheet, price_sheet, station_sheet
 from quoter.workbook.sheets.risk import risk_sheet
-from quoter.workbook.table import Book, Sheet
-from quoter.workbook.writer import write_book
+from quoter.workbook.table import MARK, Book, Sheet
 
 
-def every_book(
-    findings: Findings, build_id: str, say: Callable[[str], None]
-) -> Iterator[tuple[str, bytes]]:
-    """File name and bytes of each model's workbook, the margin review and, if any, the plan.
-
-    Args:
-        findings: what is asked of the finished costing
-        build_id: what to call the build
-        say: is told what is being done
-    """
-    pricing = findings.pricing
-    for id, priced in pricing.models.items():
-        say(f"writing the workbook of {priced.model.name}")
-        yield f"{id}.xlsx", write_book(model_book(findings, priced, build_id))
-    if pricing.models:
-        say("writing the workbook of the margin review")
-        yield MARGIN_REVIEW, write_book(margin_book(findings, build_id))
-    if findings.plan.boats:
-        say("writing the workbook of the planned year")
-        name = "plan" if "plan" not in pricing.models else "planned_year"
-        yield f"{name}.xlsx", write_book(plan_book(findings, build_id))
-
-
-def model_book(findings: Findings, priced: PricedModel, build_id: str) -> Book:
+def model_book(asked: ModelFindings) -> Book:
     """The workbook of one model, before it becomes a file."""
-    pricing, catalogue = findings.pricing, findings.pricing.catalogue
+    pricing, catalogue, priced = asked.pricing, asked.pricing.catalogue, asked.model
     boat = configure(pricing.terms, priced, {})
     controls = controls_of(pricing.terms, priced, boat)
     proved = master(controls).named("control.all", "All checks hold")
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     subtitle = f"{priced.model.name}: cost, price and margin in {catalogue.currency}"
     about = (
-        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, build {build_id}.",
+        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
         "Sources name the catalogue's file and line.",
     )
     names = dict(_names(priced, boat))
     front = front_sheet(priced, boat, proved, subtitle)
-    shown = (front, *_sheets(findings, priced, build_id))
+    shown = (front, *_sheets(asked))
     checks = check_sheet(controls, proved)
     inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
     return Book(
         f"{priced.model.name}: costing",
         (*shown, inputs, checks, method_sheet(about)),
-        f"{company} {priced.model.name}, internal. Price list {list_day}, build {build_id}",
+        f"{company} {priced.model.name}, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,
         names,
         workings_before="Checks",
     )
 
 
-def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[Sheet, ...]:
+def _sheets(asked: ModelFindings) -> tuple[Sheet, ...]:
     """The sheets between the summary and the inputs: results first, then quantities and rates."""
-    costing = findings.pricing.costing
+    costing, priced = asked.pricing.costing, asked.model
     assemblies = assemblies_of(priced)
     used = dict.fromkeys(m.line.material for a in assemblies for m in a.materials)
     parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
@@ -89,10 +63,10 @@ def _sheets(findings: Findings, priced: PricedModel, build_id: str) -> tuple[She
         cost_sheet(priced, parts),
         element_sheet(priced),
         margin_sheet(priced),
-        target_sheet(findings, priced),
-        sensitivity_sheet(findings, priced, build_id),
-        risk_sheet(findings, priced, build_id),
-        emission_sheet(findings, priced, assemblies),
+        target_sheet(asked),
+        sensitivity_sheet(asked),
+        risk_sheet(asked),
+        emission_sheet(asked, assemblies),
         takeoff_sheet(assemblies, costing.rates),
         part_sheet(assemblies),
         labour_sheet(assemblies),
