@@ -102,7 +102,7 @@ def test_workers_end_with_the_build_and_keep_no_folder(
 def cluster() -> Iterator[LocalCluster]:
     """Two workers on loopback, each a process of its own."""
     with LocalCluster(
-        n_workers=2, threads_per_worker=1, processes=True, dashboard_address=None, silence_logs=50
+        n_workers=2, threads_per_worker=1, dashboard_address="127.0.0.1:0", silence_logs=50
     ) as found:
         yield found
 
