@@ -8,7 +8,7 @@ from datetime import date
 from pathlib import Path
 
 from quoter.analysis.findings import Findings
-from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.costing.rollup import roll_up
@@ -18,7 +18,7 @@ from quoter.pages.papers import paper_pages
 from quoter.pages.public.site import PublicSite
 from quoter.pages.review import review_files
 from quoter.pricing.doubtful import price_warnings
-from quoter.pricing.earlier import earlier_lists
+from quoter.pricing.earlier import earlier_lists, priced_on
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 from quoter.publish.kept import notes
@@ -119,15 +119,14 @@ def price_sheets(folder: Path, pricing: Pricing, say: Callable[[str], None]) -> 
 
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
-    """The catalogue priced on the day of the price list before, to compare with; if there is one.
-
-    It is read anew, since figures of one reading are one and the same in both.
-    """
-    last = pricing.catalogue.last_list
-    try:
-        return None if last is None else price_catalogue(folder, last)[0]
-    except CatalogueError:
-        return None  # not everything had a price yet that day
+    """The catalogue priced on the day of the price list before, to compare with; if there is one
+    and everything had a price that day. Where settings changed it, it is read anew."""
+    last, records = pricing.catalogue.last_list, pricing.catalogue.records
+    if last is None:
+        return None
+    if pricing.catalogue.settings:
+        records, _ = read_records(folder, Problems())
+    return priced_on(records, last)
 
 
 def build(
