@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from quoter.intake import LONGEST_QUANTITY, counted
 from quoter.problems import quoted
@@ -201,6 +201,7 @@ class Quantity:
     percent: bool = False
 
 
+@lru_cache(1000)  # a yard's texts name the same few again and again
 def unit(text: str) -> Unit:
     """The unit a text such as ``kg/m2`` names, its symbols as written.
 
