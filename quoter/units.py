@@ -10,7 +10,7 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import cache
+from functools import cache, lru_cache
 
 from quoter.intake import LONGEST_QUANTITY, counted
 from quoter.problems import quoted
@@ -91,11 +91,28 @@ _MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means 
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True, slots=True, eq=False, init=False)
 class Unit:
-    """A product of symbols with whole exponents, sorted by symbol; `NONE` has no symbols."""
+    """A product of symbols with whole exponents, sorted by symbol; `NONE` has no symbols.
 
-    parts: tuple[tuple[str, int], ...] = ()
+    The same product is the same object: a costing compares and multiplies units as often as
+    numbers, and they are few.
+    """
+
+    parts: tuple[tuple[str, int], ...]
+
+    def __new__(cls, parts: tuple[tuple[str, int], ...] = ()) -> Unit:
+        """The one unit of these parts."""
+        known = _UNITS.get(parts)
+        if known is None:
+            made = object.__new__(cls)
+            object.__setattr__(made, "parts", parts)
+            known = _UNITS.setdefault(parts, made)
+        return known
+
+    def __reduce__(self) -> tuple[type[Unit], tuple[tuple[tuple[str, int], ...]]]:
+        """A copy is the unit itself."""
+        return Unit, (self.parts,)
 
     def __mul__(self, other: Unit) -> Unit:
         """Exponents add; what cancels disappears."""
@@ -119,7 +136,10 @@ class Unit:
         return _written(self)
 
 
-@cache  # a costing multiplies units as often as numbers, and they are few
+_UNITS: dict[tuple[tuple[str, int], ...], Unit] = {}
+
+
+@cache
 def _product(one: Unit, other: Unit) -> Unit:
     exponents = dict(one.parts)
     for symbol, exponent in other.parts:
@@ -181,6 +201,7 @@ class Quantity:
     percent: bool = False
 
 
+@lru_cache(1000)  # a yard's texts name the same few again and again
 def unit(text: str) -> Unit:
     """The unit a text such as ``kg/m2`` names, its symbols as written.
 

@@ -210,6 +210,8 @@ def _fields(before: Costing, after: Costing, new: bool) -> Iterator[Swap]:
         others = other.catalogue.records.of(kind)
         pairs += [(record, others[id]) for id, record in records.items() if id in others]
     for record, twin in pairs:
+        if record is twin:
+            continue  # of one reading, priced on two days
         for cause, figure, value in _twins(record, twin):
             yield _single(figure, cause, value, new)
 

@@ -185,7 +185,7 @@ def risks_of(
     spreads = spreads_of(outputs)
     samples = {figure: sample(spread, size, figure.key) for figure, spread in spreads.items()}
     risks = []
-    for output, values in zip(outputs, evaluate(outputs, samples), strict=True):
+    for output, values in zip(outputs, evaluate(outputs, samples, free=True), strict=True):
         every = np.broadcast_to(np.asarray(values, dtype=float), (size,))
         # Hazen: the k-th of n stratified samples stands at the chance of (k - 1/2) / n.
         p10, p50, p90 = (float(p) for p in np.quantile(every, [0.1, 0.5, 0.9], method="hazen"))

@@ -14,7 +14,7 @@ output is also worked out anew for combined moves, and `error` is how far the te
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence, Set
 from dataclasses import dataclass, field, replace
 from typing import TYPE_CHECKING, Any, Literal
 
@@ -22,7 +22,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.rises import AnnouncedRise, announced_rises
 from quoter.catalogue.volumes import boats_planned, units_planned
 from quoter.figures import Figure, money_in
-from quoter.figures.graph import evaluate, slopes_by
+from quoter.figures.graph import aside_of, evaluate, slopes_by
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Pricing
 
@@ -161,8 +161,10 @@ def what_if_of(pricing: Pricing) -> WhatIf:
         for id, model in models.items()
         for option, item in {BOAT: model.boat, **model.extras}.items()
     }
-    costs = terms_of([assembly.cost for assembly in sold.values()], movable)
-    variable = terms_of([assembly.variable for assembly in sold.values()], movable)
+    outputs = [assembly.cost for assembly in sold.values()]
+    outputs += [assembly.variable for assembly in sold.values()]
+    terms = terms_of(outputs, movable)
+    costs, variable = terms[: len(sold)], terms[len(sold) :]
     answers = {
         key: Answer(*pair)
         for key, pair in zip(sold, zip(costs, variable, strict=True), strict=True)
@@ -209,13 +211,14 @@ def terms_of(outputs: Sequence[Figure], movable: Movable) -> list[CostTerms]:
         outputs: amounts of home money
         movable: what moves
     """
-    made = [_terms(output, movable) for output in outputs]
+    aside = aside_of(outputs, [*movable.landed, *movable.wages])
+    made = [_terms(output, movable, aside) for output in outputs]
     errors = _errors(outputs, made, movable)
     return [replace(terms, error=error) for terms, error in zip(made, errors, strict=True)]
 
 
-def _terms(output: Figure, movable: Movable) -> CostTerms:
-    slopes = slopes_by(output, [*movable.landed, *movable.wages])
+def _terms(output: Figure, movable: Movable, aside: Set[Figure]) -> CostTerms:
+    slopes = slopes_by(output, [*movable.landed, *movable.wages], aside)
     by_wages: tuple[Factor, ...] = (WAGES,)
     shares = [(wage, by_wages, 1.0) for wage in movable.wages]
     shares += [(price, *each) for price, found in movable.landed.items() for each in found]

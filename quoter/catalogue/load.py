@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from datetime import date
+from functools import partial
 from pathlib import Path, PurePosixPath
 from typing import Any
 
@@ -18,7 +19,7 @@ from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
-from quoter.catalogue.source import Block, Items, Sources, Text
+from quoter.catalogue.source import Block, Items, Sources, Text, line_at
 from quoter.catalogue.translations import read_translations
 from quoter.formats import CATALOGUE
 from quoter.problems import Place, Problem, Problems, quoted
@@ -102,7 +103,8 @@ def load_catalogue(
     problems.stop_if_any()
     if catalogue is None:
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
-    return replace(catalogue, excerpt=sources.excerpt), problems.warnings
+    # Only the lines are kept of what was read, not the texts that the records were made of.
+    return replace(catalogue, excerpt=partial(line_at, sources.lines)), problems.warnings
 
 
 def read_records(

@@ -7,17 +7,15 @@ turn into something else on the way.
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from fnmatch import fnmatchcase
 from pathlib import Path, PurePosixPath
 from typing import Any
 
-import yaml
-
 from quoter.catalogue.csv_cells import Cell, csv_rows, other_separator
 from quoter.catalogue.po_files import Entry, entries_in
-from quoter.catalogue.yaml_nodes import compose
+from quoter.catalogue.yaml_nodes import Listed, Mapped, Node, Scalar, compose
 from quoter.intake import MOST_FILES, IntakeError, counted, read_file
 from quoter.problems import (
     UNPRINTABLE,
@@ -44,7 +42,7 @@ class Text(str):
     key: str
     label: str
     effective: str
-    meanings: dict[Any, Any]
+    meanings: dict[Any, Any] | None
     was: str
 
     @classmethod
@@ -52,7 +50,7 @@ class Text(str):
         """The text `words` standing at `place`, in force since a date where it has one."""
         text = cls(words)
         text.place, text.key, text.label, text.effective = place, key, label, since
-        text.meanings, text.was = {}, ""
+        text.meanings, text.was = None, ""
         return text
 
 
@@ -106,7 +104,6 @@ class Sources:
     problems: Problems
     lines: dict[str, list[str]] = field(default_factory=dict)
     blocks: dict[str, Block] = field(default_factory=dict)
-    nodes: dict[int, tuple[Any, Any]] = field(default_factory=dict)
     doubtful: set[str] = field(default_factory=set)
     given: Mapping[str, Text] = field(default_factory=dict)
     scalars: dict[str, None] = field(default_factory=dict)
@@ -127,8 +124,7 @@ class Sources:
 
     def excerpt(self, place: Place) -> str:
         """The line a place points at."""
-        lines = self.lines.get(place.file, [])
-        return lines[place.line - 1] if 0 < place.line <= len(lines) else ""
+        return line_at(self.lines, place)
 
     def yaml(self, name: str) -> Block | None:
         """A YAML file as a block of texts; None when it is missing or can't be read."""
@@ -142,7 +138,7 @@ class Sources:
             return None
         if root is None:
             return Block.at(Place(name, 1, 1))
-        if not isinstance(root, yaml.MappingNode):
+        if not isinstance(root, Mapped):
             hint = "begin the file with a key at the start of a line, such as 'stations:'"
             self._doubt(Place(name, 1, 1), "the file holds no keys with values", hint)
             return None
@@ -223,24 +219,23 @@ class Sources:
         self.problems.add(place, what, hint)
         self.doubtful.add(place.file)
 
-    def _node(self, name: str, node: Any, path: Trail) -> Any:
+    def _node(self, name: str, node: Node, path: Trail) -> Any:
         """A node as texts; an alias gives what it names itself, so that one line is one input."""
-        known = self.nodes.get(id(node))
-        if known is None or known[0] is not node:
-            self.nodes[id(node)] = known = node, self._converted(name, node, path)
-        return known[1]
+        if node.meant is None:
+            node.meant = self._converted(name, node, path)
+        return node.meant
 
-    def _converted(self, name: str, node: Any, path: Trail) -> Any:
-        place = Place(name, node.start_mark.line + 1, node.start_mark.column + 1, _last(path.key))
-        if isinstance(node, yaml.ScalarNode):
+    def _converted(self, name: str, node: Node, path: Trail) -> Any:
+        place = Place(name, node.line, node.column, _last(path.key))
+        if isinstance(node, Scalar):
             value = _LINE_ENDS.sub("\n", node.value)
             if bad := UNPRINTABLE.search(value):
                 self._doubt(place, f"the escape of {unprintable(bad)}", "remove it")
             return self._scalar(UNPRINTABLE.sub("?", value), place, path)
-        if isinstance(node, yaml.SequenceNode):
+        if isinstance(node, Listed):
             items = Items()
             items.place = place
-            for index, item in enumerate(node.value, 1):
+            for index, item in enumerate(node.items, 1):
                 items.append(self._node(name, item, path.down(*_item_name(item, index))))
             return items
         return self._mapping(name, node, path, place)
@@ -255,12 +250,12 @@ class Sources:
         text.was = words
         return text
 
-    def _mapping(self, name: str, node: Any, path: Trail, place: Place) -> Block:
+    def _mapping(self, name: str, node: Mapped, path: Trail, place: Place) -> Block:
         block = Block.at(place)
         twice: list[Text] = []
-        for key_node, value in node.value:
-            at = Place(name, key_node.start_mark.line + 1, key_node.start_mark.column + 1)
-            if not isinstance(key_node, yaml.ScalarNode) or key_node.value == "<<":
+        for key_node, value in node.pairs:
+            at = Place(name, key_node.line, key_node.column)
+            if not isinstance(key_node, Scalar) or key_node.value == "<<":
                 hint = "write 'key: value', and merged keys out"
                 self.problems.add(at, "a key that is not a plain word", hint)
                 block.whole = False
@@ -269,7 +264,7 @@ class Sources:
             if key in block:
                 twice.append(key)
                 continue
-            label = "" if isinstance(value, yaml.SequenceNode) else key.replace("_", " ")
+            label = "" if isinstance(value, Listed) else key.replace("_", " ")
             block[key] = self._node(name, value, path.down(key, label))
         self._refuse_twice(block, twice)
         return block
@@ -339,18 +334,24 @@ class Sources:
         return row
 
 
+def line_at(lines: Mapping[str, Sequence[str]], place: Place) -> str:
+    """The line a place points at, of the lines of each file."""
+    found = lines.get(place.file, ())
+    return found[place.line - 1] if 0 < place.line <= len(found) else ""
+
+
 def _last(key: str) -> str:
     return key.rpartition(".")[2]
 
 
-def _item_name(node: Any, index: int) -> tuple[str, str]:
+def _item_name(node: Node, index: int) -> tuple[str, str]:
     """What to call an item of a list: by its id and name where it has them."""
     known: dict[str, str] = {}
-    if isinstance(node, yaml.MappingNode):
+    if isinstance(node, Mapped):
         known = {
             k.value: v.value
-            for k, v in node.value
-            if isinstance(k, yaml.ScalarNode) and isinstance(v, yaml.ScalarNode)
+            for k, v in node.pairs
+            if isinstance(k, Scalar) and isinstance(v, Scalar)
         }
     words = next((known[k] for k in _NAMING if known.get(k)), "")
     return known.get("id") or str(index), known.get("name") or words or str(index)

@@ -108,6 +108,8 @@ class Measure(ReadAs):
     def __call__(self, raw: object) -> Figure:
         """The working Figure of a text, in base units, or a fault; the same text is one input."""
         text = text_of(raw)
+        if text.meanings is None:
+            text.meanings = {}
         if self not in text.meanings:
             text.meanings[self] = self._figure(text)
         found: Figure = text.meanings[self]

@@ -3,9 +3,12 @@
 from __future__ import annotations
 
 import re
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from typing import Any
 
 import yaml
+from yaml.composer import ComposerError
 
 from quoter.problems import MalformedError
 
@@ -85,44 +88,142 @@ _RANGE_IN_BRACES = (
 _OTHERWISE = "check the indentation, quotes and brackets of this line and the one above"
 
 
-def compose(text: str) -> Any:
+@dataclass(slots=True, eq=False)
+class _Placed:
+    """What stands at a line and column; `meant` is what its reader made of it, which an alias gives
+    again."""
+
+    line: int
+    column: int
+    meant: Any = None
+
+
+@dataclass(slots=True, eq=False)
+class Scalar(_Placed):
+    """A text."""
+
+    value: str = ""
+
+
+@dataclass(slots=True, eq=False)
+class Listed(_Placed):
+    """A list."""
+
+    items: list[Node] = field(default_factory=list)
+
+
+@dataclass(slots=True, eq=False)
+class Mapped(_Placed):
+    """Keys with their values."""
+
+    pairs: list[tuple[Node, Node]] = field(default_factory=list)
+
+
+Node = Scalar | Listed | Mapped
+
+
+def compose(text: str) -> Node | None:
     """The root node of a YAML text, None for an empty one; its scalars are all text.
 
     Raises:
         MalformedError: when it can't be read, nests too deeply or grows too large by aliases.
     """
     try:
-        _measure(text)
-        return yaml.compose(text, Loader=LOADER)
+        return _Composer(text).root()
     except yaml.MarkedYAMLError as fault:
         raise _told(fault, text) from fault
 
 
-def _measure(text: str) -> None:
-    """Refuse what would exhaust the machine: deep nesting, aliases of aliases of aliases."""
-    sizes: dict[str, int] = {}
-    open_blocks: list[tuple[str | None, int]] = []
-    total = 0
-    for event in yaml.parse(text, Loader=LOADER):
-        mark = event.start_mark
-        here = (mark.line + 1, mark.column + 1) if mark else (1, 1)
-        if isinstance(event, yaml.CollectionStartEvent):
-            open_blocks.append((event.anchor, total))
-            if len(open_blocks) > DEEPEST:
-                raise MalformedError(*here, f"more than {DEEPEST} levels", "close some brackets")
-        elif isinstance(event, yaml.CollectionEndEvent):
-            anchor, before = open_blocks.pop()
-            if anchor is not None:
-                sizes[anchor] = total - before + 1
-        elif isinstance(event, yaml.AliasEvent):
-            if any(anchor == event.anchor for anchor, _ in open_blocks):
-                what = f"the alias '*{event.anchor}' stands within what it names"
-                raise MalformedError(*here, what, "write the values out")
-            total += sizes.get(event.anchor or "", 1)
-        total += 1
-        if total > MOST_NODES:
-            what = f"more than {MOST_NODES} values"
-            raise MalformedError(*here, what, "aliases of aliases multiply; write the values out")
+class _Composer:
+    """Nodes from the parser's events, in one pass; what would exhaust the machine is refused: deep
+    nesting, aliases of aliases of aliases."""
+
+    def __init__(self, text: str) -> None:
+        """Nothing is read yet."""
+        self._events = self._counted(text)
+        self._total = 0
+        self._sizes: dict[str, int] = {}
+        self._named: dict[str, Node] = {}
+        self._open: list[str | None] = []
+        self._faults: list[ComposerError] = []  # told where the parser finds none after them
+
+    def root(self) -> Node | None:
+        """The node of the one document."""
+        roots: list[Node] = []
+        for event in self._events:
+            if isinstance(event, yaml.DocumentStartEvent):
+                if roots:
+                    self._fault("expected a single document", "but found another", event)
+                roots.append(self._node(next(self._events)))
+        if self._faults:
+            raise self._faults[0]
+        return roots[0] if roots else None
+
+    def _counted(self, text: str) -> Iterator[Any]:
+        for event in yaml.parse(text, Loader=LOADER):
+            yield event
+            self._total += 1
+            if self._total > MOST_NODES:
+                hint = "aliases of aliases multiply; write the values out"
+                raise MalformedError(*_at(event), f"more than {MOST_NODES} values", hint)
+
+    def _node(self, event: Any) -> Node:
+        if isinstance(event, yaml.AliasEvent):
+            return self._aliased(event)
+        line, column = _at(event)
+        if isinstance(event, yaml.ScalarEvent):
+            scalar = Scalar(line, column, value=event.value)
+            self._name(event, scalar)
+            return scalar
+        node: Listed | Mapped = (
+            Listed(line, column)
+            if isinstance(event, yaml.SequenceStartEvent)
+            else Mapped(line, column)
+        )
+        self._name(event, node)
+        before = self._total
+        self._open.append(event.anchor)
+        if len(self._open) > DEEPEST:
+            raise MalformedError(line, column, f"more than {DEEPEST} levels", "close some brackets")
+        self._fill(node)
+        self._open.pop()
+        if event.anchor is not None:
+            self._sizes[event.anchor] = self._total - before + 1
+        return node
+
+    def _fill(self, node: Listed | Mapped) -> None:
+        """Read what is within a list or mapping, up to its end."""
+        while not isinstance(event := next(self._events), yaml.CollectionEndEvent):
+            inner = self._node(event)
+            if isinstance(node, Mapped):
+                node.pairs.append((inner, self._node(next(self._events))))
+            else:
+                node.items.append(inner)
+
+    def _name(self, event: Any, node: Node) -> None:
+        """Remember what an alias may stand for."""
+        if event.anchor in self._named:
+            self._fault("found duplicate anchor; first occurrence", "second occurrence", event)
+        if event.anchor is not None:
+            self._named.setdefault(event.anchor, node)
+
+    def _aliased(self, event: Any) -> Node:
+        if event.anchor in self._open:
+            what = f"the alias '*{event.anchor}' stands within what it names"
+            raise MalformedError(*_at(event), what, "write the values out")
+        self._total += self._sizes.get(event.anchor, 1)
+        if event.anchor not in self._named:
+            self._fault("", "found undefined alias", event)
+        return self._named.get(event.anchor) or Scalar(*_at(event))
+
+    def _fault(self, context: str, problem: str, event: Any) -> None:
+        self._faults.append(ComposerError(context, None, problem, event.start_mark))
+
+
+def _at(event: Any) -> tuple[int, int]:
+    """The line and column where an event begins."""
+    mark = event.start_mark
+    return (mark.line + 1, mark.column + 1) if mark else (1, 1)
 
 
 def _told(fault: yaml.MarkedYAMLError, text: str) -> MalformedError:

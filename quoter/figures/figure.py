@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, field, fields
+from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING, ClassVar, Literal, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, NoReturn, TypeVar
 
 from quoter.figures.kernel import KERNEL
 from quoter.problems import Place
@@ -15,6 +15,8 @@ if TYPE_CHECKING:
     import numpy.typing as npt
 
     FloatArray = npt.NDArray[np.float64]
+
+FAULTS = (TypeError, ZeroDivisionError, ValueError, OverflowError)  # that an operation may raise
 
 # A formula typed with N takes floats, Figures or arrays, and never a mixture.
 N = TypeVar("N", float, "Figure", "FloatArray")
@@ -37,8 +39,14 @@ class Origin:
     spread: Literal["three-point", "triangular"] = "three-point"
 
 
-@dataclass(frozen=True, eq=False, slots=True, init=False)
-class Figure:
+class _Draft:
+    """The fields of a figure while they may still be written."""
+
+    __slots__ = ("args", "form", "key", "label", "op", "origin", "unit", "value")
+
+
+@dataclass(frozen=True, eq=False, slots=True)
+class Figure(_Draft):
     """A value with its unit, label and the expression that made it.
 
     Equality is identity: one input is one cell however often it is used. A figure with a `key` asks
@@ -47,36 +55,14 @@ class Figure:
     """
 
     value: float
-    unit: Unit
-    op: str
-    args: tuple[Figure, ...] = field(repr=False)  # a graph would print for hours
-    label: str
-    key: str
-    form: str
-    origin: Origin | None
+    unit: Unit = NONE
+    op: str = "const"
+    args: tuple[Figure, ...] = field(default=(), repr=False)  # a graph would print for hours
+    label: str = ""
+    key: str = ""
+    form: str = ""
+    origin: Origin | None = None
     __array_ufunc__: ClassVar[None] = None  # numpy then leaves `array * figure` to the figure
-
-    def __init__(
-        self,
-        value: float,
-        unit: Unit = NONE,
-        op: str = "const",
-        args: tuple[Figure, ...] = (),
-        label: str = "",
-        key: str = "",
-        form: str = "",
-        origin: Origin | None = None,
-    ) -> None:
-        """Set each field by its slot: a costing is figures, and what dataclasses write for frozen
-        ones takes most of the time of making one."""
-        _VALUE(self, value)
-        _UNIT(self, unit)
-        _OP(self, op)
-        _ARGS(self, args)
-        _LABEL(self, label)
-        _KEY(self, key)
-        _FORM(self, form)
-        _ORIGIN(self, origin)
 
     def named(self, key: str, label: str, form: str = "") -> Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
@@ -84,9 +70,7 @@ class Figure:
         if self.key or op in ("input", "const"):
             op, args, origin = "ref", (self,), None
         form = form or self.form
-        return Figure(
-            self.value, self.unit, op, args, label=label, key=key, form=form, origin=origin
-        )
+        return _made(self.value, self.unit, op, args, label, key, form, origin)
 
     def shown_in(self, text: str) -> Figure:
         """The same number in a unit people read, such as ``mm`` for one in metres."""
@@ -98,44 +82,44 @@ class Figure:
 
     def __add__(self, other: Figure | float) -> Figure:
         """Sum; both must have the same unit."""
-        return make("add", self, lift(other))
+        return _of_two("add", self, other)
 
     def __radd__(self, other: float) -> Figure:
         """Sum with a bare number on the left."""
-        return make("add", lift(other), self)
+        return _of_two("add", other, self)
 
     def __sub__(self, other: Figure | float) -> Figure:
         """Difference; both must have the same unit."""
-        return make("sub", self, lift(other))
+        return _of_two("sub", self, other)
 
     def __rsub__(self, other: float) -> Figure:
         """Difference from a bare number, as in ``1 - loss``."""
-        return make("sub", lift(other), self)
+        return _of_two("sub", other, self)
 
     def __mul__(self, other: Figure | float) -> Figure:
         """Product; the units multiply."""
-        return make("mul", self, lift(other))
+        return _of_two("mul", self, other)
 
     def __rmul__(self, other: float) -> Figure:
         """Product with a bare number on the left."""
-        return make("mul", lift(other), self)
+        return _of_two("mul", other, self)
 
     def __truediv__(self, other: Figure | float) -> Figure:
         """Quotient; the units divide."""
-        return make("div", self, lift(other))
+        return _of_two("div", self, other)
 
     def __rtruediv__(self, other: float) -> Figure:
         """A bare number divided by this."""
-        return make("div", lift(other), self)
+        return _of_two("div", other, self)
 
     def __pow__(self, exponent: Figure | float) -> Figure:
         """Power; a number with a unit takes constant exponents that leave it a unit: whole ones,
         and halves where every power in it is even."""
-        return make("pow", self, lift(exponent))
+        return _of_two("pow", self, exponent)
 
     def __rpow__(self, base: float) -> Figure:
         """A bare number to this power."""
-        return make("pow", lift(base), self)
+        return _of_two("pow", base, self)
 
     def __neg__(self) -> Figure:
         """The negative."""
@@ -149,9 +133,30 @@ class Figure:
     __lt__ = __le__ = __gt__ = __ge__ = _refuse
 
 
-_VALUE, _UNIT, _OP, _ARGS, _LABEL, _KEY, _FORM, _ORIGIN = (
-    vars(Figure)[each.name].__set__ for each in fields(Figure)
-)
+def _made(
+    value: float,
+    unit: Unit,
+    op: str,
+    args: tuple[Figure, ...],
+    label: str = "",
+    key: str = "",
+    form: str = "",
+    origin: Origin | None = None,
+) -> Figure:
+    """A figure in a third of the time that its constructor takes, since every number of a costing
+    is one: written as a draft, then finished."""
+    made: Any = object.__new__(_Draft)
+    made.value = value
+    made.unit = unit
+    made.op = op
+    made.args = args
+    made.label = label
+    made.key = key
+    made.form = form
+    made.origin = origin
+    made.__class__ = Figure
+    finished: Figure = made
+    return finished
 
 
 def lift(number: Figure | float) -> Figure:
@@ -163,14 +168,14 @@ def lift(number: Figure | float) -> Figure:
     if isinstance(number, Figure):
         return number
     if isinstance(number, int | float):
-        return Figure(float(number))
+        return _made(float(number), NONE, "const", ())
     kind = type(number).__name__
     raise TypeError(f"a Figure and {kind} don't mix; evaluate the Figure's graph with it instead")
 
 
 def constant(value: float, unit_text: str = "", label: str = "") -> Figure:
     """A number of the method itself (a physical constant, a conversion), with its unit."""
-    return Figure(value, unit(unit_text), label=label)
+    return _made(value, unit(unit_text), "const", (), label)
 
 
 def stated(number: Figure, key: str, label: str, place: Place | None = None) -> Figure:
@@ -179,25 +184,14 @@ def stated(number: Figure, key: str, label: str, place: Place | None = None) -> 
     `place` is the catalogue line it is about.
     """
     origin = None if place is None else Origin(place)
-    return Figure(
-        number.value,
-        number.unit,
-        "const",
-        (),
-        label=label,
-        key=key,
-        form=number.form,
-        origin=origin,
-    )
+    return _made(number.value, number.unit, "const", (), label, key, number.form, origin)
 
 
 def entered(quantity: Quantity, key: str, label: str, origin: Origin) -> Figure:
     """The working figure of a catalogue value: an input as written, converted to base units."""
     form = "percent" if quantity.percent else ""
     as_is = quantity.unit if quantity.factor != 1 else quantity.base
-    written = Figure(
-        quantity.number, as_is, "input", (), label=label, key=key, form=form, origin=origin
-    )
+    written = _made(quantity.number, as_is, "input", (), label, key, form, origin)
     working = convert(written, quantity.base, quantity.factor)
     return working if working is written else working.named(f"{key}.working", label)
 
@@ -221,10 +215,29 @@ def make(op: str, *args: Figure) -> Figure:
     """
     kernel = KERNEL[op]
     try:
-        values = [arg.value for arg in args]
-        result = kernel.unit([arg.unit for arg in args], values)
-        value = kernel.compute(*values)
-    except (TypeError, ZeroDivisionError, ValueError, OverflowError) as fault:
-        said = ", ".join(f"{a.label or a.key or a.op} = {a.value:g} [{a.unit}]" for a in args)
-        raise type(fault)(f"{op}: {fault} ({said})") from fault
-    return Figure(float(value), result, op, args)
+        result = kernel.unit(args)
+        value = kernel.compute(*[arg.value for arg in args])
+    except FAULTS as fault:
+        raise _told(op, args, fault) from fault
+    return _made(float(value), result, op, args)
+
+
+def _of_two(op: str, one: Figure | float, other: Figure | float) -> Figure:
+    """What `make` does, for two of which one may be a bare number: most of a costing is that."""
+    if type(one) is not Figure:
+        one = lift(one)
+    if type(other) is not Figure:
+        other = lift(other)
+    kernel, args = KERNEL[op], (one, other)
+    try:
+        result = kernel.unit(args)
+        value = kernel.compute(one.value, other.value)
+    except FAULTS as fault:
+        raise _told(op, args, fault) from fault
+    return _made(float(value), result, op, args)
+
+
+def _told(op: str, args: tuple[Figure, ...], fault: Exception) -> Exception:
+    """The fault with the operation and the figures it is about."""
+    said = ", ".join(f"{a.label or a.key or a.op} = {a.value:g} [{a.unit}]" for a in args)
+    return type(fault)(f"{op}: {fault} ({said})")

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Container, Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import repeat
 from typing import Any
 
 from quoter.figures.figure import Figure
@@ -50,13 +51,17 @@ def input_behind(figure: Figure) -> Figure:
     return figure
 
 
-def evaluate(outputs: Sequence[Figure], replaced: Mapping[Figure, Any] | None = None) -> list[Any]:
+def evaluate(
+    outputs: Sequence[Figure], replaced: Mapping[Figure, Any] | None = None, *, free: bool = False
+) -> list[Any]:
     """The outputs' values with some inputs replaced by other numbers or by numpy arrays.
 
-    `replaced` may also name calculated figures; these then count as given.
+    `replaced` may also name calculated figures; these then count as given. What takes much room is
+    let go of on the way, to `free` it as soon as nothing more is worked out from it.
     """
     values = dict(replaced or {})
-    evaluate_into(values, outputs)
+    order = in_order(outputs, values)
+    _work_out(values, order, _last_uses(order, outputs) if free else repeat(()))
     return [values[output] for output in outputs]
 
 
@@ -66,12 +71,33 @@ def evaluate_into(values: dict[Figure, Any], outputs: Iterable[Figure]) -> list[
     Returns the figures it added, arguments before what uses them.
     """
     added = in_order(outputs, values)
-    for figure in added:
-        if figure.op in LEAVES:
-            values[figure] = figure.value
-        else:
-            values[figure] = KERNEL[figure.op].compute(*(values[arg] for arg in figure.args))
+    _work_out(values, added, repeat(()))
     return added
+
+
+def _work_out(
+    values: dict[Figure, Any], order: Iterable[Figure], over: Iterable[Iterable[Figure]]
+) -> None:
+    """Add the value of each figure, whose arguments' are known; then drop those that are over."""
+    for figure, done in zip(order, over, strict=False):
+        args = figure.args
+        if len(args) == 2:  # as most are
+            values[figure] = KERNEL[figure.op].compute(values[args[0]], values[args[1]])
+        elif args:
+            values[figure] = KERNEL[figure.op].compute(*[values[arg] for arg in args])
+        else:
+            values[figure] = figure.value
+        for arg in done:
+            values.pop(arg, None)
+
+
+def _last_uses(order: Sequence[Figure], outputs: Iterable[Figure]) -> list[list[Figure]]:
+    """By each figure of an order, the arguments that nothing after it uses."""
+    needed, found = set(outputs), []
+    for figure in reversed(order):
+        found.append([arg for arg in figure.args if arg not in needed])
+        needed.update(figure.args)
+    return found[::-1]
 
 
 def gradient(output: Figure) -> dict[Figure, float]:
@@ -79,26 +105,40 @@ def gradient(output: Figure) -> dict[Figure, float]:
     return {figure: slope for figure, slope in _slopes(output).items() if figure.op == "input"}
 
 
-def slopes_by(output: Figure, figures: Iterable[Figure]) -> dict[Figure, float]:
+def slopes_by(
+    output: Figure, figures: Iterable[Figure], aside: Container[Figure] = ()
+) -> dict[Figure, float]:
     """d(output)/d(figure) for chosen figures, calculated ones too, by one backward pass.
 
     Each slope is that of the figure as if it were given, 0 where the output does not rest on it.
+    What stands `aside` need not be looked at.
     """
-    slope = _slopes(output)
+    slope = _slopes(output, aside)
     return {figure: slope.get(figure, 0.0) for figure in figures}
 
 
-def _slopes(output: Figure) -> dict[Figure, float]:
+def aside_of(outputs: Iterable[Figure], figures: Iterable[Figure]) -> set[Figure]:
+    """All that the outputs depend on and that itself rests on none of the figures."""
+    order, resting = in_order(outputs), set(figures)
+    for figure in order:
+        if not resting.isdisjoint(figure.args):
+            resting.add(figure)
+    return set(order) - resting
+
+
+def _slopes(output: Figure, aside: Container[Figure] = ()) -> dict[Figure, float]:
     """d(output)/d(figure) for every figure it depends on, arguments first."""
-    order = in_order([output])
+    order = in_order([output], aside)
     slope = dict.fromkeys(order, 0.0)
     slope[output] = 1.0
     for figure in reversed(order):
-        if slope[figure] == 0.0 or not figure.args:
+        steep, args = slope[figure], figure.args
+        if steep == 0.0 or not args:
             continue
-        partials = KERNEL[figure.op].slopes(figure.value, [arg.value for arg in figure.args])
-        for arg, partial in zip(figure.args, partials, strict=True):
-            slope[arg] += slope[figure] * partial
+        partials = KERNEL[figure.op].slopes(figure.value, [arg.value for arg in args])
+        for arg, partial in zip(args, partials, strict=True):
+            if arg in slope:
+                slope[arg] += steep * partial
     return slope
 
 

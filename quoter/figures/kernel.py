@@ -1,36 +1,53 @@
 """One table of what a figure's operations are: how to compute, the unit rule, the derivatives.
 
-`compute` takes floats or numpy arrays. `slopes` gives the partial derivatives by the arguments.
+`compute` takes floats or numpy arrays, `unit` the arguments themselves. `slopes` gives the partial
+derivatives by the arguments.
 A figure's value, its re-evaluation and its gradient all come from here, so they can't disagree.
 """
 
 from __future__ import annotations
 
 import math
+import operator
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from typing import Any
+from typing import Any, Protocol
 
 from quoter.units import NONE, Unit
 
-Units = Sequence[Unit]
-Values = Sequence[float]
+
+class Measured(Protocol):
+    """What has a value in a unit, as a figure has."""
+
+    @property
+    def value(self) -> float:
+        """The number."""
+
+    @property
+    def unit(self) -> Unit:
+        """What it is in."""
+
+
+Args = Sequence[Measured]
 
 # Before rounding to a whole, here and in the sheet: 0.1 * 3 / 0.1 counts as 3, not 3 and a bit.
 PLACES_BEFORE_ROUNDING = 9
+_SCALARS = frozenset((float, bool))
 NEARLY = 2.0**-48  # relative; what differs by less is equal in a sheet
 
 
 @dataclass(frozen=True, slots=True)
 class Kernel:
-    """An operation: `compute(*values)`, `unit(units, values)` and `slopes(result, values)`."""
+    """An operation: `compute(*values)`, `unit(arguments)` and `slopes(result, values)`."""
 
     compute: Callable[..., Any]
-    unit: Callable[[Units, Values], Unit]
+    unit: Callable[[Args], Unit]
     slopes: Callable[[Any, Sequence[Any]], Sequence[Any]]
 
 
 def _is_array(*values: object) -> bool:
+    if _SCALARS.issuperset(map(type, values)):  # as in a costing, where this is asked most
+        return False
     return any(hasattr(value, "shape") for value in values)
 
 
@@ -108,45 +125,49 @@ def _slopes_of_powers(_: Any, values: Sequence[Any]) -> Sequence[Any]:
     return -((first - 0.5) ** exponent), (last + 0.5) ** exponent, slope
 
 
-def _same(units: Units, _: Values) -> Unit:
-    first = units[0]
-    for unit in units:
-        if unit is not first and unit != first:
-            raise TypeError("units differ: " + ", ".join(f"[{unit}]" for unit in units))
+def _same(args: Args) -> Unit:
+    first = args[0].unit
+    for arg in args:
+        if arg.unit is not first:
+            raise TypeError("units differ: " + ", ".join(f"[{arg.unit}]" for arg in args))
     return first
 
 
-def _plain(units: Units, _: Values) -> Unit:
-    if any(unit != NONE for unit in units):
-        raise TypeError("expects plain numbers, not " + ", ".join(f"[{unit}]" for unit in units))
+def _plain(args: Args) -> Unit:
+    if any(arg.unit is not NONE for arg in args):
+        raise TypeError("expects plain numbers, not " + ", ".join(f"[{a.unit}]" for a in args))
     return NONE
 
 
-def _compared(units: Units, values: Values) -> Unit:
-    _same(units, values)
+def _compared(args: Args) -> Unit:
+    _same(args)
     return NONE
 
 
-def _power(units: Units, values: Values) -> Unit:
-    if units[1] != NONE:
-        raise TypeError(f"an exponent can't have a unit, found [{units[1]}]")
-    if units[0] == NONE:
+def _power(args: Args) -> Unit:
+    base, exponent = args
+    if exponent.unit is not NONE:
+        raise TypeError(f"an exponent can't have a unit, found [{exponent.unit}]")
+    if base.unit is NONE:
         return NONE
-    powers = [(symbol, exponent * values[1]) for symbol, exponent in units[0].parts]
-    if 2 * values[1] != int(2 * values[1]) or any(power != int(power) for _, power in powers):
-        raise TypeError(f"[{units[0]}] to the power of {values[1]:g} has no unit")
+    number = exponent.value
+    powers = [(symbol, power * number) for symbol, power in base.unit.parts]
+    if 2 * number != int(2 * number) or any(power != int(power) for _, power in powers):
+        raise TypeError(f"[{base.unit}] to the power of {number:g} has no unit")
     return Unit(tuple((symbol, int(power)) for symbol, power in powers if power))
 
 
-def _chosen(units: Units, values: Values) -> Unit:
-    _plain(units[:1], values[:1])
-    return _same(units[1:], values[1:])
+def _chosen(args: Args) -> Unit:
+    _plain(args[:1])
+    return _same(args[1:])
 
 
-def _dotted(units: Units, values: Values) -> Unit:
-    half = len(units) // 2
-    products = [a * b for a, b in zip(units[:half], units[half:], strict=True)]
-    return _same(products, values)
+def _dotted(args: Args) -> Unit:
+    half = len(args) // 2
+    products = [a.unit * b.unit for a, b in zip(args[:half], args[half:], strict=True)]
+    if any(product is not products[0] for product in products):
+        raise TypeError("units differ: " + ", ".join(f"[{product}]" for product in products))
+    return products[0]
 
 
 def _dot(*values: Any) -> Any:
@@ -181,12 +202,16 @@ def _compare(test: Callable[[Any, Any], Any]) -> Kernel:
 
 KERNEL: dict[str, Kernel] = {
     "ref": Kernel(lambda a: a, _same, lambda _, v: [1.0]),
-    "add": Kernel(lambda a, b: a + b, _same, lambda _, v: [1.0, 1.0]),
-    "sub": Kernel(lambda a, b: a - b, _same, lambda _, v: [1.0, -1.0]),
-    "neg": Kernel(lambda a: -a, _same, lambda _, v: [-1.0]),
-    "mul": Kernel(lambda a, b: a * b, lambda u, _: u[0] * u[1], lambda _, v: [v[1], v[0]]),
-    "div": Kernel(lambda a, b: a / b, lambda u, _: u[0] / u[1], lambda r, v: [1 / v[1], -r / v[1]]),
-    "pow": Kernel(lambda a, b: a**b, _power, _power_slopes),
+    "add": Kernel(operator.add, _same, lambda _, v: [1.0, 1.0]),
+    "sub": Kernel(operator.sub, _same, lambda _, v: [1.0, -1.0]),
+    "neg": Kernel(operator.neg, _same, lambda _, v: [-1.0]),
+    "mul": Kernel(operator.mul, lambda a: a[0].unit * a[1].unit, lambda _, v: [v[1], v[0]]),
+    "div": Kernel(
+        operator.truediv,
+        lambda a: a[0].unit / a[1].unit,
+        lambda r, v: [1 / v[1], -r / v[1]],
+    ),
+    "pow": Kernel(operator.pow, _power, _power_slopes),
     "ln": Kernel(logarithm, _plain, lambda _, v: [1 / v[0]]),
     "sum": Kernel(lambda *v: sum(v), _same, lambda _, v: [1.0] * len(v)),
     "dot": Kernel(_dot, _dotted, lambda _, v: _halves(v)),

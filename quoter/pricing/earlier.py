@@ -54,7 +54,8 @@ def earlier_lists(folder: Path, pricing: Pricing) -> list[EarlierLists]:
         return []
     days, known = days_before(catalogue), pricing
     if catalogue.settings:
-        there = priced_anew(read_records(folder, Problems())[0], days[0])
+        records, _ = read_records(folder, Problems())
+        there = priced_anew(records, days[0])
         if there is None or _markets(there.catalogue) != _markets(catalogue):
             return []  # prices in a currency that a setting took away compare with none
         known = there
@@ -164,11 +165,15 @@ def _lists(
     }
 
 
-def priced_anew(records: Records, day: date) -> Pricing | None:
-    """The records costed and priced on a day; None if not everything had a price yet."""
+def priced_on(records: Records, day: date) -> Pricing | None:
+    """The records costed and priced on a day; None if not everything was known yet.
+
+    What has no date is one and the same figure in all that are priced from the same records.
+    """
     problems = Problems()
-    catalogue = _on(records, day, problems)
+    catalogue = resolve(records, day, problems)
     try:
+        problems.stop_if_any()
         if catalogue is None:
             return None
         costing = roll_up(catalogue, problems)
@@ -178,10 +183,19 @@ def priced_anew(records: Records, day: date) -> Pricing | None:
         return None
 
 
+def priced_anew(records: Records, day: date) -> Pricing | None:
+    """The same as far as list prices go; None if not everything had a price yet."""
+    return priced_on(_listed_alone(records), day)
+
+
+def _listed_alone(records: Records) -> Records:
+    """Without the yard's own index, which may have begun later: no list price rests on it."""
+    return replace(records, indices=[])
+
+
 def _on(records: Records, day: date, problems: Problems) -> Catalogue | None:
     """The rows in force on a day; None if something that is needed had none yet."""
-    # No list price rests on the yard's own index, which may have begun later.
-    catalogue = resolve(replace(records, indices=[]), day, problems)
+    catalogue = resolve(_listed_alone(records), day, problems)
     return None if problems.errors else catalogue
 
 

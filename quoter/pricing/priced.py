@@ -6,9 +6,10 @@ from collections.abc import Sequence
 from datetime import date
 from pathlib import Path
 
-from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.load import load_catalogue, read_records
 from quoter.costing.rollup import roll_up
 from quoter.pricing.doubtful import price_warnings
+from quoter.pricing.earlier import priced_on
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
 
@@ -46,12 +47,11 @@ def price_catalogue(
 
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
-    """The catalogue priced on the day of the price list before, to compare with; if there is one.
-
-    It is read anew, since figures of one reading are one and the same in both.
-    """
-    last = pricing.catalogue.last_list
-    try:
-        return None if last is None else price_catalogue(folder, last)[0]
-    except CatalogueError:
-        return None  # not everything had a price yet that day
+    """The catalogue priced on the day of the price list before, to compare with; if there is one
+    and everything had a price that day. Where settings changed it, it is read anew."""
+    last, records = pricing.catalogue.last_list, pricing.catalogue.records
+    if last is None:
+        return None
+    if pricing.catalogue.settings:
+        records, _ = read_records(folder, Problems())
+    return priced_on(records, last)
