@@ -32,7 +32,7 @@ def source_of(figure: Figure) -> str:
 
 def sources_of(figure: Figure) -> str:
     """Where the inputs nearest to a figure were written down."""
-    return in_words(nearest_to([figure])[figure])
+    return in_words(nearest_in(in_order([figure]))[figure])
 
 
 def in_words(found: Nearest) -> str:
@@ -41,13 +41,13 @@ def in_words(found: Nearest) -> str:
     return f"{text} and others" if len(found.places) > MOST else text
 
 
-def nearest_to(figures: Iterable[Figure]) -> dict[Figure, Nearest]:
-    """The nearest catalogue lines of every figure the given ones rest on, theirs included.
+def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
+    """The nearest catalogue lines of figures, given in order with all that they rest on.
 
     A named figure is a step of its own; of lines equally near, all count.
     """
     found: dict[Figure, Nearest] = {}
-    for figure in in_order(figures):
+    for figure in order:
         origin = figure.origin
         if origin is not None and str(origin.place):
             found[figure] = Nearest(0, (str(origin.place),))
