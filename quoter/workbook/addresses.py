@@ -87,10 +87,10 @@ def homes(sheets: Sequence[LaidSheet]) -> Homes:
     """
     found = Homes()
     for laid in sheets:
-        for content, cell in standing(laid, ENTRIES):
+        for content, name, row in standing(laid, ENTRIES):
             if isinstance(content, InputCell | Choice):
                 _check_entry(content.figure, content.figure in found.elsewhere)
-                found.put(content.figure, laid.sheet.title, cell)
+                found.put(content.figure, laid.sheet.title, f"{name}{row}")
     owners = sorted(
         (laid for laid in sheets if laid.filtered is None), key=lambda laid: not laid.sheet.owner
     )
@@ -104,25 +104,27 @@ def homes(sheets: Sequence[LaidSheet]) -> Homes:
         if type(cell) is Figure and cell.op == "const"
     )
     for laid in owners:
-        for figure, cell in standing(laid, _FIGURES):
-            if type(figure) is not Figure or figure in found.elsewhere:
+        title = laid.sheet.title
+        for figure, name, row in standing(laid, _FIGURES):
+            if not isinstance(figure, Figure) or figure in found.elsewhere:
                 continue
             if figure.op != "const" or figure.key or (figure.label and times[figure] == 1):
-                found.put(figure, laid.sheet.title, cell)
+                found.put(figure, title, f"{name}{row}")
     return found
 
 
 _FIGURES = frozenset({Figure})
 
 
-def standing(laid: LaidSheet, kinds: Set[type]) -> Iterator[tuple[Cell, str]]:
-    """What stands in columns that hold one of these types, from row to row, each with its cell."""
+def standing(laid: LaidSheet, kinds: Set[type]) -> Iterator[tuple[Cell, str, int]]:
+    """The cells of these types along the rows, each with its column's letters and its row."""
     for first, strips in laid.bands:
         asked = [strip for strip in strips if strip.kinds & kinds]
         names = [letters(strip.first) for strip in asked]
         for row, cells in enumerate(zip(*(strip.cells for strip in asked), strict=True), first):
             for name, cell in zip(names, cells, strict=True):
-                yield cell, f"{name}{row}"
+                if type(cell) in kinds:
+                    yield cell, name, row
 
 
 def _check_entry(figure: Figure, again: bool) -> None:
@@ -171,23 +173,38 @@ def ranges(texts: Sequence[str]) -> list[str]:
     >>> ranges(["B2", "B3", "B4", "D7", "E7", "(B9*2)"])
     ['B2:B4', 'D7:E7', '(B9*2)']
     """
-    at = {text: found for text in texts if (found := position(text)) is not None}
-    cells = sorted((text for text in texts if text in at), key=at.__getitem__)
-    others = [text for text in texts if text not in at]
-    columns = _runs(cells, (0, 1))
-    alone = [run[0] for run in columns if len(run) == 1]
-    alone.sort(key=lambda cell: (at[cell][0], at[cell][2], at[cell][1]))
-    runs = [run for run in columns if len(run) > 1] + _runs(alone, (1, 0))
-    return [span(run[0], run[-1]) for run in runs] + others
+    cells: list[_Placed] = []
+    others = []
+    for text in texts:
+        at = position(text)
+        if at is None:
+            others.append(text)
+        else:
+            cells.append((at, text))
+    if len(cells) > 1:
+        cells.sort()
+        runs = _runs(cells, (0, 1))
+        alone = [run[0] for run in runs if len(run) == 1]
+        alone.sort(key=lambda cell: (cell[0][0], cell[0][2], cell[0][1]))
+        runs = [run for run in runs if len(run) > 1] + _runs(alone, (1, 0))
+        return [span(run[0][1], run[-1][1]) for run in runs] + others
+    return [text for _, text in cells] + others
 
 
-def _runs(cells: Sequence[str], step: tuple[int, int]) -> list[list[str]]:
-    runs: list[list[str]] = []
+_Placed = tuple[tuple[str, int, int], str]  # sheet, column and row of a cell, and its address
+
+
+def _runs(cells: Sequence[_Placed], step: tuple[int, int]) -> list[list[_Placed]]:
+    """Cells in order, those together that go on by one in a direction, columns and rows."""
+    runs: list[list[_Placed]] = []
+    follows = None
     for cell in cells:
-        if runs and _step(runs[-1][-1], cell) == step:
+        sheet, column, row = cell[0]
+        if cell[0] == follows:
             runs[-1].append(cell)
         else:
             runs.append([cell])
+        follows = (sheet, column + step[0], row + step[1])
     return runs
 
 

@@ -117,6 +117,13 @@ def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool 
     return Look(decimals, currency, percent, entry)
 
 
+def _is_by_value(figure: Figure, column: Column) -> bool:
+    """Whether a figure's decimals, where they need not align, follow from its value."""
+    if column.decimals is not None or column.form in ("percent", "whole"):
+        return False
+    return not says_unit(figure) and _fixed_decimals(figure.unit) is None
+
+
 def entry_look(figure: Figure) -> Look:
     """How an input is shown: at least the decimals it was written with, and all one types."""
     percent = figure.form == "percent"
@@ -282,19 +289,19 @@ def _looks(cells: Sequence[Cell], column: Column, one_unit: bool) -> list[Look |
     """How each number is shown: like all of the column's, or as its own value asks for."""
     numbers = [each.figure if isinstance(each, InputCell) else each for each in cells]
     alike = [number for number in numbers if type(number) is Figure] if one_unit else []
-    known: dict[tuple[int, str], Look] = {}
+    known: dict[tuple[int, str], Look | None] = {}  # None where it follows from the value
 
     def of(cell: Cell) -> Look | None:
         if isinstance(cell, InputCell):
             return entry_look(cell.figure)
         if not isinstance(cell, Figure):
             return _look(0, entry=True) if isinstance(cell, Choice) else None
-        if not alike:
-            return look_of(cell, [cell], column.form, column.decimals)
         kind = (id(cell.unit), cell.form)
         if kind not in known:
-            known[kind] = look_of(cell, alike, column.form, column.decimals)
-        return known[kind]
+            shared = alike or not _is_by_value(cell, column)
+            look = look_of(cell, alike or [cell], column.form, column.decimals)
+            known[kind] = look if shared else None
+        return known[kind] or look_of(cell, [cell], column.form, column.decimals)
 
     return [of(cell) for cell in cells]
 

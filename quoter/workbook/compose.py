@@ -343,8 +343,8 @@ class Workings:
 def _lengths_in_words(order: Iterable[Figure]) -> dict[Figure, int]:
     """About how long each figure's expression is, known without writing it out."""
     lengths: dict[Figure, int] = {}
+    as_term: dict[Figure, int] = {}
     for figure in order:
-        lengths[figure] = 3 + sum(
-            len(arg.label) if is_stop(arg) else 3 + lengths[arg] for arg in figure.args
-        )
+        length = lengths[figure] = 3 + sum(map(as_term.__getitem__, figure.args))
+        as_term[figure] = len(figure.label) if is_stop(figure) else 3 + length
     return lengths

@@ -39,8 +39,7 @@ class FormulaWriter:
     """Writes formulas with the addresses that one sheet sees, each shorter than `longest`.
 
     A figure without an address is inline: written out where it is used, and every time anew, which
-    is quicker than to remember the text of each. What is too long ends the writing at once; where
-    it became so is looked for only then.
+    is quicker than to remember the text of each.
     """
 
     def __init__(self, address: AddressOf, longest: int = LONGEST) -> None:
@@ -70,35 +69,41 @@ class FormulaWriter:
     def _whole(self, figure: Figure) -> str:
         try:
             return self._inline(figure, 1)
-        except _TooLongError:
+        except _TooDeepError:
             raise self._fault(figure) from None
 
     def _inline(self, figure: Figure, level: int) -> str:
         """The text of an inline figure. Every formula of a book is written here."""
         if level > DEEPEST and figure.args:
-            raise _TooLongError
-        texts = []
-        for arg in figure.args:
-            text = self._address(arg)
+            raise _TooDeepError
+        address, texts = self._address, []
+        for arg in reversed(figure.args):
+            text = address(arg)
             if text is None:
                 text = self._inline(arg, level + 1) if arg.args else _constant(arg)
             texts.append(text)
+        texts.reverse()
         text = SHEET[figure.op](figure, texts, self)
         if len(text) >= self._longest:
-            raise _TooLongError
+            raise self._too_long(figure, texts, len(text))
         return text
 
+    def _too_long(self, figure: Figure, texts: list[str], length: int) -> FormulaTooLongError:
+        parts = {arg: text for arg, text in zip(figure.args, texts, strict=True) if arg.args}
+        inline = filter(self.is_inline, parts)
+        largest = max(inline, key=lambda arg: len(parts[arg]), default=None)
+        return FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
+
     def _fault(self, root: Figure) -> FormulaTooLongError:
-        """The first part of a formula that is too long or too deep; iterative, for it is deep."""
+        """What `_inline` would find first if it could go as deep; so this is iterative."""
         text: dict[Figure, str] = {}
         depth: dict[Figure, int] = {}  # of inline figures
         waiting = [root]
         while True:
             figure = waiting[-1]
             unknown = [arg for arg in figure.args if arg not in text]
-            addresses = {arg: self._address(arg) for arg in unknown}
-            text |= {arg: found for arg, found in addresses.items() if found is not None}
-            if inline := [arg for arg in unknown if addresses[arg] is None]:
+            text |= {arg: found for arg in unknown if (found := self._address(arg)) is not None}
+            if inline := [arg for arg in unknown if arg not in text]:
                 waiting += inline
                 continue
             waiting.pop()
@@ -106,12 +111,12 @@ class FormulaWriter:
                 continue
             inner = [depth[arg] for arg in figure.args if arg in depth]
             depth[figure] = 1 + max(inner, default=0) if figure.args else 0
-            text[figure] = SHEET[figure.op](figure, [text[arg] for arg in figure.args], self)
-            length, parts = len(text[figure]), [a for a in figure.args if a in depth and a.args]
-            if length >= self._longest:
-                largest = max(parts, key=lambda arg: len(text[arg]), default=None)
-                return FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
+            texts = [text[arg] for arg in figure.args]
+            text[figure] = SHEET[figure.op](figure, texts, self)
+            if len(text[figure]) >= self._longest:
+                return self._too_long(figure, texts, len(text[figure]))
             if depth[figure] > DEEPEST:
+                parts = [arg for arg in figure.args if arg in depth and arg.args]
                 deepest = max(parts, key=depth.__getitem__, default=None)
                 found = f"a formula of {depth[figure]} levels"
                 return FormulaTooLongError(figure, deepest, found)
@@ -140,8 +145,8 @@ class FormulaWriter:
         return both or figure.op in _COMPARED
 
 
-class _TooLongError(Exception):
-    """A formula became too long or too deep."""
+class _TooDeepError(Exception):
+    """Inline figures are nested deeper than a sheet takes."""
 
 
 def number(value: float) -> str:

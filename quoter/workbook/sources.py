@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from typing import NamedTuple
 
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
@@ -11,8 +11,7 @@ from quoter.figures.graph import in_order
 MOST = 3  # places named; more would tell nobody more
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
+class Nearest(NamedTuple):
     """The catalogue lines nearest to a figure, and how many named steps away they are."""
 
     steps: int
@@ -32,7 +31,14 @@ def source_of(figure: Figure) -> str:
 
 def sources_of(figure: Figure) -> str:
     """Where the inputs nearest to a figure were written down."""
-    return in_words(nearest_in(in_order([figure]))[figure])
+    return sources_in([figure])[figure]
+
+
+def sources_in(figures: Iterable[Figure]) -> dict[Figure, str]:
+    """The same of several figures, which may rest on the same ones."""
+    asked = list(figures)
+    nearest = nearest_in(in_order(asked))
+    return {figure: in_words(nearest[figure]) for figure in asked}
 
 
 def in_words(found: Nearest) -> str:
@@ -57,12 +63,15 @@ def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
 
 
 def _of_arguments(figure: Figure, found: Mapping[Figure, Nearest]) -> Nearest:
-    steps, places = NOWHERE.steps, NOWHERE.places
+    best = NOWHERE
     for arg in figure.args:
         near = found[arg]
-        away = near.steps + bool(arg.key and arg.args)
-        if away < steps:
-            steps, places = away, near.places
-        elif away == steps and near.places and len(places) <= MOST and near.places != places:
-            places = tuple(dict.fromkeys(places + near.places))[: MOST + 1]
-    return Nearest(steps, places) if places else NOWHERE
+        steps, places = near
+        if arg.key and arg.args:
+            steps += 1
+        if steps < best.steps:
+            best = near if steps == near.steps else Nearest(steps, places)
+        elif steps == best.steps and places and places != best.places and len(best.places) <= MOST:
+            together = tuple(dict.fromkeys(best.places + places))[: MOST + 1]
+            best = Nearest(steps, together)
+    return best if best.places else NOWHERE

@@ -78,9 +78,7 @@ def _sheet(
 
 def _special(laid: LaidSheet) -> Special:
     """Cells that ask for more than a value, by their address on the sheet."""
-    return [
-        (cell, content) for content, cell in standing(laid, SPECIAL) if type(content) in SPECIAL
-    ]
+    return [(f"{name}{row}", content) for content, name, row in standing(laid, SPECIAL)]
 
 
 def _frozen(laid: LaidSheet) -> tuple[int, int]:
