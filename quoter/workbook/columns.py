@@ -102,26 +102,28 @@ def look_of(
     figure: Figure, alike: Sequence[Figure], form: str = "", decimals: int | None = None
 ) -> Look:
     """How a figure is shown among those of its column, so that decimals of one unit align."""
+    look = _given_look(figure, form, decimals)
+    if look is None:
+        unit = figure.unit
+        values = [other.value for other in alike if other.unit is unit or other.unit == unit]
+        look = _look(_decimals(unit, values))
+    return look
+
+
+def _given_look(figure: Figure, form: str, decimals: int | None) -> Look | None:
+    """How a figure is shown whatever its value; None where decimals follow from that."""
     if form == "percent" or figure.form == "percent":
         return _look(1 if decimals is None else decimals, "", True)
     currency = currency_of(figure.unit)
     if decimals is None:
-        values = [other.value for other in alike if other.unit == figure.unit]
-        decimals = 0 if form == "whole" else _decimals(figure.unit, values, currency)
-    return _look(decimals, "" if form == "bare" else currency)
+        decimals = 0 if form == "whole" else _fixed_decimals(figure.unit)
+    return None if decimals is None else _look(decimals, "" if form == "bare" else currency)
 
 
 @cache
 def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool = False) -> Look:
     """The same object for the same look, for it is asked for with every cell."""
     return Look(decimals, currency, percent, entry)
-
-
-def _is_by_value(figure: Figure, column: Column) -> bool:
-    """Whether a figure's decimals, where they need not align, follow from its value."""
-    if column.decimals is not None or column.form in ("percent", "whole"):
-        return False
-    return not says_unit(figure) and _fixed_decimals(figure.unit) is None
 
 
 def entry_look(figure: Figure) -> Look:
@@ -137,30 +139,24 @@ def entry_look(figure: Figure) -> Look:
     return _look(decimals, currency, percent, entry=True)
 
 
-def _decimals(unit: Unit, values: Sequence[float], currency: str) -> int:
-    if currency:
-        return minor_digits(currency)
-    if (fixed := _fixed_decimals(unit)) is not None:
-        return fixed
-    if _is_counted(unit) and all(value == round(value) for value in values):
-        return 0
-    return _for_digits(values, 2)
-
-
 @cache
 def _fixed_decimals(unit: Unit) -> int | None:
-    return _DECIMALS.get(str(unit))
+    currency = currency_of(unit)
+    return minor_digits(currency) if currency else _DECIMALS.get(str(unit))
+
+
+def _decimals(unit: Unit, values: Sequence[float]) -> int:
+    """Decimals that show three digits of the smallest value, and at most nine of the largest."""
+    if _is_counted(unit) and all(value == round(value) for value in values):
+        return 0
+    sizes = [abs(value) for value in values if value] or [1.0]
+    smallest, largest = (math.floor(math.log10(size)) for size in (min(sizes), max(sizes)))
+    return max(2, min(2 - smallest, 8 - largest, _MOST_DECIMALS))
 
 
 @cache
 def _is_counted(unit: Unit) -> bool:
     return unit == NONE or str(unit) in ("each", "pack")
-
-
-def _for_digits(values: Sequence[float], least: int) -> int:
-    """Decimals that show three digits of the smallest value, and at most nine of the largest."""
-    sizes = [math.floor(math.log10(abs(value))) for value in values if value] or [0]
-    return max(least, min(2 - min(sizes), 8 - max(sizes), _MOST_DECIMALS))
 
 
 @cache
@@ -289,21 +285,22 @@ def _looks(cells: Sequence[Cell], column: Column, one_unit: bool) -> list[Look |
     """How each number is shown: like all of the column's, or as its own value asks for."""
     numbers = [each.figure if isinstance(each, InputCell) else each for each in cells]
     alike = [number for number in numbers if type(number) is Figure] if one_unit else []
-    known: dict[tuple[int, str], Look | None] = {}  # None where it follows from the value
-
-    def of(cell: Cell) -> Look | None:
-        if isinstance(cell, InputCell):
-            return entry_look(cell.figure)
-        if not isinstance(cell, Figure):
-            return _look(0, entry=True) if isinstance(cell, Choice) else None
-        kind = (id(cell.unit), cell.form)
-        if kind not in known:
-            shared = alike or not _is_by_value(cell, column)
-            look = look_of(cell, alike or [cell], column.form, column.decimals)
-            known[kind] = look if shared else None
-        return known[kind] or look_of(cell, [cell], column.form, column.decimals)
-
-    return [of(cell) for cell in cells]
+    known: dict[tuple[int, str], Look | None] = {}
+    looks: list[Look | None] = []
+    for cell in cells:
+        look = None
+        if isinstance(cell, Figure):
+            kind = (id(cell.unit), cell.form)
+            if kind not in known:
+                given = _given_look(cell, column.form, column.decimals)
+                known[kind] = given or (look_of(cell, alike) if alike else None)
+            look = known[kind] or _look(_decimals(cell.unit, (cell.value,)))
+        elif isinstance(cell, InputCell):
+            look = entry_look(cell.figure)
+        elif isinstance(cell, Choice):
+            look = _look(0, entry=True)
+        looks.append(look)
+    return looks
 
 
 def _mark_column(column: Column, cells: Sequence[Cell], kinds: Set[type]) -> ShownColumn:

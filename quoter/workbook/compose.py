@@ -43,6 +43,7 @@ from quoter.workbook.table import (
     charts_of,
     figure_of,
     is_sortable,
+    text_of,
     without_empty,
 )
 
@@ -203,46 +204,38 @@ class Formulas:
         return [(first, self._columns(first, strips)) for first, strips in laid.bands]
 
     def _columns(self, first: int, strips: Sequence[Strip]) -> list[ReadyColumn]:
-        columns, live = [], []
+        columns, live, address = [], [], self._address
         for strip in strips:
             values: list[float | str | None] = []
             formulas: list[str] = []
             if strip.kinds & CALCULATED:
                 live.append((letters(strip.first), values.append, formulas.append, strip.cells))
             else:
-                texts = (cell.text if isinstance(cell, Link) else cell for cell in strip.cells)
-                values += [text if isinstance(text, str) and text else None for text in texts]
+                values += [text_of(cell) or None for cell in strip.cells]
             columns.append(ReadyColumn(strip.first, strip.last, strip.styles, values, formulas))
         # Along the rows: what the first formula moves into a cell, later ones refer to.
         for row, cells in enumerate(zip(*(cells for *_, cells in live), strict=True), first):
             for (name, add_value, add_formula, _), cell in zip(live, cells, strict=True):
-                if isinstance(cell, InputCell | Choice):
-                    cell = cell.figure
-                if isinstance(cell, Figure):
-                    add_value(cell.value)
-                    add_formula(self._standing(cell, name, row))
+                figure = figure_of(cell)
+                if figure is None:
+                    add_value(text_of(cell) or None)
+                    add_formula("")
                 elif isinstance(cell, Flag):
                     add_value(check_text(cell.said))
                     add_formula(self._flag(cell))
                 else:
-                    add_value((cell.text if isinstance(cell, Link) else cell) or None)
-                    add_formula("")
+                    home = address(figure)
+                    add_value(figure.value)
+                    add_formula(self.of(figure) if home == f"{name}{row}" else home or "")
         return columns
-
-    def _standing(self, figure: Figure, name: str, row: int) -> str:
-        """What stands in a cell that shows a figure: its formula, or where that is."""
-        home = self._address(figure)
-        if home is None:
-            return ""
-        return self.of(figure) if home == f"{name}{row}" else home
 
     def of(self, figure: Figure) -> str:
         """The formula in a figure's home cell; nothing for a bare number."""
-        if not figure.args:
-            return ""
-        if figure not in self._texts:
-            self._texts[figure] = self._fitting(figure, self._writer.formula)
-        return self._texts[figure]
+        text = self._texts.get(figure)
+        if text is None:
+            text = self._fitting(figure, self._writer.formula) if figure.args else ""
+            self._texts[figure] = text
+        return text
 
     def _flag(self, flag: Flag) -> str:
         test = self._fitting(flag.figure, self._writer.condition)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
+from functools import lru_cache
 
 from quoter.figures import Figure
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
@@ -80,7 +81,7 @@ class FormulaWriter:
         for arg in reversed(figure.args):
             text = address(arg)
             if text is None:
-                text = self._inline(arg, level + 1) if arg.args else _constant(arg)
+                text = self._inline(arg, level + 1) if arg.args else _term(arg.value)
             texts.append(text)
         texts.reverse()
         text = SHEET[figure.op](figure, texts, self)
@@ -180,9 +181,14 @@ def _round(name: str) -> Writer:
     return lambda _, texts, __: f"{name}(ROUND({texts[0]},{PLACES_BEFORE_ROUNDING}),0)"
 
 
-def _constant(figure: Figure, *_: object) -> str:
-    text = number(figure.value)
+@lru_cache(maxsize=4096)  # they are many and few differ
+def _term(value: float) -> str:
+    text = number(value)
     return f"({text})" if text[0] == "-" else text
+
+
+def _constant(figure: Figure, *_: object) -> str:
+    return _term(figure.value)
 
 
 def _truth(figure: Figure, texts: Sequence[str], _: FormulaWriter) -> str:

@@ -40,7 +40,7 @@ ReadyBand = tuple[int, Sequence[ReadyColumn]]  # the first of its rows, and what
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
 _LETTER_NUMBER = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
-_READ_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_READ_AS_FORMULA = frozenset("=+-@\t\r")
 
 
 @dataclass(frozen=True, slots=True)
@@ -95,18 +95,18 @@ class SheetFile:
         return f"A1:{letters(len(self.widths))}{self.last_row}"
 
 
-class Texts(dict[str, int]):
+class Texts(dict[str, str]):
     """The texts of all cells, each stored once and named by its number; `uses` counts them all."""
 
     uses = 0
 
-    def __missing__(self, text: str) -> int:
+    def __missing__(self, text: str) -> str:
         """The number of a new text.
 
         Raises:
             LimitError: for text no cell can hold.
         """
-        number = self[check_text(text)] = len(self)
+        number = self[check_text(text)] = str(len(self))
         return number
 
     def xml(self) -> str:
@@ -207,16 +207,12 @@ def _cells(
         [letters(number) for number in range(column.first + 1, column.last + 1)]
         for column in columns
     ]
-    for row, values, formulas, looks in zip(
-        count(first),
-        zip(*(column.values for column in columns), strict=True),
-        zip(*(column.formulas or repeat("") for column in columns), strict=False),
-        zip(*(column.styles for column in columns), strict=True),
-        strict=False,
-    ):
+    values = zip(*(column.values for column in columns), strict=True)
+    formulas = zip(*(column.formulas or repeat("") for column in columns), strict=False)
+    looks = zip(*(column.styles for column in columns), strict=True)
+    for row, *whole in zip(map(str, count(first)), values, formulas, looks, strict=False):
         written = []
-        whole = zip(names, values, formulas, looks, joined, strict=True)
-        for name, value, formula, look, more in whole:
+        for name, more, value, formula, look in zip(names, joined, *whole, strict=True):
             style = styles[look]
             if value is None:
                 written.append(f'<c r="{name}{row}" s="{style}"/>')

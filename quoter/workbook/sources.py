@@ -55,10 +55,10 @@ def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
     found: dict[Figure, Nearest] = {}
     for figure in order:
         origin = figure.origin
-        if origin is not None and str(origin.place):
-            found[figure] = Nearest(0, (str(origin.place),))
+        if origin is not None and (place := str(origin.place)):
+            found[figure] = Nearest(0, (place,))
         else:
-            found[figure] = _of_arguments(figure, found)
+            found[figure] = _of_arguments(figure, found) if figure.args else NOWHERE
     return found
 
 

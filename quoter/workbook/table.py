@@ -228,8 +228,11 @@ def text_of(cell: Cell) -> str:
     return cell.text if isinstance(cell, Link) else ""
 
 
+_OF_FIGURES = (InputCell, Choice, Flag)  # a union would be made anew for every cell
+
+
 def figure_of(cell: Cell) -> Figure | None:
     """The figure a cell shows, if any."""
-    if type(cell) is Figure:
+    if isinstance(cell, Figure):
         return cell
-    return cell.figure if isinstance(cell, InputCell | Choice | Flag) else None
+    return cell.figure if isinstance(cell, _OF_FIGURES) else None
