@@ -104,9 +104,9 @@ def homes(sheets: Sequence[LaidSheet]) -> Homes:
         if type(cell) is Figure and cell.op == "const"
     )
     for laid in owners:
-        title = laid.sheet.title
+        title, known = laid.sheet.title, found.elsewhere
         for figure, name, row in standing(laid, _FIGURES):
-            if not isinstance(figure, Figure) or figure in found.elsewhere:
+            if figure in known or not isinstance(figure, Figure):
                 continue
             if figure.op != "const" or figure.key or (figure.label and times[figure] == 1):
                 found.put(figure, title, f"{name}{row}")

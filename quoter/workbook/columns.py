@@ -128,15 +128,18 @@ def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool 
 
 def entry_look(figure: Figure) -> Look:
     """How an input is shown: at least the decimals it was written with, and all one types."""
-    percent = figure.form == "percent"
-    currency = currency_of(figure.unit)
     written = figure.origin.text.partition(" ")[0] if figure.origin else ""
     decimals = min(len(written.partition(".")[2]), _MOST_DECIMALS)
+    return _entry_look(figure.unit, decimals, figure.form == "percent")
+
+
+@cache
+def _entry_look(unit: Unit, decimals: int, percent: bool) -> Look:
     if percent:
         decimals = max(decimals, 1)
-    elif any(_is_currency(symbol) for symbol, exponent in figure.unit.parts if exponent > 0):
+    elif any(_is_currency(symbol) for symbol, exponent in unit.parts if exponent > 0):
         decimals = max(decimals, 2)
-    return _look(decimals, currency, percent, entry=True)
+    return _look(decimals, currency_of(unit), percent, entry=True)
 
 
 @cache
@@ -273,11 +276,12 @@ def _number_column(
 
 def _widest(cells: Sequence[Cell], looks: Sequence[Look | None]) -> float:
     """Digits of the widest number: of those that look alike, it is the largest or the smallest."""
-    values: dict[int, tuple[Look, list[float]]] = {}
+    distinct = {id(look): look for look in looks if look is not None}
+    values: dict[int, list[float]] = {look: [] for look in distinct}
     for cell, look in zip(cells, looks, strict=True):
         if look is not None and (number := figure_of(cell)) is not None:
-            values.setdefault(id(look), (look, []))[1].append(number.value)
-    ends = [look.text(end) for look, of in values.values() for end in (min(of), max(of))]
+            values[id(look)].append(number.value)
+    ends = [distinct[look].text(end) for look, of in values.items() for end in (min(of), max(of))]
     return max((digits(text, bold=True) for text in ends), default=0.0) + _ROOM_TO_GROW
 
 

@@ -81,7 +81,7 @@ class FormulaWriter:
         for arg in reversed(figure.args):
             text = address(arg)
             if text is None:
-                text = self._inline(arg, level + 1) if arg.args else _term(arg.value)
+                text = self._inline(arg, level + 1) if arg.args else _constant(arg)
             texts.append(text)
         texts.reverse()
         text = SHEET[figure.op](figure, texts, self)
@@ -150,6 +150,7 @@ class _TooDeepError(Exception):
     """Inline figures are nested deeper than a sheet takes."""
 
 
+@lru_cache(maxsize=32768)  # a figure is shown, and its number written, on several sheets
 def number(value: float) -> str:
     """A number as sheets read it, every digit kept.
 
@@ -181,14 +182,9 @@ def _round(name: str) -> Writer:
     return lambda _, texts, __: f"{name}(ROUND({texts[0]},{PLACES_BEFORE_ROUNDING}),0)"
 
 
-@lru_cache(maxsize=4096)  # they are many and few differ
-def _term(value: float) -> str:
-    text = number(value)
-    return f"({text})" if text[0] == "-" else text
-
-
 def _constant(figure: Figure, *_: object) -> str:
-    return _term(figure.value)
+    text = number(figure.value)
+    return f"({text})" if text[0] == "-" else text
 
 
 def _truth(figure: Figure, texts: Sequence[str], _: FormulaWriter) -> str:

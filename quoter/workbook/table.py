@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
 
@@ -88,8 +88,7 @@ class Column:
     over: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A row: one cell a column, and where its numbers come from. A group row is a subheading."""
 
     cells: tuple[Cell, ...]
