@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from typing import NamedTuple
+from collections.abc import Iterable
 
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
@@ -11,14 +10,10 @@ from quoter.figures.graph import in_order
 MOST = 3  # places named; more would tell nobody more
 
 
-class Nearest(NamedTuple):
-    """The catalogue lines nearest to a figure, and how many named steps away they are."""
+Places = tuple[str, ...]  # in the catalogue
+Nearest = tuple[int, Places]  # those nearest to a figure, and how many named steps away they are
 
-    steps: int
-    places: tuple[str, ...]
-
-
-NOWHERE = Nearest(10**9, ())
+NOWHERE: Nearest = (10**9, ())
 
 
 def source_of(figure: Figure) -> str:
@@ -43,8 +38,9 @@ def sources_in(figures: Iterable[Figure]) -> dict[Figure, str]:
 
 def in_words(found: Nearest) -> str:
     """The places in a cell."""
-    text = ", ".join(found.places[:MOST])
-    return f"{text} and others" if len(found.places) > MOST else text
+    _, places = found
+    text = ", ".join(places[:MOST])
+    return f"{text} and others" if len(places) > MOST else text
 
 
 def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
@@ -56,22 +52,22 @@ def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
     for figure in order:
         origin = figure.origin
         if origin is not None and (place := str(origin.place)):
-            found[figure] = Nearest(0, (place,))
-        else:
-            found[figure] = _of_arguments(figure, found) if figure.args else NOWHERE
+            found[figure] = (0, (place,))
+            continue
+        steps, places = NOWHERE
+        for arg in figure.args:
+            away, near = found[arg]
+            if arg.key and arg.args:
+                away += 1
+            if away < steps:
+                steps, places = away, near
+            elif away == steps and near != places:
+                places = _together(places, near)
+        found[figure] = (steps, places) if places else NOWHERE
     return found
 
 
-def _of_arguments(figure: Figure, found: Mapping[Figure, Nearest]) -> Nearest:
-    best = NOWHERE
-    for arg in figure.args:
-        near = found[arg]
-        steps, places = near
-        if arg.key and arg.args:
-            steps += 1
-        if steps < best.steps:
-            best = near if steps == near.steps else Nearest(steps, places)
-        elif steps == best.steps and places and places != best.places and len(best.places) <= MOST:
-            together = tuple(dict.fromkeys(best.places + places))[: MOST + 1]
-            best = Nearest(steps, together)
-    return best if best.places else NOWHERE
+def _together(places: Places, more: Places) -> Places:
+    if not more or len(places) > MOST:
+        return places
+    return tuple(dict.fromkeys(places + more))[: MOST + 1]
