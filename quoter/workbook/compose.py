@@ -338,6 +338,9 @@ def _lengths_in_words(order: Iterable[Figure]) -> dict[Figure, int]:
     lengths: dict[Figure, int] = {}
     as_term: dict[Figure, int] = {}
     for figure in order:
-        length = lengths[figure] = 3 + sum(map(as_term.__getitem__, figure.args))
+        length = 3
+        for arg in figure.args:
+            length += as_term[arg]
+        lengths[figure] = length
         as_term[figure] = len(figure.label) if is_stop(figure) else 3 + length
     return lengths

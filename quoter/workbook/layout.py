@@ -7,8 +7,9 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence, Set
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, field
 from itertools import groupby
+from typing import NamedTuple
 
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
@@ -50,8 +51,7 @@ _PAGE_WIDE = 770.0  # points of columns that fit a page unshrunk
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 
 
-@dataclass(frozen=True, slots=True)
-class Strip:
+class Strip(NamedTuple):
     """What stands in a column of the sheet, or in several joined: a cell and a style for each row.
 
     There are hundreds of thousands of cells, so none is an object of its own. `kinds` are the
@@ -321,8 +321,8 @@ def _cut(strips: Sequence[Strip], start: int, end: int) -> Sequence[Strip]:
     if not start and all(end == len(strip.cells) for strip in strips):
         return strips
     return [
-        replace(strip, cells=strip.cells[start:end], styles=strip.styles[start:end])
-        for strip in strips
+        Strip(first, last, cells[start:end], styles[start:end], kinds)
+        for first, last, cells, styles, kinds in strips
     ]
 
 

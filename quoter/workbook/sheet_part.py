@@ -9,6 +9,7 @@ import re
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from itertools import count, repeat
+from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
 
 from quoter.workbook.addresses import letters
@@ -20,8 +21,7 @@ from quoter.workbook.measure import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGI
 from quoter.workbook.styles import MAIN, CellStyle, StyleTable
 
 
-@dataclass(frozen=True, slots=True)
-class ReadyColumn:
+class ReadyColumn(NamedTuple):
     """Cells ready to be written, one below the other, each joined from a first to a last column.
 
     A value is what the cell shows; `formulas` are empty texts where there is none, and none at all
