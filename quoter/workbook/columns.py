@@ -18,7 +18,9 @@ from quoter.figures import Figure
 from quoter.units import BASE_SYMBOLS, NONE, Unit
 from quoter.workbook.limits import LimitError
 from quoter.workbook.measure import digits, longest_word
+from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
+    SPECIAL,
     Cell,
     Choice,
     Column,
@@ -191,6 +193,32 @@ class ShownColumn:
     width: float
     asked: str = ""  # heading of the table's own column, which charts go by
     over: str = ""
+
+    def styles(self, totals: Iterable[int]) -> list[CellStyle]:
+        """The style of each cell; `totals` are the rows that stand out."""
+        if self.kinds & SPECIAL:
+            asked = list(zip(map(type, self.cells), self.codes, strict=True))
+            known = {(of, code): (_role(of, self.kind), code) for of, code in set(asked)}
+            styles = [known[each] for each in asked]
+        else:
+            plain: dict[str, CellStyle] = {code: (self.kind, code) for code in set(self.codes)}
+            styles = [plain[code] for code in self.codes]
+        for index in totals:
+            role = _role(type(self.cells[index]), self.kind, is_total=True)
+            styles[index] = (role, self.codes[index])
+        return styles
+
+
+def _role(of: type, kind: str, is_total: bool = False) -> str:
+    if of is InputCell:
+        return "entry"
+    if of is Choice:
+        return "choice"
+    if of is Link:
+        return "link"
+    if of is Flag:
+        kind = "mark"
+    return f"total_{kind}" if is_total else kind
 
 
 def shown_columns(table: Table) -> list[ShownColumn]:

@@ -16,14 +16,9 @@ from quoter.workbook.measure import blank_before, column_points, lines, page_hei
 from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
     ENTRIES,
-    SPECIAL,
     TEXTS,
     Cell,
     Chart,
-    Choice,
-    Flag,
-    InputCell,
-    Link,
     Paragraphs,
     Sheet,
     Table,
@@ -295,7 +290,7 @@ def _lines(
     totals = [index for index, row in enumerate(table.rows) if row.kind == "total"]
     groups = [index for index, row in enumerate(table.rows) if row.kind == "group"]
     strips = [
-        Strip(*span, column.cells, _styles(column, totals), column.kinds)
+        Strip(*span, column.cells, column.styles(totals), column.kinds)
         for column, span in zip(columns, spans, strict=True)
     ]
     counts = _line_counts(columns, rooms, totals)
@@ -344,32 +339,6 @@ def _line_counts(
                 max(count, needed.get(text, 1)) for count, text in zip(counts, texts, strict=True)
             ]
     return counts
-
-
-def _styles(column: ShownColumn, totals: Sequence[int]) -> list[CellStyle]:
-    if column.kinds & SPECIAL:
-        asked = list(zip(map(type, column.cells), column.codes, strict=True))
-        known = {each: (_role(each[0], column.kind), each[1]) for each in set(asked)}
-        styles = [known[each] for each in asked]
-    else:
-        plain = {code: (column.kind, code) for code in set(column.codes)}
-        styles = [plain[code] for code in column.codes]
-    for index in totals:
-        role = _role(type(column.cells[index]), column.kind, is_total=True)
-        styles[index] = (role, column.codes[index])
-    return styles
-
-
-def _role(of: type, kind: str, is_total: bool = False) -> str:
-    if of is InputCell:
-        return "entry"
-    if of is Choice:
-        return "choice"
-    if of is Link:
-        return "link"
-    if of is Flag:
-        kind = "mark"
-    return f"total_{kind}" if is_total else kind
 
 
 def _charts(laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
