@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 
@@ -9,6 +10,7 @@ from quoter.figures.figure import Figure
 
 _SIGNS = {"add": "+", "sub": "-", "mul": "×", "div": "÷", "pow": "^", "le": "≤", "lt": "<"}
 _SIGNS |= {"eq": "=", "and": "and"}
+_BRACKET = re.compile("[()]")
 _CALLS = {
     "max": "larger of",
     "min": "smaller of",
@@ -90,10 +92,10 @@ def _unbracketed(text: str) -> str:
 
 def _closes_at_end(text: str) -> bool:
     depth = 0
-    for index, letter in enumerate(text):
-        depth += (letter == "(") - (letter == ")")
+    for bracket in _BRACKET.finditer(text):
+        depth += 1 if bracket[0] == "(" else -1
         if not depth:
-            return index == len(text) - 1
+            return bracket.end() == len(text)
     return False
 
 

@@ -6,16 +6,16 @@ Runs of neighbouring cells become ranges: what SUM and SUMPRODUCT read best.
 from __future__ import annotations
 
 import re
-from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Iterator, Sequence, Set
 from functools import cache, lru_cache
+from itertools import chain
 
 from quoter.figures import Figure
-from quoter.figures.graph import in_order
 from quoter.workbook.layout import LaidSheet
 from quoter.workbook.limits import LimitError
 from quoter.workbook.table import (
+    ENTRIES,
     Cell,
     Choice,
     Flag,
@@ -29,28 +29,37 @@ from quoter.workbook.table import (
 _CELL = re.compile(r"((?:'(?:[^']|'')+'|[^'!(),:]+)!)?([A-Z]{1,3})(\d+)\Z")
 
 
-@dataclass(frozen=True, slots=True)
-class Address:
-    """A cell: the sheet's title, ``B4``, and ``'Take-off'!B4`` as other sheets write it."""
+class Homes:
+    """The home of each figure: its cell as its own sheet writes it, and as all others do.
 
-    sheet: str
-    cell: str
-    qualified: str
+    `own` has ``B4`` by sheet, `elsewhere` ``'Take-off'!B4``.
+    """
 
-    @property
-    def absolute(self) -> str:
-        """``'Take-off'!$B$4``, the same cell from wherever it is written."""
-        letters = self.cell.rstrip("0123456789")
-        return f"{quoted(self.sheet)}!${letters}${self.cell[len(letters) :]}"
+    def __init__(self) -> None:
+        """Start with none."""
+        self.own: defaultdict[str, dict[Figure, str]] = defaultdict(dict)
+        self.elsewhere: dict[Figure, str] = {}
+
+    def put(self, figure: Figure, sheet: str, cell: str) -> None:
+        """Give a figure its home."""
+        self.own[sheet][figure] = cell
+        self.elsewhere[figure] = f"{quoted(sheet)}!{cell}"
+
+    def seen_from(self, sheet: str) -> dict[Figure, str]:
+        """All homes as a sheet writes them."""
+        return self.elsewhere | self.own[sheet]
+
+    def absolute(self, figure: Figure) -> str | None:
+        """``'Take-off'!$B$4``, the same cell from wherever it is written; None without a home."""
+        home = self.elsewhere.get(figure)
+        return None if home is None else absolute(home)
 
 
-Addresses = dict[Figure, Address]
-
-
-def address(sheet: str, row: int, column: int) -> Address:
-    """The cell of a sheet at a row and column, both from 1."""
-    cell = f"{letters(column)}{row}"
-    return Address(sheet, cell, f"{quoted(sheet)}!{cell}")
+def absolute(cell: str) -> str:
+    """A cell of a sheet, both by fixed: ``'Take-off'!$B$4`` for ``'Take-off'!B4``."""
+    sheet, _, place = cell.rpartition("!")
+    column = place.rstrip("0123456789")
+    return f"{sheet}!${column}${place[len(column) :]}"
 
 
 @cache
@@ -67,8 +76,8 @@ def quoted(sheet: str) -> str:
     return sheet if plain else "'" + sheet.replace("'", "''") + "'"
 
 
-def homes(sheets: Sequence[LaidSheet]) -> Addresses:
-    """Homes of all figures shown: entries first, then sheets that own, then the others.
+def homes(sheets: Sequence[LaidSheet]) -> Homes:
+    """The homes of all figures shown: entries first, then sheets that own, then the others.
 
     A bare number of a formula has a home only where it is stated under a key, or has a label and
     is shown once. Nothing has its home on a sheet whose rows may be sorted.
@@ -76,28 +85,46 @@ def homes(sheets: Sequence[LaidSheet]) -> Addresses:
     Raises:
         LimitError: when an entry's figure is no input, or has two entry cells.
     """
-    found: Addresses = {}
+    found = Homes()
     for laid in sheets:
-        if laid.takes_entries:
-            for row, cells in laid.rows.items():
-                for column, _, _, content in cells:
-                    if isinstance(content, InputCell | Choice):
-                        _check_entry(content.figure, content.figure in found)
-                        found[content.figure] = address(laid.sheet.title, row, column)
-    shown: list[tuple[Figure, str, int, int]] = [
-        (content, laid.sheet.title, row, column)
-        for laid in sorted(sheets, key=lambda laid: not laid.sheet.owner)
-        if laid.filtered is None
-        for row, cells in laid.rows.items()
-        for column, _, _, content in cells
-        if type(content) is Figure
-    ]
-    times = Counter(figure for figure, *_ in shown if figure.op == "const")
-    for figure, sheet, row, column in shown:
-        has_home = figure.op != "const" or figure.key or (figure.label and times[figure] == 1)
-        if has_home and figure not in found:
-            found[figure] = address(sheet, row, column)
+        for content, name, row in standing(laid, ENTRIES):
+            if isinstance(content, InputCell | Choice):
+                _check_entry(content.figure, content.figure in found.elsewhere)
+                found.put(content.figure, laid.sheet.title, f"{name}{row}")
+    owners = sorted(
+        (laid for laid in sheets if laid.filtered is None), key=lambda laid: not laid.sheet.owner
+    )
+    times = Counter(
+        cell
+        for laid in owners
+        for _, strips in laid.bands
+        for strip in strips
+        if Figure in strip.kinds
+        for cell in strip.cells
+        if type(cell) is Figure and cell.op == "const"
+    )
+    for laid in owners:
+        title, known = laid.sheet.title, found.elsewhere
+        for figure, name, row in standing(laid, _FIGURES):
+            if figure in known or not isinstance(figure, Figure):
+                continue
+            if figure.op != "const" or figure.key or (figure.label and times[figure] == 1):
+                found.put(figure, title, f"{name}{row}")
     return found
+
+
+_FIGURES = frozenset({Figure})
+
+
+def standing(laid: LaidSheet, kinds: Set[type]) -> Iterator[tuple[Cell, str, int]]:
+    """The cells of these types along the rows, each with its column's letters and its row."""
+    for first, strips in laid.bands:
+        asked = [strip for strip in strips if strip.kinds & kinds]
+        names = [letters(strip.first) for strip in asked]
+        for row, cells in enumerate(zip(*(strip.cells for strip in asked), strict=True), first):
+            for name, cell in zip(names, cells, strict=True):
+                if type(cell) in kinds:
+                    yield cell, name, row
 
 
 def _check_entry(figure: Figure, again: bool) -> None:
@@ -113,29 +140,30 @@ def shown_in(sheets: Iterable[Sheet]) -> list[Figure]:
     return [figure for cell in cells_of(sheets) if (figure := figure_of(cell)) is not None]
 
 
-def cells_of(sheets: Iterable[Sheet]) -> list[Cell]:
+def cells_of(sheets: Iterable[Sheet]) -> Iterator[Cell]:
     """Every cell of the sheets' tables, in order."""
     tables = [block for sheet in sheets for block in sheet.blocks if isinstance(block, Table)]
-    return [cell for table in tables for row in table.rows for cell in row.cells]
+    return chain.from_iterable(row.cells for table in tables for row in table.rows)
 
 
-def without_cell(sheets: Iterable[Sheet], names: Iterable[Figure]) -> list[Figure]:
+def without_cell(
+    sheets: Iterable[Sheet], order: Iterable[Figure], names: Iterable[Figure]
+) -> list[Figure]:
     """Figures that need a cell and that no table has one for, each after those it rests on.
 
     These are the named figures and inputs that something shown depends on, the ones that flags put
-    in words, and whatever has a defined name.
+    in words, and whatever has a defined name. `order` are all that anything rests on.
     """
-    sheets, names = list(sheets), list(names)
     shown = {
         figure
         for cell in cells_of(sheet for sheet in sheets if not is_sortable(sheet))
-        if not isinstance(cell, Flag) and (figure := figure_of(cell)) is not None
+        if type(cell) is not Flag and (figure := figure_of(cell)) is not None
     }
     asked = set(names)
     return [
         figure
-        for figure in in_order([*shown_in(sheets), *names])
-        if figure not in shown and (figure.key or figure.op == "input" or figure in asked)
+        for figure in order
+        if (figure.key or figure.op == "input" or figure in asked) and figure not in shown
     ]
 
 
@@ -145,23 +173,38 @@ def ranges(texts: Sequence[str]) -> list[str]:
     >>> ranges(["B2", "B3", "B4", "D7", "E7", "(B9*2)"])
     ['B2:B4', 'D7:E7', '(B9*2)']
     """
-    at = {text: found for text in texts if (found := position(text)) is not None}
-    cells = sorted((text for text in texts if text in at), key=at.__getitem__)
-    others = [text for text in texts if text not in at]
-    columns = _runs(cells, (0, 1))
-    alone = [run[0] for run in columns if len(run) == 1]
-    alone.sort(key=lambda cell: (at[cell][0], at[cell][2], at[cell][1]))
-    runs = [run for run in columns if len(run) > 1] + _runs(alone, (1, 0))
-    return [span(run[0], run[-1]) for run in runs] + others
+    cells: list[_Placed] = []
+    others = []
+    for text in texts:
+        at = position(text)
+        if at is None:
+            others.append(text)
+        else:
+            cells.append((at, text))
+    if len(cells) > 1:
+        cells.sort()
+        runs = _runs(cells, (0, 1))
+        alone = [run[0] for run in runs if len(run) == 1]
+        alone.sort(key=lambda cell: (cell[0][0], cell[0][2], cell[0][1]))
+        runs = [run for run in runs if len(run) > 1] + _runs(alone, (1, 0))
+        return [span(run[0][1], run[-1][1]) for run in runs] + others
+    return [text for _, text in cells] + others
 
 
-def _runs(cells: Sequence[str], step: tuple[int, int]) -> list[list[str]]:
-    runs: list[list[str]] = []
+_Placed = tuple[tuple[str, int, int], str]  # sheet, column and row of a cell, and its address
+
+
+def _runs(cells: Sequence[_Placed], step: tuple[int, int]) -> list[list[_Placed]]:
+    """Cells in order, those together that go on by one in a direction, columns and rows."""
+    runs: list[list[_Placed]] = []
+    follows = None
     for cell in cells:
-        if runs and _step(runs[-1][-1], cell) == step:
+        sheet, column, row = cell[0]
+        if cell[0] == follows:
             runs[-1].append(cell)
         else:
             runs.append([cell])
+        follows = (sheet, column + step[0], row + step[1])
     return runs
 
 

@@ -7,8 +7,8 @@ currency by its code, percentages.
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Sequence, Set
+from dataclasses import dataclass
 from functools import cache
 from typing import Literal
 
@@ -18,14 +18,15 @@ from quoter.figures import Figure
 from quoter.units import BASE_SYMBOLS, NONE, Unit
 from quoter.workbook.limits import LimitError
 from quoter.workbook.measure import digits, longest_word
+from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
+    SPECIAL,
     Cell,
     Choice,
     Column,
     Flag,
     InputCell,
     Link,
-    Row,
     Table,
     figure_of,
 )
@@ -103,44 +104,64 @@ def look_of(
     figure: Figure, alike: Sequence[Figure], form: str = "", decimals: int | None = None
 ) -> Look:
     """How a figure is shown among those of its column, so that decimals of one unit align."""
+    look = _given_look(figure, form, decimals)
+    if look is None:
+        unit = figure.unit
+        values = [other.value for other in alike if other.unit is unit or other.unit == unit]
+        look = _look(_decimals(unit, values))
+    return look
+
+
+def _given_look(figure: Figure, form: str, decimals: int | None) -> Look | None:
+    """How a figure is shown whatever its value; None where decimals follow from that."""
     if form == "percent" or figure.form == "percent":
-        return Look(1 if decimals is None else decimals, percent=True)
+        return _look(1 if decimals is None else decimals, "", True)
     currency = currency_of(figure.unit)
     if decimals is None:
-        values = [other.value for other in alike if other.unit == figure.unit]
-        decimals = 0 if form == "whole" else _decimals(figure.unit, values, currency)
-    return Look(decimals, "" if form == "bare" else currency)
+        decimals = 0 if form == "whole" else _fixed_decimals(figure.unit)
+    return None if decimals is None else _look(decimals, "" if form == "bare" else currency)
+
+
+@cache
+def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool = False) -> Look:
+    """The same object for the same look, for it is asked for with every cell."""
+    return Look(decimals, currency, percent, entry)
 
 
 def entry_look(figure: Figure) -> Look:
     """How an input is shown: at least the decimals it was written with, and all one types."""
-    percent = figure.form == "percent"
-    currency = currency_of(figure.unit)
     written = figure.origin.text.partition(" ")[0] if figure.origin else ""
     decimals = min(len(written.partition(".")[2]), _MOST_DECIMALS)
+    return _entry_look(figure.unit, decimals, figure.form == "percent")
+
+
+@cache
+def _entry_look(unit: Unit, decimals: int, percent: bool) -> Look:
     if percent:
         decimals = max(decimals, 1)
-    elif any(_is_currency(symbol) for symbol, exponent in figure.unit.parts if exponent > 0):
+    elif any(_is_currency(symbol) for symbol, exponent in unit.parts if exponent > 0):
         decimals = max(decimals, 2)
-    return Look(decimals, currency, percent, entry=True)
+    return _look(decimals, currency_of(unit), percent, entry=True)
 
 
-def _decimals(unit: Unit, values: Sequence[float], currency: str) -> int:
-    if currency:
-        return minor_digits(currency)
-    whole = all(value == round(value) for value in values)
-    fixed = _DECIMALS.get(str(unit))
-    if fixed is not None:
-        return fixed
-    if unit == NONE or str(unit) in ("each", "pack"):
-        return 0 if whole else _for_digits(values, 2)
-    return _for_digits(values, 2)
+@cache
+def _fixed_decimals(unit: Unit) -> int | None:
+    currency = currency_of(unit)
+    return minor_digits(currency) if currency else _DECIMALS.get(str(unit))
 
 
-def _for_digits(values: Sequence[float], least: int) -> int:
+def _decimals(unit: Unit, values: Sequence[float]) -> int:
     """Decimals that show three digits of the smallest value, and at most nine of the largest."""
-    sizes = [math.floor(math.log10(abs(value))) for value in values if value] or [0]
-    return max(least, min(2 - min(sizes), 8 - max(sizes), _MOST_DECIMALS))
+    if _is_counted(unit) and all(value == round(value) for value in values):
+        return 0
+    sizes = [abs(value) for value in values if value] or [1.0]
+    smallest, largest = (math.floor(math.log10(size)) for size in (min(sizes), max(sizes)))
+    return max(2, min(2 - smallest, 8 - largest, _MOST_DECIMALS))
+
+
+@cache
+def _is_counted(unit: Unit) -> bool:
+    return unit == NONE or str(unit) in ("each", "pack")
 
 
 @cache
@@ -159,15 +180,45 @@ GENERAL = "General"  # the number format of what is no number
 
 @dataclass(frozen=True, slots=True)
 class ShownColumn:
-    """One column as it appears: a heading, a cell and a number format for each row, its width."""
+    """One column as it appears: a heading, a cell and a number format for each row, its width.
+
+    `kinds` are the types of its cells.
+    """
 
     heading: str
     kind: ColumnKind
-    cells: tuple[Cell, ...]
-    codes: tuple[str, ...]
+    cells: Sequence[Cell]
+    codes: Sequence[str]
+    kinds: Set[type]
     width: float
     asked: str = ""  # heading of the table's own column, which charts go by
     over: str = ""
+
+    def styles(self, totals: Iterable[int]) -> list[CellStyle]:
+        """The style of each cell; `totals` are the rows that stand out."""
+        if self.kinds & SPECIAL:
+            asked = list(zip(map(type, self.cells), self.codes, strict=True))
+            known = {(of, code): (_role(of, self.kind), code) for of, code in set(asked)}
+            styles = [known[each] for each in asked]
+        else:
+            plain: dict[str, CellStyle] = {code: (self.kind, code) for code in set(self.codes)}
+            styles = [plain[code] for code in self.codes]
+        for index in totals:
+            role = _role(type(self.cells[index]), self.kind, is_total=True)
+            styles[index] = (role, self.codes[index])
+        return styles
+
+
+def _role(of: type, kind: str, is_total: bool = False) -> str:
+    if of is InputCell:
+        return "entry"
+    if of is Choice:
+        return "choice"
+    if of is Link:
+        return "link"
+    if of is Flag:
+        kind = "mark"
+    return f"total_{kind}" if is_total else kind
 
 
 def shown_columns(table: Table) -> list[ShownColumn]:
@@ -182,112 +233,128 @@ def shown_columns(table: Table) -> list[ShownColumn]:
                 f"table '{table.name or table.title}' has {len(table.columns)} columns, "
                 f"its row {row.cells[:1]} has {len(row.cells)} cells"
             )
+    blank: tuple[Cell, ...] = (None,) * len(table.columns)
+    rows = [row.cells if row.kind != "group" else blank for row in table.rows]
+    whole: Iterable[tuple[Cell, ...]] = zip(*rows, strict=True) if rows else [()] * len(blank)
     columns = [
-        replace(shown, over=column.over)
-        for index, column in enumerate(table.columns)
-        for shown in _of_column(column, [_cell(row, index) for row in table.rows])
+        shown
+        for column, cells in zip(table.columns, whole, strict=True)
+        for shown in _of_column(column, cells)
     ]
-    sources = tuple(row.source or None for row in table.rows)
+    sources = [row.source or None for row in table.rows]
     if any(sources):
-        columns.append(_text_column("Source", "source", sources))
+        columns.append(_text_column(Column("Source"), "source", sources, frozenset({str})))
     return columns
 
 
-def _cell(row: Row, index: int) -> Cell:
-    return row.cells[index] if row.kind != "group" else None
-
-
 def _of_column(column: Column, cells: Sequence[Cell]) -> list[ShownColumn]:
-    kinds = {type(cell) for cell in cells} - {type(None)}
+    kinds = frozenset(map(type, cells)) - {type(None)}
     if kinds and not kinds & {Figure, InputCell}:
         if kinds <= {Flag, Choice}:
-            return [_mark_column(column, cells)]
-        return [_text_column(column.heading, "text", tuple(cells), column.width)]
+            return [_mark_column(column, cells, kinds)]
+        return [_text_column(column, "text", cells, kinds)]
     # What shares a unit shares its decimals; in a mixed column each number has its own.
-    units = [_unit_beside(cell, column) for cell in cells]
+    units = _units_beside(column, cells)
     said = {unit for unit in units if unit is not None}
     own = said.pop() if len(said) == 1 else ""
     shared = own if column.unit is None else column.unit
     heading = f"{column.heading} [{shared}]" if shared else column.heading
-    columns = [_number_column(heading, column, cells, one_unit=not said)]
+    columns = [_number_column(heading, column, cells, kinds, one_unit=not said)]
     if said and column.unit is None:
-        columns.append(_text_column("Unit", "unit", tuple(unit or None for unit in units)))
+        beside = Column("Unit", over=column.over)
+        texts = [unit or None for unit in units]
+        columns.append(_text_column(beside, "unit", texts, frozenset({str})))
     return columns
 
 
-def _unit_beside(cell: Cell, column: Column) -> str | None:
-    """The unit to be said beside a number; nothing where the number says it itself."""
-    if not isinstance(cell, Figure):
-        if not isinstance(cell, InputCell):
-            return None
-        cell = cell.figure
-    said = column.form == "percent" or says_unit(cell)
-    bare = column.form == "bare" and cell.form != "percent"
-    return "" if said and not bare else unit_text(cell.unit)
+def _units_beside(column: Column, cells: Sequence[Cell]) -> list[str | None]:
+    """The unit to be said beside each number; nothing where the number says it itself."""
+    known: dict[tuple[int, str], str] = {}
+    units: list[str | None] = []
+    for cell in cells:
+        figure = cell.figure if isinstance(cell, InputCell) else cell
+        if type(figure) is not Figure:
+            units.append(None)
+            continue
+        # Figures have few units between them, and a unit is slow to compare.
+        alike = (id(figure.unit), figure.form)
+        if alike not in known:
+            known[alike] = _unit_beside(figure, column)
+        units.append(known[alike])
+    return units
+
+
+def _unit_beside(figure: Figure, column: Column) -> str:
+    said = column.form == "percent" or says_unit(figure)
+    bare = column.form == "bare" and figure.form != "percent"
+    return "" if said and not bare else unit_text(figure.unit)
 
 
 def _number_column(
-    heading: str, column: Column, cells: Sequence[Cell], one_unit: bool
+    heading: str, column: Column, cells: Sequence[Cell], kinds: Set[type], one_unit: bool
 ) -> ShownColumn:
-    numbers = [figure_of(cell) for cell in cells]
-    alike = [
-        number
-        for cell, number in zip(cells, numbers, strict=True)
-        if number is not None and isinstance(cell, Figure | InputCell)
-    ]
-    looks = _looks(cells, column, alike if one_unit else [])
+    looks = _looks(cells, column, one_unit)
     texts = max((digits(cell) for cell in cells if isinstance(cell, str)), default=0.0)
-    width = max(column.width, _widest(numbers, looks), min(texts, 20.0), _for_heading(heading))
-    written = {look: look.code if look else GENERAL for look in set(looks)}
-    codes = tuple(written[look] for look in looks)
-    return ShownColumn(heading, "number", tuple(cells), codes, width, column.heading)
+    width = max(column.width, _widest(cells, looks), min(texts, 20.0), _for_heading(heading))
+    distinct = {id(look): look for look in looks}
+    written = {of: look.code if look else GENERAL for of, look in distinct.items()}
+    codes = [written[id(look)] for look in looks]
+    return ShownColumn(heading, "number", cells, codes, kinds, width, column.heading, column.over)
 
 
-def _widest(numbers: Sequence[Figure | None], looks: Sequence[Look | None]) -> float:
+def _widest(cells: Sequence[Cell], looks: Sequence[Look | None]) -> float:
     """Digits of the widest number: of those that look alike, it is the largest or the smallest."""
-    values: dict[Look, list[float]] = {}
-    for number, look in zip(numbers, looks, strict=True):
-        if look is not None and number is not None:
-            values.setdefault(look, []).append(number.value)
-    ends = [look.text(end) for look, of in values.items() for end in (min(of), max(of))]
+    distinct = {id(look): look for look in looks if look is not None}
+    values: dict[int, list[float]] = {look: [] for look in distinct}
+    for cell, look in zip(cells, looks, strict=True):
+        if look is not None and (number := figure_of(cell)) is not None:
+            values[id(look)].append(number.value)
+    ends = [distinct[look].text(end) for look, of in values.items() for end in (min(of), max(of))]
     return max((digits(text, bold=True) for text in ends), default=0.0) + _ROOM_TO_GROW
 
 
-def _looks(cells: Sequence[Cell], column: Column, alike: Sequence[Figure]) -> list[Look | None]:
-    known: dict[tuple[Unit, str], Look] = {}
+def _looks(cells: Sequence[Cell], column: Column, one_unit: bool) -> list[Look | None]:
+    """How each number is shown: like all of the column's, or as its own value asks for."""
+    numbers = [each.figure if isinstance(each, InputCell) else each for each in cells]
+    alike = [number for number in numbers if type(number) is Figure] if one_unit else []
+    known: dict[tuple[int, str], Look | None] = {}
+    looks: list[Look | None] = []
+    for cell in cells:
+        look = None
+        if isinstance(cell, Figure):
+            kind = (id(cell.unit), cell.form)
+            if kind not in known:
+                given = _given_look(cell, column.form, column.decimals)
+                known[kind] = given or (look_of(cell, alike) if alike else None)
+            look = known[kind] or _look(_decimals(cell.unit, (cell.value,)))
+        elif isinstance(cell, InputCell):
+            look = entry_look(cell.figure)
+        elif isinstance(cell, Choice):
+            look = _look(0, entry=True)
+        looks.append(look)
+    return looks
 
-    def of(cell: Cell) -> Look | None:
-        if isinstance(cell, InputCell):
-            return entry_look(cell.figure)
-        if not isinstance(cell, Figure):
-            return Look(0, entry=True) if isinstance(cell, Choice) else None
-        if not alike:
-            return look_of(cell, [cell], column.form, column.decimals)
-        kind = (cell.unit, cell.form)
-        if kind not in known:
-            known[kind] = look_of(cell, alike, column.form, column.decimals)
-        return known[kind]
 
-    return [of(cell) for cell in cells]
-
-
-def _mark_column(column: Column, cells: Sequence[Cell]) -> ShownColumn:
-    codes = tuple(Look(0).code if isinstance(cell, Choice) else GENERAL for cell in cells)
+def _mark_column(column: Column, cells: Sequence[Cell], kinds: Set[type]) -> ShownColumn:
+    codes = [Look(0).code if isinstance(cell, Choice) else GENERAL for cell in cells]
     words = {word for cell in cells if isinstance(cell, Flag) for word in (cell.yes, cell.no)}
     widest = max((digits(word, bold=True) for word in words), default=0.0) + _ROOM_TO_GROW
-    width = max(column.width, widest, _for_heading(column.heading))
-    return ShownColumn(column.heading, "mark", tuple(cells), codes, width, column.heading)
+    heading = column.heading
+    width = max(column.width, widest, _for_heading(heading))
+    return ShownColumn(heading, "mark", cells, codes, kinds, width, heading, column.over)
 
 
 def _text_column(
-    heading: str, kind: ColumnKind, cells: tuple[Cell, ...], width: float = 0
+    column: Column, kind: ColumnKind, cells: Sequence[Cell], kinds: Set[type]
 ) -> ShownColumn:
+    heading, width = column.heading, column.width
     if not width:
         texts = {cell.text if isinstance(cell, Link) else cell for cell in cells}
         lines = {line for text in texts if isinstance(text, str) for line in text.split("\n")}
         natural = max((digits(line, bold=True) for line in lines), default=0.0)
         width = max(min(natural, _WIDEST[kind]), _for_heading(heading))
-    return ShownColumn(heading, kind, cells, (GENERAL,) * len(cells), width, heading)
+    codes = [GENERAL] * len(cells)
+    return ShownColumn(heading, kind, cells, codes, kinds, width, heading, column.over)
 
 
 def _for_heading(heading: str) -> float:

@@ -8,25 +8,16 @@ from __future__ import annotations
 
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 
 from quoter.figures import Figure
 from quoter.figures.figure import make
 from quoter.figures.graph import LEAVES, in_order
 from quoter.figures.trail import expression, is_stop
-from quoter.workbook.addresses import (
-    Address,
-    Addresses,
-    address,
-    cells_of,
-    homes,
-    letters,
-    shown_in,
-    without_cell,
-)
+from quoter.workbook.addresses import Homes, cells_of, homes, letters, shown_in, without_cell
 from quoter.workbook.charts import MOST_SERIES
-from quoter.workbook.formula import FormulaTooLongError, condition, formula
-from quoter.workbook.layout import LaidSheet, lay_out
+from quoter.workbook.formula import FormulaTooLongError, FormulaWriter
+from quoter.workbook.layout import LaidSheet, Strip, lay_out
 from quoter.workbook.limits import (
     LimitError,
     check_names,
@@ -34,11 +25,11 @@ from quoter.workbook.limits import (
     check_text,
     check_titles,
 )
-from quoter.workbook.sheet_part import ReadyRows
-from quoter.workbook.sources import Nearest, in_words, nearest_to, source_of
+from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
+from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
 from quoter.workbook.table import (
+    CALCULATED,
     Book,
-    Cell,
     Chart,
     Choice,
     Column,
@@ -52,6 +43,7 @@ from quoter.workbook.table import (
     charts_of,
     figure_of,
     is_sortable,
+    text_of,
     without_empty,
 )
 
@@ -69,11 +61,11 @@ _LONGEST_WORDS = 600
 
 @dataclass(frozen=True, slots=True)
 class Composed:
-    """A book with every cell worked out: its sheets, their rows, and where each figure lives."""
+    """A book with every cell worked out: its sheets, what stands there, where figures live."""
 
     sheets: list[LaidSheet]
-    rows: list[ReadyRows]
-    homes: Addresses
+    bands: list[list[ReadyBand]]
+    homes: Homes
 
 
 def compose(book: Book) -> Composed:
@@ -82,9 +74,10 @@ def compose(book: Book) -> Composed:
     Raises:
         LimitError: as `write_book`.
     """
-    _check(book)
-    book = without_empty(book)
-    missing = without_cell(book.sheets, book.names.values())
+    shown = shown_in(book.sheets)
+    _check(book, shown)
+    book, names = without_empty(book), book.names.values()
+    missing = without_cell(book.sheets, in_order([*shown, *names]), names)
     draft = _compose(book, missing, bool(missing))
     if len(draft.sheets) > len(book.sheets) and not missing:
         # Parts of long formulas made a sheet of workings after all: list it in the contents.
@@ -92,10 +85,10 @@ def compose(book: Book) -> Composed:
     return draft
 
 
-def _check(book: Book) -> None:
+def _check(book: Book, shown: Iterable[Figure]) -> None:
     check_titles([*(sheet.title for sheet in book.sheets), book.workings])
     check_names(book.names)
-    for figure in shown_in(book.sheets):
+    for figure in shown:
         check_number(figure.value)
     for sheet in book.sheets:
         _check_sortable(sheet)
@@ -145,29 +138,24 @@ def _check_chart(chart: Chart, headings: Mapping[str, Sequence[str]]) -> None:
 
 
 def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
-    workings = Workings(book.workings, list(missing))
     sheets = [_with_contents(sheet, book, listed) for sheet in book.sheets]
     named = {block.name: block for sheet in sheets for block in sheet.blocks
              if isinstance(block, Table) and block.name}  # fmt: skip
     laid = [lay_out(sheet, book.footer, named) for sheet in sheets]
     found = homes(laid)
-    # Where its rows will stand doesn't depend on what they hold.
-    table = lay_out(Workings(book.workings, []).sheet(), "", {}).tables[_WORKINGS]
-
-    def row_of_workings(number: int) -> Address:
-        return address(book.workings, table.first + number, table.columns[_VALUE])
-
-    for number, figure in enumerate(workings.figures):
-        found[figure] = row_of_workings(number)
-    formulas = Formulas(found, lambda part, whole: row_of_workings(workings.add_part(part, whole)))
-    rows = [formulas.fill(sheet) for sheet in laid]
+    workings = Workings(book.workings, found)
+    for figure in missing:
+        workings.add(figure)
+    formulas = Formulas(found, workings)
+    bands = [formulas.fill(sheet) for sheet in laid]
+    formulas.stand_on(book.workings)
     for figure in workings.figures:  # grows while formulas are written
         formulas.of(figure)
     if workings.figures:
         own = lay_out(workings.sheet(), book.footer, named)
         laid.insert(_position(book), own)
-        rows.insert(_position(book), formulas.fill(own))
-    return Composed(laid, rows, found)
+        bands.insert(_position(book), formulas.fill(own))
+    return Composed(laid, bands, found)
 
 
 def _position(book: Book) -> int:
@@ -197,79 +185,69 @@ def _with_contents(sheet: Sheet, book: Book, listed: bool) -> Sheet:
 class Formulas:
     """Formulas of all cells; what would grow too long is given parts with cells of their own."""
 
-    def __init__(self, found: Addresses, new_home: Callable[[Figure, Figure], Address]) -> None:
-        """`new_home(part, whole)` finds a cell for a part of a formula, which `found` lacks."""
+    def __init__(self, found: Homes, workings: Workings) -> None:
+        """The sheet of workings finds cells for parts of formulas."""
         self._homes = found
-        self._new_home = new_home
+        self._workings = workings
         self._texts: dict[Figure, str] = {}
-        self._fixed: set[str] = set()
 
-    def fill(self, laid: LaidSheet) -> ReadyRows:
+    def stand_on(self, title: str, fixed: bool = False) -> None:
+        """Write what follows as a sheet sees it; with fixed addresses where rows may be sorted."""
+        self._title = title
+        self._seen = {} if fixed else self._homes.seen_from(title)
+        self._address = self._homes.absolute if fixed else self._seen.get
+        self._writer = FormulaWriter(self._address, READABLE)
+
+    def fill(self, laid: LaidSheet) -> list[ReadyBand]:
         """The cells of a sheet."""
-        title = laid.sheet.title
-        if laid.filtered is not None:
-            self._fixed.add(title)
-        return {
-            row: [
-                (first, last, style, *self._content(title, row, first, cell))
-                for first, last, style, cell in cells
-            ]
-            for row, cells in laid.rows.items()
-        }
+        self.stand_on(laid.sheet.title, fixed=laid.filtered is not None)
+        return [(first, self._columns(first, strips)) for first, strips in laid.bands]
 
-    def _content(
-        self, sheet: str, row: int, column: int, cell: Cell
-    ) -> tuple[str, float | str | None]:
-        """Formula and value of what stands in a cell."""
-        if cell is None or isinstance(cell, str):
-            return "", cell or None
-        if isinstance(cell, Link):
-            return "", cell.text
-        if isinstance(cell, Flag):
-            return self._flag(sheet, cell)
-        figure = cell.figure if isinstance(cell, InputCell | Choice) else cell
-        home = self._homes.get(figure)
-        if home is None:
-            return "", figure.value
-        if sheet in self._fixed:
-            return home.absolute, figure.value
-        if home.sheet != sheet:
-            return home.qualified, figure.value
-        if home.cell != f"{letters(column)}{row}":
-            return home.cell, figure.value
-        return self.of(figure), figure.value
+    def _columns(self, first: int, strips: Sequence[Strip]) -> list[ReadyColumn]:
+        columns, live, address = [], [], self._address
+        for strip in strips:
+            values: list[float | str | None] = []
+            formulas: list[str] = []
+            if strip.kinds & CALCULATED:
+                live.append((letters(strip.first), values.append, formulas.append, strip.cells))
+            else:
+                values += [text_of(cell) or None for cell in strip.cells]
+            columns.append(ReadyColumn(strip.first, strip.last, strip.styles, values, formulas))
+        # Along the rows: what the first formula moves into a cell, later ones refer to.
+        for row, cells in enumerate(zip(*(cells for *_, cells in live), strict=True), first):
+            for (name, add_value, add_formula, _), cell in zip(live, cells, strict=True):
+                figure = figure_of(cell)
+                if figure is None:
+                    add_value(text_of(cell) or None)
+                    add_formula("")
+                elif isinstance(cell, Flag):
+                    add_value(check_text(cell.said))
+                    add_formula(self._flag(cell))
+                else:
+                    home = address(figure)
+                    add_value(figure.value)
+                    add_formula(self.of(figure) if home == f"{name}{row}" else home or "")
+        return columns
 
     def of(self, figure: Figure) -> str:
         """The formula in a figure's home cell; nothing for a bare number."""
-        if not figure.args:
-            return ""
-        if figure not in self._texts:
-            sheet = self._homes[figure].sheet
-            self._texts[figure] = self._fitting(figure, sheet, formula)
-        return self._texts[figure]
+        text = self._texts.get(figure)
+        if text is None:
+            text = self._fitting(figure, self._writer.formula) if figure.args else ""
+            self._texts[figure] = text
+        return text
 
-    def _flag(self, sheet: str, flag: Flag) -> tuple[str, str]:
-        test = self._fitting(flag.figure, sheet, condition)
+    def _flag(self, flag: Flag) -> str:
+        test = self._fitting(flag.figure, self._writer.condition)
         yes, no = (word.replace('"', '""') for word in (flag.yes, flag.no))
-        holds = flag.figure.value != 0
-        return f'IF({test},"{yes}","{no}")', check_text(flag.yes if holds else flag.no)
+        return f'IF({test},"{yes}","{no}")'
 
-    def _fitting(self, figure: Figure, sheet: str, write: Callable[..., str]) -> str:
+    def _fitting(self, figure: Figure, write: Callable[[Figure], str]) -> str:
         """Write a formula, moving parts of it into cells until it is short enough."""
-        known, fixed = self._homes, sheet in self._fixed
-
-        def address_of(figure: Figure) -> str | None:
-            home = known.get(figure)
-            if home is None:
-                return None
-            if fixed:
-                return home.absolute
-            return home.cell if home.sheet == sheet else home.qualified
-
         shape = figure
         while True:
             try:
-                return write(shape, address_of, READABLE)
+                return write(shape)
             except FormulaTooLongError as fault:
                 shape = self._relieve(fault, shape, figure)
 
@@ -290,7 +268,9 @@ class Formulas:
         return replace(node, op="sum", args=halves)
 
     def _hoist(self, part: Figure, whole: Figure) -> None:
-        self._homes[part] = self._new_home(part, whole)
+        self._workings.add_part(part, whole)
+        homes = self._homes.own if self._title == self._workings.title else None
+        self._seen[part] = homes[self._title][part] if homes else self._homes.elsewhere[part]
 
 
 def _halves(node: Figure) -> tuple[Figure, Figure]:
@@ -307,25 +287,34 @@ def _halves(node: Figure) -> tuple[Figure, Figure]:
     )
 
 
-@dataclass(slots=True)
 class Workings:
     """Figures with a row on the sheet, in order, and the labels of those that have none."""
 
-    title: str
-    figures: list[Figure]
-    labels: dict[Figure, str] = field(default_factory=dict)
+    def __init__(self, title: str, found: Homes) -> None:
+        """Start with no figure; those that come are given their homes."""
+        self.title = title
+        self.figures: list[Figure] = []
+        self._homes = found
+        self._labels: dict[Figure, str] = {}
+        # Where its rows will stand doesn't depend on what they hold.
+        table = lay_out(self.sheet(), "", {}).tables[_WORKINGS]
+        self._column, self._first = letters(table.columns[_VALUE]), table.first
 
-    def add_part(self, figure: Figure, whole: Figure) -> int:
-        """Give a part of a formula its own row; the number of rows before it."""
-        name = whole.label or self.labels.get(whole, "") or whole.key or "a formula"
-        self.labels[figure] = name if name.startswith("part of ") else f"part of {name}"
+    def add(self, figure: Figure) -> None:
+        """Give a figure its own row."""
+        self._homes.put(figure, self.title, f"{self._column}{self._first + len(self.figures)}")
         self.figures.append(figure)
-        return len(self.figures) - 1
+
+    def add_part(self, figure: Figure, whole: Figure) -> None:
+        """Give a part of a formula its own row."""
+        name = whole.label or self._labels.get(whole, "") or whole.key or "a formula"
+        self._labels[figure] = name if name.startswith("part of ") else f"part of {name}"
+        self.add(figure)
 
     def sheet(self) -> Sheet:
         """The sheet as it stands."""
-        words = _lengths_in_words(self.figures)
-        nearest = nearest_to(self.figures)
+        order = in_order(self.figures)
+        words, nearest = _lengths_in_words(order), nearest_in(order)
         rows = tuple(self._row(figure, words, nearest) for figure in self.figures)
         columns = (Column("Figure"), Column(_VALUE), Column("How it is worked out", width=64))
         return Sheet(
@@ -337,18 +326,21 @@ class Workings:
     def _row(
         self, figure: Figure, words: Mapping[Figure, int], nearest: Mapping[Figure, Nearest]
     ) -> Row:
-        label = figure.label or self.labels.get(figure, "") or figure.key
+        label = figure.label or self._labels.get(figure, "") or figure.key
         how = "as given" if not figure.args else "long: see the formula in the cell"
         if figure.args and words[figure] <= _LONGEST_WORDS:
             how = expression(figure)
         return Row((label, figure, how), source_of(figure) or in_words(nearest[figure]))
 
 
-def _lengths_in_words(figures: Iterable[Figure]) -> dict[Figure, int]:
+def _lengths_in_words(order: Iterable[Figure]) -> dict[Figure, int]:
     """About how long each figure's expression is, known without writing it out."""
     lengths: dict[Figure, int] = {}
-    for figure in in_order(figures):
-        lengths[figure] = 3 + sum(
-            len(arg.label) if is_stop(arg) else 3 + lengths[arg] for arg in figure.args
-        )
+    as_term: dict[Figure, int] = {}
+    for figure in order:
+        length = 3
+        for arg in figure.args:
+            length += as_term[arg]
+        lengths[figure] = length
+        as_term[figure] = len(figure.label) if is_stop(figure) else 3 + length
     return lengths

@@ -9,7 +9,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass, field
+from functools import lru_cache
 
 from quoter.figures import Figure
 from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
@@ -36,43 +36,121 @@ class FormulaTooLongError(LimitError):
         super().__init__(f"{found}; give a part of '{node.label or node.op}' a cell of its own")
 
 
-@dataclass(slots=True)
-class FormulaText:
-    """What is known so far of one formula: each term's text, and the depth of the inline ones.
+class FormulaWriter:
+    """Writes formulas with the addresses that one sheet sees, each shorter than `longest`.
 
-    The text of a figure is its address; one without is inline: written out where it is used.
+    A figure without an address is inline: written out where it is used, and every time anew, which
+    is quicker than to remember the text of each.
     """
 
-    text: dict[Figure, str] = field(default_factory=dict)
-    depth: dict[Figure, int] = field(default_factory=dict)
+    def __init__(self, address: AddressOf, longest: int = LONGEST) -> None:
+        """`address` tells where a figure is, None for an inline one."""
+        self._address = address
+        self._longest = longest
 
-    def of(self, figure: Figure) -> list[str]:
-        """The texts of a figure's arguments."""
-        return [self.text[arg] for arg in figure.args]
+    def formula(self, figure: Figure) -> str:
+        """The formula of a figure's own cell, without the leading "=".
+
+        Raises:
+            FormulaTooLongError: when it has `longest` letters or more, or over 64 levels.
+        """
+        text = self._whole(figure)
+        return text[1:-1] if figure.op in _INFIX else text
+
+    def condition(self, figure: Figure) -> str:
+        """A figure as the condition of an IF: an inline comparison as such, else "is not 0".
+
+        Raises:
+            FormulaTooLongError: as `formula`.
+        """
+        if found := self._address(figure):
+            return f"{found}<>0"
+        return self.test(figure, self._whole(figure))
+
+    def _whole(self, figure: Figure) -> str:
+        try:
+            return self._inline(figure, 1)
+        except _TooDeepError:
+            raise self._fault(figure) from None
+
+    def _inline(self, figure: Figure, level: int) -> str:
+        """The text of an inline figure. Every formula of a book is written here."""
+        if level > DEEPEST and figure.args:
+            raise _TooDeepError
+        address, texts = self._address, []
+        for arg in reversed(figure.args):
+            text = address(arg)
+            if text is None:
+                text = self._inline(arg, level + 1) if arg.args else _constant(arg)
+            texts.append(text)
+        texts.reverse()
+        text = SHEET[figure.op](figure, texts, self)
+        if len(text) >= self._longest:
+            raise self._too_long(figure, texts, len(text))
+        return text
+
+    def _too_long(self, figure: Figure, texts: list[str], length: int) -> FormulaTooLongError:
+        parts = {arg: text for arg, text in zip(figure.args, texts, strict=True) if arg.args}
+        inline = filter(self.is_inline, parts)
+        largest = max(inline, key=lambda arg: len(parts[arg]), default=None)
+        return FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
+
+    def _fault(self, root: Figure) -> FormulaTooLongError:
+        """What `_inline` would find first if it could go as deep; so this is iterative."""
+        text: dict[Figure, str] = {}
+        depth: dict[Figure, int] = {}  # of inline figures
+        waiting = [root]
+        while True:
+            figure = waiting[-1]
+            unknown = [arg for arg in figure.args if arg not in text]
+            text |= {arg: found for arg in unknown if (found := self._address(arg)) is not None}
+            if inline := [arg for arg in unknown if arg not in text]:
+                waiting += inline
+                continue
+            waiting.pop()
+            if figure in depth:
+                continue
+            inner = [depth[arg] for arg in figure.args if arg in depth]
+            depth[figure] = 1 + max(inner, default=0) if figure.args else 0
+            texts = [text[arg] for arg in figure.args]
+            text[figure] = SHEET[figure.op](figure, texts, self)
+            if len(text[figure]) >= self._longest:
+                return self._too_long(figure, texts, len(text[figure]))
+            if depth[figure] > DEEPEST:
+                parts = [arg for arg in figure.args if arg in depth and arg.args]
+                deepest = max(parts, key=depth.__getitem__, default=None)
+                found = f"a formula of {depth[figure]} levels"
+                return FormulaTooLongError(figure, deepest, found)
+
+    def is_inline(self, figure: Figure) -> bool:
+        """Whether a figure has no cell of its own."""
+        return self._address(figure) is None
+
+    def test(self, figure: Figure, text: str) -> str:
+        """A figure whose text is known as a condition."""
+        if self.is_inline(figure):
+            if figure.op in _COMPARED:
+                return _COMPARED[figure.op].join(map(self._text, figure.args))
+            if figure.op == "and" and all(map(self._is_truth, figure.args)):
+                return f"AND({','.join(self.test(arg, self._text(arg)) for arg in figure.args)})"
+        return f"{text}<>0"
+
+    def _text(self, figure: Figure) -> str:
+        return self._address(figure) or self._inline(figure, 1)
+
+    def _is_truth(self, figure: Figure) -> bool:
+        """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
+        if not self.is_inline(figure):
+            return False
+        both = figure.op == "and" and all(map(self._is_truth, figure.args))
+        return both or figure.op in _COMPARED
 
 
-def formula(figure: Figure, address: AddressOf, longest: int = LONGEST) -> str:
-    """The formula of a figure's own cell, without the leading "=".
-
-    Raises:
-        FormulaTooLongError: when it has `longest` letters or more, or over 64 levels.
-    """
-    written = _write(figure, address, longest)
-    text = written.text[figure]
-    return text[1:-1] if figure.op in _INFIX else text
+class _TooDeepError(Exception):
+    """Inline figures are nested deeper than a sheet takes."""
 
 
-def condition(figure: Figure, address: AddressOf, longest: int = LONGEST) -> str:
-    """A figure as the condition of an IF: an inline comparison as such, else "is not 0".
-
-    Raises:
-        FormulaTooLongError: as `formula`.
-    """
-    if found := address(figure):
-        return f"{found}<>0"
-    return _condition(figure, _write(figure, address, longest))
-
-
+@lru_cache(maxsize=32768)  # a figure is shown, and its number written, on several sheets
 def number(value: float) -> str:
     """A number as sheets read it, every digit kept.
 
@@ -80,105 +158,51 @@ def number(value: float) -> str:
         LimitError: for an infinity or what is not a number.
     """
     text = repr(float(value))
-    if text.endswith(".0"):
+    if text[-2:] == ".0":
         return text[:-2] if value else "0"
-    check_number(value)
-    return text.upper()
+    if "e" in text or "n" in text:  # 1e-05, nan, inf
+        check_number(value)
+        return text.upper()
+    return text
 
 
-def _write(root: Figure, address: AddressOf, longest: int) -> FormulaText:
-    """Text of every inline figure under `root`, arguments first; iterative, each only once."""
-    written = FormulaText()
-    text, depth = written.text, written.depth
-    waiting = [root]
-    while waiting:
-        figure = waiting[-1]
-        known = True
-        for arg in figure.args:
-            if arg not in text:
-                found = address(arg)
-                if found is None:
-                    waiting.append(arg)
-                    known = False
-                else:
-                    text[arg] = found
-        if known:
-            waiting.pop()
-            if figure not in depth:
-                text[figure] = SHEET[figure.op](figure, written)
-                _check_size(figure, written, longest)
-    return written
-
-
-def _check_size(figure: Figure, written: FormulaText, longest: int) -> None:
-    depths = written.depth
-    inner = [depths[arg] for arg in figure.args if arg in depths]
-    depth = depths[figure] = 1 + max(inner, default=0) if figure.args else 0
-    length = len(written.text[figure])
-    if length < longest and depth <= DEEPEST:
-        return
-    parts = [arg for arg in figure.args if arg in depths and arg.args]
-    if length >= longest:
-        largest = max(parts, key=lambda arg: len(written.text[arg]), default=None)
-        raise FormulaTooLongError(figure, largest, f"a formula of {length:,} letters")
-    deepest = max(parts, key=depths.__getitem__, default=None)
-    raise FormulaTooLongError(figure, deepest, f"a formula of {depth} levels")
-
-
-def _condition(figure: Figure, written: FormulaText) -> str:
-    if figure not in written.depth:
-        return f"{written.text[figure]}<>0"
-    if figure.op in _COMPARED:
-        return _COMPARED[figure.op].join(written.of(figure))
-    if figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args):
-        return "AND(" + ",".join(_condition(arg, written) for arg in figure.args) + ")"
-    return f"{written.text[figure]}<>0"
-
-
-def _is_truth(figure: Figure, written: FormulaText) -> bool:
-    """Whether an inline figure can only be 1 or 0, so that AND says the same as MIN."""
-    if figure not in written.depth:
-        return False
-    both = figure.op == "and" and all(_is_truth(arg, written) for arg in figure.args)
-    return both or figure.op in _COMPARED
-
-
-Writer = Callable[[Figure, FormulaText], str]
+Writer = Callable[[Figure, Sequence[str], FormulaWriter], str]
+"""Writes a figure from the texts of its arguments."""
 
 
 def _infix(sign: str) -> Writer:
-    return lambda figure, written: f"({sign.join(written.of(figure))})"
+    return lambda _, texts, __: f"({sign.join(texts)})"
 
 
 def _call(name: str) -> Writer:
-    return lambda figure, written: f"{name}({','.join(written.of(figure))})"
+    return lambda _, texts, __: f"{name}({','.join(texts)})"
 
 
 def _round(name: str) -> Writer:
-    def write(figure: Figure, written: FormulaText) -> str:
-        tidy = f"ROUND({written.text[figure.args[0]]},{PLACES_BEFORE_ROUNDING})"
-        return f"{name}({tidy},0)"
-
-    return write
+    return lambda _, texts, __: f"{name}(ROUND({texts[0]},{PLACES_BEFORE_ROUNDING}),0)"
 
 
-def _constant(figure: Figure, _: FormulaText) -> str:
+def _constant(figure: Figure, *_: object) -> str:
     text = number(figure.value)
-    return f"({text})" if text.startswith("-") else text
+    return f"({text})" if text[0] == "-" else text
 
 
-def _truth(figure: Figure, written: FormulaText) -> str:
-    return f"IF({_COMPARED[figure.op].join(written.of(figure))},1,0)"
+def _truth(figure: Figure, texts: Sequence[str], _: FormulaWriter) -> str:
+    return f"IF({_COMPARED[figure.op].join(texts)},1,0)"
 
 
-def _where(figure: Figure, written: FormulaText) -> str:
-    test, yes, no = figure.args
-    return f"IF({_condition(test, written)},{written.text[yes]},{written.text[no]})"
+def _where(figure: Figure, texts: Sequence[str], writer: FormulaWriter) -> str:
+    test, yes, no = texts
+    return f"IF({writer.test(figure.args[0], test)},{yes},{no})"
 
 
-def _sum(figure: Figure, written: FormulaText) -> str:
-    zero_free = [a for a in figure.args if a.op != "const" or a.value or a not in written.depth]
-    return _sum_of(ranges([written.text[arg] for arg in zero_free]) or ["0"])
+def _sum(figure: Figure, texts: Sequence[str], writer: FormulaWriter) -> str:
+    zero_free = [
+        text
+        for arg, text in zip(figure.args, texts, strict=True)
+        if arg.op != "const" or arg.value or not writer.is_inline(arg)
+    ]
+    return _sum_of(ranges(zero_free) or ["0"])
 
 
 def _sum_of(parts: Sequence[str]) -> str:
@@ -189,10 +213,9 @@ def _sum_of(parts: Sequence[str]) -> str:
     return f"SUM({','.join(parts)})"
 
 
-def _dot(figure: Figure, written: FormulaText) -> str:
+def _dot(_: Figure, texts: Sequence[str], __: FormulaWriter) -> str:
     """SUMPRODUCT for each stretch where both lists run along cells, products for the rest."""
-    half = len(figure.args) // 2
-    texts = written.of(figure)
+    half = len(texts) // 2
     pairs = list(zip(texts[:half], texts[half:], strict=True))
     at = {left: found for left, _ in pairs if (found := position(left)) is not None}
     if all(left in at for left, _ in pairs):
@@ -207,9 +230,9 @@ def _dot(figure: Figure, written: FormulaText) -> str:
     return parts[0] if len(parts) == 1 else _sum_of(parts)
 
 
-def _powers(figure: Figure, written: FormulaText) -> str:
+def _powers(figure: Figure, texts: Sequence[str], _: FormulaWriter) -> str:
     """Sum of n^b over whole n: ROW() counts the rows and reads none of them."""
-    first, last, exponent = written.of(figure)
+    first, last, exponent = texts
     reach = max(_ROWS_AT_HAND, 2 * math.ceil(figure.args[1].value))
     if reach > _ROWS_OF_A_SHEET:
         raise LimitError(f"a sheet can't count to {figure.args[1].value:,.0f}")
@@ -223,9 +246,9 @@ _INFIX = {"add": "+", "sub": "-", "mul": "*", "div": "/", "pow": "^"}
 SHEET: dict[str, Writer] = {
     "input": _constant,
     "const": _constant,
-    "ref": lambda figure, written: written.text[figure.args[0]],
+    "ref": lambda _, texts, __: texts[0],
     **{op: _infix(sign) for op, sign in _INFIX.items()},
-    "neg": lambda figure, written: f"(-{written.text[figure.args[0]]})",
+    "neg": lambda _, texts, __: f"(-{texts[0]})",
     "ln": _call("LN"),
     "sum": _sum,
     "dot": _dot,

@@ -6,29 +6,26 @@ Rows and columns count from 1.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from itertools import groupby
+from typing import NamedTuple
 
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
 from quoter.workbook.styles import CellStyle
 from quoter.workbook.table import (
+    ENTRIES,
+    TEXTS,
     Cell,
     Chart,
-    Choice,
-    Flag,
-    InputCell,
-    Link,
     Paragraphs,
     Sheet,
     Table,
+    text_of,
 )
 
 Span = tuple[int, int]  # first and last column
-# A cell, joined over the columns of its span: first, last, style, content. A plain tuple, for there
-# are hundreds of thousands of them.
-LaidCell = tuple[int, int, CellStyle, Cell]
 
 BLANK_ROW = 15.0  # points of a row that nothing was written in
 LEGEND_MARK = "Yours to change"
@@ -47,6 +44,23 @@ _CHART_WIDEST = 760.0
 _CHART_LARGEST = 1.6  # times its usual size, on a sheet that is shrunk to fit the page
 _PAGE_WIDE = 770.0  # points of columns that fit a page unshrunk
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
+
+
+class Strip(NamedTuple):
+    """What stands in a column of the sheet, or in several joined: a cell and a style for each row.
+
+    There are hundreds of thousands of cells, so none is an object of its own. `kinds` are the
+    types that occur.
+    """
+
+    first: int
+    last: int
+    cells: Sequence[Cell]
+    styles: Sequence[CellStyle]
+    kinds: Set[type]
+
+
+Band = tuple[int, Sequence[Strip]]  # rows that are alike: the first one, and what stands in them
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,7 +91,7 @@ class Drawing:
 
 @dataclass(slots=True)
 class LaidSheet:
-    """A sheet laid out: widths of its columns, cells and height of each row that has any.
+    """A sheet laid out: widths of its columns, cells in bands, height of each row that has any.
 
     `heads` are the lowest rows of headings, `overs` the rows above some of them; `filtered` are
     the first and last row to filter, `kept` how many columns stay in view.
@@ -86,7 +100,7 @@ class LaidSheet:
     sheet: Sheet
     widths: list[float]
     takes_entries: bool = False
-    rows: dict[int, list[LaidCell]] = field(default_factory=dict)
+    bands: list[Band] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)
     heads: list[int] = field(default_factory=list)
     overs: list[int] = field(default_factory=list)
@@ -109,7 +123,7 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
         LimitError: when a table's rows don't fit its columns.
     """
     tables = [shown_columns(block) if isinstance(block, Table) else [] for block in sheet.blocks]
-    takes_entries = _takes_entries(sheet)
+    takes_entries = any(column.kinds & ENTRIES for columns in tables for column in columns)
     widths, spans = _arrange(tables, takes_entries)
     laid = LaidSheet(sheet, widths, takes_entries)
     _paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
@@ -137,16 +151,6 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
     laid.last_row += 1
     _paragraph(laid, footer, "foot", 8.0)
     return laid
-
-
-def _takes_entries(sheet: Sheet) -> bool:
-    return any(
-        isinstance(cell, InputCell | Choice)
-        for block in sheet.blocks
-        if isinstance(block, Table)
-        for row in block.rows
-        for cell in row.cells
-    )
 
 
 def _arrange(
@@ -189,25 +193,30 @@ def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
     return spans
 
 
-def _next_row(laid: LaidSheet, height: float, cells: list[LaidCell]) -> int:
+def _next_row(laid: LaidSheet, height: float, *strips: Strip) -> int:
     laid.last_row += 1
     laid.heights[laid.last_row] = height
-    laid.rows[laid.last_row] = cells
+    laid.bands.append((laid.last_row, strips))
     return laid.last_row
 
 
+def _text(span: Span, role: str, text: str) -> Strip:
+    return Strip(*span, (text,), ((role, GENERAL),), frozenset({str}))
+
+
 def _paragraph(
-    laid: LaidSheet, text: str, role: str, size: float = 10.0, bold: bool = False, first: int = 1
+    laid: LaidSheet, text: str, role: str, size: float = 10.0, bold: bool = False
 ) -> None:
-    """Text over all columns from the first on, wrapped, in a row as high as it needs."""
-    room = sum(laid.widths[first - 1 :]) - _PADDING
+    """Text over all columns, wrapped, in a row as high as it needs."""
+    room = sum(laid.widths) - _PADDING
     height = row_height(lines(text, room, bold, size), size)
-    _next_row(laid, height, [(first, laid.last_column, (role, GENERAL), text)])
+    _next_row(laid, height, _text((1, laid.last_column), role, text))
 
 
 def _legend(laid: LaidSheet) -> None:
-    _paragraph(laid, LEGEND, "legend", first=2)
-    laid.rows[laid.last_row].insert(0, (1, 1, ("swatch", GENERAL), LEGEND_MARK))
+    height = row_height(lines(LEGEND, sum(laid.widths[1:]) - _PADDING))
+    mark, words = _text((1, 1), "swatch", LEGEND_MARK), (2, laid.last_column)
+    _next_row(laid, height, mark, _text(words, "legend", LEGEND))
 
 
 def _table(
@@ -221,13 +230,13 @@ def _table(
     )
     _overs(laid, columns, spans)
     # Where a filter is, its buttons stand in the lower right corners of the headings.
-    cells: list[LaidCell] = [
-        (*span, (_head(column, table.sortable), GENERAL), column.heading)
+    heads = [
+        _text(span, _head(column, table.sortable), column.heading)
         for column, span in zip(columns, spans, strict=True)
     ]
-    head = _next_row(laid, row_height(count + table.sortable) + 3, cells)
+    head = _next_row(laid, row_height(count + table.sortable) + 3, *heads)
     laid.heads.append(head)
-    _rows(laid, table, columns, spans, rooms)
+    _lines(laid, table, columns, spans, rooms)
     if table.sortable:
         laid.filtered = (head, laid.last_row, spans[-1][1])
         laid.kept = table.kept
@@ -261,8 +270,8 @@ def _overs(laid: LaidSheet, columns: Sequence[ShownColumn], spans: Sequence[Span
         return
     together = [(over, (run[0][0], run[-1][1])) for over, run in runs]
     count = max(lines(over, _room(laid, span), bold=True) for over, span in together)
-    cells: list[LaidCell] = [(*span, ("head_over", GENERAL), over) for over, span in together]
-    laid.overs.append(_next_row(laid, row_height(count) + 3, cells))
+    heads = [_text(span, "head_over", over) for over, span in together]
+    laid.overs.append(_next_row(laid, row_height(count) + 3, *heads))
 
 
 def _room(laid: LaidSheet, span: Span) -> float:
@@ -270,48 +279,66 @@ def _room(laid: LaidSheet, span: Span) -> float:
     return sum(laid.widths[span[0] - 1 : span[1]]) - _PADDING + 0.5
 
 
-def _rows(
+def _lines(
     laid: LaidSheet,
     table: Table,
     columns: Sequence[ShownColumn],
     spans: Sequence[Span],
     rooms: Sequence[float],
 ) -> None:
-    counts = [1] * len(table.rows)
-    cells_of: list[list[LaidCell]] = [[] for _ in table.rows]
-    totals = [row.kind == "total" for row in table.rows]
-    for column, (first, last), room in zip(columns, spans, rooms, strict=True):
-        known: dict[tuple[type, bool, str], CellStyle] = {}
-        whole = zip(column.cells, column.codes, totals, cells_of, strict=True)
-        for index, (cell, code, is_total, cells) in enumerate(whole):
-            text = cell.text if isinstance(cell, Link) else cell
-            if isinstance(text, str):
-                count = lines(text, room, bold=is_total)
-                if count > counts[index]:
-                    counts[index] = count
-            kind = (type(cell), is_total, code)
-            style = known.get(kind)
-            if style is None:
-                style = known[kind] = (_role(cell, column.kind, is_total), code)
-            cells.append((first, last, style, cell))
-    for row, count, cells in zip(table.rows, counts, cells_of, strict=True):
-        if row.kind == "group":
-            words = row.cells[0] if row.cells and isinstance(row.cells[0], str) else ""
-            cells, count = [(1, spans[-1][1], ("group", GENERAL), words)], 1
-        _next_row(laid, row_height(count), cells)
+    """The rows of a table: its columns as they are, cut where the title of a group stands."""
+    totals = [index for index, row in enumerate(table.rows) if row.kind == "total"]
+    groups = [index for index, row in enumerate(table.rows) if row.kind == "group"]
+    strips = [
+        Strip(*span, column.cells, column.styles(totals), column.kinds)
+        for column, span in zip(columns, spans, strict=True)
+    ]
+    counts = _line_counts(columns, rooms, totals)
+    for group in groups:
+        counts[group] = 1
+    first = laid.last_row + 1
+    laid.last_row += len(counts)
+    heights = {count: row_height(count) for count in set(counts)}
+    laid.heights |= {first + index: heights[count] for index, count in enumerate(counts)}
+    start = 0
+    for end in (*groups, len(counts)):
+        if start < end:
+            laid.bands.append((first + start, _cut(strips, start, end)))
+        if end < len(counts):
+            found = table.rows[end].cells[:1]
+            words = found[0] if found and isinstance(found[0], str) else ""
+            laid.bands.append((first + end, [_text((1, spans[-1][1]), "group", words)]))
+        start = end + 1
 
 
-def _role(cell: Cell, kind: str, is_total: bool) -> str:
-    of = type(cell)
-    if of is InputCell:
-        return "entry"
-    if of is Choice:
-        return "choice"
-    if of is Link:
-        return "link"
-    if of is Flag:
-        kind = "mark"
-    return f"total_{kind}" if is_total else kind
+def _cut(strips: Sequence[Strip], start: int, end: int) -> Sequence[Strip]:
+    """Some of the rows."""
+    if not start and all(end == len(strip.cells) for strip in strips):
+        return strips
+    return [
+        Strip(first, last, cells[start:end], styles[start:end], kinds)
+        for first, last, cells, styles, kinds in strips
+    ]
+
+
+def _line_counts(
+    columns: Sequence[ShownColumn], rooms: Sequence[float], totals: Sequence[int]
+) -> list[int]:
+    """How many lines of text each row needs: those of its longest cell."""
+    counts = [1] * len(columns[0].cells)
+    for column, room in zip(columns, rooms, strict=True):
+        if not column.kinds & TEXTS:
+            continue
+        texts = [text_of(cell) for cell in column.cells]
+        needed = {text: lines(text, room) for text in set(texts)}
+        for index in totals:
+            counts[index] = max(counts[index], lines(texts[index], room, bold=True))
+            texts[index] = ""
+        if max(needed.values()) > 1:
+            counts = [
+                max(count, needed.get(text, 1)) for count, text in zip(counts, texts, strict=True)
+            ]
+    return counts
 
 
 def _charts(laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:

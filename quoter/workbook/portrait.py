@@ -12,7 +12,7 @@ from decimal import Decimal
 from quoter.workbook.columns import GENERAL
 from quoter.workbook.limits import check_number, check_text, check_titles
 from quoter.workbook.measure import lines, row_height
-from quoter.workbook.sheet_part import ReadyCell, SheetFile
+from quoter.workbook.sheet_part import ReadyBand, ReadyColumn, SheetFile
 from quoter.workbook.styles import ROLES, SEA
 from quoter.workbook.xlsx import file_of
 
@@ -41,7 +41,7 @@ class Portrait:
 
     title: str
     widths: Sequence[float]
-    rows: dict[int, list[ReadyCell]] = field(default_factory=dict)
+    bands: list[ReadyBand] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)
     repeated: int = 0
     row: int = 0
@@ -54,13 +54,14 @@ class Portrait:
         """
         self.row += 1
         height, first = 0.0, 1
-        cells: list[ReadyCell] = []
+        cells = []
         for piece in pieces:
             last = first + piece.over - 1
             height = max(height, self._height(piece, first, last))
-            cells.append((first, last, (piece.role, piece.code), "", _value(piece.value)))
+            style = (piece.role, piece.code)
+            cells.append(ReadyColumn(first, last, [style], [_value(piece.value)]))
             first = last + 1
-        self.rows[self.row] = cells
+        self.bands.append((self.row, cells))
         self.heights[self.row] = height
         return self.row
 
@@ -71,6 +72,7 @@ class Portrait:
     def blank(self, points: float = BLANK) -> None:
         """An empty row."""
         self.row += 1
+        self.bands.append((self.row, ()))
         self.heights[self.row] = points
 
     def _height(self, piece: Piece, first: int, last: int) -> float:
@@ -107,7 +109,7 @@ def _sheet(sheet: Portrait, footer: str, paper: str) -> SheetFile:
     return SheetFile(
         sheet.title,
         sheet.widths,
-        sheet.rows,
+        sheet.bands,
         sheet.heights,
         sheet.row,
         tab=SEA,

@@ -6,8 +6,10 @@ Formula and value of a cell are written together, which applications that don't 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
+from itertools import count, repeat
+from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
 
 from quoter.workbook.addresses import letters
@@ -18,14 +20,27 @@ from quoter.workbook.limits import check_text, footer_sides
 from quoter.workbook.measure import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
 from quoter.workbook.styles import MAIN, CellStyle, StyleTable
 
-# A cell ready to be written: first and last column, style, formula if any, value as shown.
-ReadyCell = tuple[int, int, CellStyle, str, float | str | None]
-ReadyRows = Mapping[int, Sequence[ReadyCell]]
+
+class ReadyColumn(NamedTuple):
+    """Cells ready to be written, one below the other, each joined from a first to a last column.
+
+    A value is what the cell shows; `formulas` are empty texts where there is none, and none at all
+    where no cell has one.
+    """
+
+    first: int
+    last: int
+    styles: Sequence[CellStyle]
+    values: Sequence[float | str | None]
+    formulas: Sequence[str] = ()
+
+
+ReadyBand = tuple[int, Sequence[ReadyColumn]]  # the first of its rows, and what stands in them
 
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
 _LETTER_NUMBER = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
-_READ_AS_FORMULA = ("=", "+", "-", "@", "\t", "\r")
+_READ_AS_FORMULA = frozenset("=+-@\t\r")
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +72,7 @@ class SheetFile:
 
     title: str
     widths: Sequence[float]
-    rows: ReadyRows
+    bands: Sequence[ReadyBand]
     heights: Mapping[int, float]
     last_row: int
     tab: str
@@ -80,32 +95,24 @@ class SheetFile:
         return f"A1:{letters(len(self.widths))}{self.last_row}"
 
 
-class Texts:
-    """The texts of all cells, each stored once and named by its number."""
+class Texts(dict[str, str]):
+    """The texts of all cells, each stored once and named by its number; `uses` counts them all."""
 
-    def __init__(self) -> None:
-        """Start with none."""
-        self._numbers: dict[str, int] = {}
-        self._uses = 0
+    uses = 0
 
-    def number(self, text: str) -> int:
-        """The number of a text, new or known.
+    def __missing__(self, text: str) -> str:
+        """The number of a new text.
 
         Raises:
             LimitError: for text no cell can hold.
         """
-        self._uses += 1
-        number = self._numbers.get(text)
-        if number is None:
-            number = self._numbers[check_text(text)] = len(self._numbers)
+        number = self[check_text(text)] = str(len(self))
         return number
 
     def xml(self) -> str:
         """The book's table of texts."""
-        items = "".join(
-            [f'<si><t xml:space="preserve">{_text(text)}</t></si>' for text in self._numbers]
-        )
-        counts = f'count="{self._uses}" uniqueCount="{len(self._numbers)}"'
+        items = "".join([f'<si><t xml:space="preserve">{_text(text)}</t></si>' for text in self])
+        counts = f'count="{self.uses}" uniqueCount="{len(self)}"'
         return f'<sst xmlns="{MAIN}" {counts}>{items}</sst>'
 
 
@@ -169,36 +176,62 @@ def _view(columns: int, rows: int) -> str:
 
 
 def _rows(sheet: SheetFile, styles: StyleTable, texts: Texts, merged: list[str]) -> str:
-    """The `sheetData` element: every row that has a height, with its cells from left to right.
+    """The `sheetData` element: every row, with its cells from left to right.
 
     Cells that run over several columns are put into `merged`.
     """
     written = ["<sheetData>"]
-    add = written.append
-    names = [letters(column) if column else "" for column in range(len(sheet.widths) + 1)]
-    for row in sorted(sheet.heights):
-        add(f'<row r="{row}" ht="{sheet.heights[row]:g}" customHeight="1">')
-        for first, last, style, formula, value in sheet.rows.get(row, ()):
-            cell = f'<c r="{names[first]}{row}" s="{styles[style]}"'
+    heights = {height: f"{height:g}" for height in set(sheet.heights.values())}
+    for first, columns in sheet.bands:
+        whole = _cells(columns, styles, texts, merged, first) if columns else [""]
+        for row, cells in enumerate(whole, first):
+            height = heights[sheet.heights[row]]
+            written.append(f'<row r="{row}" ht="{height}" customHeight="1">{cells}</row>')
+    written.append("</sheetData>")
+    return "".join(written)
+
+
+def _cells(
+    columns: Sequence[ReadyColumn],
+    styles: StyleTable,
+    texts: Texts,
+    merged: list[str],
+    first: int,
+) -> Iterator[str]:
+    """The cells of each row. Every cell of a book comes by here: it is short for that.
+
+    Texts and styles are numbered as they occur, so this goes along the rows.
+    """
+    names = [letters(column.first) for column in columns]
+    joined = [
+        [letters(number) for number in range(column.first + 1, column.last + 1)]
+        for column in columns
+    ]
+    values = zip(*(column.values for column in columns), strict=True)
+    formulas = zip(*(column.formulas or repeat("") for column in columns), strict=False)
+    looks = zip(*(column.styles for column in columns), strict=True)
+    for row, *whole in zip(map(str, count(first)), values, formulas, looks, strict=False):
+        written = []
+        for name, more, value, formula, look in zip(names, joined, *whole, strict=True):
+            style = styles[look]
             if value is None:
-                add(f"{cell}/>")
-            elif not isinstance(value, str):
+                written.append(f'<c r="{name}{row}" s="{style}"/>')
+            elif type(value) is not str:
                 made = f"<f>{escaped(formula)}</f>" if formula else ""
-                add(f"{cell}>{made}<v>{number(value)}</v></c>")
+                written.append(f'<c r="{name}{row}" s="{style}">{made}<v>{number(value)}</v></c>')
             elif formula:
-                add(f'{cell} t="str"><f>{escaped(formula)}</f><v>{_text(value)}</v></c>')
+                made = f"<f>{escaped(formula)}</f><v>{_text(value)}</v>"
+                written.append(f'<c r="{name}{row}" s="{style}" t="str">{made}</c>')
             else:
                 if value[0] in _READ_AS_FORMULA:
-                    cell = f'<c r="{names[first]}{row}" s="{styles.quoted(style)}"'
-                add(f'{cell} t="s"><v>{texts.number(value)}</v></c>')
-            if last > first:
-                merged.append(f'<mergeCell ref="{names[first]}{row}:{names[last]}{row}"/>')
-                empty = styles[style[0], GENERAL]
-                for column in range(first + 1, last + 1):
-                    add(f'<c r="{names[column]}{row}" s="{empty}"/>')
-        add("</row>")
-    add("</sheetData>")
-    return "".join(written)
+                    style = styles.quoted(look)
+                texts.uses += 1
+                written.append(f'<c r="{name}{row}" s="{style}" t="s"><v>{texts[value]}</v></c>')
+            if more:
+                merged.append(f'<mergeCell ref="{name}{row}:{more[-1]}{row}"/>')
+                empty = styles[look[0], GENERAL]
+                written += [f'<c r="{column}{row}" s="{empty}"/>' for column in more]
+        yield "".join(written)
 
 
 def _counted(tag: str, items: Sequence[str]) -> str:

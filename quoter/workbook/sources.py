@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass
+from collections.abc import Iterable
 
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
@@ -11,15 +10,10 @@ from quoter.figures.graph import in_order
 MOST = 3  # places named; more would tell nobody more
 
 
-@dataclass(frozen=True, slots=True)
-class Nearest:
-    """The catalogue lines nearest to a figure, and how many named steps away they are."""
+Places = tuple[str, ...]  # in the catalogue
+Nearest = tuple[int, Places]  # those nearest to a figure, and how many named steps away they are
 
-    steps: int
-    places: tuple[str, ...]
-
-
-NOWHERE = Nearest(10**9, ())
+NOWHERE: Nearest = (10**9, ())
 
 
 def source_of(figure: Figure) -> str:
@@ -32,37 +26,48 @@ def source_of(figure: Figure) -> str:
 
 def sources_of(figure: Figure) -> str:
     """Where the inputs nearest to a figure were written down."""
-    return in_words(nearest_to([figure])[figure])
+    return sources_in([figure])[figure]
+
+
+def sources_in(figures: Iterable[Figure]) -> dict[Figure, str]:
+    """The same of several figures, which may rest on the same ones."""
+    asked = list(figures)
+    nearest = nearest_in(in_order(asked))
+    return {figure: in_words(nearest[figure]) for figure in asked}
 
 
 def in_words(found: Nearest) -> str:
     """The places in a cell."""
-    text = ", ".join(found.places[:MOST])
-    return f"{text} and others" if len(found.places) > MOST else text
+    _, places = found
+    text = ", ".join(places[:MOST])
+    return f"{text} and others" if len(places) > MOST else text
 
 
-def nearest_to(figures: Iterable[Figure]) -> dict[Figure, Nearest]:
-    """The nearest catalogue lines of every figure the given ones rest on, theirs included.
+def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:
+    """The nearest catalogue lines of figures, given in order with all that they rest on.
 
     A named figure is a step of its own; of lines equally near, all count.
     """
     found: dict[Figure, Nearest] = {}
-    for figure in in_order(figures):
+    for figure in order:
         origin = figure.origin
-        if origin is not None and str(origin.place):
-            found[figure] = Nearest(0, (str(origin.place),))
-        else:
-            found[figure] = _of_arguments(figure, found)
+        if origin is not None and (place := str(origin.place)):
+            found[figure] = (0, (place,))
+            continue
+        steps, places = NOWHERE
+        for arg in figure.args:
+            away, near = found[arg]
+            if arg.key and arg.args:
+                away += 1
+            if away < steps:
+                steps, places = away, near
+            elif away == steps and near != places:
+                places = _together(places, near)
+        found[figure] = (steps, places) if places else NOWHERE
     return found
 
 
-def _of_arguments(figure: Figure, found: Mapping[Figure, Nearest]) -> Nearest:
-    steps, places = NOWHERE.steps, NOWHERE.places
-    for arg in figure.args:
-        near = found[arg]
-        away = near.steps + bool(arg.key and arg.args)
-        if away < steps:
-            steps, places = away, near.places
-        elif away == steps and near.places and len(places) <= MOST and near.places != places:
-            places = tuple(dict.fromkeys(places + near.places))[: MOST + 1]
-    return Nearest(steps, places) if places else NOWHERE
+def _together(places: Places, more: Places) -> Places:
+    if not more or len(places) > MOST:
+        return places
+    return tuple(dict.fromkeys(places + more))[: MOST + 1]

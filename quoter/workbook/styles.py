@@ -177,17 +177,17 @@ def _looks(style: Style) -> tuple[str, str]:
 _LOOKS = {role: _looks(style) for role, style in ROLES.items()}
 
 
-class StyleTable(dict[CellStyle, int]):
+class StyleTable(dict[CellStyle, str]):
     """The styles of one book by role and number format, numbered as cells ask for them."""
 
     def __init__(self) -> None:
         """Start with the style of cells that nothing was written in."""
         super().__init__()
-        self._quoted: dict[CellStyle, int] = {}
+        self._quoted: dict[CellStyle, str] = {}
         self._codes: dict[str, int] = {}
         self._formats = ['<xf numFmtId="0" fontId="0" fillId="0" borderId="0" xfId="0"/>']
 
-    def __missing__(self, style: CellStyle) -> int:
+    def __missing__(self, style: CellStyle) -> str:
         """The number of a style that no cell has asked for yet.
 
         Raises:
@@ -196,19 +196,19 @@ class StyleTable(dict[CellStyle, int]):
         self[style] = self._add(*style)
         return self[style]
 
-    def quoted(self, style: CellStyle) -> int:
+    def quoted(self, style: CellStyle) -> str:
         """The number of the same style for what is text whatever it begins with."""
         if style not in self._quoted:
             self._quoted[style] = self._add(*style, ' quotePrefix="1"')
         return self._quoted[style]
 
-    def _add(self, role: str, code: str, more: str = "") -> int:
+    def _add(self, role: str, code: str, more: str = "") -> str:
         looks, inside = _LOOKS[role]
         known = _KNOWN_CODES.get(code)
         if known is None:
             known = self._codes.setdefault(code, _FIRST_OWN_CODE + len(self._codes))
         self._formats.append(f'<xf numFmtId="{known}"{more} {looks}>{inside}</xf>')
-        return len(self._formats) - 1
+        return str(len(self._formats) - 1)
 
     def xml(self) -> str:
         """The book's table of styles."""

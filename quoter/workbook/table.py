@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
 
@@ -45,6 +45,11 @@ class Flag:
     no: str = "CHECK"
     alarm: Literal["yes", "no"] = "no"
 
+    @property
+    def said(self) -> str:
+        """The word for the figure as it is."""
+        return self.yes if self.figure.value else self.no
+
 
 @dataclass(frozen=True, slots=True)
 class Link:
@@ -56,6 +61,12 @@ class Link:
 
 
 Cell = Figure | InputCell | Choice | Flag | Link | str | None
+
+# Types of cells: written as texts, filled in by the reader, resting on a figure, more than a value.
+TEXTS = frozenset({str, Link})
+ENTRIES = frozenset({InputCell, Choice})
+CALCULATED = frozenset({Figure, InputCell, Choice, Flag})
+SPECIAL = frozenset({InputCell, Choice, Flag, Link})
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,8 +88,7 @@ class Column:
     over: str = ""
 
 
-@dataclass(frozen=True, slots=True)
-class Row:
+class Row(NamedTuple):
     """A row: one cell a column, and where its numbers come from. A group row is a subheading."""
 
     cells: tuple[Cell, ...]
@@ -214,8 +224,18 @@ def is_sortable(sheet: Sheet) -> bool:
     return any(isinstance(block, Table) and block.sortable for block in sheet.blocks)
 
 
+def text_of(cell: Cell) -> str:
+    """What a cell says, if that is a text."""
+    if isinstance(cell, str):
+        return cell
+    return cell.text if isinstance(cell, Link) else ""
+
+
+_OF_FIGURES = (InputCell, Choice, Flag)  # a union would be made anew for every cell
+
+
 def figure_of(cell: Cell) -> Figure | None:
     """The figure a cell shows, if any."""
     if isinstance(cell, Figure):
         return cell
-    return cell.figure if isinstance(cell, InputCell | Choice | Flag) else None
+    return cell.figure if isinstance(cell, _OF_FIGURES) else None

@@ -3,24 +3,23 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator, Mapping, Sequence
 
-from quoter.workbook.addresses import letters, quoted, ranges
+from quoter.workbook.addresses import absolute, letters, quoted, ranges, standing
 from quoter.workbook.charts import picture
 from quoter.workbook.compose import compose
 from quoter.workbook.layout import BLANK_ROW, LaidSheet, TableRange, repeated_rows
 from quoter.workbook.limits import LONGEST_LIST
 from quoter.workbook.measure import column_points
-from quoter.workbook.sheet_part import Hyperlink, ReadyRows, SheetFile, Validation
+from quoter.workbook.sheet_part import Hyperlink, ReadyBand, SheetFile, Validation
 from quoter.workbook.styles import SAND_EDGE, SEA
-from quoter.workbook.table import Book, Cell, Choice, Flag, InputCell, Link
+from quoter.workbook.table import SPECIAL, Book, Cell, Choice, Flag, InputCell, Link
 from quoter.workbook.xlsx import file_of
 
 _LOWEST_FROZEN = 9  # rows; a heading further down would leave no room to scroll
 _WIDE = 900.0  # points; a sheet wider than this keeps its first column in view
 _MOST_LISTED = 9  # choices offered as a list; more are typed
 Special = list[tuple[str, Cell]]
-_SPECIAL = {InputCell, Choice, Flag, Link}
 
 
 def write_book(book: Book) -> bytes:
@@ -32,15 +31,19 @@ def write_book(book: Book) -> bytes:
     draft = compose(book)
     tables = {name: table for laid in draft.sheets for name, table in laid.tables.items()}
     sheets = [
-        _sheet(laid, rows, tables, book.footer)
-        for laid, rows in zip(draft.sheets, draft.rows, strict=True)
+        _sheet(laid, bands, tables, book.footer)
+        for laid, bands in zip(draft.sheets, draft.bands, strict=True)
     ]
-    names = {name: draft.homes[figure].absolute for name, figure in book.names.items()}
+    elsewhere = draft.homes.elsewhere
+    names = {name: absolute(elsewhere[figure]) for name, figure in book.names.items()}
     return file_of(book.title, sheets, names)
 
 
 def _sheet(
-    laid: LaidSheet, rows: ReadyRows, tables: Mapping[str, TableRange], footer: str
+    laid: LaidSheet,
+    bands: Sequence[ReadyBand],
+    tables: Mapping[str, TableRange],
+    footer: str,
 ) -> SheetFile:
     """A sheet with all that is set up around its cells."""
     repeated = repeated_rows(laid)
@@ -52,7 +55,7 @@ def _sheet(
     return SheetFile(
         laid.sheet.title,
         laid.widths,
-        rows,
+        bands,
         laid.heights,
         laid.last_row,
         tab=SAND_EDGE if laid.takes_entries else SEA,
@@ -75,12 +78,7 @@ def _sheet(
 
 def _special(laid: LaidSheet) -> Special:
     """Cells that ask for more than a value, by their address on the sheet."""
-    return [
-        (f"{letters(column)}{row}", content)
-        for row, cells in laid.rows.items()
-        for column, _, _, content in cells
-        if type(content) in _SPECIAL
-    ]
+    return [(f"{name}{row}", content) for content, name, row in standing(laid, SPECIAL)]
 
 
 def _frozen(laid: LaidSheet) -> tuple[int, int]:

@@ -8,7 +8,7 @@ A well-kept library would be the rule. But formula and value of a cell must go i
 aim is a quarter of openpyxl's CPU from costing to bytes, for which none leaves room: writing the
 demonstration's 160,872 finished cells, openpyxl with its best habits takes 1.00, without values
 beside formulas, and XlsxWriter, which takes both, 1.2; this takes 0.17. What comes before (books as
-objects, layout, formulas) makes it 0.77 to 0.85, as `python3 -m tests.benchmark` measures it.
+objects, layout, formulas) makes it 0.45 to 0.60, as `python3 -m tests.benchmark` measures it.
 """
 
 from __future__ import annotations

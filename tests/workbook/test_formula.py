@@ -21,7 +21,7 @@ from quoter.figures import (
 )
 from quoter.figures.ops import both, equal, less, less_or_equal
 from quoter.workbook import LimitError
-from quoter.workbook.formula import LONGEST, FormulaTooLongError, condition, formula, number
+from quoter.workbook.formula import LONGEST, AddressOf, FormulaTooLongError, FormulaWriter, number
 from tests.workbook.long_formulas import deep_chain, long_products, long_sum, wide_tree
 from tests.workbook.operations import every_operation
 
@@ -30,6 +30,14 @@ VOLATILE = {"INDIRECT", "OFFSET", "NOW", "TODAY", "RAND", "RANDBETWEEN", "CELL",
 # In every spreadsheet since ECMA-376 of 2006, part 4, section 3.17.7 (from memory).
 OF_2006 = {"ABS", "AND", "IF", "LN", "MAX", "MIN", "NA", "ROUND", "ROUNDDOWN", "ROUNDUP", "ROW",
            "SUM", "SUMPRODUCT"}  # fmt: skip
+
+
+def formula(figure: Figure, address: AddressOf) -> str:
+    return FormulaWriter(address).formula(figure)
+
+
+def condition(figure: Figure, address: AddressOf) -> str:
+    return FormulaWriter(address).condition(figure)
 
 
 def cell(value: float = 1.0) -> Figure:

@@ -134,8 +134,12 @@ def test_exactly_entries_and_choices_are_unlocked(book: Book, workbook: Workbook
         if isinstance(cell, InputCell | Choice)
     }
     draft = compose(book)
-    homes = {f"{s.sheet}!{s.cell}" for figure, s in draft.homes.items() if figure.label in wanted
-             and figure.op == "input"}  # fmt: skip
+    homes = {
+        f"{sheet}!{cell}"
+        for sheet, cells in draft.homes.own.items()
+        for figure, cell in cells.items()
+        if figure.label in wanted and figure.op == "input"
+    }
     unlocked = {
         f"{each.title}!{cell.coordinate}"
         for each in workbook.worksheets

@@ -9,7 +9,7 @@ import pytest
 
 from quoter.figures import Figure, constant, stated
 from quoter.workbook import Book, Column, Flag, InputCell, LimitError, Row, Sheet, Table, write_book
-from quoter.workbook.addresses import Address
+from quoter.workbook.addresses import absolute
 from tests.workbook.compare import formulas
 from tests.workbook.margin import opened
 from tests.workbook.operations import given
@@ -109,4 +109,4 @@ def test_a_table_to_be_sorted_stands_alone() -> None:
 
 
 def test_an_address_is_the_same_from_everywhere() -> None:
-    assert Address("Take-off", "AB12", "'Take-off'!AB12").absolute == "'Take-off'!$AB$12"
+    assert absolute("'Take-off'!AB12") == "'Take-off'!$AB$12"

@@ -8,6 +8,7 @@ import inspect
 import re
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from functools import cache
 from types import ModuleType
 
 from quoter.engineering import (
@@ -28,7 +29,7 @@ from quoter.engineering import (
 from quoter.figures import Figure
 from quoter.pricing import margin
 from quoter.pricing.controls import Control
-from quoter.workbook.sources import sources_of
+from quoter.workbook.sources import sources_in
 from quoter.workbook.table import Column, Flag, Paragraphs, Row, Sheet, Table
 
 METHOD = (
@@ -70,10 +71,15 @@ CAUTIONS = (
 def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     """Every control total and limit, each OK or CHECK."""
     rows = [Row(("All checks", None, None, Flag(master)), kind="total")]
-    rows += [
-        Row((control.what, control.one, control.other, Flag(control.holds)), _source(control))
-        for control in controls
-    ]
+    sources = sources_in(
+        control.one for control in controls if control.one is not None and control.place is None
+    )
+    for control in controls:
+        source = str(control.place) if control.place is not None else ""
+        if control.one in sources:
+            source = source or sources[control.one]
+        cells = (control.what, control.one, control.other, Flag(control.holds))
+        rows.append(Row(cells, source))
     columns = (
         Column("Check", width=64),
         Column("One way"),
@@ -90,12 +96,6 @@ def proved_table(proved: Figure) -> Table:
     """Whether all checks of the workbook hold, for its first sheet."""
     columns = (Column("This workbook", width=34), Column("Result"))
     return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
-
-
-def _source(control: Control) -> str:
-    if control.place is not None:
-        return str(control.place)
-    return sources_of(control.one) if control.one is not None else ""
 
 
 def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
@@ -115,8 +115,9 @@ def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
     )
 
 
+@cache
 def _methods() -> Table:
-    """Every formula as its docstring tells it."""
+    """Every formula as its docstring tells it, the same in every workbook."""
     rows = []
     for chapter in chapters():
         rows.append(Row((chapter.title, None, None, None), kind="group"))

@@ -12,7 +12,7 @@ from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.pricing.price import PricedModel
 from quoter.workbook.sheets.costs import assembly_name
-from quoter.workbook.sources import sources_of
+from quoter.workbook.sources import sources_in
 from quoter.workbook.table import Chart, Column, Row, Sheet, Table
 
 
@@ -84,8 +84,9 @@ def _uses(assemblies: Sequence[Assembly]) -> Table:
 
 
 def _notable(assemblies: Sequence[Assembly]) -> Table:
+    sources = sources_in(figure for each in assemblies for figure in each.recipe.notable)
     rows = tuple(
-        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure), sources_of(figure))
+        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure), sources[figure])
         for assembly in assemblies
         for figure in assembly.recipe.notable
     )

@@ -110,16 +110,18 @@ def input_sheet(roots: Iterable[Figure], files: Mapping[str, str] = FILES) -> Sh
     `files` are those whose values stand here, each with its title.
     """
     order = in_order(roots)
-    working = {figure.key: figure for figure in order if figure.key.endswith(".working")}
-    chosen = [figure for figure in order if figure.op == "input" and figure.origin]
-    by_file: dict[str, list[Figure]] = {}
-    for figure in chosen:
-        stem = figure.key.partition(".")[0]
-        if stem in files:
-            by_file.setdefault(stem, []).append(figure)
+    working: dict[str, Figure] = {}
+    by_file: dict[str, list[Figure]] = {stem: [] for stem in files}
+    for figure in order:
+        if figure.key.endswith(".working"):
+            working[figure.key] = figure
+        if figure.op == "input" and figure.origin:
+            stem = figure.key.partition(".")[0]
+            if stem in files:
+                by_file[stem].append(figure)
     rows: list[Row] = []
     for stem, title in files.items():
-        figures = sorted(by_file.get(stem, []), key=_place)
+        figures = sorted(by_file[stem], key=_place)
         if figures:
             rows.append(Row((title, None, None, None, None), kind="group"))
         rows += [Row(_cells(figure, working), source=_source(figure)) for figure in figures]
