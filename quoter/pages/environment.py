@@ -6,22 +6,16 @@ import re
 from collections.abc import Callable
 from datetime import date
 from functools import cache, partial
+from gettext import NullTranslations
+from types import CodeType
 from typing import Any
 
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
-from jinja2 import (
-    BytecodeCache,
-    Environment,
-    FileSystemLoader,
-    StrictUndefined,
-    Undefined,
-    pass_context,
-)
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
 from jinja2.bccache import Bucket
-from jinja2.runtime import Context
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
@@ -186,17 +180,15 @@ class _Compiled(BytecodeCache):
     """Each template compiled once a run: compiling takes longer than filling, in any language."""
 
     def __init__(self) -> None:
-        self._code: dict[tuple[str, str], bytes] = {}
+        self._code: dict[tuple[str, str], CodeType | None] = {}
 
     def load_bytecode(self, bucket: Bucket) -> None:
         """Give what was kept of this very text of the template."""
-        code = self._code.get((bucket.key, bucket.checksum))
-        if code is not None:
-            bucket.bytecode_from_string(code)
+        bucket.code = self._code.get((bucket.key, bucket.checksum))
 
     def dump_bytecode(self, bucket: Bucket) -> None:
         """Keep it."""
-        self._code[bucket.key, bucket.checksum] = bucket.bytecode_to_string()
+        self._code[bucket.key, bucket.checksum] = bucket.code
 
 
 _COMPILED = {False: _Compiled(), True: _Compiled()}  # public pages are compiled with their check
@@ -219,9 +211,8 @@ def _templates(language: str, public: bool = False) -> Environment:
     # The extension adds this method at run time, where type checkers don't see it.
     translations = translations_of(Locale(language))
     environment.__dict__["install_gettext_translations"](translations, newstyle=True)
-    if public:
-        phrases: dict[str, Any] = environment.globals
-        phrases |= {name: _spoken(phrases[name]) for name in ("gettext", "ngettext")}
+    phrases: dict[str, Any] = environment.globals
+    phrases |= _phrases(translations, _printed if public else lambda value: value)
     return environment
 
 
@@ -232,16 +223,30 @@ def _printed(value: object) -> object:
     return value
 
 
-def _spoken(phrase: Callable[..., str]) -> Callable[..., str]:
-    """A phrase's way into the language, with the same look at what is filled into it."""
+def _phrases(
+    translations: NullTranslations, printed: Callable[[object], object]
+) -> dict[str, Callable[..., str]]:
+    """How templates say a phrase: as jinja2's own do, which find out anew each time what they do.
 
-    @pass_context
-    def spoken(context: Context, *words: str, **told: Any) -> str:
-        for value in told.values():
-            _printed(value)
-        return phrase(context, *words, **told)
+    Args:
+        translations: into the language
+        printed: looks at what is filled into a phrase, as at whatever else is printed
+    """
 
-    return spoken
+    @cache  # templates have so many phrases and no more
+    def plain(phrase: str) -> Markup:
+        return Markup(translations.gettext(phrase) % {})
+
+    def filled(said: str, told: dict[str, object]) -> Markup:
+        return Markup(said % {name: escape(printed(value)) for name, value in told.items()})
+
+    def gettext(phrase: str, /, **told: object) -> Markup:
+        return filled(translations.gettext(phrase), told) if told else plain(phrase)
+
+    def ngettext(one: str, more: str, number: int, /, **told: object) -> Markup:
+        return filled(translations.ngettext(one, more, number), {"num": number} | told)
+
+    return {"_": gettext, "gettext": gettext, "ngettext": ngettext}
 
 
 def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:
