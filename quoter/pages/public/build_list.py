@@ -8,7 +8,6 @@ prices shown, in whole smallest units. `tests/test_quotes_of_pages.py` holds bot
 
 from __future__ import annotations
 
-import json
 import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
@@ -20,7 +19,7 @@ from babel.numbers import get_currency_precision
 
 from quoter.formats import REQUEST
 from quoter.pages import money
-from quoter.pages.public.data import measure_text, plain
+from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
 from quoter.pages.wording import Wording, _
@@ -117,8 +116,7 @@ def list_script(
         ).as_data(),
         "masses": mass_styles(locale, sheet.us_units),
     }
-    written = json.dumps(plain(data), ensure_ascii=False, separators=(",", ":"))
-    written = written.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
     return (
         f"{text}window.priceList = {written};\nwindow.priceList.check = check;\n}}());\n".encode()
