@@ -12,7 +12,7 @@ import re
 from collections.abc import Callable, Mapping
 from dataclasses import asdict, dataclass
 from decimal import Decimal
-from functools import partial
+from functools import lru_cache, partial
 
 from babel import Locale
 from babel.numbers import get_currency_precision
@@ -22,7 +22,7 @@ from quoter.pages import money
 from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
-from quoter.pages.wording import Wording, _
+from quoter.pages.wording import Wording, _, wording
 from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.public import PublicMeasure, PublicPrice
@@ -109,18 +109,25 @@ def list_script(
         "items": _items(model, rules),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        "words": {name: say(text) for name, text in PHRASES.items()},
-        "money": style_of(
-            partial(money.money, currency=sheet.currency, locale=locale),
-            get_currency_precision(sheet.currency),
-        ).as_data(),
-        "masses": mass_styles(locale, sheet.us_units),
+        **_said(locale, sheet.currency, sheet.us_units),
     }
     written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
     return (
         f"{text}window.priceList = {written};\nwindow.priceList.check = check;\n}}());\n".encode()
     )
+
+
+@lru_cache(maxsize=16)
+def _said(locale: Locale, currency: str, us_units: bool) -> dict[str, object]:
+    """What every list of a sheet says, and how it writes numbers."""
+    say = wording(locale)
+    amounts = partial(money.money, currency=currency, locale=locale)
+    return {
+        "words": {name: say(text) for name, text in PHRASES.items()},
+        "money": style_of(amounts, get_currency_precision(currency)).as_data(),
+        "masses": mass_styles(locale, us_units),
+    }
 
 
 def word_of(number: int) -> str:
