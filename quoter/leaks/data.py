@@ -189,7 +189,11 @@ def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:
     numbered |= {f"r_{word_of(count)}" for count in range(len(steps) + 1)}
     words = _RULE_SIGNS | _RULE_WORDS | numbered
     words |= {f"{count}{point}" for count in allowed.counts for point in ("", ".0")}
-    for token in _RULE.finditer(rules):
-        said = token[0]
-        if said not in words and not (said[:2] in ("q_", "s_") and said[2:] in allowed.texts):
-            yield Rest(said, token.start())
+    unknown = {
+        said
+        for said in {*_RULE.findall(rules)} - words
+        if said[:2] not in ("q_", "s_") or said[2:] not in allowed.texts
+    }
+    for token in _RULE.finditer(rules) if unknown else ():
+        if token[0] in unknown:
+            yield Rest(token[0], token.start())

@@ -120,7 +120,11 @@ def _joined(text: str, found: Sequence[re.Match[str]], unknown: set[int]) -> Ite
 def _ends(tokens: Tokens, start: int, tries: Sequence[Trie], kinds: Kinds) -> set[int]:
     """Where known sequences end that begin at a token."""
     found: set[int] = set()
-    ways: list[tuple[Trie | None, int]] = [(trie, start) for trie in tries]
+    first = tokens[start]
+    number = first[:1].isdecimal()
+    ways: list[tuple[Trie | None, int]] = [
+        (trie, start) for trie in tries if number or first in trie
+    ]
     for node, at in ways:  # which grow: a number may be itself or any of its kinds
         while node is not None:
             if _END in node:

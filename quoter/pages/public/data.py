@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from decimal import Decimal
+from json.encoder import encode_basestring as quoted
 
 from babel import Locale
 
@@ -30,7 +31,6 @@ DECIMALS = 2
 OPENING = "opening"  # the kind of option that cuts a hull
 LINE = "\n"
 Data = dict[str, object]
-_quoted = json.JSONEncoder(ensure_ascii=False).encode  # a text
 
 
 def amount_text(price: PublicPrice) -> str:
@@ -62,11 +62,12 @@ def data_text(value: object, margin: str = "") -> str:
         TypeError: it holds another number with a fraction, or a figure, which could be a cost.
     """
     if isinstance(value, str):
-        return _quoted(value)
+        return quoted(value)
     if isinstance(value, dict):
         inner, colon = (f"{margin} ", ": ") if margin else ("", ":")
         items = [
-            f"{inner}{_quoted(text_of(key))}{colon}{data_text(item, inner)}"
+            f"{inner}{quoted(key)}{colon}"
+            f"{quoted(item) if type(item) is str else data_text(item, inner)}"  # most are texts
             for key, item in value.items()
         ]
         return f"{{{','.join(items)}{margin}}}" if items else "{}"
@@ -75,7 +76,7 @@ def data_text(value: object, margin: str = "") -> str:
         items = [f"{inner}{data_text(item, inner)}" for item in value]
         return f"[{','.join(items)}{margin}]" if items else "[]"
     if isinstance(value, PublicPrice):
-        return _quoted(text_of(amount_text(value)))
+        return quoted(text_of(amount_text(value)))
     if isinstance(value, PublicMeasure):
         return repr(float(text_of(measure_text(value))))
     return json.dumps(value) if value is None or isinstance(value, int) else text_of(value)
