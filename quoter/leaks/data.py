@@ -16,7 +16,8 @@ from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, SHARE, Allowed, plain_n
 from quoter.leaks.own import BARE
 from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
-from quoter.pages.public.build_list import NumberStyle, word_of
+from quoter.pages.number_style import NumberStyle
+from quoter.pages.public.build_list import word_of
 from quoter.pages.public.data_table import COLUMNS, NUMBERS
 from quoter.pages.script import HELPERS, letters
 
