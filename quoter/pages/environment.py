@@ -2,11 +2,19 @@
 
 from __future__ import annotations
 
+import marshal
 import re
+import sys
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 from functools import cache, partial
 from gettext import NullTranslations
+from hashlib import sha256
+from importlib.metadata import version
+from importlib.util import MAGIC_NUMBER, cache_from_source
+from os import getpid
+from pathlib import Path
 from types import CodeType
 from typing import Any
 
@@ -27,7 +35,7 @@ from quoter.pages import money
 from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
 from quoter.pages.wording import translations_of
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
-from quoter.resources import templates_folder
+from quoter.resources import PACKAGE, templates_folder
 
 NUMBERS = ("number", "percent", "rate", "length", "mass")
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
@@ -178,18 +186,61 @@ def mail_link(text: str) -> str:
 
 
 class _Compiled(BytecodeCache):
-    """Each template compiled once a run: compiling takes longer than filling, in any language."""
+    """Each template compiled once, which takes longer than to fill it in any language.
 
-    def __init__(self) -> None:
-        self._code: dict[tuple[str, str], CodeType | None] = {}
+    Its code is kept as Python keeps that of modules: in a file beside ours, known by a digest of
+    all that it depends on. Where none can be written, it is kept for the run alone.
+    """
+
+    def __init__(self, kind: str) -> None:
+        """`kind` tells environments apart that make other code of the same template."""
+        self._kind = kind
+        self._code: dict[str, tuple[str, CodeType]] = {}  # with the checksum of its text
+        options = Path(__file__).read_bytes()  # those of the environments, below
+        self._made_with = b"\0".join([MAGIC_NUMBER, version("jinja2").encode(), options])
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:
+        """A template by its name, and by its file, which its code names in a traceback."""
+        return f"{name}\0{filename}"
 
     def load_bytecode(self, bucket: Bucket) -> None:
         """Give what was kept of this very text of the template."""
-        bucket.code = self._code.get((bucket.key, bucket.checksum))
+        checksum, code = self._code.get(bucket.key, ("", None))
+        bucket.code = code if checksum == bucket.checksum else self._read(bucket)
+        if bucket.code is not None:
+            self._code[bucket.key] = bucket.checksum, bucket.code
 
     def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep it."""
-        self._code[bucket.key, bucket.checksum] = bucket.code
+        """Keep it; a reader of the file finds all of it or nothing."""
+        if bucket.code is None:
+            return
+        self._code[bucket.key] = bucket.checksum, bucket.code
+        if sys.dont_write_bytecode:
+            return
+        file, written = self._file(bucket), marshal.dumps(bucket.code)
+        unfinished = file.with_suffix(f".{getpid()}")
+        with suppress(OSError):
+            file.parent.mkdir(exist_ok=True)
+            unfinished.write_bytes(self._digest(bucket, written) + written)
+            unfinished.replace(file)
+
+    def _read(self, bucket: Bucket) -> CodeType | None:
+        """The code that an earlier run kept, if it is of the same text, by the same program."""
+        with suppress(OSError):
+            kept = self._file(bucket).read_bytes()
+            digest, written = kept[: sha256().digest_size], kept[sha256().digest_size :]
+            if digest == self._digest(bucket, written):
+                code: CodeType = marshal.loads(written)
+                return code
+        return None
+
+    def _file(self, bucket: Bucket) -> Path:
+        name = re.sub(r"\W", "-", bucket.key.partition("\0")[0])
+        return Path(cache_from_source(PACKAGE / "pages" / name, optimization=self._kind))
+
+    def _digest(self, bucket: Bucket, written: bytes) -> bytes:
+        parts = (self._made_with, bucket.key.encode(), bucket.checksum.encode(), written)
+        return sha256(b"\0".join(parts)).digest()
 
 
 class _Context(Context):
@@ -205,7 +256,8 @@ class _Context(Context):
         return called(*args, **told)
 
 
-_COMPILED = {False: _Compiled(), True: _Compiled()}  # public pages are compiled with their check
+# Public pages are compiled with their check.
+_COMPILED = {False: _Compiled("internal"), True: _Compiled("public")}
 
 
 @cache
