@@ -77,12 +77,15 @@ class Allowed:
         self._trie: Trie = {}
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
+        self.pieces: tuple[set[str], set[str]] = (set(), set())  # of data known, also of scripts'
         self._struck: dict[str, str] = {}
         self._numbers: set[str] = set()  # texts of views that are but a number
         self._read: dict[str, tuple[str, ...]] = {}
         symbols = locale.number_symbols["latn"]
         self._group = str.maketrans("", "", symbols["group"] + _APOSTROPHES + "\u00a0\u202f")
         self._decimals = {symbols["decimal"], symbols.get("currencyDecimal", symbols["decimal"])}
+        self._walked: set[int] = set()  # views by identity: many hold the same one
+        views = tuple(views)  # which keeps them all
         for view in views:
             self._walk(view)
         self._say(get_currency_name(currency, count=2, locale=locale), str(locale))
@@ -136,7 +139,8 @@ class Allowed:
             self._number(value.amount, MONEY, what, holder)
         elif hasattr(value, "amount") and hasattr(value, "unit"):
             self._number(value.amount, {"kg": KILOGRAM, "m": METRE}.get(value.unit), what, holder)
-        else:
+        elif id(value) not in self._walked:
+            self._walked.add(id(value))
             for name in _PARTS.get(kind) or _parts_of(kind):
                 self._walk(getattr(value, name), name, kind.__name__)
             if isinstance(getattr(kind, _COUNTED, None), property):
@@ -202,8 +206,22 @@ class Allowed:
                 yield Decimal(f"{digits}.{rest or 0}")
 
     def knows(self, text: str) -> bool:
-        """Whether a text is nothing but what views and the program say."""
+        """Whether a text is nothing but what views and the program say.
+
+        An address leads to a place of a page, and both stand in other addresses as well; cut at a
+        sign that is always a token, it is known where both of its parts are.
+        """
         if text in self.texts or text in self._known:
+            return True
+        place = max(text.rfind("#"), text.rfind("/"))
+        if place > 0 and self._is_cut(text[:place]) and self._is_cut(text[place:]):
+            self._known.add(text)
+            return True
+        return self._is_cut(text)
+
+    def _is_cut(self, text: str) -> bool:
+        """Whether a text can be cut into known sequences."""
+        if text in self._known:
             return True
         known = is_known(text, (self._trie, self.own.phrases), self.kinds)
         if known:

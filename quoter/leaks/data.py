@@ -5,7 +5,7 @@ from __future__ import annotations
 import csv
 import json
 import re
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import fields
 from decimal import Decimal
 from io import StringIO
@@ -16,13 +16,15 @@ from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, SHARE, Allowed, plain_n
 from quoter.leaks.own import BARE
 from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
-from quoter.pages.public.build_list import NumberStyle, word_of
+from quoter.pages.number_style import NumberStyle
+from quoter.pages.public.build_list import word_of
 from quoter.pages.public.data_table import COLUMNS, NUMBERS
 from quoter.pages.script import HELPERS, letters
 
-_TEXT = r'"(?:[^"\\\x00-\x1f]|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"'
+_PLAIN = r'[^"\\\x00-\x1f]*'
+_TEXT = rf'"{_PLAIN}(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{{4}}){_PLAIN})*"'
 _LEAF = rf"(?:{_TEXT}|[-+.\w]+)"
-_PIECE = re.compile(rf"({_TEXT}: ?{_LEAF}|{_LEAF})")
+_PIECE = re.compile(rf"({_TEXT}(?:: ?{_LEAF})?|[-+.\w]+)")
 _BETWEEN = re.compile(r"[ \n{}\[\],:]*\Z")
 _PAIR = re.compile(rf"({_TEXT}): ?({_LEAF})\Z")
 _WORDS = ("true", "false", "null")
@@ -64,17 +66,26 @@ def json_rests(text: str, allowed: Allowed, *, script: bool = False) -> Iterator
         allowed: of what it is made from
         script: whether it tells a script how numbers are written as well
     """
-    parts = _PIECE.split(text)
-    unknown = {part for part in set(parts[1::2]) if not _is_known(part, allowed, script)}
-    unknown |= {part for part in set(parts[::2]) if not _BETWEEN.match(part)}
-    if not unknown:
+    once = "\n".join(dict.fromkeys(text.split("\n")))  # no piece goes on in the next line
+    if not _unknown(_PIECE.split(once), allowed, script):
         return
+    parts = _PIECE.split(text)
+    unknown = _unknown(parts, allowed, script)
     at, told = 0, set()
     for part in parts:
         if part in unknown and part not in told:
             told.add(part)
             yield from (Rest(each.text, at + each.start) for each in _rests(part, allowed, script))
         at += len(part)
+
+
+def _unknown(parts: Sequence[str], allowed: Allowed, script: bool) -> set[str]:
+    """Which parts nobody accounts for, of pieces and what stands between by turns."""
+    known = allowed.pieces[script]
+    fresh = set(parts[1::2]) - known
+    unknown = {part for part in fresh if not _is_known(part, allowed, script)}
+    known.update(fresh - unknown)
+    return unknown | {part for part in set(parts[::2]) if not _BETWEEN.match(part)}
 
 
 def _rests(piece: str, allowed: Allowed, script: bool) -> Iterator[Rest]:
@@ -179,7 +190,11 @@ def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:
     numbered |= {f"r_{word_of(count)}" for count in range(len(steps) + 1)}
     words = _RULE_SIGNS | _RULE_WORDS | numbered
     words |= {f"{count}{point}" for count in allowed.counts for point in ("", ".0")}
-    for token in _RULE.finditer(rules):
-        said = token[0]
-        if said not in words and not (said[:2] in ("q_", "s_") and said[2:] in allowed.texts):
-            yield Rest(said, token.start())
+    unknown = {
+        said
+        for said in {*_RULE.findall(rules)} - words
+        if said[:2] not in ("q_", "s_") or said[2:] not in allowed.texts
+    }
+    for token in _RULE.finditer(rules) if unknown else ():
+        if token[0] in unknown:
+            yield Rest(token[0], token.start())

@@ -35,6 +35,10 @@ _DIGITS = "0123456789.,"  # those of other scripts are in no text of the program
 _DOCTYPE = "<!DOCTYPE html>"
 _COUNTED = "colspan"  # the attribute that is a count of what a view has
 _STYLES = ("shared/base.css", "quote/quote.css")
+# Where a line ends behind one tag and the next begins with another: no piece reaches across, and no
+# number does, so that lines may be read apart, in any order.
+_HEAD, _BREAK, _TAIL = "<", ">\n<", ">\n"
+_LONGEST_KEPT = 1000  # lines that stand on many pages are short
 
 
 class Pages:
@@ -45,9 +49,23 @@ class Pages:
         self.allowed = allowed
         self._known: set[str] = {_DOCTYPE, ""}
         self._values: set[tuple[str, str]] = set()
+        self._lines: set[str] = set()
 
     def rests(self, text: str) -> Iterator[Rest]:
-        """What of a page nobody accounts for."""
+        """What of a page nobody accounts for.
+
+        Most of its lines stand on other pages as well, so only the others are read; where there is
+        a rest, the page is read as a whole, to tell its place.
+        """
+        if text.startswith(_HEAD) and text.endswith(_TAIL):
+            lines = text.removeprefix(_HEAD).removesuffix(_TAIL).split(_BREAK)
+            fresh = [line for line in dict.fromkeys(lines) if line not in self._lines]
+            if not any(True for _ in self._rests(f"{_HEAD}{_BREAK.join(fresh)}{_TAIL}")):
+                self._lines.update(line for line in fresh if len(line) <= _LONGEST_KEPT)
+                return
+        yield from self._rests(text)
+
+    def _rests(self, text: str) -> Iterator[Rest]:
         pieces = _PIECE.split(text)
         for element, read in ((_LINKED_DATA, json_rests), (_STYLE, style_rests)):
             for place in _places(pieces, element):

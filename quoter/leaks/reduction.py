@@ -120,16 +120,18 @@ def _joined(text: str, found: Sequence[re.Match[str]], unknown: set[int]) -> Ite
 def _ends(tokens: Tokens, start: int, tries: Sequence[Trie], kinds: Kinds) -> set[int]:
     """Where known sequences end that begin at a token."""
     found: set[int] = set()
-    for trie in tries:
-        waiting: list[tuple[Trie | None, int]] = [(trie, start)]
-        while waiting:
-            node, at = waiting.pop()
-            while node is not None:
-                if _END in node:
-                    found.add(at)
-                token = tokens[at]
-                at += 1
-                if token[:1].isdecimal():
-                    waiting += [(node[kind], at) for kind in kinds(token) if kind in node]
-                node = node.get(token)
+    first = tokens[start]
+    number = first[:1].isdecimal()
+    ways: list[tuple[Trie | None, int]] = [
+        (trie, start) for trie in tries if number or first in trie
+    ]
+    for node, at in ways:  # which grow: a number may be itself or any of its kinds
+        while node is not None:
+            if _END in node:
+                found.add(at)
+            token = tokens[at]
+            at += 1
+            if token[:1].isdecimal():
+                ways += [(node[kind], at) for kind in kinds(token) if kind in node]
+            node = node.get(token)
     return found

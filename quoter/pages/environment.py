@@ -2,26 +2,29 @@
 
 from __future__ import annotations
 
+import marshal
 import re
+import sys
 from collections.abc import Callable
+from contextlib import suppress
 from datetime import date
 from functools import cache, partial
+from gettext import NullTranslations
+from hashlib import sha256
+from importlib.metadata import version
+from importlib.util import MAGIC_NUMBER, cache_from_source
+from os import getpid
+from pathlib import Path
+from types import CodeType
 from typing import Any
 
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
-from jinja2 import (
-    BytecodeCache,
-    Environment,
-    FileSystemLoader,
-    StrictUndefined,
-    Undefined,
-    pass_context,
-)
+from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
 from jinja2.bccache import Bucket
 from jinja2.runtime import Context
-from markupsafe import Markup
+from markupsafe import Markup, escape
 
 from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
@@ -32,7 +35,7 @@ from quoter.pages import money
 from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
 from quoter.pages.wording import translations_of
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
-from quoter.resources import templates_folder
+from quoter.resources import PACKAGE, templates_folder
 
 NUMBERS = ("number", "percent", "rate", "length", "mass")
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
@@ -183,23 +186,78 @@ def mail_link(text: str) -> str:
 
 
 class _Compiled(BytecodeCache):
-    """Each template compiled once a run: compiling takes longer than filling, in any language."""
+    """Each template compiled once, which takes longer than to fill it in any language.
 
-    def __init__(self) -> None:
-        self._code: dict[tuple[str, str], bytes] = {}
+    Its code is kept as Python keeps that of modules: in a file beside ours, known by a digest of
+    all that it depends on. Where none can be written, it is kept for the run alone.
+    """
+
+    def __init__(self, kind: str) -> None:
+        """`kind` tells environments apart that make other code of the same template."""
+        self._kind = kind
+        self._code: dict[str, tuple[str, CodeType]] = {}  # with the checksum of its text
+        options = Path(__file__).read_bytes()  # those of the environments, below
+        self._made_with = b"\0".join([MAGIC_NUMBER, version("jinja2").encode(), options])
+
+    def get_cache_key(self, name: str, filename: str | None = None) -> str:
+        """A template by its name, and by its file, which its code names in a traceback."""
+        return f"{name}\0{filename}"
 
     def load_bytecode(self, bucket: Bucket) -> None:
         """Give what was kept of this very text of the template."""
-        code = self._code.get((bucket.key, bucket.checksum))
-        if code is not None:
-            bucket.bytecode_from_string(code)
+        checksum, code = self._code.get(bucket.key, ("", None))
+        bucket.code = code if checksum == bucket.checksum else self._read(bucket)
+        if bucket.code is not None:
+            self._code[bucket.key] = bucket.checksum, bucket.code
 
     def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep it."""
-        self._code[bucket.key, bucket.checksum] = bucket.bytecode_to_string()
+        """Keep it; a reader of the file finds all of it or nothing."""
+        if bucket.code is None:
+            return
+        self._code[bucket.key] = bucket.checksum, bucket.code
+        if sys.dont_write_bytecode:
+            return
+        file, written = self._file(bucket), marshal.dumps(bucket.code)
+        unfinished = file.with_suffix(f".{getpid()}")
+        with suppress(OSError):
+            file.parent.mkdir(exist_ok=True)
+            unfinished.write_bytes(self._digest(bucket, written) + written)
+            unfinished.replace(file)
+
+    def _read(self, bucket: Bucket) -> CodeType | None:
+        """The code that an earlier run kept, if it is of the same text, by the same program."""
+        with suppress(OSError):
+            kept = self._file(bucket).read_bytes()
+            digest, written = kept[: sha256().digest_size], kept[sha256().digest_size :]
+            if digest == self._digest(bucket, written):
+                code: CodeType = marshal.loads(written)
+                return code
+        return None
+
+    def _file(self, bucket: Bucket) -> Path:
+        name = re.sub(r"\W", "-", bucket.key.partition("\0")[0])
+        return Path(cache_from_source(PACKAGE / "pages" / name, optimization=self._kind))
+
+    def _digest(self, bucket: Bucket, written: bytes) -> bytes:
+        parts = (self._made_with, bucket.key.encode(), bucket.checksum.encode(), written)
+        return sha256(b"\0".join(parts)).digest()
 
 
-_COMPILED = {False: _Compiled(), True: _Compiled()}  # public pages are compiled with their check
+class _Context(Context):
+    """Calls what a template calls: macros and phrases, none of which asks for the context.
+
+    jinja2's own looks at each anew, which takes longer than most of them do.
+    """
+
+    def call(self, called: Callable[..., Any], /, *args: Any, **told: Any) -> Any:
+        """Call it without what jinja2 tells those that ask for the context."""
+        told.pop("_loop_vars", None)
+        told.pop("_block_vars", None)
+        return called(*args, **told)
+
+
+# Public pages are compiled with their check.
+_COMPILED = {False: _Compiled("internal"), True: _Compiled("public")}
 
 
 @cache
@@ -215,13 +273,13 @@ def _templates(language: str, public: bool = False) -> Environment:
         bytecode_cache=_COMPILED[public],
         finalize=_printed if public else None,
     )
+    environment.context_class = _Context
     environment.policies["ext.i18n.trimmed"] = True
     # The extension adds this method at run time, where type checkers don't see it.
     translations = translations_of(Locale(language))
     environment.__dict__["install_gettext_translations"](translations, newstyle=True)
-    if public:
-        phrases: dict[str, Any] = environment.globals
-        phrases |= {name: _spoken(phrases[name]) for name in ("gettext", "ngettext")}
+    phrases: dict[str, Any] = environment.globals
+    phrases |= _phrases(translations, _printed if public else lambda value: value)
     return environment
 
 
@@ -232,16 +290,30 @@ def _printed(value: object) -> object:
     return value
 
 
-def _spoken(phrase: Callable[..., str]) -> Callable[..., str]:
-    """A phrase's way into the language, with the same look at what is filled into it."""
+def _phrases(
+    translations: NullTranslations, printed: Callable[[object], object]
+) -> dict[str, Callable[..., str]]:
+    """How templates say a phrase: as jinja2's own do, which find out anew each time what they do.
 
-    @pass_context
-    def spoken(context: Context, *words: str, **told: Any) -> str:
-        for value in told.values():
-            _printed(value)
-        return phrase(context, *words, **told)
+    Args:
+        translations: into the language
+        printed: looks at what is filled into a phrase, as at whatever else is printed
+    """
 
-    return spoken
+    @cache  # templates have so many phrases and no more
+    def plain(phrase: str) -> Markup:
+        return Markup(translations.gettext(phrase) % {})
+
+    def filled(said: str, told: dict[str, object]) -> Markup:
+        return Markup(said % {name: escape(printed(value)) for name, value in told.items()})
+
+    def gettext(phrase: str, /, **told: object) -> Markup:
+        return filled(translations.gettext(phrase), told) if told else plain(phrase)
+
+    def ngettext(one: str, more: str, number: int, /, **told: object) -> Markup:
+        return filled(translations.ngettext(one, more, number), {"num": number} | told)
+
+    return {"_": gettext, "gettext": gettext, "ngettext": ngettext}
 
 
 def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:

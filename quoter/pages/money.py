@@ -8,7 +8,7 @@ from __future__ import annotations
 import re
 import unicodedata
 from decimal import Decimal
-from functools import cache, lru_cache
+from functools import cache, partial
 
 from babel import Locale
 from babel.core import get_global
@@ -23,6 +23,7 @@ from babel.numbers import (
 from babel.units import format_unit
 
 from quoter.figures.exact import half_up
+from quoter.pages.number_style import NumberStyle, style_of
 from quoter.units import to_base, unit
 
 INCH = to_base(unit("in"))[1]
@@ -32,35 +33,26 @@ INCHES_IN_A_FOOT = 12
 KG_DIGITS, LB_DIGITS = 4, 2
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
-MOST_KEPT = 50_000  # numbers as they are written: of those on a page, most stand on others too
+_TWO = Decimal(2)
 
 
-@lru_cache(maxsize=MOST_KEPT)
 def money(amount: Decimal, currency: str, locale: Locale) -> str:
     """An amount with its currency, to the currency's own smallest unit.
 
     >>> money(Decimal("2.345"), "EUR", Locale("en")), money(Decimal("2.5"), "JPY", Locale("en"))
     ('€2.35', '¥3')
     """
-    rounded = half_up(amount, get_currency_precision(currency))
-    grouped = _grouped(rounded, locale)
-    written = format_currency(rounded, currency, locale=locale, group_separator=grouped)
-    symbols = locale.number_symbols["latn"]
-    if "currencyDecimal" in symbols:
-        written = written.replace(symbols["decimal"], symbols["currencyDecimal"])
-    symbol = get_currency_symbol(currency, locale)
-    return _finished(_apart(written, symbol), locale)
+    style = money_style(currency, locale)
+    return style.written(half_up(amount, style.digits))
 
 
-@lru_cache(maxsize=MOST_KEPT)
 def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     """A plain number with that many decimals.
 
     >>> number(Decimal("12345.65"), Locale("en"), 1)
     '12,345.7'
     """
-    pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
-    return _finished(_decimal(half_up(amount, digits), pattern, locale), locale)
+    return number_style(locale, digits).written(half_up(amount, digits))
 
 
 def exact(amount: Decimal | int, locale: Locale) -> str:
@@ -73,17 +65,13 @@ def exact(amount: Decimal | int, locale: Locale) -> str:
     return number(stated, locale, max(0, -int(stated.as_tuple().exponent)))
 
 
-@lru_cache(maxsize=MOST_KEPT)
 def percent(fraction: Decimal, locale: Locale, digits: int = 1) -> str:
     """A fraction as a percentage with that many decimals.
 
     >>> percent(Decimal("0.18250"), Locale("en"))
     '18.3%'
     """
-    pattern = _with_decimals(locale.percent_formats[None].pattern, digits)
-    rounded = half_up(fraction, digits + 2)
-    grouped = _grouped(rounded * 100, locale)
-    return _finished(format_percent(rounded, pattern, locale, group_separator=grouped), locale)
+    return percent_style(locale, digits).written(half_up(fraction, digits + 2).scaleb(2))
 
 
 def rate(fraction: Decimal, locale: Locale) -> str:
@@ -141,27 +129,68 @@ def _decimals(mass: Decimal, whole_digits: int) -> int:
     return 0 if abs(mass) >= 10 ** (whole_digits - 1) else 1
 
 
-def unit_mass(amount: Decimal, unit_name: str, locale: Locale, digits: int) -> str:
-    """An amount of kilograms or pounds with its unit and so many decimals.
-
-    >>> unit_mass(Decimal("37.25"), "pound", Locale("en"), 1).replace(HARD_SPACE, " ")
-    '37.3 lb'
-    """
-    return _measure(amount, f"mass-{unit_name}", locale, digits)
-
-
 def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
-    return _finished(_two(name, locale).replace("2", number(amount, locale, digits)), locale)
+    return measure_style(name, locale, digits).written(half_up(amount, digits))
+
+
+@cache  # of the locales and currencies of one yard, as all of these
+def money_style(currency: str, locale: Locale) -> NumberStyle:
+    """How amounts of a currency are written."""
+    digits = get_currency_precision(currency)
+    return style_of(partial(babel_money, currency=currency, locale=locale), digits)
 
 
 @cache
-def _two(name: str, locale: Locale) -> str:
-    """Two of a unit: its symbol is the same for one and for many, and Babel lacks some for one."""
-    return str(format_unit(Decimal(2), name, "short", "#0", locale))
+def number_style(locale: Locale, digits: int) -> NumberStyle:
+    """How plain numbers of so many decimals are written."""
+    return style_of(partial(babel_number, locale=locale, digits=digits), digits)
 
 
-def _decimal(rounded: Decimal, pattern: str, locale: Locale) -> str:
-    return format_decimal(rounded, pattern, locale, group_separator=_grouped(rounded, locale))
+@cache
+def percent_style(locale: Locale, digits: int) -> NumberStyle:
+    """How per cent of so many decimals are written."""
+    return style_of(partial(babel_percent, locale=locale, digits=digits), digits)
+
+
+@cache
+def measure_style(name: str, locale: Locale, digits: int) -> NumberStyle:
+    """How amounts of a unit of Babel are written with so many decimals."""
+    return style_of(partial(babel_measure, name=name, locale=locale, digits=digits), digits)
+
+
+def babel_money(rounded: Decimal, currency: str, locale: Locale) -> str:
+    """A rounded amount as Babel writes it, by the rules that it leaves out as well."""
+    grouped = _grouped(rounded, locale)
+    written = format_currency(rounded, currency, locale=locale, group_separator=grouped)
+    symbols = locale.number_symbols["latn"]
+    if "currencyDecimal" in symbols:
+        written = written.replace(symbols["decimal"], symbols["currencyDecimal"])
+    symbol = get_currency_symbol(currency, locale)
+    return _finished(_apart(written, symbol), locale)
+
+
+def babel_number(rounded: Decimal, locale: Locale, digits: int) -> str:
+    """The same of a plain number with that many decimals."""
+    pattern = _with_decimals(locale.decimal_formats[None].pattern.partition(".")[0], digits)
+    grouped = _grouped(rounded, locale)
+    return _finished(format_decimal(rounded, pattern, locale, group_separator=grouped), locale)
+
+
+def babel_percent(rounded: Decimal, locale: Locale, digits: int) -> str:
+    """The same of per cent."""
+    pattern = _with_decimals(locale.percent_formats[None].pattern, digits)
+    grouped, fraction = _grouped(rounded, locale), rounded.scaleb(-2)
+    return _finished(format_percent(fraction, pattern, locale, group_separator=grouped), locale)
+
+
+def babel_measure(rounded: Decimal, name: str, locale: Locale, digits: int) -> str:
+    """The same of an amount with its unit.
+
+    It is two of the unit with another number in their place: a symbol is the same for one and for
+    many, and Babel lacks some for one.
+    """
+    two = str(format_unit(_TWO, name, "short", "#0", locale))
+    return _finished(two.replace(str(_TWO), babel_number(rounded, locale, digits)), locale)
 
 
 def _grouped(rounded: Decimal, locale: Locale) -> bool:
@@ -173,12 +202,10 @@ def _grouped(rounded: Decimal, locale: Locale) -> bool:
     return not _by_apostrophes(locale) and abs(rounded) >= _grouped_from(locale)
 
 
-@cache
 def _by_apostrophes(locale: Locale) -> bool:
     return bool(get_group_symbol(locale) == APOSTROPHE)
 
 
-@cache
 def _grouped_from(locale: Locale) -> int:
     latin = get_global("parent_exceptions").get(str(locale)) == "es_419"
     return 10_000 if locale.language == "es" and not latin else 0

@@ -320,10 +320,12 @@ def _named(figure: Figure) -> Iterator[str]:
 
 
 def _made_of(figure: Figure) -> Iterator[Figure]:
-    yield figure
-    if _last_word(figure.key) != _WITH_MARGIN or figure.op == "ref":
-        for part in figure.args:
-            yield from _made_of(part)
+    waiting = [figure]
+    while waiting:
+        part = waiting.pop()
+        yield part
+        if part.args and (_last_word(part.key) != _WITH_MARGIN or part.op == "ref"):
+            waiting += reversed(part.args)
 
 
 def _need_no_given_price(figure: Figure, replay: Replay) -> None:

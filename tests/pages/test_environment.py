@@ -2,11 +2,15 @@
 
 from __future__ import annotations
 
+from pathlib import Path
+from typing import Any
+
 import pytest
 from babel import Locale
-from jinja2 import UndefinedError
+from jinja2 import Environment, FileSystemLoader, UndefinedError
 
 from quoter.catalogue.source import Text
+from quoter.pages import environment
 from quoter.pages.environment import locale_of, mail_link, page_environment, web_link
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
@@ -20,6 +24,45 @@ def test_what_is_undefined_stops_the_page() -> None:
         ENVIRONMENT.from_string("{{ cost }}").render()
     with pytest.raises(UndefinedError, match="has no attribute 'margin'"):
         ENVIRONMENT.from_string("{{ text.margin }}").render(text="a")
+
+
+def compiled(folder: Path, text: str, monkeypatch: pytest.MonkeyPatch) -> tuple[str, int]:
+    """What a template of that text gives in a new run, and how often it was compiled for it."""
+    (folder / "said.html").write_text(text)
+    monkeypatch.setattr(environment, "PACKAGE", folder)
+    monkeypatch.setattr("sys.dont_write_bytecode", False)
+    made: list[str] = []
+
+    class Counted(Environment):
+        def _generate(self, source: Any, name: Any, filename: Any, defer_init: bool = False) -> str:
+            made.append(name)
+            return super()._generate(source, name, filename, defer_init)
+
+    kept = environment._Compiled("internal")
+    found = Counted(loader=FileSystemLoader(folder), bytecode_cache=kept)
+    return found.get_template("said.html").render(), len(made)
+
+
+def test_a_template_is_compiled_once_for_all_runs(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "pages").mkdir()
+    assert compiled(tmp_path, "one", monkeypatch) == ("one", 1)
+    assert compiled(tmp_path, "one", monkeypatch) == ("one", 0)
+    assert compiled(tmp_path, "two", monkeypatch) == ("two", 1)
+    (kept,) = (tmp_path / "pages" / "__pycache__").iterdir()
+    whole = kept.read_bytes()
+    for damaged in (b"", whole[:40], whole[:-1], whole.replace(b"two", b"one")):
+        kept.write_bytes(damaged)
+        assert compiled(tmp_path, "two", monkeypatch) == ("two", 1)
+        assert kept.read_bytes() == whole
+
+
+def test_where_no_code_can_be_kept_templates_are_compiled_all_the_same(
+    tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    (tmp_path / "pages").write_text("no folder")
+    assert [compiled(tmp_path, "one", monkeypatch) for _ in range(2)] == [("one", 1)] * 2
 
 
 def test_every_kind_of_template_is_escaped() -> None:

@@ -20,8 +20,22 @@ from playwright.sync_api import Page as Tab
 from playwright.sync_api import sync_playwright
 
 from quoter.figures.exact import half_up
-from quoter.pages.money import mass, money
-from quoter.pages.public.build_list import StyleError, mass_styles, style_of
+from quoter.pages.money import (
+    babel_measure,
+    babel_money,
+    babel_number,
+    babel_percent,
+    mass,
+    measure_style,
+    money,
+    money_style,
+    number,
+    number_style,
+    percent,
+    percent_style,
+)
+from quoter.pages.number_style import StyleError, style_of
+from quoter.pages.public.build_list import mass_styles
 from quoter.resources import templates_folder
 
 LOCALES = ("en", "de", "de-AT", "de-CH", "fr", "fr-CH", "nb", "es", "es-MX", "en-IN")
@@ -83,6 +97,30 @@ def test_money_is_written_as_babel_writes_it(tab: Tab, name: str) -> None:
             [str(int(amount.scaleb(digits))), money(amount, currency, locale)] for amount in amounts
         ]
         assert found == wanted, currency
+
+
+@pytest.mark.parametrize("name", LOCALES)
+def test_styles_write_what_babel_writes(name: str) -> None:
+    locale = Locale.parse(name, sep="-")
+    for currency in CURRENCIES:
+        for amount in some(digits := get_currency_precision(currency)):
+            wanted = babel_money(half_up(amount, digits), currency, locale)
+            assert money(amount, currency, locale) == wanted
+    for digits in range(4):
+        for amount in some(digits):
+            rounded = half_up(amount, digits)
+            assert number(amount, locale, digits) == babel_number(rounded, locale, digits)
+            assert percent(amount / 100, locale, digits) == babel_percent(rounded, locale, digits)
+            for unit in ("mass-kilogram", "mass-pound", "length-meter", "length-foot"):
+                wanted = babel_measure(rounded, unit, locale, digits)
+                assert measure_style(unit, locale, digits).written(rounded) == wanted
+
+
+def test_a_style_is_learnt_once() -> None:
+    locale = Locale("de", "AT")
+    assert money_style("EUR", locale) is money_style("EUR", Locale("de", "AT"))
+    assert number_style(locale, 1) is not number_style(locale, 2)
+    assert percent_style(locale, 1) is percent_style(locale, 1)
 
 
 @pytest.mark.slow

@@ -8,22 +8,18 @@ prices shown, in whole smallest units. `tests/test_quotes_of_pages.py` holds bot
 
 from __future__ import annotations
 
-import json
-import re
-from collections.abc import Callable, Mapping
-from dataclasses import asdict, dataclass
-from decimal import Decimal
-from functools import partial
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import lru_cache
 
 from babel import Locale
-from babel.numbers import get_currency_precision
 
 from quoter.formats import REQUEST
 from quoter.pages import money
-from quoter.pages.public.data import measure_text, plain
+from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
-from quoter.pages.wording import Wording, _
+from quoter.pages.wording import Wording, _, wording
 from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.public import PublicMeasure, PublicPrice
@@ -110,19 +106,24 @@ def list_script(
         "items": _items(model, rules),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        "words": {name: say(text) for name, text in PHRASES.items()},
-        "money": style_of(
-            partial(money.money, currency=sheet.currency, locale=locale),
-            get_currency_precision(sheet.currency),
-        ).as_data(),
-        "masses": mass_styles(locale, sheet.us_units),
+        **_said(locale, sheet.currency, sheet.us_units),
     }
-    written = json.dumps(plain(data), ensure_ascii=False, separators=(",", ":"))
-    written = written.replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
     return (
         f"{text}window.priceList = {written};\nwindow.priceList.check = check;\n}}());\n".encode()
     )
+
+
+@lru_cache(maxsize=16)
+def _said(locale: Locale, currency: str, us_units: bool) -> dict[str, object]:
+    """What every list of a sheet says, and how it writes numbers."""
+    say = wording(locale)
+    return {
+        "words": {name: say(text) for name, text in PHRASES.items()},
+        "money": money.money_style(currency, locale).as_data(),
+        "masses": mass_styles(locale, us_units),
+    }
 
 
 def word_of(number: int) -> str:
@@ -202,102 +203,17 @@ def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
 def mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
     """Kilograms with and without decimals and pounds, as the page's other masses are written."""
 
-    def kilograms(amount: Decimal, digits: int) -> str:
-        return money.unit_mass(amount, "kilogram", locale, digits)
-
-    def pounds(amount: Decimal, digits: int) -> str:
-        return money.unit_mass(amount, "pound", locale, digits)
+    def style(name: str, digits: int) -> dict[str, object]:
+        return money.measure_style(f"mass-{name}", locale, digits).as_data()
 
     found: dict[str, object] = {
         "whole_digits": money.KG_DIGITS,
-        "fine": style_of(partial(kilograms, digits=1), 1).as_data(),
-        "whole": style_of(partial(kilograms, digits=0), 0).as_data(),
+        "fine": style("kilogram", 1),
+        "whole": style("kilogram", 0),
     }
     if us_units:
         found["pound"] = str(money.POUND)
         found["pounds_whole_digits"] = money.LB_DIGITS
-        found["pounds_fine"] = style_of(partial(pounds, digits=1), 1).as_data()
-        found["pounds_whole"] = style_of(partial(pounds, digits=0), 0).as_data()
+        found["pounds_fine"] = style("pound", 1)
+        found["pounds_whole"] = style("pound", 0)
     return found
-
-
-Write = Callable[[Decimal], str]
-_BODY = re.compile(r"\d.*\d|\d", re.DOTALL)
-
-
-class StyleError(ValueError):
-    """Raised when a way of writing numbers can't be described; the message holds the sample."""
-
-
-@dataclass(frozen=True, slots=True)
-class NumberStyle:
-    """What stands before and after a number, and a negative one, and between its digits.
-
-    `sizes` are the digits of the last group of thousands and of those before it; numbers of fewer
-    digits than `grouped_from` have none. `digits` are the decimals.
-    """
-
-    digits: int
-    before: str
-    after: str
-    before_negative: str
-    after_negative: str
-    separator: str
-    decimal: str
-    sizes: tuple[int, int]
-    grouped_from: int
-
-    def as_data(self) -> dict[str, object]:
-        """For a script."""
-        return asdict(self)
-
-
-def style_of(write: Write, digits: int) -> NumberStyle:
-    """The style of a function that writes numbers with so many decimals.
-
-    Raises:
-        StyleError: its numbers are not built of digits, one separator and decimals.
-
-    >>> style_of(lambda amount: f"EUR {amount:,.2f}", 2).before
-    'EUR '
-    """
-    sample = write(Decimal(1234567890123).scaleb(-digits) if digits else Decimal(1234567890))
-    before, body, after = _parted(sample)
-    negative_before, negative_body, negative_after = _parted(
-        write(-(Decimal(1234567890123).scaleb(-digits) if digits else Decimal(1234567890)))
-    )
-    whole = body[: -digits - 1] if digits else body
-    decimal = body[-digits - 1] if digits else ""
-    separators = {letter for letter in whole if not letter.isdigit()}
-    if len(separators) > 1 or negative_body != body or not body.replace(decimal, "").strip():
-        raise StyleError(f"numbers are not written as '{sample}' lets expect")
-    groups = [len(group) for group in re.split(r"\D", whole)]
-    separator = separators.pop() if separators else ""
-    grouped_from = next(
-        (count for count in (4, 5) if separator and separator in _whole(write, count, digits)), 99
-    )
-    sizes = (groups[-1], groups[-2]) if len(groups) > 2 else (99, 99)
-    return NumberStyle(
-        digits=digits,
-        before=before,
-        after=after,
-        before_negative=negative_before,
-        after_negative=negative_after,
-        separator=separator,
-        decimal=decimal,
-        sizes=sizes,
-        grouped_from=grouped_from,
-    )
-
-
-def _whole(write: Write, count: int, digits: int) -> str:
-    """The whole places of a number of so many of them."""
-    body = _parted(write(Decimal(10 ** (count - 1))))[1]
-    return body[: -digits - 1] if digits else body
-
-
-def _parted(written: str) -> tuple[str, str, str]:
-    found = _BODY.search(written)
-    if found is None:
-        raise StyleError(f"there is no number in '{written}'")
-    return written[: found.start()], found[0], written[found.end() :]

@@ -8,6 +8,7 @@ from __future__ import annotations
 import json
 from collections.abc import Iterable
 from decimal import Decimal
+from json.encoder import encode_basestring as quoted
 
 from babel import Locale
 
@@ -28,6 +29,7 @@ from quoter.pricing.public import PublicMeasure, PublicPrice
 # Of metres and kilograms. Never three: 1.250 could be read as a thousand and more.
 DECIMALS = 2
 OPENING = "opening"  # the kind of option that cuts a hull
+LINE = "\n"
 Data = dict[str, object]
 
 
@@ -46,21 +48,43 @@ def measure_text(value: PublicMeasure) -> str:
     return str(half_up(value.amount, DECIMALS))
 
 
-def plain(value: object) -> object:
-    """A record as JSON can have it: public prices as texts, public measures as numbers.
+def data_text(value: object, margin: str = "") -> str:
+    """A record as JSON: public prices as texts, public measures as numbers, and nothing else.
 
+    It is what `json.dumps` writes, which goes through all of it in Python as well where lines are
+    wanted, after it was gone through once to take out the prices.
+
+    Args:
+        value: a record, or a part of one
+        margin: a line's end and the blanks before the value's own end, where each item has a line;
+            else it all stands in one, without blanks
     Raises:
         TypeError: it holds another number with a fraction, or a figure, which could be a cost.
     """
+    if isinstance(value, str):
+        return quoted(value)
     if isinstance(value, dict):
-        return {text_of(key): plain(inner) for key, inner in value.items()}
+        inner, colon = (f"{margin} ", ": ") if margin else ("", ":")
+        items = [
+            f"{inner}{quoted(key)}{colon}"
+            f"{quoted(item) if type(item) is str else data_text(item, inner)}"  # most are texts
+            for key, item in value.items()
+        ]
+        return f"{{{','.join(items)}{margin}}}" if items else "{}"
     if isinstance(value, list | tuple):
-        return [plain(inner) for inner in value]
+        inner = f"{margin} " if margin else ""
+        items = [f"{inner}{data_text(item, inner)}" for item in value]
+        return f"[{','.join(items)}{margin}]" if items else "[]"
     if isinstance(value, PublicPrice):
-        return text_of(amount_text(value))
+        return quoted(text_of(amount_text(value)))
     if isinstance(value, PublicMeasure):
-        return float(text_of(measure_text(value)))
-    return value if value is None or isinstance(value, int) else text_of(value)
+        return repr(float(text_of(measure_text(value))))
+    return json.dumps(value) if value is None or isinstance(value, int) else text_of(value)
+
+
+def data_file(record: Data) -> bytes:
+    """A record as a file of JSON that people can read, too."""
+    return f"{data_text(record, LINE)}\n".encode()
 
 
 def text_of(value: object) -> str:
@@ -127,7 +151,7 @@ def prices_json(sheet: SheetView) -> bytes:
     record["terms"] = list(sheet.terms)
     record["units"] = {"length": "m", "mass": "kg"}
     record["models"] = [_model(sheet, model) for model in sheet.models]
-    return (json.dumps(plain(record), indent=1, ensure_ascii=False) + "\n").encode()
+    return data_file(record)
 
 
 def _model(sheet: SheetView, model: ModelView) -> Data:

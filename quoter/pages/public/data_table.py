@@ -12,6 +12,7 @@ import json
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import cache
 from io import StringIO
 
 from quoter.catalogue.csv_cells import as_text
@@ -214,8 +215,9 @@ def prices_csv(sheet: SheetView) -> bytes:
     # Names without quotes: one behind the mark would be a letter to readers that don't know it.
     text.write(",".join(column.name for column in COLUMNS) + LINE_END)
     writer = csv.writer(text, lineterminator=LINE_END, quoting=csv.QUOTE_NONNUMERIC)
+    safe = cache(as_text)  # most columns say the same on many lines
     for line in _lines(sheet):
-        writer.writerow([_cell(sheet, line, column) for column in COLUMNS])
+        writer.writerow([_cell(column.cell(sheet, line), column, safe) for column in COLUMNS])
     return text.getvalue().encode("utf-8-sig")
 
 
@@ -251,12 +253,12 @@ def _described(sheet: SheetView, column: CsvColumn) -> Data:
     return found
 
 
-def _cell(sheet: SheetView, line: TableLine, column: CsvColumn) -> str | Decimal:
+def _cell(said: str, column: CsvColumn, safe: Callable[[str], str]) -> str | Decimal:
     """A number, or a text with an apostrophe before what could be a formula."""
-    text = text_of(column.cell(sheet, line))
+    text = text_of(said)
     if column.type in NUMBERS:
         return Decimal(text) if text else text
-    return as_text(text)
+    return safe(text)
 
 
 def _lines(sheet: SheetView) -> Iterator[TableLine]:

@@ -6,13 +6,12 @@ words there; prices.json has them.
 
 from __future__ import annotations
 
-import json
 from dataclasses import dataclass
 
 from babel import Locale
 from markupsafe import Markup
 
-from quoter.pages.public.data import OPENING, Data, caution, most_of, plain
+from quoter.pages.public.data import OPENING, Data, caution, data_file, data_text, most_of
 from quoter.pages.public.views import (
     GroupView,
     ModelView,
@@ -32,7 +31,7 @@ KILOGRAM, METRE, ONE = "KGM", "MTR", "C62"
 def offers_json_ld(sheet: SheetView) -> bytes:
     """The file offers.jsonld of a price sheet: every boat, and what can be added to it."""
     offered = _Offered(sheet, _root(sheet, ""))
-    record = {
+    record: Data = {
         "@context": CONTEXT,
         "@type": "DataFeed",
         "name": f"{sheet.company.name} {sheet.version}",
@@ -42,7 +41,7 @@ def offers_json_ld(sheet: SheetView) -> bytes:
         "publisher": offered.yard(),
         "dataFeedElement": [offered.boat(model) for model in sheet.models],
     }
-    return (json.dumps(plain(record), indent=1, ensure_ascii=False) + "\n").encode()
+    return data_file(record)
 
 
 def boat_json_ld(sheet: SheetView, model: ModelView) -> Markup:
@@ -56,8 +55,7 @@ def boat_json_ld(sheet: SheetView, model: ModelView) -> Markup:
     offer = record["offers"]
     if isinstance(offer, dict):
         offer["seller"] = offered.yard()
-    written = json.dumps(plain(record), ensure_ascii=False, separators=(",", ":"))
-    return Markup(written.replace("<", "\\u003c"))
+    return Markup(data_text(record).replace("<", "\\u003c"))
 
 
 def _root(sheet: SheetView, relative: str) -> str:

@@ -34,9 +34,9 @@ class View:
             TypeError: naming the view and the field that holds something else.
         """
         view: object = type(self)  # a type checker takes a class for no key of a cache
-        for name, holds in _fields(view).items():
+        for name, kind, holds in _fields(view):
             value = getattr(self, name)
-            if not holds(value):
+            if type(value) is not kind and not holds(value):
                 where = f"{type(self).__name__}.{name}"
                 raise TypeError(f"{where} must not hold a {type(value).__name__}")
 
@@ -45,9 +45,9 @@ Test = Callable[[Any], bool]
 
 
 @cache
-def _fields(view: object) -> dict[str, Test]:
-    """Whether something is what a field of a view is declared to hold, by the field's name."""
-    return {name: _test_of(kind) for name, kind in get_type_hints(view).items()}
+def _fields(view: object) -> tuple[tuple[str, object, Test], ...]:
+    """The fields of a view: name, kind, and whether something is of a kind that is no type."""
+    return tuple((name, kind, _test_of(kind)) for name, kind in get_type_hints(view).items())
 
 
 def _test_of(kind: Any) -> Test:
