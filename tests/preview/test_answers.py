@@ -57,7 +57,7 @@ def test_pages_are_made_from_what_a_build_makes_them_from(monkeypatch: pytest.Mo
         days.append([pricing.catalogue.as_of, *(each.until for each in earlier)])
         raise NotedError
 
-    monkeypatch.setattr("quoter.build.PublicSite", note)
+    monkeypatch.setattr("quoter.tasks.PublicSite", note)
     with pytest.raises(NotedError):
         render(DEMO, None, strict=False, say=lambda _: None)
     monkeypatch.setattr("quoter.preview.reading.PublicSite", note)

@@ -5,8 +5,11 @@ from __future__ import annotations
 import re
 import shutil
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
+from io import BytesIO
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 
@@ -25,6 +28,7 @@ from quoter.pricing.proposals import proposals_of
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, Table, write_book
 from quoter.workbook.margin_book import margin_book, sheet_titles
+from quoter.workbook.table import MARK
 from tests.catalogues.written import FOLDER, priced
 from tests.workbook.compare import RELATIVE, alike, differences, values
 from tests.workbook.margin import MARKETS, Built, head_row, opened
@@ -311,7 +315,21 @@ def test_every_sheet_has_its_heading_and_its_footer(margin_review: Built) -> Non
         margin_review.book.sheets
     )
     assert "2026-11-01" in margin_review.book.footer
-    assert "abc" in margin_review.book.footer
+    assert margin_review.book.footer.endswith(f"workbook {MARK}")
+
+
+def test_a_workbook_is_marked_by_what_it_holds(margin_review: Built) -> None:
+    changed = replace(margin_review.book, currency="USD", title="Another title")
+    files = [margin_review.file.read_bytes(), write_book(margin_review.book), write_book(changed)]
+    marks = []
+    for file in files:
+        with ZipFile(BytesIO(file)) as parts:
+            texts = [parts.read(name).decode() for name in parts.namelist()]
+        assert not any(MARK in text for text in texts)
+        found = {mark for text in texts for mark in re.findall(r"workbook ([0-9a-f]{12})\b", text)}
+        (mark,) = found
+        marks.append(mark)
+    assert marks[0] == marks[1] != marks[2]
 
 
 @pytest.mark.parametrize(

@@ -77,7 +77,7 @@ def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(boo
     assert {*column(first, "The slope holds"), *column(others, "The slope holds")} == {
         "exactly", "nearly",
     }  # fmt: skip
-    assert "numbers of build abc" in words(sheet)
+    assert "numbers of this build" in words(sheet)
     (chart,) = charts_of(sheet)
     assert (chart.table, chart.values) == ("effects_first", ("Effect of the rise",))
 
@@ -92,7 +92,7 @@ def test_risk_lists_the_ranges_and_says_what_is_simulated(book: Book) -> None:
         assert all(figure.args for figure in column(results, heading))
     for heading in ("Mean, simulated", "P10, simulated", "P50, simulated", "P90, simulated"):
         assert all(figure.op == "const" for figure in column(results, heading))
-    assert "Simulated, as of build abc" in words(sheet_of(book, "Risk"))
+    assert "Simulated by this build" in words(sheet_of(book, "Risk"))
 
 
 def test_shares_of_variance_add_up_to_the_whole(book: Book) -> None:
