@@ -318,17 +318,16 @@ def test_every_sheet_has_its_heading_and_its_footer(margin_review: Built) -> Non
 
 
 def test_a_workbook_is_marked_by_what_it_holds(margin_review: Built) -> None:
-    changed = replace(margin_review.book, currency="USD", title="Another title")
-    files = [margin_review.file.read_bytes(), write_book(margin_review.book), write_book(changed)]
-    marks = []
-    for file in files:
+    book, marks = margin_review.book, list[str]()
+    other = replace(book, title="Another title")
+    for file in (margin_review.file.read_bytes(), write_book(book), write_book(other)):
         with ZipFile(BytesIO(file)) as parts:
             texts = [parts.read(name).decode() for name in parts.namelist()]
         assert not any(MARK in text for text in texts)
         found = {mark for text in texts for mark in re.findall(r"workbook ([0-9a-f]{12})\b", text)}
         marks += found
-    assert len(marks) == 3
-    assert marks[0] == marks[1] != marks[2]
+    one, again, another = marks
+    assert one == again != another
 
 
 @pytest.mark.parametrize(
