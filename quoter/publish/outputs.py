@@ -342,7 +342,12 @@ def _refuse_overlap(outputs: Sequence[Path], keep: Sequence[Path]) -> None:
 def _holds(outer: Path, inner: Path) -> bool:
     """Whether a folder is, or holds, another: by name, or under another name of the same folder."""
     own, theirs = outer.resolve(), inner.resolve()
-    return any(
-        path == own or (path.exists() and own.exists() and path.samefile(own))
-        for path in (theirs, *theirs.parents)
-    )
+    return any(path == own or _is_one(path, own) for path in (theirs, *theirs.parents))
+
+
+def _is_one(path: Path, other: Path) -> bool:
+    """Whether two names are of one folder: another build may just have removed one again."""
+    try:
+        return path.samefile(other)
+    except FileNotFoundError:
+        return False
