@@ -349,5 +349,5 @@ def _is_one(path: Path, other: Path) -> bool:
     """Whether two names are of one folder: another build may just have removed one again."""
     try:
         return path.samefile(other)
-    except FileNotFoundError:
+    except (FileNotFoundError, NotADirectoryError):
         return False
