@@ -41,7 +41,7 @@ class YardKeys:
     def __init__(self, pricing: Pricing, plan: Plan) -> None:
         """Take down what all boats share: materials, prices, wages, policy, and the plan's load."""
         catalogue, records = pricing.catalogue, pricing.catalogue.records
-        self._pricing, self._records = pricing, records
+        self._records = records
         self._shared = _digest(
             _fields(catalogue, ("records", "book", "excerpt")),
             _fields(records, _LEFT_OUT),

@@ -13,7 +13,7 @@ from dataclasses import dataclass, field
 from functools import cached_property
 from pathlib import Path
 
-from quoter.analysis.findings import Findings
+from quoter.analysis.findings import Findings, ModelFindings
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
 from quoter.keys import YardKeys, key_of_sheet
@@ -119,7 +119,7 @@ class Work:
         """All of them, in the order in which they are told of."""
         if self._model:
             return [Task(WORKBOOK, self._model)]
-        sheets = [Task(SHEET, folder) for folder in self._site.shares()] if self._published else []
+        sheets = [Task(SHEET, folder) for folder in self._site.shares] if self._published else []
         year = [Task(YEAR)] if self._findings.plan.boats else []
         boats = [Task(BOAT, id) for id in self.pricing.models]
         return [*sheets, Task(REVIEW), *boats, *year, Task(COSTING)]
@@ -180,7 +180,7 @@ class Work:
         return Made(public, internal, leaks, time.process_time() - begun)
 
     def _sheet(self, folder: str) -> tuple[Files, Files, Sequence[Leak]]:
-        made = self._site.pages(self._site.shares()[folder])
+        made = self._site.pages(self._site.shares[folder])
         return {**made}, {}, self._guard.leaks(made)
 
     def _review(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
@@ -198,14 +198,12 @@ class Work:
         return {}, {"costing.json": costing_json(self.pricing, self._mark)}, ()
 
     def _workbook(self, id: str) -> tuple[Files, Files, Sequence[Leak]]:
-        book = model_book(self._findings.of(self.pricing.models[id]))
-        return {}, {f"workbooks/{id}.xlsx": write_book(book)}, ()
+        return {}, _book_of(self._findings.of(self.pricing.models[id])), ()
 
     def _boat(self, id: str) -> tuple[Files, Files, Sequence[Leak]]:
         model = self.pricing.models[id]
         asked = self._findings.of(model)
-        made: Files = {f"workbooks/{id}.xlsx": write_book(model_book(asked))}
-        made |= _below("review", option_pages(asked))
+        made = _book_of(asked) | _below("review", option_pages(asked))
         return {}, made | _below("papers", model_papers(self.pricing, model)), ()
 
 
@@ -217,6 +215,10 @@ _DONE: Mapping[str, Callable[[Work, str], tuple[Files, Files, Sequence[Leak]]]] 
     BOAT: Work._boat,
     WORKBOOK: Work._workbook,
 }
+
+
+def _book_of(asked: ModelFindings) -> Files:
+    return {f"workbooks/{asked.model.model.id}.xlsx": write_book(model_book(asked))}
 
 
 def _below(folder: str, files: Mapping[str, bytes]) -> Files:

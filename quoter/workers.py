@@ -14,14 +14,15 @@ import signal
 import threading
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Executor, Future, ProcessPoolExecutor
-from contextlib import contextmanager
+from contextlib import contextmanager, suppress
 from dataclasses import dataclass
 from datetime import date
 from functools import lru_cache, partial
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from quoter.intake import read_file
+from quoter.catalogue.mark import looked_at
+from quoter.intake import IntakeError, read_file
 from quoter.pricing.priced import price_catalogue
 from quoter.publish.kept import program
 from quoter.tasks import LONGEST_FIRST, Made, Task, Work
@@ -120,9 +121,12 @@ def _end_with(ends: int) -> None:
 
 @dataclass(frozen=True)
 class Source:
-    """All that a build rests on, to be sent to another machine; `files` are the catalogue's."""
+    """All that a build rests on, to be sent to another machine.
 
-    files: Mapping[str, bytes]
+    `files` are the catalogue's by name; a folder, which has none, is there for its name.
+    """
+
+    files: Mapping[str, bytes | None]
     as_of: date | None
     settings: tuple[str, ...]
     published: bool
@@ -130,16 +134,20 @@ class Source:
 
     def __hash__(self) -> int:
         """By the names and contents of the files: what is equal has been read before."""
-        return hash((tuple(sorted(self.files.items())), self.as_of, self.settings, self.published))
+        return hash((frozenset(self.files.items()), self.as_of, self.settings, self.published))
 
 
 def source_of(folder: Path, as_of: date | None, settings: Sequence[str], published: bool) -> Source:
-    """What another machine is sent of a catalogue: all that a reading may look at."""
-    places = (folder, folder / "prices", folder / "translations")
-    found = sorted(path for place in places if place.is_dir() for path in place.iterdir())
-    files = {
-        path.relative_to(folder).as_posix(): read_file(path) for path in found if path.is_file()
-    }
+    """What another machine is sent of a catalogue: all that a reading may look at.
+
+    Of what can't be read the name is sent alone: who reads the catalogue here is told of it.
+    """
+    files: dict[str, bytes | None] = {}
+    for name, path in looked_at(folder):
+        files[name] = None if path.is_dir() else b""
+        with suppress(OSError, IntakeError):
+            if path.is_file():
+                files[name] = read_file(path)
     return Source(files, as_of, tuple(settings), published, program())
 
 
@@ -161,7 +169,8 @@ def _far_work(source: Source) -> tuple[Work, TemporaryDirectory[str]]:
     folder = Path(kept.name, "catalogue")
     for name, content in source.files.items():
         path = folder / name
-        path.parent.mkdir(parents=True, exist_ok=True)
-        path.write_bytes(content)
+        (path.parent if content is not None else path).mkdir(parents=True, exist_ok=True)
+        if content is not None:
+            path.write_bytes(content)
     pricing, warnings = price_catalogue(folder, source.as_of, settings=source.settings)
     return Work(folder, pricing, warnings, published=source.published), kept

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 import os
 import pickle
+import shutil
 import signal
 import subprocess
 import sys
 import time
 from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
 from pathlib import Path
 
 import pytest
@@ -122,6 +124,20 @@ def test_a_cluster_builds_what_one_process_builds(client: Client) -> None:
     far = render(COST_CARD, None, strict=False, say=lambda _: None, do=hands)
     here = plain()
     assert (far.public, far.internal, far.tasks) == (here.public, here.internal, here.tasks)
+
+
+def test_what_is_no_catalogue_s_is_sent_by_name_alone(tmp_path: Path) -> None:
+    shutil.copytree(COST_CARD, tmp_path / "yard")
+    (tmp_path / "yard" / "prices" / "notes").mkdir()
+    os.mkfifo(tmp_path / "yard" / "a pipe")
+    source = source_of(tmp_path / "yard", None, (), published=True)
+    assert (source.files["prices/notes"], source.files["a pipe"]) == (None, b"")
+    with ThreadPoolExecutor(1) as executor:
+        far = render(
+            tmp_path / "yard", None, strict=False, say=lambda _: None, do=done_by(executor, source)
+        )
+    here = render(tmp_path / "yard", None, strict=False, say=lambda _: None)
+    assert (far.public, far.internal) == (here.public, here.internal)
 
 
 def test_what_a_lost_worker_was_doing_another_does(client: Client) -> None:

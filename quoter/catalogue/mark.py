@@ -52,6 +52,17 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     return digest.hexdigest()[:12]
 
 
+def looked_at(folder: Path) -> Iterator[tuple[str, Path]]:
+    """All that a reading of a catalogue may look at, by name: files, and folders for their names.
+
+    Raises:
+        OSError: a folder can't be read.
+    """
+    for place in (folder, folder / "prices", folder / "translations"):
+        for path in place.iterdir() if place.is_dir() else ():
+            yield path.relative_to(folder).as_posix(), path
+
+
 def inputs(folder: Path) -> dict[str, bytes] | None:
     """All that a reading of a catalogue may look at, by name; None where only a reading can tell.
 
@@ -61,11 +72,9 @@ def inputs(folder: Path) -> dict[str, bytes] | None:
         return None
     found: dict[str, bytes] = {}
     try:
-        for place in (folder, folder / "prices", folder / "translations"):
-            for path in place.iterdir() if place.is_dir() else ():
-                if not path.name.startswith("."):
-                    name = path.relative_to(folder).as_posix()
-                    found[name] = b"" if path.is_dir() else read_file(path)
+        for name, path in looked_at(folder):
+            if not path.name.startswith("."):
+                found[name] = b"" if path.is_dir() else read_file(path)
     except (OSError, IntakeError):
         return None
     return found

@@ -5,15 +5,15 @@ from __future__ import annotations
 import os
 import shutil
 import sys
-from contextlib import ExitStack
+from collections.abc import Iterator
+from contextlib import ExitStack, contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import Any
+from typing import TYPE_CHECKING, Any
 
 import click
 
 from quoter.catalogue.mark import inputs
-from quoter.cli.scheduler import at_scheduler
 from quoter.cli.terminal import (
     Folder,
     OutFolder,
@@ -34,7 +34,11 @@ from quoter.publish.kept import Unchanged, kept, made_from
 from quoter.publish.manifest import FolderError
 from quoter.resources import demo_catalogue_folder
 
+if TYPE_CHECKING:
+    from quoter.workers import Doing, Source
+
 MOST_WORKERS = 256
+RETRIES = 3  # times that a task begins anew whose worker was lost
 
 
 def _cores() -> int:
@@ -141,7 +145,7 @@ def _built(
             do = shared_by(workers)
             if scheduler is not None:
                 source = source_of(catalogue, asked["as_of"], asked["settings"], public is not None)
-                do = stack.enter_context(at_scheduler(scheduler, source))
+                do = stack.enter_context(_at_scheduler(scheduler, source))
             report = build(catalogue, public, private, **asked, do=do, say=progress())
     except (LeakError, FolderError, KeyboardInterrupt) as fault:
         refuse(str(fault) or "interrupted")
@@ -153,6 +157,34 @@ def _built(
         click.secho(words, fg="yellow", err=True)
     told = [str(problem) for problem in report.warnings]
     return Unchanged([*report.public], [*report.internal], told)
+
+
+@contextmanager
+def _at_scheduler(address: str, source: Source) -> Iterator[Doing]:
+    """Who does the tasks of a build: the workers of the scheduler at an address.
+
+    What a lost worker was doing is begun anew by another one, by the scheduler itself. The package
+    `distributed` is needed for it alone, and not installed with the program.
+    """
+    try:
+        from distributed import Client
+        from distributed.scheduler import KilledWorker
+    except ImportError as fault:
+        raise click.UsageError(
+            "--scheduler needs the package 'distributed': install 'quoter[distributed]' here and "
+            "where the workers are"
+        ) from fault
+    from quoter.workers import done_by
+
+    try:
+        client = Client(address)
+    except (OSError, ValueError) as fault:
+        refuse(f"no scheduler answers at {address}: {fault}")
+    with client:
+        try:
+            yield done_by(client.get_executor(retries=RETRIES), source)
+        except KilledWorker as fault:
+            refuse(f"workers were lost again and again over one task: {fault}")
 
 
 def _tell_seconds(seconds: dict[str, float]) -> None:

@@ -117,6 +117,7 @@ class PublicSite:
         """Path below site/ -> content; all of them, or those that are asked for."""
         return {path: self.makers[path]() for path in (self.makers if paths is None else paths)}
 
+    @cached_property
     def shares(self) -> dict[str, list[str]]:
         """The files by the folder of the sheet they are made with; those of none come first."""
         found: dict[str, list[str]] = {"": []}
@@ -177,7 +178,7 @@ class MarketSheet:
         past = past_lists(self._earlier, self._market)
         return changes_view(self.view, self._earlier[0].version, now, past)
 
-    @property
+    @cached_property
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
         return self.view, comparison(self.view), described(self.view), self.changes
