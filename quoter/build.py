@@ -13,16 +13,16 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
 from quoter.problems import Problem
 from quoter.publish.kept import Before, notes, program, task_note
-from quoter.publish.manifest import FolderError
+from quoter.publish.manifest import FolderError, notes_of
 from quoter.publish.ours import refuse_quotes
-from quoter.publish.outputs import held
-from quoter.tasks import Made, Task, Work
+from quoter.publish.outputs import Outputs, held
+from quoter.tasks import Keep, Made, Task, Work, in_memory
 from quoter.workers import Doing, alone
 
 
 @dataclass(frozen=True, slots=True)
 class Report:
-    """What a build made: the pricing, its warnings, and the files by folder.
+    """What a build made: the pricing, its warnings, and the files by folder, or their digests.
 
     `tasks` is what it notes of each task; `seconds` how much CPU each step took. `left` tells of
     files that an earlier version may have written, and that were left alone.
@@ -48,8 +48,9 @@ def render(
     model: str = "",
     do: Doing = alone,
     before: Before | None = None,
+    keep: Keep = in_memory,
 ) -> Report:
-    """Everything a build writes, in memory; without what is public where nothing is published.
+    """Everything a build writes; without what is public where nothing is published.
 
     Args:
         folder: the catalogue's
@@ -61,6 +62,7 @@ def render(
         model: the one whose workbook alone is wanted, if one is
         do: who does the tasks
         before: what stands of the build before; a task that would make the same again is spared
+        keep: who keeps a file as soon as it is made: this process, unless somebody is named
     Raises:
         CatalogueError: the catalogue has problems.
         LeakError: a public file says what no public view accounts for.
@@ -68,7 +70,7 @@ def render(
     say("reading and costing the catalogue")
     begun = time.process_time()
     pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
-    work = Work(folder, pricing, warnings, published=published, model=model)
+    work = Work(folder, pricing, warnings, published=published, model=model, keep=keep)
     report = Report(pricing, warnings)
     by = program()
     keys = {task: f"{by} {work.key(task)}" for task in work.tasks()}
@@ -148,7 +150,10 @@ def build(
             published=published,
             model=model,
             do=do,
-            before=None if afresh else Before(site, internal),
+            before=None if afresh else _before(outputs, site, internal),
+            keep=lambda public, name, content: outputs.keep(
+                site if site is not None and public else internal, name, content
+            ),
         )
         files: dict[Path, Mapping[str, bytes]] = {internal: found.internal}
         if site is not None:
@@ -157,3 +162,9 @@ def build(
         said = notes(made, found.public if published else None, told, found.tasks) if made else []
         left = outputs.publish(files, {internal: said})
     return replace(found, left=tuple(left))
+
+
+def _before(outputs: Outputs, site: Path | None, internal: Path) -> Before:
+    public = {} if site is None else outputs.standing[site.resolve()]
+    private = outputs.standing[internal.resolve()]
+    return Before(public, private, notes_of(internal) if private else ())

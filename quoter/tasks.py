@@ -9,7 +9,8 @@ from __future__ import annotations
 import gc
 import time
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from copy import copy
+from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
@@ -37,6 +38,15 @@ SHEET, REVIEW, YEAR, BOAT, COSTING = "sheet", "review", "year", "boat", "costing
 WORKBOOK = "workbook"  # of a boat, where nothing else is asked for
 # What takes longest first, so that no worker is left with it at the end.
 LONGEST_FIRST = (REVIEW, BOAT, YEAR, SHEET, WORKBOOK, COSTING)
+
+
+# Is given whether a file is public, its path and its content; what it gives goes in its place.
+Keep = Callable[[bool, str, bytes], bytes]
+
+
+def in_memory(public: bool, name: str, content: bytes) -> bytes:
+    """Keep a file as what it is."""
+    return content
 
 
 class UnknownModelError(ValueError):
@@ -76,6 +86,7 @@ class Work:
         *,
         published: bool,
         model: str = "",
+        keep: Keep = in_memory,
     ) -> None:
         """Nothing is made yet.
 
@@ -85,6 +96,7 @@ class Work:
             warnings: what its reading and costing found worth a look
             published: whether there is to be a price sheet
             model: the one whose workbook alone is wanted, if one is
+            keep: who keeps a file as soon as it is made
         Raises:
             CatalogueError: a market can't read all of it in its language.
             UnknownModelError: there is no such model.
@@ -92,7 +104,7 @@ class Work:
         if model and model not in pricing.models:
             raise UnknownModelError(f"unknown model '{model}': {nearest(model, pricing.models)}")
         self.pricing, self._folder, self._warnings = pricing, folder, warnings
-        self._published, self._model = published, model
+        self._published, self._model, self._keep = published, model, keep
         if published:
             problems = Problems()
             problems.extend(untranslated(pricing.catalogue.records))
@@ -174,17 +186,28 @@ class Work:
         gc.freeze()  # what is there by now stays; looking for garbage in it would copy its pages
 
     def do(self, task: Task) -> Made:
-        """The files of one task."""
+        """The files of one task, each kept by whoever keeps them."""
         begun = time.process_time()
         public, internal, leaks = _DONE[task.kind](self, task.id)
-        return Made(public, internal, leaks, time.process_time() - begun)
+        return self.kept(Made(public, internal, leaks, time.process_time() - begun))
+
+    def kept(self, made: Made) -> Made:
+        """What a task gave, its files kept: none that is public where one of them is a leak."""
+        if made.leaks:
+            return made
+        public, internal = (
+            {name: self._keep(is_public, name, content) for name, content in files.items()}
+            for is_public, files in ((True, made.public), (False, made.internal))
+        )
+        return replace(made, public=public, internal=internal)
 
     def _sheet(self, folder: str) -> tuple[Files, Files, Sequence[Leak]]:
         made = self._site.pages(self._site.shares[folder])
         return {**made}, {}, self._guard.leaks(made)
 
     def _review(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
-        pricing, findings = self.pricing, self._findings
+        self._findings.share()
+        pricing, findings = self.pricing, copy(self._findings)  # of which the rest goes with it
         made = _below("review", review_files(findings, self._warnings))
         made |= _below("papers", paper_index(pricing))
         if pricing.models:

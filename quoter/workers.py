@@ -60,7 +60,7 @@ def done_by(executor: Executor, source: Source) -> Doing:
     """Whoever an executor of the standard interface has do them, on whatever machine."""
 
     def doing(work: Work, tasks: Sequence[Task], say: Say) -> Iterator[Made]:
-        yield from _results(executor, partial(_do_far, source), work, tasks, say)
+        yield from map(work.kept, _results(executor, partial(_do_far, source), work, tasks, say))
 
     return doing
 

@@ -21,6 +21,7 @@ from quoter.publish.manifest import (
     MANIFEST,
     STAGING,
     FolderError,
+    Notes,
     Standing,
     digest_of,
     manifest_text,
@@ -144,26 +145,23 @@ def _standing(folder: Path) -> list[str] | None:
 class Before:
     """The public and the internal files that stand as the build before wrote them, by name."""
 
-    def __init__(self, site: Path | None, internal: Path) -> None:
-        """Look at every file that was listed; one that differs from its list stands no more."""
-        self.public = {} if site is None else _as_listed(site)
-        self.internal = _as_listed(internal)
-        said = notes_of(internal) if (internal / MANIFEST).is_file() else []
-        self._said = {words for name, words in said if name == TASK}
+    def __init__(
+        self, public: Mapping[str, str], internal: Mapping[str, str], notes: Notes
+    ) -> None:
+        """What is known of them.
+
+        Args:
+            public: digests of the files that stand in the public folder as they are listed
+            internal: the same of the private folder
+            notes: what its list says of the build before
+        """
+        self.public = {name: Standing(digest.encode()) for name, digest in public.items()}
+        self.internal = {name: Standing(digest.encode()) for name, digest in internal.items()}
+        self._said = {words for name, words in notes if name == TASK}
 
     def says(self, words: str) -> bool:
         """Whether it noted this of a task."""
         return words in self._said
-
-
-def _as_listed(folder: Path) -> dict[str, bytes]:
-    listed = written_in(folder)
-    found = survey(folder, listed, {}).standing
-    return {
-        name: Standing(digest.encode())
-        for name, digest in listed.digests.items()
-        if found.get(name) == digest
-    }
 
 
 def task_note(

@@ -31,8 +31,16 @@ Notes = Sequence[tuple[str, str]]
 _UNSAFE = re.compile(r"[\\:\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
-class Standing(bytes):
-    """In place of a file that stands in a folder as a build would write it: its digest."""
+class Known(bytes):
+    """In place of a file's content, which nobody holds any more: its digest."""
+
+
+class Standing(Known):
+    """Of a file that stands in a folder as a build would write it."""
+
+
+class Staged(Known):
+    """Of a file that is on the disk already, beside those that stand."""
 
 
 class FolderError(Exception):
@@ -54,9 +62,7 @@ class WrittenFiles:
 
 def digest_of(content: bytes) -> str:
     """The sha256 of a file's bytes, in hexadecimal digits."""
-    return (
-        content.decode() if isinstance(content, Standing) else hashlib.sha256(content).hexdigest()
-    )
+    return content.decode() if isinstance(content, Known) else hashlib.sha256(content).hexdigest()
 
 
 def is_safe(name: str) -> bool:

@@ -13,6 +13,7 @@ it had got as far as that, else what was new for it is thrown away.
 from __future__ import annotations
 
 import hashlib
+import os
 import time
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from contextlib import contextmanager, suppress
@@ -26,6 +27,7 @@ from quoter.publish.manifest import (
     MANIFEST,
     FolderError,
     Notes,
+    Staged,
     Standing,
     WrittenFiles,
     digest_of,
@@ -41,6 +43,7 @@ from quoter.publish.staging import (
     roll_back,
     roll_forward,
     stage,
+    stage_file,
 )
 
 AGAIN = 20  # times that a folder is made anew which another build removes
@@ -64,12 +67,40 @@ class Interrupted(KeyboardInterrupt):
 
 @dataclass(slots=True)
 class Outputs:
-    """Folders that this process alone changes. `state` says in words what it has done to them."""
+    """Folders that this process alone changes. `state` says in words what it has done to them.
+
+    `standing` has digests of the files that stand as they are listed, by folder and name.
+    """
 
     folders: tuple[Path, ...]
+    build: int = field(default_factory=os.getpid)
+    standing: dict[Path, dict[str, str]] = field(default_factory=dict)
     locks: dict[Path, int] = field(default_factory=dict)
     made: list[Path] = field(default_factory=list)
     state: str = NOTHING
+
+    def keep(self, folder: Path, name: str, content: bytes) -> bytes:
+        """Have the disk keep a finished file until all are published, so that nobody else has to.
+
+        Of one that stands already, or is kept, nothing is written. A process forked from this one
+        may do it too.
+
+        Args:
+            folder: one of those held
+            name: path of the file below it
+            content: its bytes
+        Returns:
+            what `publish` is to be given in its place
+        Raises:
+            FolderError: it can't be written.
+        """
+        folder, digest = folder.resolve(), digest_of(content)
+        if self.standing[folder].get(name) == digest:
+            return Standing(digest.encode())
+        if not isinstance(content, Staged):
+            with self._told():
+                stage_file(folder, name, content, self.build)
+        return Staged(digest.encode())
 
     def publish(
         self, outputs: Mapping[Path, Files], notes: Mapping[Path, Notes] = MappingProxyType({})
@@ -106,7 +137,7 @@ class Outputs:
         committed = False
         try:
             for plan in plans:
-                stage(plan.folder, mark, folders, plan.changed, plan.manifest)
+                stage(plan.folder, mark, folders, plan.changed, plan.manifest, self.build)
             self.state = UNSURE
             commit(folders[0])
             committed = True
@@ -197,8 +228,15 @@ class Outputs:
             for folder in self.folders:
                 written = written_in(folder)
                 refuse_foreign(folder, written)
-                faults += survey(folder, written, {}).faults
+                found = survey(folder, written, {})
+                faults += found.faults
+                self.standing[folder] = found.standing
             _refuse(faults)
+
+    def _clear(self) -> None:
+        """Throw away what was kept and never published."""
+        with suppress(OSError, FolderError):
+            settle([*self.locks])
 
 
 @contextmanager
@@ -227,6 +265,7 @@ def held(
             outputs._begin(wait, say)
             yield outputs
         finally:
+            outputs._clear()
             outputs.release()
     except KeyboardInterrupt as stopped:
         raise Interrupted(f"interrupted; {outputs.state}") from stopped

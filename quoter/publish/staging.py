@@ -1,6 +1,7 @@
 """How one folder gets from a build to the next, and what a run that was stopped left to do.
 
-New files stand in one hidden place of the folder, with a journal. It is `prepared` once the disk
+New files stand in one hidden place of the folder, each as soon as it is made, in the end with a
+journal. It is `prepared` once the disk
 has all of them: until then, and after, the folder is as it was. Renamed to `committed`, the build
 counts: each file is put in its place by one rename, so that a reader finds the old or the new one
 and never none. Every step can be done again, by the same run or the next.
@@ -8,6 +9,7 @@ and never none. Every step can be done again, by the same run or the next.
 
 from __future__ import annotations
 
+import hashlib
 import json
 import os
 from collections.abc import Iterable, Mapping, Sequence
@@ -17,22 +19,23 @@ from pathlib import Path, PurePosixPath
 from quoter.disk import sync, write_synced
 from quoter.publish.manifest import (
     EARLIER_MARK,
-    FORMAT,
     MANIFEST,
     STAGING,
     FolderError,
+    Known,
     is_safe,
     read_manifest,
     written_in,
 )
 from quoter.publish.ours import survey
 
+FORMAT = 2  # of the journal
 _DRAFT, _PREPARED, _COMMITTED, _LIST = "journal", "prepared", "committed", "manifest"
 
 
 @dataclass(frozen=True, slots=True)
 class Journal:
-    """What a folder is on its way to: the folders that go there with it, the files by number.
+    """What a folder is on its way to: the folders that go there with it, its new files' names.
 
     The folders are settled together. They are named by paths from this one, so that all of them may
     be moved together.
@@ -41,7 +44,32 @@ class Journal:
     transaction: str
     folders: tuple[Path, ...]
     names: tuple[str, ...]
+    build: int
     committed: bool
+
+
+def number_of(name: str, build: int) -> str:
+    """What a file is called while it is staged: a number, and another one in each build.
+
+    One that a process of a stopped build still writes is thus none of the next.
+    """
+    return str(int.from_bytes(hashlib.sha256(f"{build} {name}".encode()).digest()[:12]))
+
+
+def stage_file(folder: Path, name: str, content: bytes, build: int) -> None:
+    """Have the disk keep one file beside those that stand.
+
+    Args:
+        folder: an output, resolved and locked
+        name: of the file below it
+        content: its bytes
+        build: the number of the process that has the lock
+    Raises:
+        OSError: it can't be written.
+    """
+    place = folder / STAGING
+    place.mkdir(exist_ok=True)
+    write_synced(place / number_of(name, build), content)
 
 
 def stage(
@@ -50,6 +78,7 @@ def stage(
     folders: Sequence[Path],
     changed: Mapping[str, bytes],
     manifest: bytes,
+    build: int,
 ) -> None:
     """Have the disk keep all that a folder needs for the next build, without touching a file of it.
 
@@ -57,21 +86,24 @@ def stage(
         folder: an output, resolved and locked
         transaction: what all folders of one build have in common
         folders: these, in the order in which they are committed
-        changed: the files that don't stand there yet
+        changed: the files that don't stand there yet; those that are staged by their digests
         manifest: the list of all files
+        build: the number of the process that has the lock
     Raises:
         OSError: it can't be written.
     """
     place = folder / STAGING
-    place.mkdir()
-    for number, content in enumerate(changed.values()):
-        write_synced(place / str(number), content)
+    place.mkdir(exist_ok=True)
+    for name, content in changed.items():
+        if not isinstance(content, Known):
+            stage_file(folder, name, content, build)
     write_synced(place / _LIST, manifest)
     journal = {
         "format": FORMAT,
         "transaction": transaction,
         "folders": [_from(folder, other) for other in folders],
         "names": list(changed),
+        "build": build,
     }
     write_synced(place / _DRAFT, json.dumps(journal, indent=0).encode())
     (place / _DRAFT).rename(place / _PREPARED)
@@ -108,13 +140,14 @@ def _read(folder: Path, path: Path, *, committed: bool) -> Journal:
             raise FolderError(
                 f"{path.parent} was left by another version that was stopped; build with that one"
             )
-        transaction, names = str(given["transaction"]), tuple(map(str, given["names"]))
+        transaction, build = str(given["transaction"]), int(given["build"])
+        names = tuple(map(str, given["names"]))
         others = [Path(os.path.normpath(folder / other)) for other in given["folders"]]
     except (ValueError, KeyError, TypeError) as fault:
         raise FolderError(f"{path} is damaged; delete {path.parent}, and build again") from fault
     if not all(map(is_safe, names)):
         raise FolderError(f"{path} is damaged; delete {path.parent}, and build again")
-    return Journal(transaction, tuple(others), names, committed)
+    return Journal(transaction, tuple(others), names, build, committed)
 
 
 def _place(folder: Path) -> Path | None:
@@ -179,10 +212,10 @@ def roll_forward(folder: Path, journal: Journal) -> None:
     gone = sorted({*before} - {*after})
     in_the_way = [name for name in gone if _clashes(name, after)]
     _delete(folder, in_the_way, after)
-    staged = sorted(enumerate(journal.names), key=lambda each: _turn(each[1], before))
-    for number, name in staged:
-        if (place / str(number)).exists():
-            _put(place / str(number), folder / name)
+    for name in sorted(journal.names, key=lambda name: _turn(name, before)):
+        staged = place / number_of(name, journal.build)
+        if staged.exists():
+            _put(staged, folder / name)
     _delete(folder, [name for name in gone if name not in in_the_way], after)
     _sync_all(folder, [*journal.names, *gone])
     if (place / _LIST).exists():

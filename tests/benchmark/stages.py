@@ -24,8 +24,10 @@ from quoter.preview.reading import PreviewOf, Site, read
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import Problem, Problems
+from quoter.publish.manifest import written_in
 from quoter.publish.outputs import held
 from quoter.tasks import BOAT, REVIEW, SHEET, YEAR, Work
+from quoter.tasks import COSTING as COSTING_JSON
 from tests.benchmark.measured import Stages, memory_so_far
 
 READING, COSTING = "reading", "costing and pricing"
@@ -34,6 +36,7 @@ TASKS = {
     REVIEW: "the review and its workbook",
     BOAT: "boats' workbooks, pages and papers",
     YEAR: "the planned year's workbook",
+    COSTING_JSON: "costs as data",
 }
 _CELL = re.compile(rb"<c [^>]*?(?:/>|>)")
 
@@ -65,20 +68,27 @@ def build(folder: str) -> dict[str, Any]:
     """All of a build into folders that go again."""
     catalogue, stages = Path(folder), Stages()
     pricing, warnings = priced_in(catalogue, stages)
-    work = Work(catalogue, pricing, warnings, published=True)
-    public: dict[str, bytes] = {}
-    internal: dict[str, bytes] = {}
-    for task in work.tasks():
-        with stages.of(TASKS[task.kind]):
-            made = work.do(task)
-        public |= made.public
-        internal |= made.internal
-    books = {name: file for name, file in internal.items() if name.endswith(".xlsx")}
-    with stages.of("publishing"), TemporaryDirectory() as kept:
-        folders = Path(kept, "site"), Path(kept, "internal")
+    with TemporaryDirectory() as kept:
+        site, private = folders = Path(kept, "site"), Path(kept, "internal")
         with held(folders, keep=[catalogue]) as outputs:
-            outputs.publish(dict(zip(folders, (public, internal), strict=True)))
-    memory = memory_so_far()
+            made: dict[Path, dict[str, bytes]] = {site: {}, private: {}}
+            work = Work(
+                catalogue,
+                pricing,
+                warnings,
+                published=True,
+                keep=lambda public, *file: outputs.keep(site if public else private, *file),
+            )
+            for task in work.tasks():
+                with stages.of(TASKS[task.kind]):
+                    done = work.do(task)
+                made[site] |= done.public
+                made[private] |= done.internal
+            with stages.of("publishing"):
+                outputs.publish(made)
+        memory = memory_so_far()
+        public, internal = (_written(folder) for folder in folders)
+    books = {name: file for name, file in internal.items() if name.endswith(".xlsx")}
     counts = {
         "figures": len(figures_of(pricing)),
         "cells": sum(map(cells_in, books.values())),
@@ -154,6 +164,10 @@ def cells_in(book: bytes) -> int:
     with zipfile.ZipFile(BytesIO(book)) as archive:
         sheets = [name for name in archive.namelist() if name.startswith("xl/worksheets/sheet")]
         return sum(len(_CELL.findall(archive.read(name))) for name in sheets)
+
+
+def _written(folder: Path) -> dict[str, bytes]:
+    return {name: (folder / name).read_bytes() for name in written_in(folder).digests}
 
 
 def _size(files: Mapping[str, bytes]) -> int:

@@ -134,7 +134,7 @@ def test_a_link_to_a_folder_stays_a_link(tmp_path: Path, site: Path) -> None:
 def test_a_full_disk_leaves_the_folders_as_they_were(
     tmp_path: Path, site: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    broken_disk(monkeypatch, "open", "1", FULL)
+    broken_disk(monkeypatch, "open", staging.number_of("b", os.getpid()), FULL)
     before = everything(tmp_path)
     assert refused(
         {site: {"a": "new", "b": "new"}, tmp_path / "deep" / "internal": {"costing.json": "{}"}}
@@ -196,7 +196,39 @@ def test_the_disk_has_every_file_before_a_build_counts(
     monkeypatch.setattr(os, "fsync", sync)
     monkeypatch.setattr("quoter.publish.outputs.commit", commit)
     put({site: {"index.html": "new", "b.html": "b"}})
-    assert counted[0] == ["0", "1", "manifest", "prepared"]
+    new = [staging.number_of(name, os.getpid()) for name in ("b.html", "index.html")]
+    assert counted[0] == sorted([*new, "manifest", "prepared"])
+
+
+def test_a_finished_file_is_on_the_disk_before_all_are(site: Path) -> None:
+    with held([site]) as outputs:
+        kept = {
+            name: outputs.keep(site, name, text)
+            for name, text in {"index.html": b"new", "models/a.html": b"old a"}.items()
+        }
+        staged = site / STAGING / staging.number_of("index.html", os.getpid())
+        assert staged.read_bytes() == b"new"
+        assert [*(site / STAGING).iterdir()] == [staged]  # the other one stands
+        assert read(site)["index.html"] == "old"
+        outputs.publish({site: kept})
+    assert read(site) == {"index.html": "new", "models/a.html": "old a"}
+
+
+def test_what_was_finished_for_a_build_that_stops_goes(site: Path) -> None:
+    before = everything(site)
+    with held([site]) as outputs:
+        outputs.keep(site, "index.html", b"new")
+    assert everything(site) == before
+
+
+def test_what_a_process_of_a_killed_build_still_writes_is_not_of_the_next(site: Path) -> None:
+    with held([site]) as outputs:
+        late = site / STAGING / staging.number_of("index.html", os.getpid() + 1)
+        kept = outputs.keep(site, "index.html", b"new")
+        late.write_bytes(b"late")
+        outputs.publish({site: {"index.html": kept}})
+    assert read(site) == {"index.html": "new"}
+    assert not (site / STAGING).exists()
 
 
 def test_something_else_in_the_place_of_new_files_is_refused(site: Path) -> None:
@@ -214,8 +246,8 @@ def test_something_else_in_the_place_of_new_files_is_refused(site: Path) -> None
     [
         "",
         "[]",
-        '{"format": 1}',
-        '{"format": 1, "transaction": "", "folders": [], "names": ["../a"]}',
+        '{"format": 2}',
+        '{"format": 2, "transaction": "", "folders": [], "names": ["../a"], "build": 1}',
     ],
 )
 def test_a_damaged_journal_is_refused(site: Path, text: str) -> None:
