@@ -27,6 +27,15 @@ def schemas() -> dict[str, str]:
     }
 
 
+def schema_line(schema: str) -> str:
+    """The comment by which editors know the schema of a YAML file.
+
+    >>> schema_line("materials.schema.json")
+    '# yaml-language-server: $schema=materials.schema.json'
+    """
+    return f"# yaml-language-server: $schema={schema}"
+
+
 def _text(name: str, kind: type[CatalogueRecord]) -> str:
     schema = _tidy(kind.model_json_schema())
     schema |= {"$schema": DIALECT, "title": f"quoter's {name}"}

@@ -38,6 +38,9 @@ COMMANDS = {
     "translations": ("translations", "Ask for what is not translated yet."),
     "schema": ("build", "Write JSON Schemas for editors."),
     "demo": ("build", "Copy the demonstration catalogue."),
+    "help": ("guide", "Read the guide, or what a word of it means."),
+    "guide": ("guide", "Build the guide as pages, or open it."),
+    "completion": ("guide", "Complete commands in a shell."),
 }
 # A costing is many small objects that live until the end; looking through them for garbage as
 # often as Python does took an eighth of a build.

@@ -20,6 +20,7 @@ from quoter.cli.terminal import (
     as_of_option,
     counted,
     day,
+    example_command,
     price,
     progress,
     refuse,
@@ -46,7 +47,11 @@ def _cores() -> int:
     return len(os.sched_getaffinity(0)) if sys.platform == "linux" else 1
 
 
-@click.command("build")
+@example_command(
+    "build",
+    "build demo_catalog",
+    "build demo_catalog --set class.resin=+10% --internal what_if",
+)
 @click.argument("catalogue", type=Folder)
 @click.option("--site", type=OutFolder, help="Public folder (default: site).")
 @click.option("--no-site", is_flag=True, help="Publish nothing, as while texts lack translations.")
@@ -205,7 +210,11 @@ def _folders(site: Path | None, internal: Path | None, *, apart: bool) -> tuple[
     return site, internal
 
 
-@click.command("check")
+@example_command(
+    "check",
+    "check demo_catalog",
+    "check demo_catalog --as-of 2026-10-01",
+)
 @click.argument("catalogue", type=Folder)
 @set_option
 @as_of_option
@@ -222,7 +231,11 @@ def check_command(
     click.echo(f"no problems: {told}, price list of {listed}")
 
 
-@click.command("schema")
+@example_command(
+    "schema",
+    "schema",
+    "schema --into demo_catalog",
+)
 @click.option("--into", type=OutFolder, default=Path(), help="Folder for the schema files.")
 def schema_command(into: Path) -> None:
     """Write JSON Schemas, with which editors complete and check catalogues and requests."""
@@ -235,12 +248,28 @@ def schema_command(into: Path) -> None:
             click.echo(str(into / name))
 
 
-@click.command("demo")
+@example_command(
+    "demo",
+    "demo trial",
+    "demo month",
+)
 @click.argument("folder", type=OutFolder)
 def demo_command(folder: Path) -> None:
-    """Copy the demonstration catalogue of an invented yard, to start your own from."""
+    """Copy the demonstration catalogue of an invented yard, to start your own from.
+
+    With it come the schemas by which editors complete and check its files.
+    """
+    from quoter.catalogue.schema import schema_line, schemas
+
     if folder.exists() and any(folder.iterdir()):
         raise click.UsageError(f"{folder} is not empty; name a new folder")
     with writing(folder):
         shutil.copytree(demo_catalogue_folder(), folder, dirs_exist_ok=True)
+        for name, text in schemas().items():
+            (folder / name).write_text(text, encoding="utf-8")
+        for file in sorted(folder.rglob("*.yaml")):
+            schema = "request" if file.parent.name == "requests" else file.stem
+            above = "../" * (len(file.relative_to(folder).parts) - 1)
+            line = schema_line(f"{above}{schema}.schema.json")
+            file.write_text(f"{line}\n{file.read_text('utf-8')}", encoding="utf-8")
     click.echo(f"{folder}: build it with `quoter build {folder}`")

@@ -10,7 +10,16 @@ from threading import Event
 
 import click
 
-from quoter.cli.terminal import Folder, as_of_option, counted, day, refusing, set_option, tell
+from quoter.cli.terminal import (
+    Folder,
+    as_of_option,
+    counted,
+    day,
+    example_command,
+    refusing,
+    set_option,
+    tell,
+)
 from quoter.preview.reading import Latest, PreviewOf, Reading, Trouble
 from quoter.preview.server import PortError, serving
 
@@ -40,7 +49,11 @@ class Terminal:
             click.echo(trouble.trace, err=True)
 
 
-@click.command("preview")
+@example_command(
+    "preview",
+    "preview demo_catalog",
+    "preview demo_catalog --open --port 0",
+)
 @click.argument("catalogue", type=Folder)
 @click.option(
     "--port",

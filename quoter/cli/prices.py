@@ -17,6 +17,7 @@ from quoter.cli.terminal import (
     as_of_option,
     counted,
     day,
+    example_command,
     json_option,
     on_one_line,
     price,
@@ -38,6 +39,9 @@ from quoter.importing.reprice import (
 from quoter.importing.rise import Rise, note_rise
 from quoter.importing.writing import ChangedError, Import, settle, write
 
+# Of the examples.
+_LIST = "month/received/quenmoor_2026-12.csv --supplier quenmoor --effective 2026-12-01"
+_RISE = "--supplier quenmoor --family polyester --effective 2027-01-15"
 InFile = click.Path(exists=True, dir_okay=False, path_type=Path)
 
 
@@ -55,7 +59,11 @@ dry_run_option = click.option("--dry-run", is_flag=True, help="Show everything, 
 accept_option = click.option("--accept", is_flag=True, help="Jumps and a day far ahead are meant.")
 
 
-@click.command("import-prices")
+@example_command(
+    "import-prices",
+    f"import-prices month {_LIST} --dry-run",
+    f"import-prices month {_LIST}",
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("file", type=InFile)
 @click.option("--supplier", required=True, metavar="ID", help="Whose file it is.")
@@ -88,7 +96,11 @@ def import_prices_command(
     )
 
 
-@click.command("import-rates")
+@example_command(
+    "import-rates",
+    "import-rates month month/received/rates_2026-12-01.csv --effective 2026-12-01 --dry-run",
+    "import-rates month month/received/rates_2026-12-01.csv --effective 2026-12-01",
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("file", type=InFile)
 @effective_option
@@ -102,7 +114,11 @@ def import_rates_command(
     _carry_out(catalogue, lambda: import_rates(catalogue, file, day, accepted=accept), dry_run)
 
 
-@click.command("rise")
+@example_command(
+    "rise",
+    f'rise month {_RISE} --by "0.12 USD/lb" --state announced --dated 2026-11-28',
+    f'rise month {_RISE} --by "5 %" --state announced --dated 2026-11-30 --dry-run',
+)
 @click.argument("catalogue", type=Folder)
 @click.option("--supplier", required=True, metavar="ID", help="Whose prices rise.")
 @click.option("--family", required=True, metavar="ID", help="Which materials rise.")
@@ -170,7 +186,11 @@ def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> No
     click.echo(made.done, err=True)
 
 
-@click.command("reprice")
+@example_command(
+    "reprice",
+    "reprice month",
+    'reprice month --accept --effective 2026-12-01 --note "winter list"',
+)
 @click.argument("catalogue", type=Folder)
 @click.option("--all", "every", is_flag=True, help="Show the prices that are held as well.")
 @json_option

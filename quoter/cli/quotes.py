@@ -22,6 +22,7 @@ from quoter.cli.terminal import (
     OutFolder,
     counted,
     day,
+    example_command,
     json_option,
     on_one_line,
     refusing,
@@ -60,7 +61,11 @@ reason_option = click.option(
 )
 
 
-@click.command("quote")
+@example_command(
+    "quote",
+    "quote demo_catalog demo_catalog/requests/family_weekender.yaml --dry-run",
+    "quote demo_catalog demo_catalog/requests/family_weekender.yaml",
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("request", type=click.Path(exists=True, dir_okay=False, path_type=Path))
 @quotes_option
@@ -171,7 +176,11 @@ def _tell_of_request(request: Request, record: Record) -> None:
         warn(seen_words(record))
 
 
-@click.command("requote")
+@example_command(
+    "requote",
+    "requote demo_catalog 2026-0001 --on 2026-12-01",
+    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise",
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("number")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day to price it on.")
@@ -224,7 +233,11 @@ def _found(folder: Path, number: str) -> Record:
     return record
 
 
-@click.command("reprint")
+@example_command(
+    "reprint",
+    "reprint 2026-0001 --into printed",
+    "reprint 2026-0001-R1 --into printed_again",
+)
 @click.argument("number")
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
@@ -239,7 +252,11 @@ def reprint_command(number: str, into: Path, quotes: Path) -> None:
             click.echo(str(into / name))
 
 
-@click.command("quotes")
+@example_command(
+    "quotes",
+    "quotes demo_catalog",
+    "quotes --check",
+)
 @click.argument("catalogue", type=Folder, required=False)
 @quotes_option
 @click.option("--on", type=Day, metavar="DATE", help="States of this day (default: newest issue).")
@@ -285,7 +302,11 @@ def _check(quotes: Path) -> None:
     sys.exit(1)
 
 
-@click.command("outcome")
+@example_command(
+    "outcome",
+    "outcome 2026-0001 won --on 2026-12-05",
+    'outcome 2026-0001 lost --on 2026-12-06 --reason "went to another yard" --again',
+)
 @click.argument("number")
 @click.argument("result", type=click.Choice([*RESULTS]), metavar="won|lost")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day of the decision.")

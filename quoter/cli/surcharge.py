@@ -18,7 +18,7 @@ from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
-from quoter.cli.terminal import Day, Folder, day, stopping, tell
+from quoter.cli.terminal import Day, Folder, day, example_command, stopping, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
@@ -42,7 +42,11 @@ def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
     return constant(written, str(found.base), "price of the quote")
 
 
-@click.command("surcharge")
+@example_command(
+    "surcharge",
+    'surcharge demo_catalog resin --price "4350 EUR" --quoted 2026-09-05',
+    'surcharge demo_catalog resin --price "4350 EUR" --quoted 2026-09-05 --on 2026-11-20 --json',
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("clause")
 @click.option("--price", callback=_price, required=True, help="The price without tax.")

@@ -27,6 +27,26 @@ UNWRITTEN = "; nothing was written"
 _CONTROL = re.compile(r"[\x00-\x1f\x7f-\x9f\u2028\u2029]")
 
 
+class ExampleCommand(click.Command):
+    """A command whose help ends with examples that run."""
+
+    def __init__(self, *args: object, examples: tuple[str, ...] = (), **more: object) -> None:
+        """`examples` are the words after ``quoter``, as somebody would type them."""
+        super().__init__(*args, **more)  # type: ignore[arg-type]
+        self.examples = examples
+
+    def format_epilog(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:
+        """The examples, each on a line of its own however long it is."""
+        with formatter.section("Examples"):
+            for words in self.examples:
+                formatter.write(f"{'':{formatter.current_indent}}$ quoter {words}\n")
+
+
+def example_command(name: str, *examples: str) -> Callable[[Callable[..., None]], ExampleCommand]:
+    """Make a function a command; each example is what follows ``quoter``, as somebody types it."""
+    return click.command(name, cls=ExampleCommand, examples=examples)
+
+
 class _Day(click.DateTime):
     """A day as a catalogue may write it."""
 

@@ -11,11 +11,15 @@ from quoter.catalogue.load import read_records
 from quoter.catalogue.records import Records
 from quoter.catalogue.translating import Update, refusal, updated, wanted_languages
 from quoter.catalogue.translations import check_translations, file_of
-from quoter.cli.terminal import Folder, refuse, stop, stopping
+from quoter.cli.terminal import Folder, example_command, refuse, stop, stopping
 from quoter.problems import Problems, quoted
 
 
-@click.command("translations")
+@example_command(
+    "translations",
+    "translations demo_catalog",
+    "translations demo_catalog --language fr",
+)
 @click.argument("catalogue", type=Folder)
 @click.option(
     "--language",

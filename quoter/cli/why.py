@@ -32,6 +32,7 @@ from quoter.cli.terminal import (
     Folder,
     OutFile,
     as_of_option,
+    example_command,
     json_option,
     price,
     refusing,
@@ -45,7 +46,11 @@ from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
 
 
-@click.command("why")
+@example_command(
+    "why",
+    "why demo_catalog weekender_86 side_single --depth 2",
+    "why demo_catalog weekender_86 side_single --since 2026-09-01",
+)
 @click.argument("catalogue", type=Folder)
 @click.argument("model", required=False)
 @click.argument("option", required=False)
@@ -121,7 +126,11 @@ def _changed(
         raise click.UsageError(str(fault)) from fault
 
 
-@click.command("compare")
+@example_command(
+    "compare",
+    "compare demo_catalog --from 2026-09-01 --to 2026-11-01",
+    "compare demo_catalog --from 2026-09-01 --html change.html",
+)
 @click.argument("old", type=click.Path(exists=True, path_type=Path))
 @click.argument("new", type=click.Path(exists=True, path_type=Path), required=False)
 @click.option("--from", "since", type=Day, metavar="DATE", help="The day of the old costs.")

@@ -1,4 +1,4 @@
-"""costing.json: every option's cost, hours, mass, price and margins under documented keys."""
+"""costing.json: every option's cost, hours, mass, price and margins, and what its keys mean."""
 
 from __future__ import annotations
 
@@ -8,6 +8,9 @@ from typing import Any
 from quoter.figures import Figure, money_in
 from quoter.formats import COSTING
 from quoter.pricing.price import Priced, PricedModel, Pricing
+
+Schema = dict[str, Any]
+DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def costing_json(pricing: Pricing, build_id: str) -> bytes:
@@ -28,6 +31,84 @@ def costing_json(pricing: Pricing, build_id: str) -> bytes:
         "models": {id: _model(model, catalogue.currency) for id, model in pricing.models.items()},
     }
     return (json.dumps(record, indent=1, ensure_ascii=False) + "\n").encode()
+
+
+def costing_schema() -> Schema:
+    """What the keys of costing.json mean, as a JSON Schema; its keys in the order of the file."""
+    sale = _object(
+        "What a sale to a class of buyer leaves.",
+        net=_number("List price less the class's discount, in home currency."),
+        contribution=_number("What the net price leaves after provisions and variable cost."),
+        contribution_fraction=_number("The contribution as a fraction of the net price."),
+        margin=_number("What the net price leaves after provisions and full cost."),
+        margin_fraction=_number("The margin as a fraction of the net price."),
+        below_floor={"type": "boolean", "description": "Whether that is below the floor margin."},
+    )
+    priced = _object(
+        "A boat with its standard equipment, or one option.",
+        name=_text("What customers read."),
+        list_price=_number("The list price of the home market, without tax."),
+        recommended=_number("The price that leaves the target margin, rounded by the policy."),
+        basis=_text(
+            "Where the list price is from: a day of the price book, models.yaml, or recommended."
+        ),
+        cost=_number("Full cost: every element."),
+        variable_cost=_number("What one more costs: without fixed and general overhead."),
+        elements=_by("Cost by element, such as material.resin or labour.gelcoat.", _number("")),
+        hours=_by("Paid hours by station [h].", _number("")),
+        yield_hours=_number("Hours for pieces that do not pass [h]."),
+        rework_hours=_number("Hours of rework [h]."),
+        all_hours=_number("All paid hours [h]."),
+        mass_kg=_number("Mass of what is built in [kg]."),
+        sales=_by("By dealer class.", sale),
+    )
+    model = _object(
+        "A model.",
+        name=_text("What customers read."),
+        standard={"type": "array", "items": _text(""), "description": "Standard equipment."},
+        boat=priced,
+        options=_by("The options of this model, by id.", priced),
+    )
+    whole = _object(
+        "Every result of a costing. Money is in home currency without tax, hours in h, mass in kg.",
+        format={"const": COSTING.newest, "description": "Format of the file."},
+        build=_text("Mark of the catalogue it was made from."),
+        currency=_text("The home currency, by its three letters."),
+        as_of=_text("The day whose prices, wages and rates count."),
+        price_list=_text("The day of the price list in force then."),
+        settings=_by("In a what-if alone: what was set, by its key.", _text("")),
+        policy=_object(
+            "The margins aimed at.",
+            target_margin=_number("The margin that recommended prices leave."),
+            floor_margin=_number("The margin below which a price is told of."),
+            provisions=_number("What comes off a net price, as a fraction of it."),
+        ),
+        models=_by("By id.", model),
+    )
+    whole["required"].remove("settings")
+    return {"$schema": DIALECT, "title": "costing.json"} | whole
+
+
+def _object(words: str, **keys: Schema) -> Schema:
+    return {
+        "type": "object",
+        "description": words,
+        "properties": keys,
+        "required": [*keys],
+        "additionalProperties": False,
+    }
+
+
+def _by(words: str, each: Schema) -> Schema:
+    return {"type": "object", "description": words, "additionalProperties": each}
+
+
+def _text(words: str) -> Schema:
+    return {"type": "string", "description": words}
+
+
+def _number(words: str) -> Schema:
+    return {"type": "number", "description": words}
 
 
 def _model(priced: PricedModel, home: str) -> dict[str, Any]:

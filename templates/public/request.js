@@ -67,6 +67,7 @@
   // A request as `quoter quote` reads it.
   function requestText(given) {
     const lines = [
+      "# yaml-language-server: $schema=request.schema.json",
       "format: " + list.request, "date: " + (given.date || today()),
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model

@@ -27,7 +27,7 @@ def _wobble(day: date) -> Decimal:
     return Decimal(day.toordinal() * 7 % 11 - 5) / 1000
 
 
-# What somebody changes: the file, what stands there once, and what is written in its place.
+# What somebody changes: the file, the first that stands there so, and what is written instead.
 CHANGES = {
     "label": ("stations.yaml", r"name: Trim and seam finish$", "name: Trim and finish"),
     "note": ("models.yaml", r"note: the yard's best seller \(invented\)", "note: sold out"),
@@ -39,11 +39,11 @@ def change(folder: Path, what: str) -> None:
     """Change one label, one internal note or one price of resin of a yard.
 
     Raises:
-        ValueError: what is changed does not stand there exactly once.
+        ValueError: what is changed does not stand there.
     """
     name, old, new = CHANGES[what]
     text = (folder / name).read_text("utf-8")
-    text, count = re.subn(old, new, text, flags=re.MULTILINE)
-    if count != 1:
-        raise ValueError(f"{name} holds {old!r} {count} times")
+    text, count = re.subn(old, new, text, count=1, flags=re.MULTILINE)
+    if not count:
+        raise ValueError(f"{name} does not hold {old!r}")
     (folder / name).write_text(text, "utf-8")

@@ -662,6 +662,7 @@ window.finder = function (choice, words, say) {
   // A request as `quoter quote` reads it.
   function requestText(given) {
     const lines = [
+      "# yaml-language-server: $schema=request.schema.json",
       "format: " + list.request, "date: " + (given.date || today()),
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model

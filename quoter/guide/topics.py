@@ -1,0 +1,120 @@
+"""All that the guide tells, by name: written topics, then the reference made from the program."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cache
+from pathlib import Path
+
+import click
+
+from quoter.guide.commands import command_text, commands_topic
+from quoter.guide.data import data_topic
+from quoter.guide.formulas import formula_names, formula_text, formulas_topic
+from quoter.guide.keys import keys_index, keys_topics
+from quoter.guide.markdown import summary_of, title_of
+from quoter.guide.problems import problems_topic, sections
+from quoter.problems import nearest
+
+HERE = Path(__file__).parent
+# In the order in which somebody new reads them.
+WRITTEN = (
+    "first-hour",
+    "pricing",
+    "month",
+    "quoting",
+    "price-sheet",
+    "papers",
+    "workbook",
+    "certainty",
+    "questions",
+    "cautions",
+    "conventions",
+    "catalogue",
+    "building",
+)
+
+Commands = Mapping[str, click.Command]
+
+
+class UnknownTopicError(ValueError):
+    """Raised where somebody asks for what the guide does not tell; says what is near."""
+
+
+@dataclass(frozen=True, slots=True)
+class Topic:
+    """A page of the guide: its name, and its text as Markdown."""
+
+    name: str
+    text: str
+
+    @property
+    def title(self) -> str:
+        """The words of its first heading."""
+        return title_of(self.text)
+
+    @property
+    def summary(self) -> str:
+        """What it is for, in a sentence or two."""
+        return summary_of(self.text)
+
+
+@cache
+def written_topics() -> list[Topic]:
+    """The topics that somebody wrote."""
+    return [Topic(name, (HERE / f"{name}.md").read_text(encoding="utf-8")) for name in WRITTEN]
+
+
+def reference_topics(commands: Commands) -> list[Topic]:
+    """The topics that are made from the program.
+
+    Args:
+        commands: those that there are, by name
+    """
+    return [
+        Topic("commands", commands_topic(commands)),
+        *(Topic(name, text) for name, text in keys_topics().items()),
+        Topic("formulas", formulas_topic()),
+        Topic("data", data_topic()),
+        Topic("problems", problems_topic()),
+    ]
+
+
+def contents(commands: Commands) -> str:
+    """Every topic with what it is for, as Markdown."""
+    lines = ["# Guide", "`quoter help TOPIC` shows a page; `quoter guide --open` all of them."]
+    for title, topics in groups_of(commands):
+        lines += [f"## {title}", "\n".join(f"- **{t.name}**: {t.title}" for t in topics)]
+    return "\n\n".join(lines)
+
+
+def groups_of(commands: Commands) -> list[tuple[str, list[Topic]]]:
+    """The topics under what they have in common, in the order in which they are read."""
+    return [("The work", written_topics()), ("Reference", reference_topics(commands))]
+
+
+def told_of(word: str, commands: Commands) -> str:
+    """What the guide tells of a topic, a command, a key, a formula or the code of a problem.
+
+    Returns:
+        Markdown; of all that have the name, one below the other
+    Raises:
+        UnknownTopicError: nothing has that name.
+    """
+    topics = {topic.name: topic.text for topic in (*written_topics(), *reference_topics(commands))}
+    if word in topics:
+        return topics[word]
+    told = []
+    if word in commands:
+        told.append(command_text(word, commands[word]))
+    if word in sections():
+        told.append(sections()[word])
+    if word in formula_names():
+        told.append(formula_text(word))
+    if word in keys_index():
+        told.append(keys_index()[word])
+    if not told:
+        known = {*topics, *commands, *sections(), *formula_names(), *keys_index()}
+        raise UnknownTopicError(f"the guide tells nothing of '{word}'; {nearest(word, known)}")
+    return "\n\n".join(told)
