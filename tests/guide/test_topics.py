@@ -20,7 +20,7 @@ GENERATED = {
 }
 FIRST = "first-hour.md"
 LONGEST = 120  # lines of a page
-WIDEST = 100  # characters of a line, tables and output aside
+WIDEST = 110  # characters of a line, tables and output aside
 _LINK = re.compile(r"\[[^\]]+\]\(([^)\s]+)\)")
 _SUM = re.compile(r"`([\d(-][^`]* = [^`]*)`")
 _FENCED = re.compile(r"^ *```.*?^ *```$", re.MULTILINE | re.DOTALL)
