@@ -4,20 +4,16 @@ from __future__ import annotations
 
 import json
 import re
-import shlex
-import shutil
-import textwrap
 from pathlib import Path
 
 import click
 import pytest
-from click.testing import CliRunner
 
 from quoter.catalogue import factory, materials, options, parts, quoting, received, tables
 from quoter.catalogue.record import CatalogueRecord
 from quoter.cli import COMMANDS, main
+from tests.guide.examples import ROOT, carry_out
 
-ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text("utf-8")
 DEVELOPERS = (ROOT / "DEVELOPERS.md").read_text("utf-8")
 RECORDS = [
@@ -53,41 +49,16 @@ def test_readme_names_every_option_of(name: str) -> None:
                 assert flag in README, f"README does not name {flag} of quoter {name}"
 
 
-EVENT = re.compile(
-    r"^ +\$ quoter (?P<line>[^\n]+)$"
-    r"|Under `(?P<list>\w+):` of `(?P<file>[\w.]+)`.*?```yaml\n(?P<block>.*?)```",
-    re.MULTILINE | re.DOTALL,
-)
-
-
 @pytest.mark.slow
 def test_every_example_of_readme_runs_in_order_with_what_it_says_to_write(
     tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    shutil.copytree(ROOT / "demo_catalog", tmp_path / "demo_catalog")
     monkeypatch.chdir(tmp_path)
-    ran, written = 0, 0
-    for event in EVENT.finditer(README):
-        if event["line"]:
-            result = CliRunner().invoke(main, shlex.split(event["line"]))
-            assert result.exit_code == 0, f"quoter {event['line']}\n{result.output}"
-            assert result.output.strip()
-            ran += 1
-        else:
-            _write_under(tmp_path / "trial" / event["file"], event["list"], event["block"])
-            written += 1
-    assert (ran, written) == (24, 3)
+    done = carry_out(README, tmp_path)
+    assert (done.commands, done.blocks, done.untrue) == (24, 3, ())
     costing = json.loads((tmp_path / "trial_internal" / "costing.json").read_text("utf-8"))
     lid = costing["models"]["weekender_86"]["options"]["rod_lid"]
     assert 0 < lid["cost"] < lid["list_price"]
-
-
-def _write_under(file: Path, key: str, block: str) -> None:
-    text = file.read_text("utf-8")
-    assert len(re.findall(rf"^{key}:$", text, re.MULTILINE)) == 1
-    indented = textwrap.indent(textwrap.dedent(block), "  ")
-    text = re.sub(rf"^{key}:\n", lambda _: f"{key}:\n{indented}", text, flags=re.MULTILINE)
-    file.write_text(text, "utf-8")
 
 
 @pytest.mark.parametrize("record", RECORDS, ids=lambda record: record.__name__)
