@@ -7,7 +7,8 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.parts import Goods, Operation, Shape
+from quoter.catalogue.operations import Operation
+from quoter.catalogue.parts import Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 

@@ -9,10 +9,10 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from quoter.catalogue.factory import Yard
 from quoter.catalogue.load import YAML_FILES
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.record import CatalogueRecord
+from quoter.catalogue.yard import Yard
 
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
