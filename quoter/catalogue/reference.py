@@ -149,7 +149,8 @@ def records_within(outermost: type[CatalogueRecord]) -> tuple[RecordTold, ...]:
 
 def words_of(record: type[CatalogueRecord]) -> str:
     """What a record is, in the words of its docstring; paragraphs have an empty line between."""
-    return inspect.cleandoc(record.__doc__ or "")
+    paragraphs = inspect.cleandoc(record.__doc__ or "").split("\n\n")
+    return "\n\n".join(_line(words) for words in paragraphs)
 
 
 def keys_of(record: type[CatalogueRecord], *, empty_cells: bool = False) -> tuple[Key, ...]:

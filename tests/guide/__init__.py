@@ -1,0 +1,1 @@
+"""Tests of the guide: written topics, and the reference made from the program."""
