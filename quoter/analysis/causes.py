@@ -16,20 +16,15 @@ from itertools import product
 from math import comb
 from typing import TYPE_CHECKING, Any
 
-from quoter.catalogue.factory import Policy, Station
+from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Foam, Gelcoat, Material
+from quoter.catalogue.operations import Learning, Operation, Rework
 from quoter.catalogue.options import BaseBoat, Option
-from quoter.catalogue.parts import (
-    ClosedMouldPart,
-    Learning,
-    OpenMouldPart,
-    Operation,
-    Part,
-    Rework,
-)
+from quoter.catalogue.parts import ClosedMouldPart, OpenMouldPart, Part
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import MATERIAL_KINDS
+from quoter.catalogue.yard import Policy
 from quoter.costing.rates import landed_prices
 from quoter.costing.rollup import Costing
 from quoter.engineering.labour import labour_rate

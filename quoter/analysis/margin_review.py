@@ -23,7 +23,7 @@ from quoter.analysis.margins import (
     worst,
 )
 from quoter.analysis.plan import highest_of
-from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.markets import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Pricing

@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from quoter.catalogue.factory import Mould, Policy
+from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
+from quoter.catalogue.yard import Policy
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
 from quoter.costing.rates import CostRates, pack_content

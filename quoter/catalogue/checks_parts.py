@@ -7,16 +7,14 @@ from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.materials import counted_in, said
+from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.catalogue.options import Credit, Option, PartUse
 from quoter.catalogue.parts import (
-    DRIVERS,
     ClosedMouldPart,
     CorePart,
     Face,
     Goods,
-    Learning,
     OpenMouldPart,
-    Operation,
     Shape,
     Zone,
 )

@@ -7,11 +7,12 @@ from typing import Any
 
 from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.checks_prices import not_offered, unknown_names
-from quoter.catalogue.factory import Market, Policy, Yard
+from quoter.catalogue.markets import Market
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow
+from quoter.catalogue.yard import Policy, Yard
 from quoter.figures import Figure
 from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit

@@ -1,195 +1,34 @@
-"""Records of the yard: company, policy, stations, suppliers, moulds and laminates."""
+"""Records of what the yard works with: stations, suppliers, moulds and laminates."""
 
 from __future__ import annotations
 
 from typing import Annotated
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.quoting import QuotePolicy
-from quoter.catalogue.received import PriceFile, RateFile
+from quoter.catalogue.received import PriceFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
-
-
-class Company(CatalogueRecord):
-    """Who publishes the price sheet; everything here may become public."""
-
-    name: f.Words
-    currency: f.Currency
-    address: f.Words | None = None
-    email: f.Words | None = None
-    phone: f.Words | None = None
-    website: f.Words | None = None
-
-
-class News(CatalogueRecord):
-    """What an edition of the price sheet brings, in words for customers."""
-
-    version: f.Words
-    words: Many[f.Translated]
-
-
-class PriceSheet(CatalogueRecord):
-    """What the published list says of itself; everything here is public.
-
-    A yard that rebuilds earlier months keeps all but the terms in editions.csv. `address` is the
-    web address of the folder that it is uploaded to.
-    """
-
-    version: f.Words | None = None
-    model_year: f.Words | None = None
-    valid_from: f.Day | None = None
-    valid_until: f.Day | None = None
-    terms: Many[f.Translated] = ()
-    news: Many[News] = ()
-    address: f.WebFolder | None = None
-
-    @property
-    def edition(self) -> tuple[object, ...]:
-        """What belongs in editions.csv where there is one."""
-        return self.version, self.model_year, self.valid_from, self.valid_until
-
-
-class Provision(CatalogueRecord):
-    """A cost that is a fraction of the net price, such as commission or warranty."""
-
-    name: f.Words
-    fraction: f.Loss
-    note: f.Note | None = None
-
-
-class Rounding(CatalogueRecord):
-    """How a list price is rounded: to multiples of `step` plus `ending`."""
-
-    step: Annotated[Figure, f.measure("10 EUR", "money", low=0.0, above_low=True)]
-    direction: Annotated[str, f.choice("up", "nearest", "down")]
-    ending: Annotated[Figure, f.measure("0 EUR", "money")] | None = None
-
-
-class Repricing(CatalogueRecord):
-    """When a published price moves: not by less than `hold_within`, never by more than
-    `largest_step` at once, both as fractions of the price; and down only where it `may_fall`."""
-
-    hold_within: f.Fraction
-    largest_step: Annotated[Figure, f.measure("8 %", "", low=0.0, high=1.0, above_low=True)]
-    may_fall: f.Truth = False
-
-
-class Policy(CatalogueRecord):
-    """The rules a price follows; `working_hours` a year and `mould_availability` are for moulds."""
-
-    target_margin: f.Fraction
-    floor_margin: f.Fraction
-    provisions: Many[Provision] = ()
-    material_handling: f.Fraction
-    general_overhead: Annotated[Figure, f.measure("10 %", "", low=0.0)]
-    rounding: Rounding
-    repricing: Repricing | None = None
-    glass_density: f.Density
-    water_density: f.Density
-    fibre_fraction_low: f.Fraction
-    fibre_fraction_high: f.Fraction
-    working_hours: Annotated[Figure, f.measure("1700 h", "h", low=0.0, above_low=True)] | None = (
-        None
-    )
-    mould_availability: f.Passed | None = None
-    import_limit: f.Fraction | None = None
-    prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
-
-
-class DealerClass(CatalogueRecord):
-    """A class of buyer and its discount off the list; consumers are quoted as their market asks."""
-
-    id: f.Identifier
-    name: f.Words
-    discount: f.Loss
-    consumer: f.Truth = False
-    note: f.Note | None = None
-
-
-class OtherTax(CatalogueRecord):
-    """A rate of tax beside a market's own, for what names it; its name is public."""
-
-    id: f.Identifier
-    name: f.Translated
-    rate: Annotated[Figure, f.measure("10 %", "", low=0.0)]
-
-
-class Market(CatalogueRecord):
-    """A market: its tax, and whether its price lists show prices with or without it.
-
-    One with a currency of its own rounds prices in it by a rule of its own. `other_taxes` hold
-    for options that name one of them as their `tax`. Its price sheet is in its `language` and the
-    `other_languages`, with the `units` its readers expect; without `published` there is none.
-    """
-
-    id: f.Identifier
-    name: f.Translated
-    language: f.Words
-    other_languages: Many[f.Words] = ()
-    tax_name: f.Translated
-    tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
-    prices: Annotated[str, f.choice("with tax", "without tax")]
-    other_taxes: Many[OtherTax] = ()
-    currency: f.Currency | None = None
-    rounding: Rounding | None = None
-    units: Annotated[str, f.choice("metric", "metric and US")] = "metric"
-    published: f.Truth = True
-    note: f.Note | None = None
-
-    @property
-    def languages(self) -> tuple[Text, ...]:
-        """Those its price sheet is in, its own first."""
-        return self.language, *self.other_languages
-
-
-class Surcharge(CatalogueRecord):
-    """A clause for quotes that stay open: what a price may follow, from when on and how far.
-
-    `threshold` is how far the index must move before anything counts, `share` how much of the
-    price follows it, `cap` the most that a price may rise; `only_excess` counts just what lies
-    beyond the threshold; `index_name` is what a customer reads of it. All but the note is public.
-    """
-
-    id: f.Identifier
-    name: f.Translated
-    index: f.Identifier
-    index_name: f.Translated | None = None
-    threshold: f.Loss
-    share: f.Passed
-    cap: f.Passed | None = None
-    only_excess: f.Truth
-    downward: f.Truth
-    leave_above: f.Fraction | None = None
-    open_for: Annotated[Figure, f.measure("30", "", low=0.0, whole=True)]
-    note: f.Note | None = None
-
-
-class Yard(CatalogueRecord):
-    """The file yard.yaml. Recommended prices leave the target margin at the first dealer class.
-
-    `format` is that of the whole catalogue; the first where none is stated.
-    """
-
-    format: f.Format | None = None
-    company: Company
-    price_sheet: PriceSheet
-    policy: Policy
-    dealer_classes: Many[DealerClass]
-    markets: Many[Market]
-    rate_file: RateFile | None = None
-    surcharges: Many[Surcharge] = ()
-    quotes: QuotePolicy | None = None
 
 
 class Overhead(CatalogueRecord):
     """A station's annual budget over its practical capacity, absorbed on one base."""
 
     base: Annotated[str, f.choice("labour hours", "labour cost", "machine hours")]
+    """What the overhead is absorbed on. On machine hours, every operation at the station states
+    its `machine` time; a boat's stated hours count as that many.
+    Example: `labour hours`"""
     capacity: f.Capacity
+    """The practical capacity of a year, in hours, or in money where the base is labour cost. The
+    budgets divided by it are the overhead rates; the plan holds the load against it.
+    Example: `9600 h`"""
     variable: f.Money
+    """The year's budget that moves with work, such as filters and power; part of the variable
+    cost that a contribution is reckoned from.
+    Example: `105600 EUR`"""
     fixed: f.Money
+    """The year's budget that is there whatever is worked, such as rent; part of the full cost.
+    Example: `192000 EUR`"""
     note: f.Note | None = None
 
 
@@ -197,89 +36,178 @@ class Station(CatalogueRecord):
     """A place where work is done, its people's cost and its overhead."""
 
     id: f.Identifier
+    """Names the station in operations, in a boat's stated hours and in results such as
+    `labour.gelcoat`.
+    Example: `gelcoat`"""
     name: f.Words
+    """What the station is called on route cards, in reviews and workbooks.
+    Example: `Closed moulding`"""
     wage_group: f.Identifier
+    """The group of wages.csv whose wage is paid here.
+    Example: `laminator`"""
     on_costs: Annotated[Figure, f.measure("42 %", "", low=0.0)]
+    """Employer's charges, holidays and sick pay on top of the wage; hourly cost = wage times
+    (1 + on-costs).
+    Example: `40 %`"""
     efficiency: Annotated[Figure, f.measure("85 %", "", low=0.0, above_low=True)]
+    """Standard hours earned for each hour paid; paid hours = expected hours / efficiency.
+    Example: `86 %`"""
     allowance: f.Loss | None = None
+    """Personal needs and rest, on the normal time of every operation here that states none of its
+    own; standard time follows.
+    Unless given: none.
+    Example: `12 %`"""
     allowance_basis: Annotated[str, f.choice("work", "shift")] = "work"
+    """What an allowance is a fraction of: of work time (time x (1 + allowance)) or of the shift
+    (time / (1 - allowance)).
+    Example: `shift`"""
     overhead: Overhead
+    """The station's overhead: budgets, capacity and what it is absorbed on."""
     note: f.Note | None = None
 
 
 class Stations(CatalogueRecord):
-    """The file stations.yaml."""
+    """The file of stations: where work is done, and what an hour of it costs beyond the wage."""
 
     stations: Many[Station]
+    """The stations, in the order that sheets show them."""
 
 
 class Supplier(CatalogueRecord):
     """Who sells materials: the currency of their prices, freight and duty on top."""
 
     id: f.Identifier
+    """Names the supplier in price lists, materials and rises, and for `quoter import-prices`.
+    Example: `quenmoor`"""
     name: f.Words
+    """What the supplier is called in reviews and workbooks; it never reaches a customer.
+    Example: `Quenmoor Polymers Inc.`"""
     currency: f.Currency
+    """The currency of all prices of this supplier; another than the home currency needs a rate in
+    exchange.csv.
+    Example: `USD`"""
     freight: f.Fraction | None = None
+    """Freight to the yard as a fraction of the price; part of every landed price.
+    Unless given: none.
+    Example: `7 %`"""
     duty: f.Fraction | None = None
+    """Customs duty as a fraction of price and freight; part of every landed price.
+    Unless given: none.
+    Example: `3 %`"""
     price_file: PriceFile | None = None
+    """How the lists that the supplier sends are read; `quoter import-prices` needs it."""
     note: f.Note | None = None
 
 
 class Suppliers(CatalogueRecord):
-    """The file suppliers.yaml."""
+    """The file of suppliers: who sells, in which currency, with which freight and duty."""
 
     suppliers: Many[Supplier]
+    """Everybody whose prices stand in a price list."""
 
 
 class Mould(CatalogueRecord):
-    """A mould or a set of moulds used once per pull."""
+    """A mould or a set of moulds used once per pull.
+
+    Cost per pull = (cost + refurbishment - salvage) / pulls + upkeep; pulls are the least of its
+    life and those planned in the write-off years.
+    """
 
     id: f.Identifier
+    """Names the mould in the `moulds` of parts.
+    Example: `side_door_ab`"""
     name: f.Words
+    """What the mould is called on route cards, in reviews and workbooks.
+    Example: `Side door, A and B mould`"""
     cost: f.Money
+    """What the mould cost to make or buy; written off over its pulls.
+    Example: `12800 EUR`"""
     refurbishment: f.Money | None = None
+    """What mending it over its life costs in all; written off with the cost.
+    Unless given: nothing.
+    Example: `1800 EUR`"""
     salvage: f.Money | None = None
+    """What it fetches at the end; taken off what is written off, and no more than was spent.
+    Unless given: nothing.
+    Example: `300 EUR`"""
     life: f.Some
+    """Pulls that the mould lasts.
+    Example: `600`"""
     pulls_per_year: f.Some
+    """Pulls planned a year; with the write-off years they limit the pulls that bear the cost. The
+    plan holds them against what the planned volumes draw.
+    Example: `74`"""
     write_off_years: f.Positive
+    """Years in which the mould is to be paid for.
+    Example: `6`"""
     upkeep: f.MoneyEach | None = None
+    """Wax, repair and polishing of one pull; added to the cost per pull.
+    Unless given: nothing.
+    Example: `6 EUR/pull`"""
     note: f.Note | None = None
 
 
 class Moulds(CatalogueRecord):
-    """The file moulds.yaml."""
+    """The file of moulds: what they cost and how many pulls bear it."""
 
     moulds: Many[Mould] = ()
+    """Moulds and mould sets."""
 
 
 class Ply(CatalogueRecord):
-    """One reinforcement of a stack, laid `layers` times; its glass content may differ here."""
+    """One reinforcement of a stack."""
 
     glass: Annotated[Text, f.ref("glass")]
+    """The reinforcement that is laid.
+    Example: `mat_450`"""
     layers: f.Whole | None = None
+    """How many times it is laid; its glass, its thickness and the count of plies follow.
+    Unless given: 1.
+    Example: `4`"""
     glass_content: f.Passed | None = None
+    """Glass as a mass fraction of this ply where it differs from the material's own, such as mat
+    that a vacuum packs more tightly; resin and thickness follow.
+    Unless given: that of the glass.
+    Example: `33 %`"""
     stage: Annotated[str, f.choice("skin", "bulk")] | None = None
+    """In an open mould, whether the ply is of the skin coat or of the bulk: the operation that
+    `uses` the stage takes its glass and resin. A closed mould's kit is all bulk.
+    Unless given: bulk.
+    Example: `skin`"""
 
 
 class MixedContent(CatalogueRecord):
-    """Glass content of a stack of mat and woven plies: `all_woven` less `mat_slope` times the
-    mat's share of the glass mass."""
+    """A rule for one glass content of a whole stack of mat and woven plies.
+
+    Glass content = all_woven less mat_slope times the mat's share of the glass mass.
+    """
 
     all_woven: f.Passed
+    """The glass content, by mass, of a stack without any mat.
+    Example: `46 %`"""
     mat_slope: f.Fraction
+    """How much the glass content falls from no mat to all mat; less than `all_woven`.
+    Example: `18 %`"""
 
 
 class Laminate(CatalogueRecord):
-    """A stack of plies, outer face first; `mixed_content` gives them one glass content."""
+    """A stack of plies, outer face first."""
 
     id: f.Identifier
+    """Names the stack in the zones of parts.
+    Example: `door_field`"""
     name: f.Words
+    """What the stack is called in the yard.
+    Example: `Door field, over the core`"""
     plies: Many[Ply]
+    """The plies, outer face first."""
     mixed_content: MixedContent | None = None
+    """One glass content for all plies, by the mat's share, in place of each ply's own."""
     note: f.Note | None = None
 
 
 class Laminates(CatalogueRecord):
-    """The file laminates.yaml."""
+    """The file of laminates: stacks of plies, which approve no structure."""
 
     laminates: Many[Laminate] = ()
+    """The stacks that zones of parts are laid with."""

@@ -214,13 +214,17 @@ Translated = Annotated[Text, Worded(_words)]
 TranslatedName = Annotated[Text, Worded(_words, keeps=True)]
 TranslatedAlike = Annotated[Text, Worded(_words, joins=True)]
 Note = Annotated[Text, Plain(_note)]
-Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA)]
-Currency = Annotated[Text, Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"))]
-Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"))]
-Per = Annotated[Text, Plain(_per, _string("lb"))]
-WebFolder = Annotated[Text, Plain(_web_folder, _string("https://www.yard.example.com/prices/"))]
-Format = Annotated[int, Plain(_format, (("type", "integer"), ("minimum", 1)))]
-Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),))]
+Identifier = Annotated[Text, Plain(_identifier, _ID_SCHEMA, "an id")]
+Currency = Annotated[
+    Text,
+    Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"), "the three letters of a currency"),
+]
+Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"), "a day")]
+Per = Annotated[Text, Plain(_per, _string("lb"), "a unit that prices are for")]
+_ADDRESS = _string("https://www.yard.example.com/prices/")
+WebFolder = Annotated[Text, Plain(_web_folder, _ADDRESS, "the web address of a folder")]
+Format = Annotated[int, Plain(_format, (("type", "integer"), ("minimum", 1)), "a whole number")]
+Truth = Annotated[bool, Plain(_truth, (("enum", ("yes", "no", True, False)),), "`yes` or `no`")]
 
 Fraction = Annotated[Figure, measure("12 %", "", low=0.0, high=1.0)]
 Loss = Annotated[Figure, measure("8 %", "", low=0.0, high=1.0, below_high=True)]

@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.factory import Surcharge
+from quoter.catalogue.markets import Surcharge
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import IndexRow

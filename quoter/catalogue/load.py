@@ -21,6 +21,7 @@ from quoter.catalogue.rises import warn_overdue_rises
 from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
 from quoter.catalogue.source import Block, Items, Sources, Text, line_at
 from quoter.catalogue.translations import read_translations
+from quoter.catalogue.yard import Yard
 from quoter.formats import CATALOGUE
 from quoter.problems import Place, Problem, Problems, quoted
 
@@ -137,7 +138,7 @@ def _read_all(sources: Sources) -> Records:
     unread = Unread()
     raw_yard = sources.yaml("yard.yaml")
     refuse_newer(sources, CATALOGUE, raw_yard)
-    yard = read(sources, factory.Yard, raw_yard) if raw_yard is not None else None
+    yard = read(sources, Yard, raw_yard) if raw_yard is not None else None
     by_kind: dict[str, dict[str, Any]] = {}
     ids: dict[str, dict[str, Text]] = {"hull colour": {"hull": Text("hull")}}
     for name, (kind, lists) in YAML_FILES.items():

@@ -12,103 +12,199 @@ from quoter.units import Unit, unit
 
 
 class Material(CatalogueRecord):
-    """What every purchased material has; `pack` is how much one purchase unit holds.
-
-    Rises that a supplier announces are of a whole `family`, such as all polyester resins.
-    """
+    """What every purchased material has; its price stands in the price lists."""
 
     id: f.Identifier
+    """Names the material in price lists, stacks, parts and models, and for `--set price.ID`.
+    Example: `resin_inj`"""
     name: f.Words
+    """What the material is called on shop papers, in reviews and workbooks.
+    Example: `Injection resin`"""
     supplier: Annotated[Text, f.ref("supplier")] | None = None
+    """Whose price counts; needed where more than one supplier quotes it.
+    Unless given: whoever quotes it.
+    Example: `quenmoor`"""
     family: f.Identifier | None = None
+    """The family that announced rises name (`rises.csv`), such as all polyester resins.
+    Example: `polyester`"""
     pack: f.Pack | None = None
+    """What a drum, roll or other pack holds. Prices per pack are divided by it; the plan tells
+    whole packs a month. No cost is rounded to packs.
+    Example: `220 kg`"""
     loss: f.Loss | None = None
+    """The fraction of what is issued that never reaches the product: issued = net / (1 - loss).
+    Offcuts of a nest come on top.
+    Unless given: none.
+    Example: `6 %`"""
     waste_on_net: f.Number | None = None
+    """The waste as a fraction of the net amount, for a yard that knows it so: issued = net x
+    (1 + waste). It stands in the place of `loss`.
+    Example: `18 %`"""
     note: f.Note | None = None
 
 
 class Glass(Material):
-    """A reinforcement by areal mass; `glass_content` is its mass fraction in the laminate."""
+    """A reinforcement by areal mass."""
 
     form: Annotated[str, f.choice("mat", "woven", "stitched", "veil", "flow core")]
+    """What kind of reinforcement it is; where a stack has a rule for mixed content, mat counts as
+    mat and all else as woven.
+    Example: `mat`"""
     areal_mass: f.ArealMass
+    """Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in
+    follow.
+    Example: `450 g/m2`"""
     glass_content: f.Passed
+    """Glass as a mass fraction of the laminate it makes. In an open mould the resin follows; in a
+    closed one only the thickness, by which plies are held against the gap.
+    Example: `30 %`"""
     roll_width: f.Length | None = None
+    """The width of the roll; with the overlap it says how much more glass the seams take.
+    Example: `1.25 m`"""
     overlap: f.Extent | None = None
+    """How far one width laps over the next; narrower than the roll.
+    Unless given: no seams are counted.
+    Example: `50 mm`"""
 
 
 class Resin(Material):
-    """A laminating or injection resin; thickness uses the cured density, injection the liquid."""
+    """A laminating or injection resin."""
 
     liquid_density: f.Density
+    """The density as it is poured: injected resin fills the cavity by it, and prices per volume
+    are converted by it.
+    Example: `1.10 kg/L`"""
     cured_density: f.Density
+    """The density after cure; the thickness of plies follows.
+    Example: `1.20 kg/L`"""
     catalyst: Annotated[Text, f.ref("catalyst")]
+    """The peroxide that cures the resin.
+    Example: `peroxide`"""
     catalyst_fraction: f.Fraction
+    """Catalyst as a fraction of the resin issued; cost and mixing lists follow.
+    Example: `1.5 %`"""
     styrene: f.Fraction | None = None
+    """The styrene content, for the estimate of organic vapour from hand laying; what is injected
+    counts none. No compliance record.
+    Unless given: no estimate is made.
+    Example: `34 %`"""
 
 
 class Gelcoat(Material):
-    """A gelcoat of one colour, applied by hand or by spray with a transfer efficiency."""
+    """A gelcoat of one colour, applied by hand or by spray."""
 
     colour: f.Words
+    """The colour in words, on shop papers and in workbooks.
+    Example: `stone grey`"""
     density: f.Density
+    """The density as it is sprayed: the film's mass follows, and prices per volume are converted
+    by it.
+    Example: `1.25 kg/L`"""
     wet_thickness: f.Length
+    """The thickness of the wet film; the mass of gelcoat on each face follows.
+    Example: `0.5 mm`"""
     transfer: f.Passed
+    """The fraction of the gelcoat sprayed or brushed that ends up on the part; issued = film /
+    transfer, before any `loss`.
+    Example: `78 %`"""
     catalyst: Annotated[Text, f.ref("catalyst")]
+    """The peroxide that cures the gelcoat.
+    Example: `peroxide`"""
     catalyst_fraction: f.Fraction
+    """Catalyst as a fraction of the gelcoat issued; cost and mixing lists follow.
+    Example: `2 %`"""
     styrene: f.Fraction | None = None
+    """The styrene content, for the estimate of organic vapour from gelcoating. No compliance
+    record.
+    Unless given: no estimate is made.
+    Example: `33 %`"""
 
 
 class Catalyst(Material):
     """An organic peroxide, dosed as a fraction of the resin or gelcoat issued."""
 
     density: f.Density | None = None
+    """The density, by which prices per volume are converted.
+    Example: `1.10 kg/L`"""
 
 
 class FoamComponent(Material):
     """One component of a two-part foam."""
 
     density: f.Density | None = None
+    """The density of the liquid component, by which prices per volume are converted.
+    Example: `1.23 kg/L`"""
 
 
 class Foam(CatalogueRecord):
     """A two-part foam system by mass ratio; not bought itself, its components are."""
 
     id: f.Identifier
+    """Names the foam in core parts.
+    Example: `core_foam`"""
     name: f.Words
+    """What the foam is called in the yard.
+    Example: `Core foam`"""
     component_a: Annotated[Text, f.ref("foam_component")]
+    """The first component.
+    Example: `core_polyol`"""
     component_b: Annotated[Text, f.ref("foam_component")]
+    """The second component.
+    Example: `core_iso`"""
     parts_a: f.Positive
+    """Parts by mass of the first component; the foam issued is split by the ratio.
+    Example: `100`"""
     parts_b: f.Positive
+    """Parts by mass of the second component; the foam issued is split by the ratio.
+    Example: `112`"""
     free_rise_density: f.Density
+    """The density that the foam rises to in the open; times the packing factor and the volume it
+    makes the mass of a core.
+    Example: `90 kg/m3`"""
     packing_factor: f.Positive
+    """How much more densely the closed mould packs it than free rise.
+    Example: `1.4`"""
     loss: f.Loss | None = None
+    """The fraction of the foam issued that never reaches a core: issued = net / (1 - loss).
+    Unless given: none.
+    Example: `7 %`"""
     waste_on_net: f.Number | None = None
+    """The waste as a fraction of the foam in the core, in the place of `loss`.
+    Example: `8 %`"""
     note: f.Note | None = None
 
 
 class Bought(Material):
-    """Hardware, sheet core, consumables and other goods bought by the piece, metre, area or mass.
-
-    `unit` is what the quantity counts; `mass` is what one such unit adds to the boat.
-    """
+    """Hardware, sheet core, consumables and other goods, by the piece, metre, area or mass."""
 
     material_class: Annotated[str, f.choice("hardware", "core", "consumable", "other")]
+    """The class that its cost is told under, such as `material.hardware`.
+    Example: `hardware`"""
     mass: Annotated[
         Figure, f.measure("1.2 kg/each", "kg/each", "kg/m", "kg/m2", "kg/m3", "", low=0.0)
     ]
+    """What one piece, metre or square metre adds to the boat; what it is per is what quantities
+    and prices of the item count. `100 %` for goods counted by mass.
+    Example: `0.85 kg/each`"""
 
 
 class Materials(CatalogueRecord):
-    """The file materials.yaml."""
+    """The file of materials: what the yard buys, with how much of it is lost."""
 
     glass: Many[Glass] = ()
+    """Reinforcements."""
     resins: Many[Resin] = ()
+    """Laminating and injection resins."""
     gelcoats: Many[Gelcoat] = ()
+    """Gelcoats, one for each colour."""
     catalysts: Many[Catalyst] = ()
+    """Peroxides for resins and gelcoats."""
     foam_components: Many[FoamComponent] = ()
+    """What foams are mixed of."""
     foams: Many[Foam] = ()
+    """Foam systems of two components."""
     bought: Many[Bought] = ()
+    """Hardware, core sheets, consumables and all else that is bought ready-made."""
 
 
 def material_class(material: Material) -> str:

@@ -7,7 +7,8 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.parts import Goods, Operation, Shape
+from quoter.catalogue.operations import Operation
+from quoter.catalogue.parts import Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 
@@ -22,109 +23,214 @@ ById = BeforeValidator(_blocks_by_id)
 
 
 class PartUse(CatalogueRecord):
-    """A part used by an option; a shape given here, or for one model, overrides the part's own."""
+    """A part used by an option."""
 
     part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
+    """The part that is fitted.
+    Example: `side_door`"""
     quantity: f.Some | None = None
+    """How many of it one option takes.
+    Unless given: 1.
+    Example: `2`"""
     shape: Shape | None = None
+    """Dimensions for this option, in place of the part's own."""
     per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
+    """Dimensions for single models, by the model's id, in place of all others.
+    Example: `{passage_120: {area: 0.50 m2, perimeter: 3.5 m}}`"""
 
 
 class Credit(CatalogueRecord):
-    """What an option deletes: a part, or another option's whole content, or a stated share."""
+    """What an option deletes, and so takes off its cost: a part, or another option's content."""
 
     part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")] | None = None
+    """The part that is left out; a credit names a part or an option.
+    Example: `topsides_white`"""
     option: Annotated[Text, f.ref("option")] | None = None
+    """The option that is left out, with all it holds; it makes room for this one where it is
+    standard. A credit names an option or a part.
+    Example: `seat_base`"""
     quantity: f.Some | None = None
+    """How many of it are left out.
+    Unless given: 1.
+    Example: `2`"""
     share: f.Fraction | None = None
+    """The part of its cost that is credited.
+    Unless given: all of it.
+    Example: `50 %`"""
     shape: Shape | None = None
+    """Dimensions of the part that is left out, in place of its own."""
     per_model: Annotated[dict[Any, Shape], ById] = Field(default_factory=dict)
+    """Dimensions of the part that is left out on single models, by the model's id.
+    Example: `{passage_120: {area: 18 m2, perimeter: 24 m}}`"""
 
 
 class Option(CatalogueRecord):
-    """A priced choice; a boat can have one of those with the same words in `at_most_one`.
+    """A priced choice.
 
-    `text`, `includes`, `excludes` and `lead_time` are public, `note` is not. `new_in` is the
-    version of the price sheet that offers it first.
+    Public: its id, name, group, kind, text, models, rules, tax and lead time. Internal: parts,
+    goods, credits, operations, batch and note.
     """
 
     id: f.Identifier
+    """Names the option in models, packages, requests, price_book.csv and the price data.
+    Example: `side_single`"""
     name: f.Translated
+    """What customers read for the option; public.
+    Example: `Side entry, single`"""
     group: f.TranslatedAlike
+    """The heading that the price sheet lists it under; public.
+    Example: `Side entry`"""
     kind: Annotated[str, f.choice("opening", "panel", "core", "colour", "fitting")]
+    """What it is: an opening carries the caution that a qualified person approves the scantlings,
+    a request's `colour` names one of kind colour; public.
+    Example: `opening`"""
     text: f.Translated
+    """What the option is, in a sentence or two for customers; public.
+    Example: `A door in the starboard hull side, level with the cockpit sole.`"""
     models: Many[Annotated[Text, f.ref("model")]] = ()
+    """The boats it can be had on; public.
+    Unless given: all that are long enough.
+    Example: `[weekender_86, coastal_98]`"""
     minimum_length: f.Length | None = None
+    """The shortest boat that it is offered on; public.
+    Example: `26 ft`"""
     tax: f.Identifier | None = None
+    """One of the markets' `other_taxes`, by its id, that is charged on it; public.
+    Unless given: the market's own tax.
+    Example: `reduced`"""
     includes: Many[f.Translated] = ()
+    """What its price includes, a line each; public.
+    Example: `[Door with moulded surround, Hinges and two latches]`"""
     excludes: Many[f.Translated] = ()
+    """What its price does not include, a line each; public.
+    Example: `[Boarding ladder and fenders]`"""
     requires: Many[Annotated[Text, f.ref("option")]] = ()
+    """Options it can only be had with; public, and held by quotes and by the price sheet's list.
+    Example: `[side_ramp]`"""
     conflicts: Many[Annotated[Text, f.ref("option")]] = ()
+    """Options it can't be had with; public, and held by quotes and by the price sheet's list.
+    Example: `[roof_panel]`"""
     at_most_one: f.TranslatedAlike | None = None
+    """Words for a group of which a boat can have one: the options with the same words exclude each
+    other; public.
+    Example: `arrangement of side entries`"""
     most: f.Whole | None = None
+    """How many of it fit on one boat; public.
+    Unless given: 1.
+    Example: `4`"""
     lead_time: f.Translated
+    """How long it takes, in words; public.
+    Example: `4 weeks`"""
     new_in: f.Words | None = None
+    """The version of the price sheet that offers it first; marked there as new.
+    Example: `2026-11`"""
     batch: f.Whole | None = None
+    """How many of the option are fitted together and share the set-ups of its own operations.
+    Unless given: 1.
+    Example: `4`"""
     parts: Many[PartUse] = ()
+    """Parts that it is made of."""
     goods: Many[Goods] = ()
+    """Bought items that are fitted with it."""
     credits: Many[Credit] = ()
+    """What it takes the place of."""
     operations: Many[Operation] = ()
+    """The work of fitting it."""
     note: f.Note | None = None
 
 
 class Package(CatalogueRecord):
-    """Options sold together for less than their sum; the saving is a fraction of that sum.
-
-    `new_in` is the version of the price sheet that offers it first.
-    """
+    """Options sold together for less than the sum of their list prices."""
 
     id: f.Identifier
+    """Names the package in requests and the price data; no option has the same id.
+    Example: `easy_boarding`"""
     name: f.Translated
+    """What customers read for the package; public.
+    Example: `Easy boarding`"""
     text: f.Translated
+    """What the package is, in a sentence or two for customers; public.
+    Example: `The single side entry with the boarding step.`"""
     options: Many[Annotated[Text, f.ref("option")]]
+    """What it holds: at least two options, each once, none of them standard on a model that has
+    the package.
+    Example: `[side_single, anchor_lid]`"""
     saving: f.Loss
+    """What is taken off the sum of their list prices, as a fraction of it; the result is rounded
+    down to the policy's step.
+    Example: `5 %`"""
     new_in: f.Words | None = None
+    """The version of the price sheet that offers the package first; marked there as new.
+    Example: `2026-11`"""
     note: f.Note | None = None
 
 
 class Options(CatalogueRecord):
-    """The file options.yaml."""
+    """The file of options: what a customer can choose."""
 
     options: Many[Option]
+    """The options, in the order that the price sheet shows them."""
     packages: Many[Package] = ()
+    """Options sold together."""
 
 
 class BaseBoat(CatalogueRecord):
-    """The stated content of the boat without options, with hours by station.
-
-    `materials` are amounts of catalogue materials, which follow their prices; `material` is stated
-    cost by class, for what is not listed so.
-    """
+    """The stated content of the boat without options; internal."""
 
     materials: Annotated[dict[Any, f.Amount], ById] = Field(default_factory=dict)
+    """Amounts of materials, by id, in what each is counted in; they follow the price lists.
+    Example: `{mat_450: 205 kg, resin_lam: 470 kg}`"""
     material: Annotated[dict[Any, f.Money], ById] = Field(default_factory=dict)
+    """Stated cost by material class (glass, resin, gelcoat, catalyst, foam, hardware, core,
+    consumable, other) of what is not listed by amount; it does not move with prices.
+    Example: `{hardware: 3050 EUR, other: 560 EUR}`"""
     hours: Annotated[dict[Any, f.Duration], ById]
+    """Paid hours by station; labour and overhead follow.
+    Example: `{laminating: 74 h, assembly: 88 h}`"""
     tooling: f.Money | None = None
+    """Mould cost of one boat, as the yard's books state it.
+    Unless given: nothing.
+    Example: `780 EUR`"""
     mass: f.Mass
+    """The mass of the boat without options; public with that of its standard options.
+    Example: `1120 kg`"""
     note: f.Note | None = None
 
 
 class Model(CatalogueRecord):
-    """A boat model; `text` is public. `standard` options are included in its base price."""
+    """A boat model. Its hull colour, base and note are internal; the rest is public."""
 
     id: f.Identifier
+    """Names the model in options, volumes.csv, price_book.csv, requests, and on the command line.
+    Example: `weekender_86`"""
     name: f.TranslatedName
+    """What customers read for the boat; a proper name may stay the same in every language.
+    Example: `Orvesund 8.6 Weekender`"""
     text: f.Translated
+    """What the boat is, in a sentence or two for customers; public.
+    Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
     length: f.Length
+    """Length of the boat; public. Options with a `minimum_length` go by it.
+    Example: `8.60 m`"""
     beam: f.Length
+    """Width of the boat; public.
+    Example: `2.85 m`"""
     hull_colour: Annotated[Text, f.ref("gelcoat")]
+    """The gelcoat that faces of colour `hull` get on this boat.
+    Example: `gel_white`"""
     list_price: f.Money
+    """The boat's list price before tax, with its standard options, until price_book.csv has one.
+    Example: `134900 EUR`"""
     standard: Many[Annotated[Text, f.ref("option")]] = ()
+    """Options that its base price includes; their cost is the boat's.
+    Example: `[anchor_lid, companion_door]`"""
     base: BaseBoat
+    """What the boat holds without options."""
     note: f.Note | None = None
 
 
 class Models(CatalogueRecord):
-    """The file models.yaml."""
+    """The file of models: the boats."""
 
     models: Many[Model]
+    """The boats, in the order that the price sheet shows them."""

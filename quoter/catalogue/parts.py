@@ -1,212 +1,241 @@
-"""Records of parts: open-mould laminates, closed-mould panels, cores, and their operations."""
+"""Records of parts: open-mould laminates, closed-mould panels and cores."""
 
 from __future__ import annotations
 
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.operations import STAGES, Operation
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
-DRIVERS = (
-    "area",
-    "perimeter",
-    "plies",
-    "glass mass",
-    "gelcoat faces",
-    "count",
-    "fasteners",
-    "length",
-    "foam mass",
-)
-HAZARDS = ("styrene", "peroxide", "isocyanate", "dust", "vacuum", "opening")
-STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
-
-
-class Learning(CatalogueRecord):
-    """How the time falls with experience; the operation's times are those of unit `reference`."""
-
-    model: Annotated[str, f.choice("unit", "cumulative average")]
-    slope: Annotated[Figure, f.measure("90 %", "", low=0.5, high=1.0, above_low=True)]
-    reference: f.Whole
-    first: f.Whole
-    last: f.Whole
-
-
-class RunTimes(CatalogueRecord):
-    """Run time per unit of a driver."""
-
-    area: Annotated[Figure, f.measure("12 min/m2", "h/m2", low=0.0)] | None = None
-    perimeter: Annotated[Figure, f.measure("4 min/m", "h/m", low=0.0)] | None = None
-    plies: Annotated[Figure, f.measure("6 min/ply", "h/each", low=0.0)] | None = None
-    glass_mass: Annotated[Figure, f.measure("9 min/kg", "h/kg", low=0.0)] | None = None
-    gelcoat_faces: Annotated[Figure, f.measure("15 min/face", "h/each", low=0.0)] | None = None
-    count: Annotated[Figure, f.measure("5 min/each", "h/each", low=0.0)] | None = None
-    fasteners: Annotated[Figure, f.measure("2 min/each", "h/each", low=0.0)] | None = None
-    length: Annotated[Figure, f.measure("3 min/m", "h/m", low=0.0)] | None = None
-    foam_mass: Annotated[Figure, f.measure("4 min/kg", "h/kg", low=0.0)] | None = None
-
-
-class Drivers(CatalogueRecord):
-    """Amounts the rates apply to where the geometry does not give them."""
-
-    area: f.Area | None = None
-    perimeter: f.Length | None = None
-    plies: f.Some | None = None
-    glass_mass: f.Mass | None = None
-    gelcoat_faces: f.Some | None = None
-    count: f.Some | None = None
-    fasteners: f.Some | None = None
-    length: f.Length | None = None
-    foam_mass: f.Mass | None = None
-
-
-class Rework(CatalogueRecord):
-    """The share of units sent back for mending, and the time each takes at the same station."""
-
-    share: f.Fraction
-    time: f.Duration
-
-
-class Operation(CatalogueRecord):
-    """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield.
-
-    Unless `in_mould` says otherwise, the part stays in its mould up to the last operation with a
-    cure time.
-    """
-
-    name: f.Words
-    station: Annotated[Text, f.ref("station")]
-    uses: Many[Annotated[str, f.choice(*STAGES)]] = ()
-    crew: f.Positive | None = None
-    setup: f.Duration | None = None
-    fixed: f.Duration | None = None
-    rates: RunTimes | None = None
-    drivers: Drivers | None = None
-    allowance: f.Loss | None = None
-    learning: Learning | None = None
-    rework: Rework | None = None
-    cure: f.Duration | None = None
-    in_mould: f.Truth | None = None
-    machine: f.Duration | None = None
-    passes: f.Passed | None = None
-    hazards: Many[Annotated[str, f.choice(*HAZARDS)]] = ()
-    note: f.Note | None = None
-
 
 class Shape(CatalogueRecord):
-    """Dimensions of a part: a rectangle, a circle, or area and perimeter written by hand."""
+    """Dimensions of a part: a rectangle, a circle, or area and perimeter written by hand.
+
+    A shape given by an option replaces only what it names of the part's own; new sides or a new
+    diameter also drop area, perimeter and volume that were written by hand.
+    """
 
     width: f.Length | None = None
+    """The width of a rectangle; it needs a height.
+    Example: `720 mm`"""
     height: f.Length | None = None
+    """The height of a rectangle; it needs a width.
+    Example: `840 mm`"""
     corner_radius: f.Extent | None = None
+    """The radius of a rectangle's corners, at most half its shorter side; area and edge follow.
+    Unless given: square corners.
+    Example: `90 mm`"""
     diameter: f.Length | None = None
+    """The diameter of a circle; it stands in the place of width and height.
+    Example: `560 mm`"""
     area: f.Area | None = None
+    """The area, where it is not that of the rectangle or circle. Zones, faces, goods and times go
+    by it.
+    Example: `0.42 m2`"""
     perimeter: f.Length | None = None
+    """The length of the edge, where it is not that of the rectangle or circle. Strips, goods and
+    times go by it.
+    Example: `3.2 m`"""
     thickness: f.Length | None = None
+    """How thick a core is; with the area it makes its volume.
+    Example: `38 mm`"""
     volume: f.Volume | None = None
+    """The volume of a core; the mass of its foam follows.
+    Example: `18 L`"""
 
 
 class Zone(CatalogueRecord):
-    """A region with its own stack: an area, a strip along the edge, or a share of the part's area.
-
-    In a closed mould `gap` is the cavity between the mould faces and `core` what the core fills.
-    """
+    """A region with its own stack; without an area, strip or share it is the whole part."""
 
     name: f.Words
+    """What the zone is called in problems, workbooks and on cutting lists.
+    Example: `landing`"""
     laminate: Annotated[Text, f.ref("laminate")]
+    """The stack of plies that is laid here.
+    Example: `landing_stack`"""
     area: f.Area | None = None
+    """The zone's area, written by hand.
+    Example: `0.3 m2`"""
     strip: f.Length | None = None
+    """The width of a strip along the whole edge; its area is the perimeter times this.
+    Example: `90 mm`"""
     share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
+    """The zone as a share of the part's area; more than 100 % where it overlaps.
+    Example: `60 %`"""
     gap: f.Length | None = None
+    """In a closed mould, the distance between the mould faces; the cavity's volume and so the
+    injected resin follow. Plies and core must fit into it.
+    Example: `8 mm`"""
     core: f.Extent | None = None
+    """In a closed mould, how thick the core is in the gap; less resin is injected by its volume.
+    Unless given: no core.
+    Example: `30 mm`"""
 
 
 class Face(CatalogueRecord):
-    """A gelcoated face: a gelcoat's id, or `hull` for the model's hull colour."""
+    """A gelcoated face; without an area, strip or share it is the whole part."""
 
     colour: Annotated[Text, f.ref("gelcoat", "hull colour")]
+    """The gelcoat of the face, or `hull` for the model's hull colour.
+    Example: `gel_white`"""
     area: f.Area | None = None
+    """The gelcoated area, written by hand.
+    Example: `0.5 m2`"""
     strip: f.Length | None = None
+    """The width of a gelcoated strip along the whole edge; its area is the perimeter times this.
+    Example: `180 mm`"""
     share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
+    """The face as a share of the part's area.
+    Example: `110 %`"""
 
 
 class Goods(CatalogueRecord):
-    """A bought item consumed or built in: a quantity, or an amount per edge or area."""
+    """A bought item consumed or built in: a quantity, or an amount by the part's edge or area."""
 
     item: Annotated[Text, f.ref("bought")]
+    """The bought item.
+    Example: `hinge`"""
     quantity: f.Amount | None = None
+    """How much of it one part or option takes, in the unit its `mass` is per. An option always
+    states it; a part may state an amount per edge or area instead.
+    Example: `2`"""
     per_perimeter: Annotated[Figure, f.measure("0.1 kg/m", "", "each/m", "kg/m")] | None = None
+    """How much of it each metre of the part's edge takes.
+    Example: `0.06 kg/m`"""
     per_area: Annotated[Figure, f.measure("0.2 kg/m2", "", "each/m2", "kg/m2")] | None = None
+    """How much of it each square metre of the part takes.
+    Example: `0.04 kg/m2`"""
     stage: Annotated[str, f.choice(*STAGES)] = "goods"
+    """The stage that it enters with: at the operation that `uses` it, for what scrap takes along.
+    Example: `gelcoat`"""
     built_in: f.Truth = True
+    """Whether it stays in the boat and adds its mass; workshop goods don't.
+    Example: `no`"""
 
 
 class Part(CatalogueRecord):
-    """What every part has; `batch` is how many share one set-up."""
+    """What every part has."""
 
     id: f.Identifier
+    """Names the part in options, cores and shop papers.
+    Example: `side_door`"""
     name: f.Words
+    """What the part is called on shop papers, in reviews and workbooks.
+    Example: `Side door`"""
     shape: Shape
+    """Its dimensions, which an option may change for itself or for one model."""
     batch: f.Whole | None = None
+    """How many parts are made together and share each set-up; shop papers are for a batch.
+    Unless given: 1.
+    Example: `6`"""
     moulds: Many[Annotated[Text, f.ref("mould")]] = ()
+    """The moulds that each part takes one pull of; their cost per pull is its tooling.
+    Example: `[side_door_ab]`"""
     goods: Many[Goods] = ()
+    """Bought items and workshop goods that the part takes."""
     operations: Many[Operation] = ()
+    """The route: the work on one part, in order."""
     note: f.Note | None = None
 
 
 class OpenMouldPart(Part):
     """A laminate laid by hand in an open mould, or into a hull side against a return mould.
 
-    `alternative_to` names the closed-mould panel that does the same job, to compare costs with.
+    An opening in a hull side needs scantlings by a qualified person: nothing here approves them.
     """
 
     gelcoat: Many[Face] = ()
+    """Its gelcoated faces."""
     resin: Annotated[Text, f.ref("resin")] | None = None
+    """The resin that its plies are wetted with, by their glass content; needed where it has zones.
+    Example: `resin_lam`"""
     zones: Many[Zone] = ()
+    """Regions with their stacks; a part of gelcoat alone has none."""
     nest_utilisation: f.Passed | None = None
+    """The part of the glass issued that ends up in the part: net glass is divided by it. What is
+    left is offcut.
+    Unless given: all of it.
+    Example: `82 %`"""
     alternative_to: Annotated[Text, f.ref("closed_mould")] | None = None
+    """The closed-mould panel that does the same job; the review sets the costs of both beside each
+    other. No option needs to use the part.
+    Example: `hatch_lid`"""
 
 
 class CoreUse(CatalogueRecord):
     """Cores placed in a panel's cavity."""
 
     part: Annotated[Text, f.ref("core")]
+    """The core that is laid in.
+    Example: `door_core`"""
     quantity: f.Whole | None = None
+    """How many of it one panel takes. Where a panel has one kind, they fill what its zones leave
+    for the core, and the core's own shape must agree.
+    Unless given: 1.
+    Example: `2`"""
 
 
 class Vacuum(CatalogueRecord):
-    """Pressure below the atmosphere at flange and in the cavity, with the areas they act on."""
+    """What holds the moulds shut; the clamp force follows, in the workbook and its checks."""
 
     flange_pressure: f.Pressure
+    """How far the pressure at the flange is below the atmosphere; at most 101.325 kPa.
+    Example: `85 kPa`"""
     flange_area: f.Area
+    """The area of the flange that this pressure acts on.
+    Example: `0.09 m2`"""
     cavity_pressure: f.Pressure
+    """How far the pressure in the cavity is below the atmosphere; at most 101.325 kPa.
+    Example: `45 kPa`"""
     cavity_area: f.Area
+    """The area of the cavity that this pressure acts on.
+    Example: `0.29 m2`"""
 
 
 class ClosedMouldPart(Part):
     """A panel by light resin transfer moulding: gelcoat on both faces, dry kit, core, injection."""
 
     gelcoat: Many[Face] = ()
+    """Its gelcoated faces, as a rule the outer in hull colour and the inner in white."""
     resin: Annotated[Text, f.ref("resin")]
+    """The resin injected: it fills what fibre and core leave of the cavity.
+    Example: `resin_inj`"""
     zones: Many[Zone]
+    """Regions with their stacks and gaps; at least one."""
     cores: Many[CoreUse] = ()
+    """The cores that are laid into the kit."""
     gallery_and_catch_pot: f.Mass | None = None
+    """Resin left in gallery and catch pot at each shot; issued with what the panel holds.
+    Unless given: none.
+    Example: `0.3 kg`"""
     nest_utilisation: f.Passed | None = None
+    """The part of the kit's glass issued that ends up in the panel: net glass is divided by it.
+    Unless given: all of it.
+    Example: `86 %`"""
     vacuum: Vacuum
+    """Pressures and areas that hold the moulds shut."""
 
 
 class CorePart(Part):
     """A block foamed in its own closed mould, or in a closed space of the boat; no gelcoat."""
 
     foam: Annotated[Text, f.ref("foam")]
+    """The foam that fills its volume; the mass of both components follows.
+    Example: `core_foam`"""
     buoyancy: f.Truth = False
+    """Whether it counts as flotation; the workbook then tells the buoyancy it gives.
+    Example: `yes`"""
 
 
 class Parts(CatalogueRecord):
-    """The file parts.yaml."""
+    """The file of parts: what the yard makes, from shape, stack and route."""
 
     open_mould: Many[OpenMouldPart] = ()
+    """Laminates laid in open moulds, or into a hull side."""
     closed_mould: Many[ClosedMouldPart] = ()
+    """Panels injected between two mould halves."""
     core: Many[CorePart] = ()
+    """Blocks of foam, for panels or for flotation."""

@@ -9,12 +9,12 @@ from pathlib import PurePosixPath
 from typing import TypeVar
 
 from quoter.catalogue.editions import Edition, edition_on, warn_expired
-from quoter.catalogue.factory import Yard
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
 from quoter.catalogue.translations import worded
+from quoter.catalogue.yard import Yard
 from quoter.problems import Place, Problems, closest, quoted
 
 Key = TypeVar("Key", bound=Hashable)

@@ -8,7 +8,7 @@ from datetime import date
 from typing import Any
 
 from quoter.catalogue import materials as m
-from quoter.catalogue.factory import Laminate, Mould, Station, Supplier, Yard
+from quoter.catalogue.factory import Laminate, Mould, Station, Supplier
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
 from quoter.catalogue.po_files import Entry
@@ -24,6 +24,7 @@ from quoter.catalogue.tables import (
     WageRow,
 )
 from quoter.catalogue.values import Worded
+from quoter.catalogue.yard import Yard
 
 AnyPart = OpenMouldPart | ClosedMouldPart | CorePart
 MATERIAL_KINDS = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")

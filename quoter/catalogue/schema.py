@@ -1,7 +1,8 @@
 """JSON Schemas of the catalogue's YAML files and of requests, from the records that read them.
 
 An editor completes and checks a file that begins, for example, with
-``# yaml-language-server: $schema=materials.schema.json``.
+``# yaml-language-server: $schema=materials.schema.json``. What a key is, its example and its
+default are those of the reference.
 """
 
 from __future__ import annotations
@@ -9,21 +10,21 @@ from __future__ import annotations
 import json
 from typing import Any
 
-from quoter.catalogue.factory import Yard
-from quoter.catalogue.load import YAML_FILES
-from quoter.catalogue.quoting import Request
-from quoter.catalogue.record import CatalogueRecord
+import yaml
 
+from quoter.catalogue.reference import VALUE, FileTold, Key, files_told
+from quoter.catalogue.values import Measure
+
+MAY_FOLLOW = "A range may follow in brackets, `[low to high]`, and a note in parentheses."
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def schemas() -> dict[str, str]:
     """File name, such as ``materials.schema.json`` -> the JSON Schema of that file's content."""
-    kinds: dict[str, type[CatalogueRecord]] = {"yard.yaml": Yard, "request.yaml": Request}
-    kinds |= {name: kind for name, (kind, _) in YAML_FILES.items()}
     return {
-        name.replace(".yaml", ".schema.json"): _text(name, kind)
-        for name, kind in sorted(kinds.items())
+        name.replace(".yaml", ".schema.json"): _text(file)
+        for name, file in sorted(files_told().items())
+        if name.endswith(".yaml")
     }
 
 
@@ -36,10 +37,36 @@ def schema_line(schema: str) -> str:
     return f"# yaml-language-server: $schema={schema}"
 
 
-def _text(name: str, kind: type[CatalogueRecord]) -> str:
-    schema = _tidy(kind.model_json_schema())
-    schema |= {"$schema": DIALECT, "title": f"quoter's {name}"}
+def _text(file: FileTold) -> str:
+    schema = _tidy(file.records[0].record.model_json_schema())
+    for number, told in enumerate(file.records):
+        one = schema["$defs"][told.record.__name__] if number else schema
+        one["description"] = told.description
+        for key in told.keys:
+            one["properties"][key.name] |= _told(key, one["properties"][key.name])
+    schema |= {"$schema": DIALECT, "title": f"quoter's {file.name}"}
     return json.dumps(schema, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
+
+
+def _told(key: Key, schema: dict[str, Any]) -> dict[str, Any]:
+    """What the reference tells of a key, in the words of a JSON Schema."""
+    written = f"Write {key.written}." if key.block is None else ""
+    if isinstance(key.reading, Measure):
+        written += f" {MAY_FOLLOW}"
+    left_out = f"Unless given: {key.unless_given}." if key.unless_given else ""
+    words = "\n\n".join(filter(None, (key.description, written, left_out)))
+    found: dict[str, Any] = {"description": words}
+    if key.example:
+        found["examples"] = [_example(key, schema)]
+    if key.default:
+        found["default"] = key.default
+    return found
+
+
+def _example(key: Key, schema: dict[str, Any]) -> object:
+    if key.form != VALUE:
+        return yaml.load(key.example, yaml.BaseLoader)
+    return int(key.example) if schema.get("type") == "integer" else key.example
 
 
 def _tidy(node: Any) -> Any:

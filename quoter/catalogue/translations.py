@@ -12,8 +12,8 @@ from functools import cache
 from pathlib import PurePosixPath
 
 from quoter.catalogue.checks_ids import every_record, readings
-from quoter.catalogue.factory import Market
 from quoter.catalogue.languages import expected, known_locale, languages
+from quoter.catalogue.markets import Market
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import PublicText, Records

@@ -18,6 +18,7 @@ from pydantic_core import CoreSchema, core_schema
 from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.spread import ranged, spread_in
+from quoter.catalogue.usual_units import FEW, WRITTEN_IN
 from quoter.figures import Figure, Origin, entered
 from quoter.intake import LONGEST_TEXT
 from quoter.problems import nearest, quoted
@@ -76,6 +77,11 @@ class ReadAs:
     def schema(self) -> dict[str, Any]:
         """What an editor should know of the value."""
         return {"type": "string"}
+
+    @property
+    def in_words(self) -> str:
+        """What is to be written, as the reference of keys says it."""
+        return "a text"
 
     def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
         """Read with this object and nothing else."""
@@ -145,6 +151,39 @@ class Measure(ReadAs):
         }
 
     @property
+    def in_words(self) -> str:
+        """What kind of number it is, with its units and limits."""
+        units = ", ".join(f"`{each}`" for each in self.units)
+        told = f"{self._kind} in {units}" if self.units and not self._in_percent else self._kind
+        return f"{told}; {self.limits}" if self.limits else told
+
+    @property
+    def units(self) -> tuple[str, ...]:
+        """Units that it may be written in, the usual one first; none of a bare number."""
+        usual = self.example.partition(" ")[2]
+        found = [usual] if usual else []
+        most = FEW if len(self.dimensions) > FEW else None
+        for kind in self.dimensions if not self.rate else ():
+            found += WRITTEN_IN[str(kind)].split()[:most] if kind != NONE else ()
+        return tuple(dict.fromkeys(found))
+
+    @property
+    def _kind(self) -> str:
+        if self.rate:
+            return "a rate of exchange"
+        if self.dimensions == (NONE,):
+            number = "a whole number" if self.whole else "a number"
+            return "a percentage" if self._in_percent else number
+        money = all("money" in str(kind) for kind in self.dimensions)
+        quantity = "an amount of money" if money else "a quantity"
+        bare = NONE in self.dimensions
+        return f"a bare number or percentage, or {quantity}" if bare else quantity
+
+    @property
+    def _in_percent(self) -> bool:
+        return self.example.endswith("%")
+
+    @property
     def _as_in(self) -> str:
         return f"for example '{self.example}'"
 
@@ -185,7 +224,7 @@ class Measure(ReadAs):
             number > self.high or (self.below_high and number == self.high)
         )
         if too_low or too_high:
-            hint = f"expected {self._range()}"
+            hint = f"expected {self.limits}"
             if self._percent and not found.percent and 1 < number <= 100:
                 hint += f"; is '{number:g} %' meant?"
             raise fault(f"{quoted(words)} is out of range", hint)
@@ -196,7 +235,9 @@ class Measure(ReadAs):
     def _percent(self) -> bool:
         return self.dimensions == (NONE,) and self.high is not None and self.high <= 1
 
-    def _range(self) -> str:
+    @property
+    def limits(self) -> str:
+        """The limits in words, such as ``more than 0``; nothing where there are none."""
         words = []
         for limit, word in (
             (self.low, "more than" if self.above_low else "at least"),
@@ -220,6 +261,11 @@ class Maybe(ReadAs):
     def schema(self) -> dict[str, Any]:
         """As the inner reading."""
         return self.inner.schema()
+
+    @property
+    def in_words(self) -> str:
+        """As the inner reading."""
+        return self.inner.in_words
 
 
 def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
@@ -246,6 +292,11 @@ class OneOf(ReadAs):
         """The words to choose from."""
         return {"type": "string", "enum": list(self.words)}
 
+    @property
+    def in_words(self) -> str:
+        """The words to choose from, one after the other."""
+        return "one of " + ", ".join(f"`{word}`" for word in self.words)
+
 
 def choice(*words: str) -> OneOf:
     """How to read one of a few words."""
@@ -258,6 +309,7 @@ class Plain(ReadAs):
 
     check: Callable[[Text], Any]
     described: tuple[tuple[str, Any], ...] = (("type", ("string", "number", "boolean")),)
+    called: str = "a text"
 
     def __call__(self, raw: object) -> Any:
         """The checked text, or a fault."""
@@ -266,6 +318,11 @@ class Plain(ReadAs):
     def schema(self) -> dict[str, Any]:
         """As described."""
         return dict(self.described)
+
+    @property
+    def in_words(self) -> str:
+        """What such a text is called."""
+        return self.called
 
 
 @dataclass(frozen=True, slots=True)
@@ -276,6 +333,7 @@ class Worded(Plain):
     have the same words, all of them are translated alike.
     """
 
+    called: str = "a text for customers, which is translated"
     keeps: bool = False
     joins: bool = False
 
@@ -295,7 +353,12 @@ class Ref(ReadAs):
 
     def schema(self) -> dict[str, Any]:
         """What it names."""
-        return {"type": "string", "description": f"the id of a {self.named}"}
+        return {"type": "string", "description": self.in_words}
+
+    @property
+    def in_words(self) -> str:
+        """Whose id is to be written."""
+        return f"the id of {'an' if self.named[0] in 'aeiou' else 'a'} {self.named}"
 
     @property
     def named(self) -> str:

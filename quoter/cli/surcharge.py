@@ -13,9 +13,9 @@ import click
 from babel.numbers import get_currency_precision
 
 from quoter.analysis.why import amount
-from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
+from quoter.catalogue.markets import Surcharge
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
 from quoter.cli.terminal import Day, Folder, day, example_command, stopping, tell

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
-from quoter.catalogue.parts import Operation
+from quoter.catalogue.operations import Operation
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
 from quoter.costing.quantities import Limit, MaterialLine

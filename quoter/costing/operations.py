@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quoter.catalogue.parts import DRIVERS, Learning, Operation
+from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.costing.rates import StationRates
 from quoter.engineering import labour, learning, overhead, yields
 from quoter.figures import Figure, constant

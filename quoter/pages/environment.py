@@ -26,9 +26,9 @@ from jinja2.bccache import Bucket
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
-from quoter.catalogue.factory import Market
 from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
+from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure, money_in
 from quoter.pages import money

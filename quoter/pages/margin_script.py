@@ -28,7 +28,7 @@ from quoter.analysis.bridge import class_words
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import MOST, Key, MarginLine
 from quoter.analysis.what_if import HIGHEST, LOWEST, CostTerms, Factor, WhatIf, moving_shares
-from quoter.catalogue.factory import Market, Rounding
+from quoter.catalogue.markets import Market, Rounding
 from quoter.catalogue.options import Package
 from quoter.catalogue.rises import AnnouncedRise
 from quoter.figures import Figure, constant

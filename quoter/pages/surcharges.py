@@ -8,8 +8,8 @@ from decimal import Decimal
 
 from babel.numbers import get_currency_precision
 
-from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_series
+from quoter.catalogue.markets import Surcharge
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant

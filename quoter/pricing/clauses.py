@@ -9,8 +9,8 @@ from decimal import Decimal
 
 from babel.numbers import get_currency_precision
 
-from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.indices import index_on, index_series, no_value
+from quoter.catalogue.markets import Surcharge
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant, plain_number

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import book_key, published, usual_limit
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, money_in

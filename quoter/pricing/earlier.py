@@ -8,8 +8,8 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from quoter.catalogue.editions import earlier_edition
-from quoter.catalogue.factory import Market
 from quoter.catalogue.load import read_records
+from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue, published, resolve
 from quoter.catalogue.records import Records
 from quoter.costing.replay import Replay, replayed

@@ -9,7 +9,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import replace
 
-from quoter.catalogue.factory import Market, Rounding
+from quoter.catalogue.markets import Market, Rounding
 from quoter.catalogue.options import Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow

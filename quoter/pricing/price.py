@@ -12,7 +12,7 @@ from decimal import ROUND_HALF_UP, Decimal
 
 from babel.numbers import get_currency_precision
 
-from quoter.catalogue.factory import DealerClass, Market, Rounding
+from quoter.catalogue.markets import DealerClass, Market, Rounding
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow

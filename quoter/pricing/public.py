@@ -15,7 +15,7 @@ from decimal import ROUND_HALF_UP, Decimal
 from functools import total_ordering
 from typing import NoReturn, final
 
-from quoter.catalogue.factory import Market, OtherTax
+from quoter.catalogue.markets import Market, OtherTax
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.replay import Replay

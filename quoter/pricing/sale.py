@@ -4,7 +4,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from quoter.catalogue.factory import DealerClass, Yard
+from quoter.catalogue.markets import DealerClass
+from quoter.catalogue.yard import Yard
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import less, less_or_equal
 from quoter.pricing.margin import fraction_of_price, left_after, net_price

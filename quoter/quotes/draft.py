@@ -6,10 +6,10 @@ from dataclasses import dataclass
 from datetime import timedelta
 
 from quoter import __version__
-from quoter.catalogue.factory import Company
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Customer
+from quoter.catalogue.yard import Company
 from quoter.figures import money_in, plain_number
 from quoter.pages import money
 from quoter.pricing.clauses import clause_text

@@ -10,7 +10,7 @@ from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.catalogue.options import Option
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text

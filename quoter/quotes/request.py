@@ -8,8 +8,8 @@ from pathlib import Path
 from typing import TypeVar
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.factory import DealerClass, Market
 from quoter.catalogue.languages import locale_named
+from quoter.catalogue.markets import DealerClass, Market
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.quoting import Chosen, DeliveryTerm, QuotePolicy, Request, TaxScheme
 from quoter.catalogue.reading import read, refuse_newer

@@ -12,7 +12,7 @@ from pathlib import Path
 import pytest
 from babel import Locale
 
-from quoter.catalogue.parts import HAZARDS
+from quoter.catalogue.operations import HAZARDS
 from quoter.costing.assembly import Assembly
 from quoter.figures.exact import half_up
 from quoter.pages import paper_views

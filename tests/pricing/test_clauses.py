@@ -8,8 +8,8 @@ from pathlib import Path
 
 import pytest
 
-from quoter.catalogue.factory import Surcharge
 from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.markets import Surcharge
 from quoter.figures import constant
 from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text
 from quoter.problems import CatalogueError

@@ -7,7 +7,7 @@ from pathlib import Path
 
 import pytest
 
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.pricing.markets import market_prices
 from quoter.pricing.price import BOAT, MarketPrice, Pricing
 from tests.catalogues.written import FOLDER, priced, write_catalogue

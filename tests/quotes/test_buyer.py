@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.markets import DealerClass, Market
 from quoter.figures import constant
 from quoter.pricing.price import Pricing
 from quoter.quotes.request import unnamed_buyer

@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
 
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.pages.public.compare import ComparedGroup, Comparison, comparison
 from quoter.pages.public.views import OptionView, PackageView, SheetView, View
 from quoter.pricing.earlier import DELIVERY, PRIOR, EarlierLists

@@ -14,11 +14,12 @@ from operator import add
 
 from babel import Locale
 
-from quoter.catalogue.factory import Company, Market
 from quoter.catalogue.languages import locale_named
+from quoter.catalogue.markets import Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
+from quoter.catalogue.yard import Company
 from quoter.figures import plain_number
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.views import (

@@ -13,7 +13,7 @@ from operator import attrgetter
 from babel import Locale
 from jinja2 import Environment
 
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
 from quoter.pages.public.changes import (

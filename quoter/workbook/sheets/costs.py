@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
 
-from quoter.catalogue.factory import DealerClass
+from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.pricing.price import Priced, PricedModel

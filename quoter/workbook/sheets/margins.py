@@ -6,7 +6,7 @@ from collections.abc import Sequence
 
 from quoter.analysis.margin_review import NONE, Review
 from quoter.analysis.margins import MarginLine, SalesYear, most_eroded, worst
-from quoter.catalogue.factory import Market
+from quoter.catalogue.markets import Market
 from quoter.catalogue.volumes import boats_planned
 from quoter.figures import Figure, total
 from quoter.workbook.sheets.proof import CAUTIONS, proved_table

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator
 
 from quoter.analysis.margin_review import Proposed, Review
 from quoter.analysis.margins import BOAT_WORDS, MarginLine
-from quoter.catalogue.factory import DealerClass, Market
+from quoter.catalogue.markets import DealerClass, Market
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind, inputs_of

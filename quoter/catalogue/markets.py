@@ -1,0 +1,154 @@
+"""Records of whom the yard sells to: markets, dealer classes, and clauses that prices follow."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from quoter.catalogue import fields as f
+from quoter.catalogue.record import CatalogueRecord, Many
+from quoter.catalogue.source import Text
+from quoter.figures import Figure
+
+
+class Rounding(CatalogueRecord):
+    """How a list price is rounded: to multiples of a step, plus an ending."""
+
+    step: Annotated[Figure, f.measure("10 EUR", "money", low=0.0, above_low=True)]
+    """The amount of which a rounded price is a multiple, in the currency it is rounded in.
+    Example: `10 EUR`"""
+    direction: Annotated[str, f.choice("up", "nearest", "down")]
+    """Which way a price is rounded to the step.
+    Example: `up`"""
+    ending: Annotated[Figure, f.measure("0 EUR", "money")] | None = None
+    """What is added to the multiple of the step, such as -1 EUR for prices that end in 9.
+    Unless given: nothing.
+    Example: `-1 EUR`"""
+
+
+class DealerClass(CatalogueRecord):
+    """A class of buyer and its discount off the list."""
+
+    id: f.Identifier
+    """Names the class in requests (`buyer`), on the command line and in results.
+    Example: `contract`"""
+    name: f.Words
+    """What the class is called in reviews and workbooks.
+    Example: `Contract dealer`"""
+    discount: f.Loss
+    """What the class gets off the list price, as a fraction of it; net prices and margins of the
+    class follow.
+    Example: `20 %`"""
+    consumer: f.Truth = False
+    """Whether such buyers are consumers: they see prices with tax where their market shows them
+    so; others see them without.
+    Example: `yes`"""
+    note: f.Note | None = None
+
+
+class OtherTax(CatalogueRecord):
+    """A rate of tax beside a market's own, for the options that name it."""
+
+    id: f.Identifier
+    """Names the tax in an option's `tax`; the same id in several markets gives each its own rate.
+    Example: `reduced`"""
+    name: f.Translated
+    """What customers read for the tax; public.
+    Example: `VAT, reduced`"""
+    rate: Annotated[Figure, f.measure("10 %", "", low=0.0)]
+    """The tax as a fraction of the price without it, in this market, on options that name it.
+    Example: `10 %`"""
+
+
+class Market(CatalogueRecord):
+    """A market: its tax, its languages, and how its price lists show prices."""
+
+    id: f.Identifier
+    """Names the market in requests, in price_book.csv and in the folder of its price sheet.
+    Example: `home`"""
+    name: f.Translated
+    """What customers read for the market; public.
+    Example: `Home market`"""
+    language: f.Words
+    """The language of its price sheet and quotes; that of the first market is the language the
+    catalogue is written in.
+    Example: `en`"""
+    other_languages: Many[f.Words] = ()
+    """Further languages that its price sheet is built in; each needs the texts of
+    translations/LANGUAGE.po.
+    Example: `[de, fr]`"""
+    tax_name: f.Translated
+    """What the market's tax is called; public.
+    Example: `VAT`"""
+    tax: Annotated[Figure, f.measure("25 %", "", low=0.0)]
+    """The market's tax as a fraction of the price without it; on its price sheet and quotes,
+    never part of a margin.
+    Example: `24 %`"""
+    prices: Annotated[str, f.choice("with tax", "without tax")]
+    """Whether its price sheet shows prices with tax or without; quotes follow it for consumers.
+    Example: `with tax`"""
+    other_taxes: Many[OtherTax] = ()
+    """Rates of tax that single options name."""
+    currency: f.Currency | None = None
+    """The currency that the market sells in. Its prices are those of price_book.csv in that
+    currency, or home prices exchanged and rounded once.
+    Unless given: the home currency, which the first market always has.
+    Example: `NOK`"""
+    rounding: Rounding | None = None
+    """How the market's prices are rounded; needed where it has a currency of its own."""
+    units: Annotated[str, f.choice("metric", "metric and US")] = "metric"
+    """Which units its price sheet shows: metric ones, or both beside each other.
+    Example: `metric and US`"""
+    published: f.Truth = True
+    """Whether the market has a price sheet on the site; at least one market has.
+    Example: `no`"""
+    note: f.Note | None = None
+
+    @property
+    def languages(self) -> tuple[Text, ...]:
+        """Those its price sheet is in, its own first."""
+        return self.language, *self.other_languages
+
+
+class Surcharge(CatalogueRecord):
+    """A clause for quotes that stay open: what a price may follow, from when on and how far.
+
+    All but the note is public. The clause in words is a draft: a lawyer should look at it.
+    """
+
+    id: f.Identifier
+    """Names the clause in the quotes' policy and for `quoter surcharge`.
+    Example: `resin`"""
+    name: f.Translated
+    """What customers read for the clause.
+    Example: `Resin surcharge`"""
+    index: f.Identifier
+    """The series of indices.csv that the price follows.
+    Example: `resin_index`"""
+    index_name: f.Translated | None = None
+    """What customers read for the index.
+    Example: `resin index of the yard`"""
+    threshold: f.Loss
+    """How far the index must move before anything counts, as a fraction of its value when quoted.
+    Example: `5 %`"""
+    share: f.Passed
+    """The part of the price that follows the move that counts.
+    Example: `35 %`"""
+    cap: f.Passed | None = None
+    """The most that the price may rise by the clause, as a fraction of it.
+    Unless given: there is no limit.
+    Example: `6 %`"""
+    only_excess: f.Truth
+    """Whether just the move beyond the threshold counts (yes), or the whole once it is passed.
+    Example: `yes`"""
+    downward: f.Truth
+    """Whether the price also falls when the index does.
+    Example: `yes`"""
+    leave_above: f.Fraction | None = None
+    """The surcharge, as a fraction of the price, above which the customer may leave the contract;
+    below the cap.
+    Unless given: the clause gives no such right.
+    Example: `4 %`"""
+    open_for: Annotated[Figure, f.measure("30", "", low=0.0, whole=True)]
+    """Days after the quote on which its price stands without a surcharge.
+    Example: `30`"""
+    note: f.Note | None = None

@@ -1,0 +1,207 @@
+"""Records of the yard: the company, its price sheet, and the rules that every price follows."""
+
+from __future__ import annotations
+
+from typing import Annotated
+
+from quoter.catalogue import fields as f
+from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
+from quoter.catalogue.quoting import QuotePolicy
+from quoter.catalogue.received import RateFile
+from quoter.catalogue.record import CatalogueRecord, Many
+from quoter.figures import Figure
+
+
+class Company(CatalogueRecord):
+    """Who publishes the price sheet; everything here may become public."""
+
+    name: f.Words
+    """The yard's name, as it heads the price sheet and every quote.
+    Example: `Orvesund Boatyard`"""
+    currency: f.Currency
+    """The home currency. All money of the catalogue is in it, except suppliers' prices and those
+    of a market with a currency of its own; all costs and margins are told in it.
+    Example: `EUR`"""
+    address: f.Words | None = None
+    """The yard's address on one line, on the price sheet and on quotes.
+    Example: `3 Slipway Lane, Orvesund`"""
+    email: f.Words | None = None
+    """Where customers write to, on the price sheet and on quotes.
+    Example: `sales@orvesund.example.com`"""
+    phone: f.Words | None = None
+    """Where customers call, on the price sheet and on quotes.
+    Example: `+00 555 0134`"""
+    website: f.Words | None = None
+    """The yard's own site, on the price sheet and on quotes.
+    Example: `https://www.orvesund.example.com`"""
+
+
+class News(CatalogueRecord):
+    """What an edition of the price sheet brings, in words for customers."""
+
+    version: f.Words
+    """The edition that brings it; it must be one of those of the price sheet.
+    Example: `2026-11`"""
+    words: Many[f.Translated]
+    """What is new, a sentence each; public, on the price sheet's page of changes.
+    Example: `[The ramp on the 9.8 can be had with an electric hoist.]`"""
+
+
+class PriceSheet(CatalogueRecord):
+    """What the published price sheet says of itself; everything here is public.
+
+    A yard that rebuilds earlier months keeps the edition (version, model year, validity) in
+    editions.csv; it stands here or there, never in both.
+    """
+
+    version: f.Words | None = None
+    """The name of the edition, on every page of the price sheet and in its data.
+    Unless given: that of editions.csv.
+    Example: `2026-11`"""
+    model_year: f.Words | None = None
+    """The model year that the edition is for, as customers read it.
+    Unless given: that of editions.csv.
+    Example: `2027`"""
+    valid_from: f.Day | None = None
+    """The first day that the edition's prices hold.
+    Unless given: that of editions.csv.
+    Example: `2026-11-01`"""
+    valid_until: f.Day | None = None
+    """The last day that the edition's prices hold; a build for a later day warns.
+    Unless given: that of editions.csv.
+    Example: `2027-02-28`"""
+    terms: Many[f.Translated] = ()
+    """The terms printed with the prices, a sentence each.
+    Example: `[Prices are for the boat delivered at the yard, without engine.]`"""
+    news: Many[News] = ()
+    """What each edition brings, for the page of changes."""
+    address: f.WebFolder | None = None
+    """The web address of the folder that the site is uploaded to; the price data for other
+    programs (`offers.jsonld`) then hold whole addresses.
+    Example: `https://www.orvesund.example.com/prices/`"""
+
+    @property
+    def edition(self) -> tuple[object, ...]:
+        """What belongs in editions.csv where there is one."""
+        return self.version, self.model_year, self.valid_from, self.valid_until
+
+
+class Provision(CatalogueRecord):
+    """A cost that is a fraction of the net price, such as commission or warranty."""
+
+    name: f.Words
+    """What the provision is called in reviews and workbooks.
+    Example: `Sales commission`"""
+    fraction: f.Loss
+    """The part of the net price that it takes; it lowers the margin and raises every recommended
+    price. All provisions and the target margin together stay below 100 %.
+    Example: `3 %`"""
+    note: f.Note | None = None
+
+
+class Repricing(CatalogueRecord):
+    """When a published price moves, as `quoter reprice` proposes it."""
+
+    hold_within: f.Fraction
+    """A published price stays where the move to the target would be no larger than this part of
+    it: a list that moves all the time sells badly.
+    Example: `2 %`"""
+    largest_step: Annotated[Figure, f.measure("8 %", "", low=0.0, high=1.0, above_low=True)]
+    """How far a published price moves at once, as a part of it; the rest waits for the next list.
+    Example: `8 %`"""
+    may_fall: f.Truth = False
+    """Whether a published price may be proposed lower than it is.
+    Example: `yes`"""
+
+
+class Policy(CatalogueRecord):
+    """The rules a price follows, and what the yard assumes wherever it reckons."""
+
+    target_margin: f.Fraction
+    """The margin, as a fraction of the net price, that a recommended price leaves at the first
+    dealer class.
+    Example: `30 %`"""
+    floor_margin: f.Fraction
+    """The margin, as a fraction of the net price, below which a price is flagged in the review and
+    a quote needs an approval with a name; at most the target.
+    Example: `25 %`"""
+    provisions: Many[Provision] = ()
+    """Costs that are fractions of the net price, such as commission and warranty."""
+    material_handling: f.Fraction
+    """Store, receiving and freight within the yard, as a fraction of landed material cost; an
+    element of every cost.
+    Example: `6 %`"""
+    general_overhead: Annotated[Figure, f.measure("10 %", "", low=0.0)]
+    """Office, sales and design, as a fraction of conversion cost (labour and the overhead of
+    stations, rework included); an element of every cost.
+    Example: `14 %`"""
+    rounding: Rounding
+    """How recommended prices are rounded; also packages, whose saving is rounded down to its
+    step, and prices exchanged for a market without a rule of its own."""
+    repricing: Repricing | None = None
+    """When published prices are moved; `quoter reprice` needs it."""
+    glass_density: f.Density
+    """The density of glass fibre. Fibre volume and ply thickness in closed moulds follow.
+    Example: `2.56 kg/L`"""
+    water_density: f.Density
+    """The density of the water that a buoyant core displaces; its buoyancy follows.
+    Example: `1000 kg/m3`"""
+    fibre_fraction_low: f.Fraction
+    """The least that fibre may take of a closed mould's free volume; below it the laminate is
+    rich in resin, and the check of the panel says so.
+    Example: `10 %`"""
+    fibre_fraction_high: f.Fraction
+    """The most that fibre may take of a closed mould's free volume; above it the moulds won't
+    close or fill, and the check of the panel says so.
+    Example: `30 %`"""
+    working_hours: Annotated[Figure, f.measure("1700 h", "h", low=0.0, above_low=True)] | None = (
+        None
+    )
+    """Hours a year that moulds are worked with: how many pulls one set can make, and how many sets
+    the plan needs.
+    Unless given: the plan says nothing of moulds' capacity.
+    Example: `1840 h`"""
+    mould_availability: f.Passed | None = None
+    """The part of those hours left after repair, waxing and waiting; the pulls a year that one
+    set can make follow.
+    Unless given: all of them.
+    Example: `85 %`"""
+    import_limit: f.Fraction | None = None
+    """How far an imported price or rate, or a published price, may jump before it has to be
+    accepted as meant.
+    Unless given: 15 %.
+    Example: `12 %`"""
+    prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
+    """After how many days a price in force, or an index of a surcharge, is told as old; an import
+    lists unchanged prices again once they are older than half of it.
+    Example: `120`"""
+
+
+class Yard(CatalogueRecord):
+    """The file of the yard itself: who it is, to whom it sells, and the rules every price follows.
+
+    Recommended prices leave the target margin at the first dealer class.
+    """
+
+    format: f.Format | None = None
+    """The number of the whole catalogue's format, now 1; a program that is older than the
+    catalogue says so instead of guessing.
+    Unless given: 1.
+    Example: `1`"""
+    company: Company
+    """Who the yard is; public."""
+    price_sheet: PriceSheet
+    """What the price sheet says of itself; public."""
+    policy: Policy
+    """The rules of costs, prices and margins; internal."""
+    dealer_classes: Many[DealerClass]
+    """Classes of buyers with their discounts; recommended prices leave the target margin at the
+    first."""
+    markets: Many[Market]
+    """Markets with their tax, language and currency; the first is the home market."""
+    rate_file: RateFile | None = None
+    """How published exchange rates are read; `quoter import-rates` needs it."""
+    surcharges: Many[Surcharge] = ()
+    """Clauses for quotes that stay open while the price of resin moves."""
+    quotes: QuotePolicy | None = None
+    """What every quote says unless its request says otherwise; `quoter quote` needs it."""

@@ -1,0 +1,109 @@
+"""The reference of keys as Markdown: a topic for each file of a catalogue, one for all its tables.
+
+Nothing of it is typed here but the frame: what a key is stands with its record, and is read from
+there when somebody asks.
+"""
+
+from __future__ import annotations
+
+from quoter.catalogue.fields import FIRST_DAY, LAST_DAY
+from quoter.catalogue.reference import (
+    FIRST_VERSION,
+    LIST,
+    VALUE,
+    FileTold,
+    Key,
+    RecordTold,
+    files_told,
+)
+
+TABLES = "keys-tables"
+_HEAD = "| key | what it is | written as | given | example |\n|---|---|---|---|---|"
+_COLUMNS = _HEAD.replace("key", "column", 1)
+_FRAME = (
+    "A quantity carries its unit; a count is bare. A range may follow it, such as "
+    "`[3.80 to 4.60]` or `[3.80 to 4.60 triangular]`, and a note in parentheses. "
+    "An id has small letters, digits and `_`. Money is in home currency unless a key says "
+    f"otherwise; a day is of the years {FIRST_DAY.year} to {LAST_DAY.year}."
+)
+_YAML_FRAME = f"{_FRAME} A list is written `[one, two]`, or with a line `- one` for each."
+_TABLE_FRAME = (
+    "CSV files, with the names of the columns on the first line. What has a day is never changed: "
+    "what moves gets a new line with its day, so that any earlier month can be built again."
+)
+_SINCE = f"All of it is there since {FIRST_VERSION}, unless a line says otherwise."
+
+
+def keys_topics() -> dict[str, str]:
+    """Topic, such as ``keys-materials`` -> its Markdown; the tables share one."""
+    files = files_told()
+    topics = {_topic(name): _page(file) for name, file in files.items() if _topic(name) != TABLES}
+    tables = [file for name, file in files.items() if _topic(name) == TABLES]
+    found = "\n\n".join(_section(file.name, file.records[0], _COLUMNS) for file in tables)
+    topics[TABLES] = "\n\n".join(
+        ("# The columns of the tables", _TABLE_FRAME, _FRAME, found, _SINCE + "\n")
+    )
+    return topics
+
+
+def keys_index() -> dict[str, list[str]]:
+    """Key, such as ``areal_mass`` -> the topics that it stands in, in the order of the topics."""
+    found: dict[str, dict[str, None]] = {}
+    for name, file in files_told().items():
+        for record in file.records:
+            for key in record.keys:
+                found.setdefault(key.name, {})[_topic(name)] = None
+    return {key: list(found[key]) for key in sorted(found)}
+
+
+def _topic(file: str) -> str:
+    return TABLES if file.endswith(".csv") else f"keys-{file.removesuffix('.yaml')}"
+
+
+def _page(file: FileTold) -> str:
+    outermost, *inner = file.records
+    parts = [f"# The keys of {file.name}", outermost.description, _YAML_FRAME]
+    parts.append(_table(outermost, _HEAD))
+    parts += [_section(_heading(record), record, _HEAD) for record in inner]
+    return "\n\n".join([*parts, _SINCE]) + "\n"
+
+
+def _heading(record: RecordTold) -> str:
+    return ", ".join(record.names)
+
+
+def _section(heading: str, record: RecordTold, head: str) -> str:
+    under = ", ".join(f"`{name}`" for name in record.under)
+    where = f"\n\nStands in {under}." if under else ""
+    return f"## {heading}\n\n{record.description}{where}\n\n{_table(record, head)}"
+
+
+def _table(record: RecordTold, head: str) -> str:
+    return "\n".join([head, *(_row(key, head) for key in record.keys)])
+
+
+def _row(key: Key, head: str) -> str:
+    example = f"`{key.example}`" if key.example else ""
+    since = "" if key.since == FIRST_VERSION else f" Since {key.since}."
+    cells = (f"`{key.name}`", key.description + since, _written(key), _given(key, head), example)
+    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def _written(key: Key) -> str:
+    """What is to be written; a block says what its keys stand under."""
+    if key.block is None:
+        return key.written
+    if key.form == VALUE:
+        return f"keys, see `{key.name}`"
+    many = "a list of blocks" if key.form == LIST else "a line for each id, with keys"
+    return f"{many}, see `{key.name}`"
+
+
+def _given(key: Key, head: str) -> str:
+    if key.needed:
+        return "always"
+    if key.default:
+        return f"else `{key.default}`"
+    if key.unless_given:
+        return f"else {key.unless_given}"
+    return "may be empty" if head == _COLUMNS else "if there is any"
