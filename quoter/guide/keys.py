@@ -56,6 +56,21 @@ def keys_index() -> dict[str, list[str]]:
     return {key: list(found[key]) for key in sorted(found)}
 
 
+def key_text(name: str) -> str:
+    """What a key is in each record that has it, as Markdown."""
+    places: dict[str, list[str]] = {}
+    for file, told in files_told().items():
+        head = _COLUMNS if _topic(file) == TABLES else _HEAD
+        for record in told.records:
+            where = "" if record is told.records[0] else f" ({_heading(record)})"
+            for key in record.keys:
+                if key.name == name:
+                    row = f"{head}\n{_row(key, head)}"
+                    places.setdefault(row, []).append(f"`{file}`{where}")
+    parts = [f"In {', '.join(where)}:\n\n{row}" for row, where in places.items()]
+    return "\n\n".join([f"## {name}", *parts]) + "\n"
+
+
 def _topic(file: str) -> str:
     return TABLES if file.endswith(".csv") else f"keys-{file.removesuffix('.yaml')}"
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from babel import Locale
@@ -22,6 +22,8 @@ ASSETS = {
     "assets/guide.css": "guide/guide.css",
     "assets/search.js": "guide/search.js",
 }
+Told = Mapping[str, str]  # what a rule that writes is told of its page
+TITLE = "title"
 LEAD = 6  # tokens: a heading and a paragraph, each of three
 FEW = 3  # headings that nobody needs a list of
 
@@ -54,8 +56,8 @@ def guide_files(commands: Commands) -> dict[str, bytes]:
         sections = _sections(tokens)
         shown = {
             "topic": topic,
-            "lead": _written(writer, tokens[:LEAD]),
-            "body": _written(writer, tokens[LEAD:]),
+            "lead": _written(writer, tokens[:LEAD], topic),
+            "body": _written(writer, tokens[LEAD:], topic),
             "sections": _on_page(sections),
             "before": every[place - 1] if place else None,
             "after": every[place + 1] if place + 1 < len(every) else None,
@@ -69,8 +71,8 @@ def guide_files(commands: Commands) -> dict[str, bytes]:
     return made | {path: asset(source) for path, source in ASSETS.items()}
 
 
-def _written(writer: MarkdownIt, tokens: Sequence[Token]) -> Markup:
-    return Markup(writer.renderer.render(tokens, writer.options, {}))
+def _written(writer: MarkdownIt, tokens: Sequence[Token], topic: Topic) -> Markup:
+    return Markup(writer.renderer.render(tokens, writer.options, {TITLE: topic.title}))
 
 
 def _on_page(sections: Sequence[Section]) -> list[Section]:
@@ -139,15 +141,15 @@ def _writer() -> MarkdownIt:
     return writer
 
 
-def _table_open(tokens: Sequence[Token], place: int, *_: object) -> str:
-    name = _named(tokens, place, "table")
+def _table_open(tokens: Sequence[Token], place: int, _: object, told: Told) -> str:
+    name = _named(tokens, place, "table", told)
     return f'<div class="scroll" role="region" aria-label="{name}" tabindex="0">\n<table>\n'
 
 
-def _named(tokens: Sequence[Token], place: int, kind: str) -> str:
+def _named(tokens: Sequence[Token], place: int, kind: str, told: Told) -> str:
     """What a table is called to whoever does not see it: by its heading and its place."""
     before = [token for token in tokens[:place] if token.type in ("table_open", "fence")]
-    titles = [
+    titles = [told[TITLE]] + [
         tokens[at + 1].content
         for at, token in enumerate(tokens[:place])
         if token.type == "heading_open"
@@ -155,13 +157,13 @@ def _named(tokens: Sequence[Token], place: int, kind: str) -> str:
     return str(Markup.escape(f"{kind} {len(before) + 1}: {plain(titles[-1])}"))
 
 
-def _code(tokens: Sequence[Token], place: int, *_: object) -> str:
+def _code(tokens: Sequence[Token], place: int, _: object, told: Told) -> str:
     token = tokens[place]
     kind, _blank, file = token.info.partition(" ")
-    told = f'<p class="file">{Markup.escape(file)}</p>\n' if file else ""
-    name = _named(tokens, place, "example")
+    above = f'<p class="file">{Markup.escape(file)}</p>\n' if file else ""
+    name = _named(tokens, place, "example", told)
     return (
-        f'{told}<div class="scroll code {Markup.escape(kind)}" role="region" '
+        f'{above}<div class="scroll code {Markup.escape(kind)}" role="region" '
         f'aria-label="{name}" tabindex="0">'
         f"<pre><code>{Markup.escape(token.content)}</code></pre></div>\n"
     )
