@@ -11,12 +11,16 @@ from tests.guide.arithmetic import faults
 from tests.guide.examples import ROOT, carry_out, run
 
 GUIDE = ROOT / "quoter" / "guide"
-TOPICS = {file.name: file.read_text("utf-8") for file in sorted(GUIDE.glob("*.md"))}
-# Made from the records, commands, formulas and formats themselves.
+# The reference: made from the records, commands, formulas and formats themselves, or one by kind.
 GENERATED = {
     *(f"keys-{name}.md" for name in ("materials", "yard", "stations", "suppliers", "moulds")),
     *(f"keys-{name}.md" for name in ("laminates", "parts", "options", "models", "request")),
     *("keys-tables.md", "commands.md", "formulas.md", "data.md", "problems.md"),
+}
+TOPICS = {
+    file.name: file.read_text("utf-8")
+    for file in sorted(GUIDE.glob("*.md"))
+    if file.name not in GENERATED
 }
 FIRST = "first-hour.md"
 LONGEST = 120  # lines of a page
