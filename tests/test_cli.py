@@ -124,7 +124,13 @@ def test_demo_copies_a_catalogue_that_checks(tmp_path: Path) -> None:
         result.stdout == f"{tmp_path / 'yard'}: build it with `quoter build {tmp_path / 'yard'}`\n"
     )
     copied = {p.relative_to(tmp_path / "yard") for p in (tmp_path / "yard").rglob("*")}
-    assert copied == {p.relative_to(DEMO) for p in DEMO.rglob("*")}
+    schemas = {path for path in copied if path.name.endswith(".schema.json")}
+    assert copied - schemas == {p.relative_to(DEMO) for p in DEMO.rglob("*")}
+    for file in (tmp_path / "yard").rglob("*.yaml"):
+        line, _, rest = file.read_text(encoding="utf-8").partition("\n")
+        named = line.removeprefix("# yaml-language-server: $schema=")
+        assert (file.parent / named).resolve().relative_to(tmp_path / "yard") in schemas
+        assert rest == (DEMO / file.relative_to(tmp_path / "yard")).read_text(encoding="utf-8")
     again = quoter("demo", tmp_path / "yard")
     assert again.exit_code == 2
     assert "is not empty; name a new folder" in again.stderr

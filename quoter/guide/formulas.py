@@ -52,14 +52,15 @@ def _users() -> dict[tuple[str, str], list[str]]:
     found: dict[tuple[str, str], list[str]] = {}
     for path in sorted(PACKAGE.rglob("*.py")):
         tree = ast.parse(path.read_text(encoding="utf-8"))
-        for formula in dict.fromkeys(_called(tree)):
+        own = ".".join(path.relative_to(PACKAGE.parent).with_suffix("").parts)
+        for formula in dict.fromkeys(_called(tree, own)):
             told = f"{_about(tree)} (`{path.relative_to(PACKAGE.parent).as_posix()}`)"
             found.setdefault(formula, []).append(told)
     return found
 
 
-def _called(tree: ast.Module) -> Iterator[tuple[str, str]]:
-    """Module and name of whatever a module has from another one and uses."""
+def _called(tree: ast.Module, own: str) -> Iterator[tuple[str, str]]:
+    """Module and name of whatever a module has from another one, or of its own, and uses."""
     modules: dict[str, str] = {}
     for node in ast.walk(tree):
         if isinstance(node, ast.ImportFrom) and node.module:
@@ -67,6 +68,8 @@ def _called(tree: ast.Module) -> Iterator[tuple[str, str]]:
                 modules[alias.asname or alias.name] = f"{node.module}.{alias.name}"
                 yield node.module, alias.name
     for node in ast.walk(tree):
+        if isinstance(node, ast.Name):
+            yield own, node.id
         if isinstance(node, ast.Attribute) and isinstance(node.value, ast.Name):
             yield modules.get(node.value.id, ""), node.attr
 
