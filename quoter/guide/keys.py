@@ -21,14 +21,15 @@ TABLES = "keys-tables"
 _HEAD = "| key | what it is | written as | given | example |\n|---|---|---|---|---|"
 _COLUMNS = _HEAD.replace("key", "column", 1)
 _FRAME = (
-    "A quantity carries its unit; a count is bare. A range may follow it, such as "
-    "`[3.80 to 4.60]` or `[3.80 to 4.60 triangular]`, and a note in parentheses. "
+    "A quantity carries its unit, and without it is an error; a count is bare. A range may follow, "
+    "such as `[3.80 to 4.60]` or `[3.80 to 4.60 triangular]`, and a note in parentheses, which "
+    "stays internal. "
     "An id has small letters, digits and `_`. Money is in home currency unless a key says "
     f"otherwise; a day is of the years {FIRST_DAY.year} to {LAST_DAY.year}."
 )
 _YAML_FRAME = f"{_FRAME} A list is written `[one, two]`, or with a line `- one` for each."
 _TABLE_FRAME = (
-    "CSV files, with the names of the columns on the first line. What has a day is never changed: "
+    "CSV files, with the names of the columns on the first line. What has a day stays as it is: "
     "what moves gets a new line with its day, so that any earlier month can be built again."
 )
 _SINCE = f"All of it is there since {FIRST_VERSION}, unless a line says otherwise."

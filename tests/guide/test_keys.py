@@ -14,6 +14,9 @@ from jsonschema import Draft202012Validator
 from pydantic import TypeAdapter
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.checks_options import CLASSES
+from quoter.catalogue.checks_parts import LONGEST_RUN, STANDARD_ATMOSPHERE_KPA
+from quoter.catalogue.prices import USUAL_LIMIT
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.reference import (
     BY_ID,
@@ -28,7 +31,9 @@ from quoter.catalogue.reference import (
 from quoter.catalogue.schema import schemas
 from quoter.catalogue.source import Block, Items, Text
 from quoter.catalogue.values import Measure
+from quoter.formats import CATALOGUE, REQUEST
 from quoter.guide.keys import keys_index, keys_topics
+from quoter.importing.rates import OLDEST
 from quoter.problems import Place
 
 FILES = files_told()
@@ -175,6 +180,20 @@ def test_no_two_keys_of_different_meaning_are_described_alike() -> None:
     assert {words: keys for words, keys in meanings.items() if len(keys) > 1} == {}
 
 
+def test_a_number_that_a_description_repeats_is_the_program_s() -> None:
+    found = {(record.__name__, key.name): key for record, key in every_key()}
+    assert found["Policy", "import_limit"].unless_given == f"{USUAL_LIMIT * 100:g} %"
+    assert f"at most {LONGEST_RUN:,} of them" in found["Learning", "last"].description
+    for name in ("flange_pressure", "cavity_pressure"):
+        told = found["Vacuum", name].description
+        assert told.endswith(f"at most {STANDARD_ATMOSPHERE_KPA} kPa.")
+    assert f"({', '.join(CLASSES)})" in found["BaseBoat", "material"].description
+    days = f"the newest at most {OLDEST} days before."
+    assert found["RateHeadings", "date"].description.endswith(days)
+    assert f"now {CATALOGUE.newest};" in found["Yard", "format"].description
+    assert f"now {REQUEST.newest}." in found["Request", "format"].description
+
+
 # What a description names in backticks and is no key: a word to choose, part of a command, a file.
 OTHERWISE_KNOWN = {"hull"}
 
@@ -272,8 +291,6 @@ def test_a_bar_in_a_cell_is_escaped(monkeypatch: pytest.MonkeyPatch) -> None:
         """One | the other.
         Example: `a`"""
 
-    told = records_within(Barred)
-    monkeypatch.setattr(
-        "quoter.guide.keys.files_told", lambda: {"yard.yaml": FileTold("yard.yaml", told)}
-    )
+    file = FileTold("yard.yaml", records_within(Barred))
+    monkeypatch.setattr("quoter.guide.keys.files_told", lambda: {"yard.yaml": file})
     assert "| `either` | One \\| the other. |" in keys_topics()["keys-yard"]
