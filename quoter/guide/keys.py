@@ -6,7 +6,11 @@ there when somebody asks.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+from dataclasses import replace
+
 from quoter.catalogue.fields import FIRST_DAY, LAST_DAY
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.reference import (
     FIRST_VERSION,
     LIST,
@@ -15,6 +19,8 @@ from quoter.catalogue.reference import (
     Key,
     RecordTold,
     files_told,
+    keys_of,
+    words_of,
 )
 
 TABLES = "keys-tables"
@@ -65,12 +71,31 @@ def _page(file: FileTold) -> str:
     outermost, *inner = file.records
     parts = [f"# The keys of {file.name}", outermost.description, _YAML_FRAME]
     parts.append(_table(outermost, _HEAD))
-    parts += [_section(_heading(record), record, _HEAD) for record in inner]
+    shared: dict[type[CatalogueRecord], str] = {}
+    for record in inner:
+        if record.base is not None and record.base not in shared:
+            alike = [each for each in inner if each.base is record.base]
+            shared[record.base] = _heading(alike)
+            parts.append(_shared(record.base, shared[record.base]))
+        parts.append(_section(_heading([record]), _own(record), _HEAD))
+        if record.base is not None:
+            parts.append(f"It also has the keys under *{shared[record.base]}*.")
     return "\n\n".join([*parts, _SINCE]) + "\n"
 
 
-def _heading(record: RecordTold) -> str:
-    return ", ".join(record.names)
+def _heading(records: Sequence[RecordTold]) -> str:
+    return ", ".join(name for record in records for name in record.names)
+
+
+def _shared(base: type[CatalogueRecord], heading: str) -> str:
+    """Once for all of them, the keys that several records have in common."""
+    return _section(heading, RecordTold((), (), base, words_of(base), keys_of(base)), _HEAD)
+
+
+def _own(record: RecordTold) -> RecordTold:
+    """A record with the keys alone that it shares with no other, or tells otherwise."""
+    shared = keys_of(record.base) if record.base is not None else ()
+    return replace(record, keys=tuple(key for key in record.keys if key not in shared))
 
 
 def _section(heading: str, record: RecordTold, head: str) -> str:

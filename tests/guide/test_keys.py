@@ -253,6 +253,13 @@ def test_a_record_is_headed_by_its_name_in_the_file_and_says_where_it_stands() -
     assert "## glass\n\nA reinforcement by areal mass.\n" in keys_topics()["keys-materials"]
 
 
+def test_keys_that_several_records_have_in_common_are_told_once() -> None:
+    text = keys_topics()["keys-parts"]
+    assert text.count("| `batch` |") == 1
+    assert "## open_mould, closed_mould, core\n\nWhat every part has.\n" in text
+    assert text.count("\n\nIt also has the keys under *open_mould, closed_mould, core*.") == 3
+
+
 def test_a_key_is_found_in_the_topics_that_have_it() -> None:
     index = keys_index()
     assert index["areal_mass"] == ["keys-materials"]
