@@ -6,7 +6,7 @@ there when somebody asks.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
 from quoter.catalogue.fields import FIRST_DAY, LAST_DAY
@@ -63,6 +63,35 @@ def keys_index() -> dict[str, list[str]]:
     return {key: list(found[key]) for key in sorted(found)}
 
 
+def key_told(name: str) -> str:
+    """One key in all the places that it stands in, as Markdown; nothing of what is no key.
+
+    Where it means the same in several places, they are named together.
+    """
+    places: dict[Key, dict[str, list[str]]] = {}
+    for file in files_told().values():
+        for record in file.records:
+            for key in record.keys:
+                if key.name == name:
+                    places.setdefault(key, {}).setdefault(file.name, []).extend(record.names)
+    parts = [f"# {name}", *(_told(key, where) for key, where in places.items())]
+    return "\n\n".join(parts) + "\n" if places else ""
+
+
+def _told(key: Key, places: Mapping[str, Sequence[str]]) -> str:
+    """A key, with the files that it means this in and the blocks there that it stands under."""
+    where = [f"{file}: {', '.join(under)}" if under else file for file, under in places.items()]
+    table = all(file.endswith(".csv") for file in places)
+    lines = [f"- written as: {_written(key)}", f"- given: {_given(key, table=table)}"]
+    if key.example:
+        lines.append(f"- example: `{key.example}`" if table else f"- example: `{_line_of(key)}`")
+    return f"## {'; '.join(where)}\n\n{_with_since(key)}\n\n" + "\n".join(lines)
+
+
+def _line_of(key: Key) -> str:
+    return f"{key.name}: {key.example}"
+
+
 def _topic(file: str) -> str:
     return TABLES if file.endswith(".csv") else f"keys-{file.removesuffix('.yaml')}"
 
@@ -110,9 +139,18 @@ def _table(record: RecordTold, head: str) -> str:
 
 def _row(key: Key, head: str) -> str:
     example = f"`{key.example}`" if key.example else ""
-    since = "" if key.since == FIRST_VERSION else f" Since {key.since}."
-    cells = (f"`{key.name}`", key.description + since, _written(key), _given(key, head), example)
+    cells = (
+        f"`{key.name}`",
+        _with_since(key),
+        _written(key),
+        _given(key, table=head == _COLUMNS),
+        example,
+    )
     return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def _with_since(key: Key) -> str:
+    return key.description + ("" if key.since == FIRST_VERSION else f" Since {key.since}.")
 
 
 def _written(key: Key) -> str:
@@ -125,11 +163,11 @@ def _written(key: Key) -> str:
     return f"{many}, see `{key.name}`"
 
 
-def _given(key: Key, head: str) -> str:
+def _given(key: Key, *, table: bool) -> str:
     if key.needed:
         return "always"
     if key.default:
         return f"else `{key.default}`"
     if key.unless_given:
         return f"else {key.unless_given}"
-    return "may be empty" if head == _COLUMNS else "if there is any"
+    return "may be empty" if table else "if there is any"

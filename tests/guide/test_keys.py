@@ -32,7 +32,7 @@ from quoter.catalogue.schema import schemas
 from quoter.catalogue.source import Block, Items, Text
 from quoter.catalogue.values import Measure
 from quoter.formats import CATALOGUE, REQUEST
-from quoter.guide.keys import keys_index, keys_topics
+from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.importing.rates import OLDEST
 from quoter.problems import Place
 
@@ -267,6 +267,22 @@ def test_a_key_is_found_in_the_topics_that_have_it() -> None:
     assert index["shape"] == ["keys-parts", "keys-options"]
     assert list(index) == sorted(index)
     assert {topic for topics in index.values() for topic in topics} == {*keys_topics()}
+
+
+def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
+    assert key_told("areal_mass") == (
+        "# areal_mass\n\n## materials.yaml: glass\n\n"
+        "Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in "
+        "follow.\n\n"
+        "- written as: a quantity in `g/m2`, `oz/ft2`, `kg/m2`, `oz/yd2`; more than 0\n"
+        "- given: always\n- example: `areal_mass: 450 g/m2`\n"
+    )
+    assert "\n\n## materials.yaml: glass, resins, gelcoats, cat" in key_told("pack")
+    assert "## parts.yaml: rework; options.yaml: rework\n" in key_told("share")
+    assert "\n\n## volumes.csv\n\n" in key_told("boats")
+    assert key_told("boats").endswith("- given: may be empty\n- example: `50`\n")
+    assert key_told("favourite_radio") == ""
+    assert all(key_told(name).startswith(f"# {name}\n") for name in keys_index())
 
 
 def properties(file: str) -> Iterator[tuple[Key, Any]]:
