@@ -126,6 +126,7 @@ class Surcharge(CatalogueRecord):
     Example: `resin_index`"""
     index_name: f.Translated | None = None
     """What customers read for the index.
+    Unless given: its id.
     Example: `resin index of the yard`"""
     threshold: f.Loss
     """How far the index must move before anything counts, as a fraction of its value when quoted.

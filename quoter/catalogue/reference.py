@@ -96,6 +96,13 @@ class RecordTold:
     description: str
     keys: tuple[Key, ...]
 
+    @property
+    def base(self) -> type[CatalogueRecord] | None:
+        """What it has keys in common with other records of, if there is such a thing."""
+        above = self.record.__mro__[1]
+        known = issubclass(above, CatalogueRecord) and bool(above.model_fields)
+        return above if known else None
+
 
 @dataclass(frozen=True, slots=True)
 class FileTold:

@@ -102,7 +102,8 @@ class BookRow(CatalogueRecord):
     Example: `side_ramp`"""
     list_price: f.ListPrice
     """The list price before tax, in home currency or that of the market; negative for an option
-    that is a credit. Others exchange it and round it once.
+    that is a credit. A market with a currency of its own exchanges a home price and rounds it
+    once.
     Example: `4350 EUR`"""
     note: f.Note
 

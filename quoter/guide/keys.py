@@ -6,7 +6,11 @@ there when somebody asks.
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
 from quoter.catalogue.fields import FIRST_DAY, LAST_DAY
+from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.reference import (
     FIRST_VERSION,
     LIST,
@@ -15,20 +19,23 @@ from quoter.catalogue.reference import (
     Key,
     RecordTold,
     files_told,
+    keys_of,
+    words_of,
 )
 
 TABLES = "keys-tables"
 _HEAD = "| key | what it is | written as | given | example |\n|---|---|---|---|---|"
 _COLUMNS = _HEAD.replace("key", "column", 1)
 _FRAME = (
-    "A quantity carries its unit; a count is bare. A range may follow it, such as "
-    "`[3.80 to 4.60]` or `[3.80 to 4.60 triangular]`, and a note in parentheses. "
+    "A quantity carries its unit, and without it is an error; a count is bare. A range may follow, "
+    "such as `[3.80 to 4.60]` or `[3.80 to 4.60 triangular]`, and a note in parentheses, which "
+    "stays internal. "
     "An id has small letters, digits and `_`. Money is in home currency unless a key says "
     f"otherwise; a day is of the years {FIRST_DAY.year} to {LAST_DAY.year}."
 )
 _YAML_FRAME = f"{_FRAME} A list is written `[one, two]`, or with a line `- one` for each."
 _TABLE_FRAME = (
-    "CSV files, with the names of the columns on the first line. What has a day is never changed: "
+    "CSV files, with the names of the columns on the first line. What has a day stays as it is: "
     "what moves gets a new line with its day, so that any earlier month can be built again."
 )
 _SINCE = f"All of it is there since {FIRST_VERSION}, unless a line says otherwise."
@@ -56,19 +63,33 @@ def keys_index() -> dict[str, list[str]]:
     return {key: list(found[key]) for key in sorted(found)}
 
 
-def key_text(name: str) -> str:
-    """What a key is in each record that has it, as Markdown."""
-    places: dict[str, list[str]] = {}
-    for file, told in files_told().items():
-        head = _COLUMNS if _topic(file) == TABLES else _HEAD
-        for record in told.records:
-            where = "" if record is told.records[0] else f" ({_heading(record)})"
+def key_told(name: str) -> str:
+    """One key in all the places that it stands in, as Markdown; nothing of what is no key.
+
+    Where it means the same in several places, they are named together.
+    """
+    places: dict[Key, dict[str, list[str]]] = {}
+    for file in files_told().values():
+        for record in file.records:
             for key in record.keys:
                 if key.name == name:
-                    row = f"{head}\n{_row(key, head)}"
-                    places.setdefault(row, []).append(f"`{file}`{where}")
-    parts = [f"In {', '.join(where)}:\n\n{row}" for row, where in places.items()]
-    return "\n\n".join([f"## {name}", *parts]) + "\n"
+                    places.setdefault(key, {}).setdefault(file.name, []).extend(record.names)
+    parts = [f"# {name}", *(_told(key, where) for key, where in places.items())]
+    return "\n\n".join(parts) + "\n" if places else ""
+
+
+def _told(key: Key, places: Mapping[str, Sequence[str]]) -> str:
+    """A key, with the files that it means this in and the blocks there that it stands under."""
+    where = [f"{file}: {', '.join(under)}" if under else file for file, under in places.items()]
+    table = all(file.endswith(".csv") for file in places)
+    lines = [f"- written as: {_written(key)}", f"- given: {_given(key, table=table)}"]
+    if key.example:
+        lines.append(f"- example: `{key.example}`" if table else f"- example: `{_line_of(key)}`")
+    return f"## {'; '.join(where)}\n\n{_with_since(key)}\n\n" + "\n".join(lines)
+
+
+def _line_of(key: Key) -> str:
+    return f"{key.name}: {key.example}"
 
 
 def _topic(file: str) -> str:
@@ -79,12 +100,31 @@ def _page(file: FileTold) -> str:
     outermost, *inner = file.records
     parts = [f"# The keys of {file.name}", outermost.description, _YAML_FRAME]
     parts.append(_table(outermost, _HEAD))
-    parts += [_section(_heading(record), record, _HEAD) for record in inner]
+    shared: dict[type[CatalogueRecord], str] = {}
+    for record in inner:
+        if record.base is not None and record.base not in shared:
+            alike = [each for each in inner if each.base is record.base]
+            shared[record.base] = _heading(alike)
+            parts.append(_shared(record.base, shared[record.base]))
+        parts.append(_section(_heading([record]), _own(record), _HEAD))
+        if record.base is not None:
+            parts.append(f"It also has the keys under *{shared[record.base]}*.")
     return "\n\n".join([*parts, _SINCE]) + "\n"
 
 
-def _heading(record: RecordTold) -> str:
-    return ", ".join(record.names)
+def _heading(records: Sequence[RecordTold]) -> str:
+    return ", ".join(name for record in records for name in record.names)
+
+
+def _shared(base: type[CatalogueRecord], heading: str) -> str:
+    """Once for all of them, the keys that several records have in common."""
+    return _section(heading, RecordTold((), (), base, words_of(base), keys_of(base)), _HEAD)
+
+
+def _own(record: RecordTold) -> RecordTold:
+    """A record with the keys alone that it shares with no other, or tells otherwise."""
+    shared = keys_of(record.base) if record.base is not None else ()
+    return replace(record, keys=tuple(key for key in record.keys if key not in shared))
 
 
 def _section(heading: str, record: RecordTold, head: str) -> str:
@@ -99,9 +139,18 @@ def _table(record: RecordTold, head: str) -> str:
 
 def _row(key: Key, head: str) -> str:
     example = f"`{key.example}`" if key.example else ""
-    since = "" if key.since == FIRST_VERSION else f" Since {key.since}."
-    cells = (f"`{key.name}`", key.description + since, _written(key), _given(key, head), example)
+    cells = (
+        f"`{key.name}`",
+        _with_since(key),
+        _written(key),
+        _given(key, table=head == _COLUMNS),
+        example,
+    )
     return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+
+
+def _with_since(key: Key) -> str:
+    return key.description + ("" if key.since == FIRST_VERSION else f" Since {key.since}.")
 
 
 def _written(key: Key) -> str:
@@ -114,11 +163,11 @@ def _written(key: Key) -> str:
     return f"{many}, see `{key.name}`"
 
 
-def _given(key: Key, head: str) -> str:
+def _given(key: Key, *, table: bool) -> str:
     if key.needed:
         return "always"
     if key.default:
         return f"else `{key.default}`"
     if key.unless_given:
         return f"else {key.unless_given}"
-    return "may be empty" if head == _COLUMNS else "if there is any"
+    return "may be empty" if table else "if there is any"

@@ -12,7 +12,7 @@ import click
 from quoter.guide.commands import command_text, commands_topic
 from quoter.guide.data import data_topic
 from quoter.guide.formulas import formula_names, formula_text, formulas_topic
-from quoter.guide.keys import key_text, keys_index, keys_topics
+from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.guide.markdown import summary_of, title_of
 from quoter.guide.problems import problems_topic, sections
 from quoter.problems import nearest
@@ -113,7 +113,7 @@ def told_of(word: str, commands: Commands) -> str:
     if word in formula_names():
         told.append(formula_text(word))
     if word in keys_index():
-        told.append(key_text(word))
+        told.append(key_told(word))
     if not told:
         known = {*topics, *commands, *sections(), *formula_names(), *keys_index()}
         raise UnknownTopicError(f"the guide tells nothing of '{word}'; {nearest(word, known)}")

@@ -14,6 +14,9 @@ from jsonschema import Draft202012Validator
 from pydantic import TypeAdapter
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.checks_options import CLASSES
+from quoter.catalogue.checks_parts import LONGEST_RUN, STANDARD_ATMOSPHERE_KPA
+from quoter.catalogue.prices import USUAL_LIMIT
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.reference import (
     BY_ID,
@@ -28,7 +31,9 @@ from quoter.catalogue.reference import (
 from quoter.catalogue.schema import schemas
 from quoter.catalogue.source import Block, Items, Text
 from quoter.catalogue.values import Measure
-from quoter.guide.keys import keys_index, keys_topics
+from quoter.formats import CATALOGUE, REQUEST
+from quoter.guide.keys import key_told, keys_index, keys_topics
+from quoter.importing.rates import OLDEST
 from quoter.problems import Place
 
 FILES = files_told()
@@ -175,6 +180,20 @@ def test_no_two_keys_of_different_meaning_are_described_alike() -> None:
     assert {words: keys for words, keys in meanings.items() if len(keys) > 1} == {}
 
 
+def test_a_number_that_a_description_repeats_is_the_program_s() -> None:
+    found = {(record.__name__, key.name): key for record, key in every_key()}
+    assert found["Policy", "import_limit"].unless_given == f"{USUAL_LIMIT * 100:g} %"
+    assert f"at most {LONGEST_RUN:,} of them" in found["Learning", "last"].description
+    for name in ("flange_pressure", "cavity_pressure"):
+        told = found["Vacuum", name].description
+        assert told.endswith(f"at most {STANDARD_ATMOSPHERE_KPA} kPa.")
+    assert f"({', '.join(CLASSES)})" in found["BaseBoat", "material"].description
+    days = f"the newest at most {OLDEST} days before."
+    assert found["RateHeadings", "date"].description.endswith(days)
+    assert f"now {CATALOGUE.newest};" in found["Yard", "format"].description
+    assert f"now {REQUEST.newest}." in found["Request", "format"].description
+
+
 # What a description names in backticks and is no key: a word to choose, part of a command, a file.
 OTHERWISE_KNOWN = {"hull"}
 
@@ -234,6 +253,13 @@ def test_a_record_is_headed_by_its_name_in_the_file_and_says_where_it_stands() -
     assert "## glass\n\nA reinforcement by areal mass.\n" in keys_topics()["keys-materials"]
 
 
+def test_keys_that_several_records_have_in_common_are_told_once() -> None:
+    text = keys_topics()["keys-parts"]
+    assert text.count("| `batch` |") == 1
+    assert "## open_mould, closed_mould, core\n\nWhat every part has.\n" in text
+    assert text.count("\n\nIt also has the keys under *open_mould, closed_mould, core*.") == 3
+
+
 def test_a_key_is_found_in_the_topics_that_have_it() -> None:
     index = keys_index()
     assert index["areal_mass"] == ["keys-materials"]
@@ -241,6 +267,22 @@ def test_a_key_is_found_in_the_topics_that_have_it() -> None:
     assert index["shape"] == ["keys-parts", "keys-options"]
     assert list(index) == sorted(index)
     assert {topic for topics in index.values() for topic in topics} == {*keys_topics()}
+
+
+def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
+    assert key_told("areal_mass") == (
+        "# areal_mass\n\n## materials.yaml: glass\n\n"
+        "Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in "
+        "follow.\n\n"
+        "- written as: a quantity in `g/m2`, `oz/ft2`, `kg/m2`, `oz/yd2`; more than 0\n"
+        "- given: always\n- example: `areal_mass: 450 g/m2`\n"
+    )
+    assert "\n\n## materials.yaml: glass, resins, gelcoats, cat" in key_told("pack")
+    assert "## parts.yaml: rework; options.yaml: rework\n" in key_told("share")
+    assert "\n\n## volumes.csv\n\n" in key_told("boats")
+    assert key_told("boats").endswith("- given: may be empty\n- example: `50`\n")
+    assert key_told("favourite_radio") == ""
+    assert all(key_told(name).startswith(f"# {name}\n") for name in keys_index())
 
 
 def properties(file: str) -> Iterator[tuple[Key, Any]]:
@@ -272,8 +314,6 @@ def test_a_bar_in_a_cell_is_escaped(monkeypatch: pytest.MonkeyPatch) -> None:
         """One | the other.
         Example: `a`"""
 
-    told = records_within(Barred)
-    monkeypatch.setattr(
-        "quoter.guide.keys.files_told", lambda: {"yard.yaml": FileTold("yard.yaml", told)}
-    )
+    file = FileTold("yard.yaml", records_within(Barred))
+    monkeypatch.setattr("quoter.guide.keys.files_told", lambda: {"yard.yaml": file})
     assert "| `either` | One \\| the other. |" in keys_topics()["keys-yard"]
