@@ -29,6 +29,7 @@ tasks
 workers
 build
 quotes | preview
+guide
 cli
 __main__
 """

@@ -98,11 +98,11 @@ def _read(path: Path, problems: Problems) -> list[Outcome]:
 def _outcome(file: str, cells: dict[str, Cell], problems: Problems) -> Outcome | None:
     def refuse(column: str, code: str, what: str, hint: str) -> None:
         cell = cells[column]
+        place = Place(file, cell.line, cell.column)
         if cell.text:
-            found = code, f"{quoted(cell.text)} {what}"
+            problems.add(place, code, f"{quoted(cell.text)} {what}", hint)
         else:
-            found = "no-value", f"'{column}' has no value"
-        problems.add(Place(file, cell.line, cell.column), *found, hint)
+            problems.add(place, "no-value", f"'{column}' has no value", hint)
 
     day, name = day_of(cells["date"].text), named(cells["quote"].text)
     result = RESULTS.get(cells["outcome"].text)

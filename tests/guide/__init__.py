@@ -1,0 +1,1 @@
+"""The guide is whole, and what it shows is right."""
