@@ -38,12 +38,12 @@ LARGEST_RECORD = 50_000_000  # bytes of a costing.json; of ten models with 200 o
 
 
 class IntakeError(Exception):
-    """What keeps a file from being read: what was found, and what would be right."""
+    """What keeps a file from being read: its kind, what was found, and what would be right."""
 
-    def __init__(self, what: str, hint: str) -> None:
-        """Keep the two apart for the message."""
+    def __init__(self, code: str, what: str, hint: str) -> None:
+        """Keep the three apart for the message."""
         super().__init__(f"{what}; {hint}")
-        self.what, self.hint = what, hint
+        self.code, self.what, self.hint = code, what, hint
 
 
 def read_file(path: Path, most: int = LARGEST_FILE, smaller: str = "") -> bytes:
@@ -69,10 +69,14 @@ def read_file(path: Path, most: int = LARGEST_FILE, smaller: str = "") -> bytes:
         raise
     except (OSError, ValueError) as fault:
         told = getattr(fault, "strerror", None) or fault
-        raise IntakeError("the file can't be opened", f"the system says: {told}") from fault
+        raise IntakeError(
+            "unreadable-file", "the file can't be opened", f"the system says: {told}"
+        ) from fault
     if len(raw) > most:
         what = f"the file has more than {counted(most)} bytes, which is the most that is read"
-        raise IntakeError(what, smaller or "split it, or look whether it is the right one")
+        raise IntakeError(
+            "too-much", what, smaller or "split it, or look whether it is the right one"
+        )
     return raw
 
 
@@ -98,7 +102,7 @@ def _need_regular(mode: int) -> None:
     if not stat.S_ISREG(mode):
         kind = next((words for is_one, words in _KINDS if is_one(mode)), "nothing of the kind")
         hint = "put a file in its place, or name another"
-        raise IntakeError(f"{kind} where a file belongs", hint)
+        raise IntakeError("unreadable-file", f"{kind} where a file belongs", hint)
 
 
 def _without_waiting(path: str, flags: int) -> int:

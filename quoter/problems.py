@@ -1,4 +1,7 @@
-"""What is wrong with the input, told so that a person can mend it: place, finding, hint."""
+"""What is wrong with the input, told so that a person can mend it: place, finding, hint.
+
+Each kind of problem has a code, two words or so, whose paragraph is in the guide's problems.md.
+"""
 
 from __future__ import annotations
 
@@ -42,9 +45,13 @@ class Place:
 
 @dataclass(frozen=True, slots=True, order=True)
 class Problem:
-    """One fault or warning: where, what was found, what would be right, and the source line."""
+    """One fault or warning: where, what was found, what would be right, and the source line.
+
+    The code names its kind: what is mended in the same way has the same one.
+    """
 
     place: Place
+    code: str = field(compare=False)
     what: str
     hint: str = ""
     excerpt: str = field(default="", compare=False)
@@ -52,7 +59,8 @@ class Problem:
 
     def __str__(self) -> str:
         """Three parts, each on its own lines: the finding, the line with a caret, the hint."""
-        lines = [f"{self.place.clickable}: {'warning: ' if self.warning else ''}{self.what}"]
+        kind = "warning: " if self.warning else ""
+        lines = [f"{self.place.clickable}: {kind}{self.what} [{self.code}]"]
         lines += [f"    {line}" for line in _pointed_at(self.excerpt.rstrip(), self.place.column)]
         if self.hint:
             lines.append(f"    {self.hint}")
@@ -75,10 +83,11 @@ class CatalogueError(Exception):
 class MalformedError(ValueError):
     """A text that can't be read as YAML or CSV: where it breaks, what was found, what is right."""
 
-    def __init__(self, line: int, column: int, what: str, hint: str) -> None:
-        """Keep the four apart for the message."""
+    def __init__(self, code: str, line: int, column: int, what: str, hint: str) -> None:
+        """Keep them apart for the message."""
         super().__init__(what)
-        self.line, self.column, self.what, self.hint = line, column, what, hint
+        self.code, self.line, self.column = code, line, column
+        self.what, self.hint = what, hint
 
 
 class Problems:
@@ -88,13 +97,13 @@ class Problems:
         """Start with nothing found."""
         self._found: dict[Problem, None] = {}
 
-    def add(self, place: Place, what: str, hint: str = "", excerpt: str = "") -> None:
+    def add(self, place: Place, code: str, what: str, hint: str = "", excerpt: str = "") -> None:
         """Record a fault."""
-        self._found[Problem(place, what, hint, excerpt)] = None
+        self._found[Problem(place, code, what, hint, excerpt)] = None
 
-    def warn(self, place: Place, what: str, hint: str = "") -> None:
+    def warn(self, place: Place, code: str, what: str, hint: str = "") -> None:
         """Record something that is worth a look but stops nothing (unless asked to be strict)."""
-        self._found[Problem(place, what, hint, warning=True)] = None
+        self._found[Problem(place, code, what, hint, warning=True)] = None
 
     def extend(self, problems: Iterable[Problem]) -> None:
         """Record what another function found."""

@@ -178,13 +178,14 @@ NEWTON = Unit((("Pa", 1), ("m", 2)))
 class UnitError(ValueError):
     """A text that is no quantity: `what` was found and, as a `hint`, what would be right.
 
-    `likely` says that the hint is about this very text, and not a general one.
+    The `code` names the kind of problem. `likely` says that the hint is about this very text, and
+    not a general one.
     """
 
-    def __init__(self, what: str, hint: str, *, likely: bool = True) -> None:
+    def __init__(self, code: str, what: str, hint: str, *, likely: bool = True) -> None:
         """Keep the parts for the message."""
         super().__init__(f"{what}; {hint}")
-        self.what, self.hint, self.likely = what, hint, likely
+        self.code, self.what, self.hint, self.likely = code, what, hint, likely
 
 
 @dataclass(frozen=True, slots=True)
@@ -224,7 +225,9 @@ def unit(text: str) -> Unit:
 def _need_short(text: str) -> None:
     if len(text) > LONGEST_QUANTITY:
         what = f"{quoted(text)} has {counted(len(text))} characters"
-        raise UnitError(what, f"at most {LONGEST_QUANTITY} can be a number with its unit")
+        raise UnitError(
+            "too-much", what, f"at most {LONGEST_QUANTITY} can be a number with its unit"
+        )
 
 
 def _one(word: str, text: str) -> Unit:
@@ -233,7 +236,9 @@ def _one(word: str, text: str) -> Unit:
     if not match or not _known(match[1]):
         meant = _meant(superscripts)
         hint = meant or f"write for example {_EXAMPLES}"
-        raise UnitError(f"unknown unit {quoted(word or text)}", hint, likely=bool(meant))
+        raise UnitError(
+            "unknown-unit", f"unknown unit {quoted(word or text)}", hint, likely=bool(meant)
+        )
     return Unit(((match[1], int(match[2] or 1)),))
 
 
@@ -271,7 +276,7 @@ def quantity(text: str) -> Quantity:
         raise _no_number(number, rest)
     if re.match(r"\d[\d.]*(?: |\Z)", rest):
         hint = f"write '{number}{rest}' if thousands are meant"
-        raise UnitError(f"{quoted(text)} has a space within its number", hint)
+        raise UnitError("not-a-number", f"{quoted(text)} has a space within its number", hint)
     if rest == "%":
         value = Decimal(number) / 100
         _check_size(text, value)
@@ -279,7 +284,9 @@ def quantity(text: str) -> Quantity:
     try:
         written = unit(rest)
     except UnitError as bad:
-        raise UnitError(f"{quoted(text)} has an {bad.what}", bad.hint, likely=bad.likely) from bad
+        raise UnitError(
+            bad.code, f"{quoted(text)} has an {bad.what}", bad.hint, likely=bad.likely
+        ) from bad
     base, factor = to_base(written)
     _check_size(text, Decimal(number))
     _check_size(text, Decimal(number) * factor)
@@ -292,19 +299,25 @@ def _no_number(number: str, rest: str) -> UnitError:
     written = _EXPONENT.match(number)
     if written and _NUMBER.match(written[1]) and abs(int(written[2])) <= _MOST.adjusted():
         plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
-        return UnitError(f"{told} has an exponent", f"write it out: '{plain}{after}'")
+        return UnitError(
+            "not-a-number", f"{told} has an exponent", f"write it out: '{plain}{after}'"
+        )
     if (glued := _GLUED.match(whole)) and not written:
-        return UnitError(f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'")
+        return UnitError(
+            "not-a-number", f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'"
+        )
     if _GROUPED.match(number):
         hint = f"write '{number.replace(',', '')}{after}', or a point if a decimal is meant"
-        return UnitError(f"{told} has a comma in its number", hint)
+        return UnitError("not-a-number", f"{told} has a comma in its number", hint)
     if "," in number and _NUMBER.match(number.replace(",", ".", 1)):
         hint = f"write a point: '{number.replace(',', '.')}{after}'"
-        return UnitError(f"{told} has a comma for its decimals", hint)
+        return UnitError("not-a-number", f"{told} has a comma for its decimals", hint)
     if (marked := _MARKED.match(whole)) and whole:
-        return UnitError(f"{told} has marks for feet or inches", f"write '{_spelt(marked)}'")
+        return UnitError(
+            "not-a-number", f"{told} has marks for feet or inches", f"write '{_spelt(marked)}'"
+        )
     hint = "write digits, with a point for decimals and no separators"
-    return UnitError(f"{told} does not begin with a number", hint, likely=False)
+    return UnitError("not-a-number", f"{told} does not begin with a number", hint, likely=False)
 
 
 def _spelt(marked: re.Match[str]) -> str:
@@ -319,7 +332,7 @@ def _spelt(marked: re.Match[str]) -> str:
 def _check_size(text: str, value: Decimal) -> None:
     if value and not 1 / _MOST < abs(value) < _MOST:
         what = f"{quoted(text)} is too {'large' if abs(value) > 1 else 'small'} to be meant"
-        raise UnitError(what, "check its digits and its unit")
+        raise UnitError("out-of-range", what, "check its digits and its unit")
 
 
 @cache

@@ -42,7 +42,7 @@ def broken(tmp_path: Path) -> Path:
 # The one price that the demonstration keeps low on purpose.
 ROOF = (
     f"{DEMO.as_posix()}/price_book.csv:8:25: warning: Cockpit roof at 2,880 EUR leaves 547.24 EUR "
-    "at Area dealer, 24.1 % of net: below the floor of 25 %\n"
+    "at Area dealer, 24.1 % of net: below the floor of 25 % [below-floor]\n"
     "    2026-09-01,,,roof_panel,2880 EUR,autumn list; held low to sell the open boats (invented)\n"
     "                            ^\n"
     "    check the price; 'quoter reprice' says what the policy would publish\n"
@@ -82,7 +82,7 @@ def test_check_as_of_a_day_uses_that_day_s_prices(tmp_path: Path) -> None:
     assert quoter("check", folder, "--as-of", "2026-02-28").stdout.endswith("list of 2026-01-01\n")
     early = quoter("check", folder, "--as-of", "2020-01-01")
     assert early.exit_code == 1
-    assert "no price list is in force on 2020-01-01" in early.stderr
+    assert "no price list is in force on 2020-01-01 [not-in-force]" in early.stderr
 
 
 def test_warnings_stop_a_strict_check_only() -> None:
@@ -166,12 +166,15 @@ def test_what_a_market_cannot_read_is_costed_but_not_published(tmp_path: Path) -
     site, internal = tmp_path / "site", tmp_path / "internal"
     result = quoter("build", catalogue, "--site", site, "--internal", internal)
     assert result.exit_code == 1
-    assert f"{catalogue}/translations/de.po: the file is missing" in result.stderr
+    assert f"{catalogue}/translations/de.po: the file is missing [translation]" in result.stderr
     assert "with --no-site a build does without the price sheet" in result.stderr
     assert not site.exists()
     assert not internal.exists()
     result = quoter("build", catalogue, "--no-site", "--internal", internal)
-    assert (result.exit_code, "warning: the file is missing" in result.stderr) == (0, True)
+    assert (result.exit_code, "warning: the file is missing [translation]" in result.stderr) == (
+        0,
+        True,
+    )
     assert result.stdout.startswith(f"{internal}: ")
     assert quoter("build", catalogue, "--no-site", "--site", site).exit_code == 2
     assert sorted(path.name for path in tmp_path.iterdir()) == ["internal", "sound"]

@@ -124,12 +124,14 @@ def test_a_catalogue_that_states_its_format_is_read_as_one_that_does_not(tmp_pat
     [
         (
             "3",
-            "request.yaml:1:9: this request is of format 3; this program reads up to 1\n"
+            "request.yaml:1:9: this request is of format 3; this program reads up to 1 "
+            "[newer-format]\n"
             "    format: 3\n            ^\n    upgrade quoter",
         ),
         (
             "new",
-            "request.yaml:1:9: format 'new' is no format\n    format: new\n            ^\n"
+            "request.yaml:1:9: format 'new' is no format [unknown-word]\n"
+            "    format: new\n            ^\n"
             "    write the number of the file's format, for example '1'",
         ),
     ],

@@ -45,7 +45,7 @@ def test_a_translation_that_a_quote_lacks_is_missing_in_the_catalogue(yard: Path
     result = quoter("quote", yard, asked(yard, NORWEGIAN), "--dry-run")
     assert result.exit_code == 1
     assert result.stderr == (
-        f"{yard}/translations/nb.po: the file is missing\n"
+        f"{yard}/translations/nb.po: the file is missing [translation]\n"
         "    there are no texts of the catalogue in 'nb'; run `quoter translations CATALOGUE "
         "--language nb` and translate it\n"
         "1 problem; nothing was written\n"
@@ -58,14 +58,14 @@ def test_a_policy_that_quotes_lack_is_missing_in_the_catalogue(yard: Path) -> No
     result = quoter("quote", yard, asked(yard), "--dry-run")
     assert result.exit_code == 1
     assert result.stderr.startswith(f"{yard}/yard.yaml:")
-    assert "the yard has no policy for quotes" in result.stderr
+    assert "the yard has no policy for quotes [not-set-up]" in result.stderr
 
 
 def test_what_is_wrong_with_a_request_is_told_of_the_request(yard: Path) -> None:
     path = asked(yard, ("market: home\n", "market: home\nlanguage: xx\n"))
     result = quoter("quote", yard, path, "--dry-run")
     assert result.exit_code == 1
-    assert result.stderr.startswith(f"{path}:5:11: 'xx' is no known language\n")
+    assert result.stderr.startswith(f"{path}:5:11: 'xx' is no known language [unknown-language]\n")
 
 
 def test_what_a_recorded_request_asks_for_in_vain_is_told_of_the_record(tmp_path: Path) -> None:
@@ -79,7 +79,7 @@ def test_what_a_recorded_request_asks_for_in_vain_is_told_of_the_record(tmp_path
         path.write_bytes(path.read_bytes().replace(b"weekender_86", b"weekender_87"))
     result = quoter("requote", catalogue, "2026-0001", "--on", "2026-11-27", "--quotes", quotes)
     assert result.exit_code == 1
-    assert result.stderr.startswith(f"{record}:1:1: unknown model 'weekender_86'\n")
+    assert result.stderr.startswith(f"{record}:1:1: unknown model 'weekender_86' [unknown-id]\n")
 
 
 def asked_of(folder: Path) -> Path:
@@ -94,9 +94,13 @@ def asked_of(folder: Path) -> Path:
         ("--note", "by \x07 letter", "holds a control letter, #x0007"),
         ("--note", "two lines\nand \x07", "holds a line end or a tab, #x000a"),
         ("--note", "x" * 2001, f"'{'x' * 59}…' has 2001 characters"),
-        ("--by", "0.10 USD/pound", "by '0.10 USD/pound' has an unknown unit 'pound'"),
-        ("--by", "1" + " " * 200_000 + "x", "'1 x' has 200002 characters"),
-        ("--by", "1" * 1_000_000, f"'{'1' * 59}…' has 1000000 characters"),
+        (
+            "--by",
+            "0.10 USD/pound",
+            "by '0.10 USD/pound' has an unknown unit 'pound' [unknown-unit]",
+        ),
+        ("--by", "1" + " " * 200_000 + "x", "'1 x' has 200002 characters [too-much]"),
+        ("--by", "1" * 1_000_000, f"'{'1' * 59}…' has 1000000 characters [too-much]"),
     ],
 )
 def test_a_bad_word_of_a_rise_is_told_of_its_option(

@@ -20,15 +20,18 @@ LONG = "x" * 60 + "!" + "y" * 60
 
 def test_a_problem_is_told_with_its_line_and_a_caret() -> None:
     problem = Problem(
-        Place("moulds.yaml", 4, 11), "cost '5' needs a unit", "write it", "    cost: 5"
+        Place("moulds.yaml", 4, 11), "no-unit", "cost '5' needs a unit", "write it", "    cost: 5"
     )
     assert str(problem) == (
-        "moulds.yaml:4:11: cost '5' needs a unit\n        cost: 5\n              ^\n    write it"
+        "moulds.yaml:4:11: cost '5' needs a unit [no-unit]\n"
+        "        cost: 5\n              ^\n    write it"
     )
 
 
 def test_a_warning_says_so() -> None:
-    assert str(Problem(Place("a.csv"), "is old", warning=True)) == "a.csv: warning: is old"
+    assert str(Problem(Place("a.csv"), "stale", "is old", warning=True)) == (
+        "a.csv: warning: is old [stale]"
+    )
 
 
 @pytest.mark.parametrize(
@@ -46,16 +49,16 @@ def test_a_warning_says_so() -> None:
     ],
 )
 def test_the_caret_stands_under_its_letter(line: str, column: int, shown: list[str]) -> None:
-    told = str(Problem(Place("f", 1, column), "what", "hint", line)).splitlines()
+    told = str(Problem(Place("f", 1, column), "kind", "what", "hint", line)).splitlines()
     assert told[1:-1] == shown
 
 
 def test_problems_are_told_once_and_in_order_of_their_places() -> None:
     problems = Problems()
-    problems.add(Place("b.yaml", 1), "second", "h")
-    problems.add(Place("a.yaml", 9), "first", "h")
-    problems.add(Place("b.yaml", 1), "second", "h")
-    problems.warn(Place("a.yaml", 1), "only a warning", "h")
+    problems.add(Place("b.yaml", 1), "kind", "second", "h")
+    problems.add(Place("a.yaml", 9), "kind", "first", "h")
+    problems.add(Place("b.yaml", 1), "kind", "second", "h")
+    problems.warn(Place("a.yaml", 1), "kind", "only a warning", "h")
     with pytest.raises(CatalogueError) as stopped:
         problems.stop_if_any()
     assert [problem.what for problem in stopped.value.problems] == ["first", "second"]
@@ -64,15 +67,17 @@ def test_problems_are_told_once_and_in_order_of_their_places() -> None:
 
 def test_warnings_alone_stop_nothing() -> None:
     problems = Problems()
-    problems.warn(Place("a.yaml", 1), "only a warning", "h")
+    problems.warn(Place("a.yaml", 1), "kind", "only a warning", "h")
     problems.stop_if_any()
 
 
 def test_what_holds_of_many_lines_is_gathered() -> None:
     problems = Problems()
     for line in (2, 3, 5, 7, 11, 13):
-        problems.add(Place("a.csv", line, 1), "unknown supplier 'x'", "none is defined")
-    problems.add(Place("a.csv", 4, 1), "unknown supplier 'y'", "none is defined")
+        problems.add(
+            Place("a.csv", line, 1), "unknown-id", "unknown supplier 'x'", "none is defined"
+        )
+    problems.add(Place("a.csv", 4, 1), "unknown-id", "unknown supplier 'y'", "none is defined")
     problems.gather()
     assert [(p.place.line, p.hint) for p in problems.errors] == [
         (2, "none is defined (also on lines 3, 5, 7, 11 and 1 more)"),

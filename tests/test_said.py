@@ -31,16 +31,19 @@ OPTIONS: list[tuple[str, tuple[str | Path, ...]]] = [
     ("--note", ("reprice", SMALL)),
 ]
 LETTERS = {
-    "R. \x1b[31mOlm": "holds a control letter, #x001b; write it on one line without",
-    "R.\0Olm": "holds a control letter, #x0000; write it on one line without",
-    "R.\nOlm": "holds a line end or a tab, #x000a; write it on one line without",
-    "R.\tOlm": "holds a line end or a tab, #x0009; write it on one line without",
-    "R.\x85Olm": "holds a control letter, #x0085; write it on one line without",
-    "R. \u202eOlm": "holds a mark that turns the direction of writing, #x202e; remove it",
-    "R. \ufffeOlm": "holds a mark that has no print, #xfffe; remove it",
-    "R. \udc80Olm": "holds a mark that has no print, #xdc80; remove it",
-    "o" * 201: f"'{'o' * 59}…' has 201 characters; at most 200 characters fit on its line",
-    "  ": "has no value; write a text",
+    "R. \x1b[31mOlm": "holds a control letter, #x001b; write it on one line without [unprintable]",
+    "R.\0Olm": "holds a control letter, #x0000; write it on one line without [unprintable]",
+    "R.\nOlm": "holds a line end or a tab, #x000a; write it on one line without [unprintable]",
+    "R.\tOlm": "holds a line end or a tab, #x0009; write it on one line without [unprintable]",
+    "R.\x85Olm": "holds a control letter, #x0085; write it on one line without [unprintable]",
+    "R. \u202eOlm": (
+        "holds a mark that turns the direction of writing, #x202e; remove it [unprintable]"
+    ),
+    "R. \ufffeOlm": "holds a mark that has no print, #xfffe; remove it [unprintable]",
+    "R. \udc80Olm": "holds a mark that has no print, #xdc80; remove it [unprintable]",
+    "o"
+    * 201: f"'{'o' * 59}…' has 201 characters; at most 200 characters fit on its line [too-much]",
+    "  ": "has no value; write a text [no-value]",
 }
 
 

@@ -235,7 +235,7 @@ def test_check_tells_a_broken_setting_without_the_folder() -> None:
     result = quoter("check", SMALL, *setting("class.resn=+10%"))
     assert result.exit_code == 1
     assert result.stderr == (
-        "--set:1:1: unknown key 'class.resn'\n    class.resn=+10%\n    ^\n"
+        "--set:1:1: unknown key 'class.resn' [unknown-key]\n    class.resn=+10%\n    ^\n"
         "    did you mean 'class.resin'?\n1 problem; nothing was written\n"
     )
     assert quoter("check", SMALL, *setting("class.resin=+10%", "wages=+1%")).exit_code == 0

@@ -80,7 +80,7 @@ def check_references(records: Records) -> Iterator[Problem]:
                     told_files.add(file)
                     named = f"the {reading.named} {quoted(word)}"
                     hint = f"{word.place.clickable} names {named}, which belongs in it"
-                    yield Problem(Place(file), "the file is missing", hint)
+                    yield Problem(Place(file), "no-file", "the file is missing", hint)
 
 
 @cache
@@ -112,4 +112,4 @@ def unknown(records: Records, kinds: Iterable[str], word: Text, called: str) -> 
     if other is not None:
         named = Ref((other,)).named
         hint = f"{quoted(word)} is {'an' if named[0] in 'aeiou' else 'a'} {named}"
-    return Problem(word.place, f"unknown {called} {quoted(word)}", hint)
+    return Problem(word.place, "unknown-id", f"unknown {called} {quoted(word)}", hint)

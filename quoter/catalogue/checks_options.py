@@ -33,16 +33,18 @@ def check_option_rules(records: Records) -> Iterator[Problem]:
         for other in option.requires:
             if any(other == forbidden for forbidden in option.conflicts):
                 what = f"option '{option.id}' requires '{other}' and conflicts with it"
-                yield Problem(other.place, what, "keep one of the two")
+                yield Problem(other.place, "rule-conflict", what, "keep one of the two")
         for other in (*option.conflicts, *option.requires):
             if other == option.id:
                 what = f"option '{option.id}' names itself"
-                yield Problem(other.place, what, "name another option, or remove it")
+                yield Problem(
+                    other.place, "rule-conflict", what, "name another option, or remove it"
+                )
         loop = _loop(options, str(option.id))
         if len(loop) > 2 and min(loop) == loop[0]:
             what = f"options require each other in a circle: {' -> '.join(loop)}"
             first = next(word for word in option.requires if word == loop[1])
-            yield Problem(first.place, what, "drop one of the requirements")
+            yield Problem(first.place, "rule-conflict", what, "drop one of the requirements")
 
 
 def contradicts_itself(options: dict[str, Option], option: Option) -> bool:
@@ -77,13 +79,13 @@ def check_option_models(records: Records) -> Iterator[Problem]:
         sold = any(offered(option, model) for model in models.values())
         if models and all_read and named and not sold:
             what = f"option '{option.id}' is offered on no model"
-            yield Problem(option.place, what, "check its models and minimum length")
+            yield Problem(option.place, "not-offered", what, "check its models and minimum length")
         uses: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
         for use in uses:
             yield from _per_model_faults(records, option, use.per_model)
         if not (option.parts or option.goods or option.operations):
             what = f"option '{option.id}' holds no parts, goods or operations"
-            yield Problem(option.place, what, "list what it is made of")
+            yield Problem(option.place, "empty", what, "list what it is made of")
 
 
 def _too_short(option: Option, models: dict[str, Model]) -> Iterator[Problem]:
@@ -95,7 +97,7 @@ def _too_short(option: Option, models: dict[str, Model]) -> Iterator[Problem]:
                 f"model '{model.id}' is {model.length.value:.2f} m long, below the minimum length"
             )
             hint = f"'{option.id}' needs {shortest.value:.2f} m: drop the model or the minimum"
-            yield Problem(named.place, what, hint)
+            yield Problem(named.place, "not-offered", what, hint)
 
 
 def _per_model_faults(
@@ -107,13 +109,21 @@ def _per_model_faults(
             yield unknown(records, ("model",), key, "model")
         elif model is not None and not offered(option, model):
             what = f"option '{option.id}' is not offered on '{key}', which has a shape of its own"
-            yield Problem(key.place, what, "remove it, or check the option's models", warning=True)
+            yield Problem(
+                key.place,
+                "not-offered",
+                what,
+                "remove it, or check the option's models",
+                warning=True,
+            )
 
 
 def check_models(records: Records) -> Iterator[Problem]:
     """The base boat's cost must be by known classes and stations; its standard options must fit."""
     if not records.named(("model",)) and "model" not in records.unread.kinds:
-        yield Problem(Place("models.yaml", 1, 1), "there is no model", "list one under 'models:'")
+        yield Problem(
+            Place("models.yaml", 1, 1), "empty", "there is no model", "list one under 'models:'"
+        )
     for model in records.models.values():
         yield from _unlisted(model.base.material, CLASSES, "material class")
         for station in model.base.hours:
@@ -124,14 +134,18 @@ def check_models(records: Records) -> Iterator[Problem]:
             option = records.options.get(name)
             if option and not offered(option, model):
                 what = f"standard option '{name}' is not offered on '{model.id}'"
-                yield Problem(name.place, what, "check the option's models and minimum length")
+                yield Problem(
+                    name.place, "not-offered", what, "check the option's models and minimum length"
+                )
 
 
 def _unlisted(found: Iterable[Text], known: Iterable[str], called: str) -> Iterator[Problem]:
     known = set(known)
     for word in found:
         if word not in known:
-            yield Problem(word.place, f"unknown {called} {quoted(word)}", nearest(word, known))
+            yield Problem(
+                word.place, "unknown-id", f"unknown {called} {quoted(word)}", nearest(word, known)
+            )
 
 
 def _base_materials(records: Records, model: Model) -> Iterator[Problem]:
@@ -142,7 +156,9 @@ def _base_materials(records: Records, model: Model) -> Iterator[Problem]:
         if material is not None and amount.unit != counted_in(material):
             counted = said(counted_in(material))
             what = f"'{id}' is counted in {counted}, found {said(amount.unit)}"
-            yield Problem(figure_place(amount), what, f"write the amount in {counted}")
+            yield Problem(
+                figure_place(amount), "wrong-unit", what, f"write the amount in {counted}"
+            )
 
 
 def check_options_can_be_chosen(records: Records) -> Iterator[Problem]:
@@ -156,7 +172,7 @@ def check_options_can_be_chosen(records: Records) -> Iterator[Problem]:
                 if why:
                     what = f"option '{option.id}' can never be chosen on '{model.id}': {why}"
                     hint = "drop a rule, or list the models that can have it"
-                    yield Problem(option.place, what, hint)
+                    yield Problem(option.place, "never-chosen", what, hint)
 
 
 def _why_not(records: Records, wanted: Sequence[Option], model: Model) -> str:
@@ -221,17 +237,19 @@ def check_standard_options_agree(records: Records) -> Iterator[Problem]:
         known = [option for option in found if _sound(records, option, model)]
         for one, other in _conflicting(known):
             what = f"standard options '{one}' and '{other}' of '{model.id}' conflict"
-            yield Problem(standard[one].place, what, "keep one of the two")
+            yield Problem(standard[one].place, "standard-options", what, "keep one of the two")
         for one, other, group in _crowding(known):
             what = f"standard options '{one}' and '{other}' of '{model.id}' are of one group"
-            yield Problem(standard[other].place, what, f"a boat has one {group}")
+            yield Problem(
+                standard[other].place, "standard-options", what, f"a boat has one {group}"
+            )
         for option in known:
             for needed in option.requires:
                 if needed in records.options and needed not in standard:
                     id = str(option.id)
                     what = f"standard option '{id}' of '{model.id}' requires '{needed}'"
                     hint = f"make '{needed}' standard too, or drop the requirement"
-                    yield Problem(standard[id].place, what, hint)
+                    yield Problem(standard[id].place, "standard-options", what, hint)
 
 
 def _sound(records: Records, option: Option, model: Model) -> bool:
@@ -246,25 +264,27 @@ def check_packages(records: Records) -> Iterator[Problem]:
         known = [records.options[id] for id in dict.fromkeys(ids) if id in records.options]
         if len(set(ids)) < 2:
             what = f"package '{package.id}' holds fewer than two options"
-            yield Problem(package.place, what, "list at least two")
+            yield Problem(package.place, "empty", what, "list at least two")
         for number, name in enumerate(package.options):
             if name in ids[:number]:
                 what = f"package '{package.id}' holds '{name}' twice"
-                yield Problem(name.place, what, "list it once")
+                yield Problem(name.place, "written-twice", what, "list it once")
         models = [model for model in records.models.values() if _fits(ids, known, model)]
         if known and records.models and not models:
             what = f"no model can have package '{package.id}'"
             hint = "each model lacks one of its options, or has it as standard"
-            yield Problem(package.place, what, hint)
+            yield Problem(package.place, "never-chosen", what, hint)
         apart = [(one, other, "they conflict") for one, other in _conflicting(known)]
         apart += [(one, other, f"a boat has one {g}") for one, other, g in _crowding(known)]
         for one, other, why in apart:
             what = f"package '{package.id}' holds '{one}' and '{other}'"
-            yield Problem(package.place, what, f"{why}; keep one of the two")
+            yield Problem(package.place, "rule-conflict", what, f"{why}; keep one of the two")
         why = "" if apart else _never_together(records, known, models)
         if why:
             what = f"package '{package.id}' can never be chosen: {why}"
-            yield Problem(package.place, what, "drop a rule, or leave one of its options out")
+            yield Problem(
+                package.place, "never-chosen", what, "drop a rule, or leave one of its options out"
+            )
 
 
 def _never_together(records: Records, options: Sequence[Option], models: Sequence[Model]) -> str:
@@ -289,10 +309,10 @@ def check_credits(records: Records) -> Iterator[Problem]:
         for credit in option.credits:
             if (credit.part is None) == (credit.option is None):
                 what = "a credit names neither a part nor an option, or both"
-                yield Problem(credit.place, what, "give 'part:' or 'option:'")
+                yield Problem(credit.place, "choose-one", what, "give 'part:' or 'option:'")
         if option.id in _credited(records, option):
             what = f"option '{option.id}' credits itself, through what it credits"
-            yield Problem(option.place, what, "name another option or a part")
+            yield Problem(option.place, "rule-conflict", what, "name another option or a part")
 
 
 def _credited(records: Records, option: Option) -> set[str]:

@@ -62,26 +62,28 @@ def _gives_volume(shape: Shape) -> bool:
 
 def _no_volume(part: AnyPart, shape: Shape) -> Problem:
     hint = "give 'volume:', or the dimensions and 'thickness:'"
-    return Problem(shape.place, f"the shape of core '{part.id}' has no volume", hint)
+    return Problem(
+        shape.place, "no-dimension", f"the shape of core '{part.id}' has no volume", hint
+    )
 
 
 def _shape_faults(shape: Shape) -> Iterator[Problem]:
     given = {name for name in type(shape).model_fields if getattr(shape, name) is not None}
     if not given:
         hint = "give width and height, diameter, area, or volume"
-        yield Problem(shape.place, "the shape is empty", hint)
+        yield Problem(shape.place, "bad-shape", "the shape is empty", hint)
     yield from _two_ways(shape)
     if given & set(_RECTANGLE) and not {"width", "height"} <= given:
         lacks = " and ".join(name for name in ("width", "height") if name not in given)
         what = f"the shape has a {min(given & set(_RECTANGLE)).replace('_', ' ')} but no {lacks}"
-        yield Problem(shape.place, what, "a rectangle needs width and height")
+        yield Problem(shape.place, "bad-shape", what, "a rectangle needs width and height")
     yield from _radius_fault(shape, shape.width, shape.height, shape.corner_radius)
 
 
 def _two_ways(shape: Shape) -> Iterator[Problem]:
     if _any(*(getattr(shape, name) for name in _RECTANGLE)) and shape.diameter is not None:
         what = "the shape is a rectangle and a circle at once"
-        yield Problem(shape.place, what, "give width and height, or diameter")
+        yield Problem(shape.place, "bad-shape", what, "give width and height, or diameter")
 
 
 def _radius_fault(
@@ -91,7 +93,7 @@ def _radius_fault(
     if radius is not None and sides and radius.value * 2 > min(sides):
         what = f"the corner radius of {radius.value * 1000:g} mm is more than half the shorter side"
         place = figure_place(radius) if shape.corner_radius is radius else shape.place
-        yield Problem(place, what, f"expected at most {min(sides) * 500:g} mm")
+        yield Problem(place, "bad-shape", what, f"expected at most {min(sides) * 500:g} mm")
 
 
 def _override_faults(other: Shape, part: AnyPart) -> Iterator[Problem]:
@@ -104,7 +106,9 @@ def _override_faults(other: Shape, part: AnyPart) -> Iterator[Problem]:
         radius = other.corner_radius if other.corner_radius is not None else own.corner_radius
         if _any(*(getattr(other, name) for name in _RECTANGLE)) and None in (width, height):
             what = f"with this, '{part.id}' has no {'width' if width is None else 'height'}"
-            yield Problem(other.place, what, "a rectangle needs width and height: give both here")
+            yield Problem(
+                other.place, "bad-shape", what, "a rectangle needs width and height: give both here"
+            )
         yield from _radius_fault(other, width, height, radius)
     new_sides = _any(other.width, other.height, other.diameter)
     thick = _any(other.volume, other.thickness, part.shape.thickness)
@@ -124,12 +128,17 @@ def check_zones(records: Records) -> Iterator[Problem]:
             yield from _cavity_faults(zone, closed=isinstance(part, ClosedMouldPart))
         if isinstance(part, ClosedMouldPart) and not part.zones:
             what = f"part '{part.id}' has no zones"
-            yield Problem(part.place, what, "list at least one under 'zones:'")
+            yield Problem(part.place, "empty", what, "list at least one under 'zones:'")
         if isinstance(part, OpenMouldPart) and part.zones and part.resin is None:
-            yield Problem(part.place, f"part '{part.id}' has zones but no resin", "add 'resin:'")
+            yield Problem(
+                part.place,
+                "missing-key",
+                f"part '{part.id}' has zones but no resin",
+                "add 'resin:'",
+            )
         if not (part.zones or part.gelcoat) and isinstance(part, OpenMouldPart):
             what = f"part '{part.id}' has neither zones nor gelcoat"
-            yield Problem(part.place, what, "add 'zones:' or 'gelcoat:'")
+            yield Problem(part.place, "empty", what, "add 'zones:' or 'gelcoat:'")
 
 
 def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
@@ -137,26 +146,35 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
     given = [name for name in ("area", "strip", "share") if getattr(region, name) is not None]
     if len(given) > 1:
         what = f"{called} has {' and '.join(given)} together"
-        yield Problem(region.place, what, "give one: area, strip along the edge, or share")
+        yield Problem(
+            region.place, "choose-one", what, "give one: area, strip along the edge, or share"
+        )
     if "strip" in given and not gives_perimeter(part.shape):
         what = f"{called} is a strip along an edge, and the shape of '{part.id}' has none"
-        yield Problem(region.place, what, "add 'perimeter:' to the shape, or write an area here")
+        yield Problem(
+            region.place,
+            "no-dimension",
+            what,
+            "add 'perimeter:' to the shape, or write an area here",
+        )
     if given in ([], ["share"]) and not gives_area(part.shape):
         what = f"{called} takes the area of the part, and the shape of '{part.id}' has none"
-        yield Problem(region.place, what, "add 'area:' to the shape, or write an area here")
+        yield Problem(
+            region.place, "no-dimension", what, "add 'area:' to the shape, or write an area here"
+        )
 
 
 def _cavity_faults(zone: Zone, *, closed: bool) -> Iterator[Problem]:
     if closed and zone.gap is None:
         hint = "add the cavity's thickness, for example 'gap: 6 mm'"
-        yield Problem(zone.place, f"zone '{zone.name}' has no gap", hint)
+        yield Problem(zone.place, "missing-key", f"zone '{zone.name}' has no gap", hint)
     if not closed and _any(zone.gap, zone.core):
         what = f"zone '{zone.name}' of an open mould has a gap or core"
-        yield Problem(zone.place, what, "remove it: only closed moulds have a cavity")
+        yield Problem(zone.place, "no-effect", what, "remove it: only closed moulds have a cavity")
     if zone.gap is not None and zone.core is not None and zone.core.value >= zone.gap.value:
         what = f"the core of zone '{zone.name}' fills its gap or more, so no resin gets in"
         hint = f"expected less than {zone.gap.value * 1000:g} mm"
-        yield Problem(figure_place(zone.core), what, hint)
+        yield Problem(figure_place(zone.core), "does-not-fit", what, hint)
 
 
 def check_goods(records: Records) -> Iterator[Problem]:
@@ -174,18 +192,25 @@ def _amount_faults(goods: Goods, owner: Any) -> Iterator[Problem]:
         if given != ["quantity"]:
             what = f"'{goods.item}' of option '{owner.id}' needs a quantity"
             hint = "write 'quantity:' alone: an option has no edge or area of its own"
-            yield Problem(goods.place, what, hint)
+            yield Problem(goods.place, "choose-one", what, hint)
         return
     if len(given) != 1:
         what = f"'{goods.item}' has {' and '.join(given) or 'no amount'}"
-        yield Problem(goods.place, what, "give one of quantity, per_perimeter and per_area")
+        yield Problem(
+            goods.place, "choose-one", what, "give one of quantity, per_perimeter and per_area"
+        )
     for name, known in (
         ("perimeter", gives_perimeter(owner.shape)),
         ("area", gives_area(owner.shape)),
     ):
         if f"per_{name}" in given and not known:
             what = f"'{goods.item}' goes by the {name}, and the shape of '{owner.id}' has none"
-            yield Problem(goods.place, what, f"add '{name}:' to the shape, or write a quantity")
+            yield Problem(
+                goods.place,
+                "no-dimension",
+                what,
+                f"add '{name}:' to the shape, or write a quantity",
+            )
 
 
 def _goods_unit_faults(records: Records, goods: Goods) -> Iterator[Problem]:
@@ -203,10 +228,10 @@ def _goods_unit_faults(records: Records, goods: Goods) -> Iterator[Problem]:
         if amount.unit * per != wanted:
             what = f"'{goods.item}' is counted in {said(wanted)}, found {said(amount.unit * per)}"
             hint = f"write it in {said(wanted)}, as its mass is per {said(wanted)}"
-            yield Problem(figure_place(amount), what, hint)
+            yield Problem(figure_place(amount), "wrong-unit", what, hint)
         elif amount.value <= 0:
             what = f"'{goods.item}' has an amount of {amount.value:g}"
-            yield Problem(figure_place(amount), what, "expected more than 0")
+            yield Problem(figure_place(amount), "zero-amount", what, "expected more than 0")
 
 
 def check_moulding(records: Records) -> Iterator[Problem]:
@@ -218,7 +243,7 @@ def check_moulding(records: Records) -> Iterator[Problem]:
             if found > STANDARD_ATMOSPHERE_KPA:
                 what = f"a {name.replace('_', ' ')} of {found:.4g} kPa below the atmosphere"
                 hint = f"a vacuum pulls {STANDARD_ATMOSPHERE_KPA} kPa (14.7 psi) at most"
-                yield Problem(figure_place(pressure), what, hint)
+                yield Problem(figure_place(pressure), "out-of-range", what, hint)
 
 
 # The average over the planned units is summed unit by unit, in the sheet as well.
@@ -235,7 +260,7 @@ def check_operations(records: Records) -> Iterator[Problem]:
                 if stage in used:
                     what = f"'{operation.name}' uses the {stage} lines, as '{used[stage]}' does"
                     hint = "material enters once: name its stage in the first operation only"
-                    yield Problem(operation.place, what, hint)
+                    yield Problem(operation.place, "written-twice", what, hint)
                 used.setdefault(stage, str(operation.name))
 
 
@@ -249,18 +274,20 @@ def _operation_faults(records: Records, operation: Operation, owner: Any) -> Ite
             what = (
                 f"operation '{operation.name}' has a rate for {driver}, and nothing it applies to"
             )
-            yield Problem(operation.place, what, f"add the amount: 'drivers: {{{name}: …}}'")
+            yield Problem(
+                operation.place, "missing-key", what, f"add the amount: 'drivers: {{{name}: …}}'"
+            )
         if given and not rated:
             what = f"operation '{operation.name}' has an amount of {driver}, and no rate for it"
             hint = f"add 'rates: {{{name}: …}}', or remove the amount"
-            yield Problem(figure_place(getattr(operation.drivers, name)), what, hint)
+            yield Problem(figure_place(getattr(operation.drivers, name)), "no-effect", what, hint)
     station = records.stations.get(operation.station)
     if station and station.overhead.base == "machine hours" and operation.machine is None:
         what = f"operation '{operation.name}' has no machine time, on which '{station.id}' absorbs"
-        yield Problem(operation.place, what, "add for example 'machine: 30 min'")
+        yield Problem(operation.place, "missing-key", what, "add for example 'machine: 30 min'")
     if operation.rates is None and operation.fixed is None and operation.setup is None:
         what = f"operation '{operation.name}' takes no time"
-        yield Problem(operation.place, what, "add 'fixed:', 'setup:' or 'rates:'")
+        yield Problem(operation.place, "empty", what, "add 'fixed:', 'setup:' or 'rates:'")
     if operation.learning is not None:
         yield from _learning_faults(operation, operation.learning)
 
@@ -269,11 +296,13 @@ def _learning_faults(operation: Operation, curve: Learning) -> Iterator[Problem]
     first, last = curve.first.value, curve.last.value
     if last < first:
         what = f"operation '{operation.name}' learns from unit {first:g} back to unit {last:g}"
-        yield Problem(figure_place(curve.last), what, f"expected at least {first:g}")
+        yield Problem(
+            figure_place(curve.last), "values-disagree", what, f"expected at least {first:g}"
+        )
     elif last - first >= LONGEST_RUN:
         what = f"operation '{operation.name}' learns over {last - first + 1:g} units"
         hint = f"expected at most {LONGEST_RUN}, the units planned ahead"
-        yield Problem(figure_place(curve.last), what, hint)
+        yield Problem(figure_place(curve.last), "out-of-range", what, hint)
 
 
 def _known_drivers(owner: Any) -> set[str]:

@@ -40,7 +40,9 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
     """What is wrong with one price."""
     if row.material in records.ids.get("foam", {}):
         what = f"foam '{row.material}' is not bought as such"
-        yield Problem(row.material.place, what, "list the prices of its two components")
+        yield Problem(
+            row.material.place, "unknown-id", what, "list the prices of its two components"
+        )
     elif records.lacks(MATERIAL_KINDS, row.material):
         yield unknown(records, MATERIAL_KINDS, row.material, "material")
     if records.lacks(("supplier",), row.supplier):
@@ -51,11 +53,11 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
     if supplier and found != (str(supplier.currency),):
         what = f"the price is in {' and '.join(found)}"
         hint = f"'{supplier.id}' sells in {supplier.currency}: write it so, or correct the supplier"
-        yield Problem(place, what, hint)
+        yield Problem(place, "wrong-currency", what, hint)
     material = records.materials.get(row.material)
     if material and not price_converts(material, row.price):
         what = f"'{row.material}' can't be priced per {said(price_per(row.price))}"
-        yield Problem(place, what, price_hint(material, price_per(row.price)))
+        yield Problem(place, "wrong-unit", what, price_hint(material, price_per(row.price)))
 
 
 def price_converts(material: Material, price: Figure) -> bool:
@@ -93,11 +95,13 @@ def check_packs(records: Records) -> Iterator[Problem]:
         if material.pack is not None and not converts(material, material.pack.unit * PACK):
             held, counted = said(material.pack.unit * PACK), said(counted_in(material))
             what = f"a pack of '{material.id}' is in {held}, the material in {counted}"
-            yield Problem(figure_place(material.pack), what, f"write the pack in {counted}")
+            yield Problem(
+                figure_place(material.pack), "wrong-unit", what, f"write the pack in {counted}"
+            )
         if material.loss is not None and material.waste_on_net is not None:
             what = f"'{material.id}' has both a loss and a waste_on_net"
             hint = "keep one: loss is a fraction of what is issued, waste_on_net of what is used"
-            yield Problem(figure_place(material.waste_on_net), what, hint)
+            yield Problem(figure_place(material.waste_on_net), "choose-one", what, hint)
 
 
 def check_exchange(records: Records) -> Iterator[Problem]:
@@ -107,13 +111,13 @@ def check_exchange(records: Records) -> Iterator[Problem]:
     for row in records.exchange:
         if row.currency == records.home:
             what = f"{records.home} is the home currency and needs no rate"
-            yield Problem(row.currency.place, what, "remove the line")
+            yield Problem(row.currency.place, "no-effect", what, "remove the line")
             continue
         wanted = f"{row.currency}/{records.home}"
         if str(row.rate.unit) != wanted:
             what = f"a rate of {row.currency} in {str(row.rate.unit) or 'no unit'}"
             hint = f"write how much {row.currency} one {records.home} buys, in {wanted}"
-            yield Problem(figure_place(row.rate), what, hint)
+            yield Problem(figure_place(row.rate), "wrong-unit", what, hint)
 
 
 def check_laminates(records: Records) -> Iterator[Problem]:
@@ -121,18 +125,23 @@ def check_laminates(records: Records) -> Iterator[Problem]:
     for laminate in records.laminates.values():
         if not laminate.plies:
             what = f"laminate '{laminate.id}' has no plies"
-            yield Problem(laminate.place, what, "list at least one under 'plies:'")
+            yield Problem(laminate.place, "empty", what, "list at least one under 'plies:'")
         yield from _mixed_faults(laminate)
     for glass in records.of("glass").values():
         if glass.overlap is None:
             continue
         if glass.roll_width is None:
             what = f"'{glass.id}' has an overlap but no roll width"
-            yield Problem(figure_place(glass.overlap), what, "add for example 'roll_width: 1.25 m'")
+            yield Problem(
+                figure_place(glass.overlap),
+                "missing-key",
+                what,
+                "add for example 'roll_width: 1.25 m'",
+            )
         elif glass.overlap.value >= glass.roll_width.value:
             what = f"'{glass.id}' overlaps by as much as its roll is wide, or more"
             hint = f"expected less than {glass.roll_width.value * 1000:g} mm"
-            yield Problem(figure_place(glass.overlap), what, hint)
+            yield Problem(figure_place(glass.overlap), "values-disagree", what, hint)
 
 
 def _mixed_faults(laminate: Laminate) -> Iterator[Problem]:
@@ -140,7 +149,7 @@ def _mixed_faults(laminate: Laminate) -> Iterator[Problem]:
     if rule is not None and rule.mat_slope.value >= rule.all_woven.value:
         what = f"the glass content of '{laminate.id}' falls to nothing when all is mat"
         hint = f"expected less than the {rule.all_woven.value * 100:g} % of all_woven"
-        yield Problem(figure_place(rule.mat_slope), what, hint)
+        yield Problem(figure_place(rule.mat_slope), "values-disagree", what, hint)
 
 
 def check_price_files(records: Records) -> Iterator[Problem]:
@@ -166,7 +175,7 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
         hint = "add 'per: kg' for all of them, or 'per:' with the column's heading to the headings"
         if file.per is not None:
             what, hint = "'per' is given for all prices and as a heading", "keep one of the two"
-        yield Problem(file.place, what, hint)
+        yield Problem(file.place, "choose-one", what, hint)
 
 
 def _twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
@@ -176,7 +185,12 @@ def _twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
         same = " ".join(word.split()).casefold()
         if same in first:
             what = f"the {called} {quoted(word)} stands here twice"
-            yield Problem(word.place, what, f"line {first[same].place.line} has it already; {hint}")
+            yield Problem(
+                word.place,
+                "written-twice",
+                what,
+                f"line {first[same].place.line} has it already; {hint}",
+            )
         first.setdefault(same, word)
 
 
@@ -193,7 +207,7 @@ def check_rate_file(records: Records) -> Iterator[Problem]:
     if not both and (not neither or headings.date is None):
         what = "the headings of the rates don't say how the file is laid out"
         hint = "name 'currency' and 'rate', or a 'date' alone where each currency has a column"
-        yield Problem(headings.place, what, hint)
+        yield Problem(headings.place, "headings", what, hint)
 
 
 def check_rises(records: Records) -> Iterator[Problem]:
@@ -206,13 +220,13 @@ def check_rises(records: Records) -> Iterator[Problem]:
     for row in sorted(records.rises, key=lambda row: row.date):
         if row.family not in families and all_read:
             what = f"no material is of the family {quoted(row.family)}"
-            yield Problem(row.family.place, what, nearest(row.family, families))
+            yield Problem(row.family.place, "unknown-id", what, nearest(row.family, families))
         yield from _amount_faults(records, row)
         same = (str(row.supplier), str(row.family), row.effective)
         if same in done and row.date > done[same].date:
             what = f"the rise was confirmed on line {done[same].place.line} already"
             hint = "remove the line: what prices do after that stands in lists of their own"
-            yield Problem(row.place, what, hint)
+            yield Problem(row.place, "already-listed", what, hint)
         if row.state == "confirmed":
             done.setdefault(same, row)
 
@@ -221,23 +235,30 @@ def _amount_faults(records: Records, row: RiseRow) -> Iterator[Problem]:
     place = figure_place(row.by)
     supplier = records.suppliers.get(row.supplier)
     if not row.by.value:
-        yield Problem(place, "a rise of nothing", "write by how much, or remove the line")
+        yield Problem(
+            place, "zero-amount", "a rise of nothing", "write by how much, or remove the line"
+        )
     if row.by.unit == NONE and row.by.form == "percent":
         return
     found = row.by.unit.currencies
     if not found:
         hint = "write a percentage, '5 %', or an amount such as '0.10 EUR/kg'"
-        yield Problem(place, "a rise by a plain number", hint)
+        yield Problem(place, "no-unit", "a rise by a plain number", hint)
         return
     if supplier is not None and found != (str(supplier.currency),):
         what = f"the rise is in {' and '.join(found)}"
-        yield Problem(place, what, f"'{supplier.id}' sells in {supplier.currency}: write it so")
+        yield Problem(
+            place,
+            "wrong-currency",
+            what,
+            f"'{supplier.id}' sells in {supplier.currency}: write it so",
+        )
         return
     for id in prices_before(records, str(row.supplier), str(row.family), row.effective):
         material = records.materials[id]
         if not price_converts(material, row.by):
             what = f"'{material.id}' can't be priced per {said(price_per(row.by))}"
-            yield Problem(place, what, price_hint(material, price_per(row.by)))
+            yield Problem(place, "wrong-unit", what, price_hint(material, price_per(row.by)))
 
 
 def check_volumes(records: Records) -> Iterator[Problem]:
@@ -247,7 +268,7 @@ def check_volumes(records: Records) -> Iterator[Problem]:
         yield from not_offered(records, row.model, row.option)
         if fault := _filled_wrongly(row):
             hint = "a line has a model and boats, or a model, an option and a take rate"
-            yield Problem(row.place, fault, hint)
+            yield Problem(row.place, "choose-one", fault, hint)
 
 
 def _filled_wrongly(row: VolumeRow) -> str:
@@ -274,7 +295,9 @@ def not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem
     boat, choice = records.models.get(model), records.options.get(option)
     if boat and choice and not offered(choice, boat):
         what = f"option '{option}' is not offered on '{model}'"
-        yield Problem(option.place, what, "remove the line, or check the option's models")
+        yield Problem(
+            option.place, "not-offered", what, "remove the line, or check the option's models"
+        )
 
 
 ONE_MEANING = "a column has one meaning: write the heading once"
@@ -310,7 +333,9 @@ def check_days(records: Records) -> Iterator[Problem]:
     ]
     for place, day in days:
         if (day - newest).days > FARTHEST:
-            yield Problem(place, far_words(day, newest), "check the year", warning=True)
+            yield Problem(
+                place, "far-ahead", far_words(day, newest), "check the year", warning=True
+            )
 
 
 def far_words(day: date, newest: date) -> str:

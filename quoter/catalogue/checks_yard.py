@@ -36,7 +36,7 @@ def check_home_currency(records: Records) -> Iterator[Problem]:
                 if foreign:
                     what = f"{sorted(foreign)[0]} where the home currency {records.home} belongs"
                     hint = f"write it in {records.home}; only price lists may be in others"
-                    yield Problem(figure_place(figure), what, hint)
+                    yield Problem(figure_place(figure), "wrong-currency", what, hint)
 
 
 def _figures(value: Any) -> Iterator[Figure]:
@@ -60,26 +60,33 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
     if taken >= 1:
         what = f"provisions and target margin take {taken * 100:g} % of the price"
         hint = "expected less than 100 % together, so that something is left to carry the cost"
-        yield Problem(figure_place(policy.target_margin), what, hint)
+        yield Problem(figure_place(policy.target_margin), "shares", what, hint)
     if policy.floor_margin.value > policy.target_margin.value:
         what = f"the floor margin of {policy.floor_margin.value * 100:g} % is above the target"
         hint = f"expected at most the target margin of {policy.target_margin.value * 100:g} %"
-        yield Problem(figure_place(policy.floor_margin), what, hint)
+        yield Problem(figure_place(policy.floor_margin), "values-disagree", what, hint)
     if policy.fibre_fraction_low.value >= policy.fibre_fraction_high.value:
         what = "the lower fibre fraction is not below the upper one"
-        yield Problem(figure_place(policy.fibre_fraction_low), what, "for example 10 % and 30 %")
+        yield Problem(
+            figure_place(policy.fibre_fraction_low),
+            "values-disagree",
+            what,
+            "for example 10 % and 30 %",
+        )
 
 
 def _yard_lists(yard: Yard) -> Iterator[Problem]:
     for name, found in (("dealer_classes", yard.dealer_classes), ("markets", yard.markets)):
         if not found:
             what = f"the list of {name.replace('_', ' ')} is empty"
-            yield Problem(yard.place, what, f"give at least one under '{name}:'")
+            yield Problem(yard.place, "empty", what, f"give at least one under '{name}:'")
         first: dict[str, Any] = {}
         for record in found:
             if record.id in first:
                 hint = f"the first is at {first[record.id].clickable}; every id must differ"
-                yield Problem(record.id.place, f"id {quoted(record.id)} is used twice", hint)
+                yield Problem(
+                    record.id.place, "id-twice", f"id {quoted(record.id)} is used twice", hint
+                )
             first.setdefault(str(record.id), record.id.place)
 
 
@@ -92,7 +99,7 @@ def check_stations(records: Records) -> Iterator[Problem]:
             what = f"station '{station.id}' absorbs on {base}, its capacity is in {capacity.unit}"
             money = records.home or "EUR"
             hint = f"write it in {money} of labour cost" if by_cost else "write it in h"
-            yield Problem(figure_place(capacity), what, f"{hint} a year")
+            yield Problem(figure_place(capacity), "wrong-unit", what, f"{hint} a year")
 
 
 def check_wages(records: Records) -> Iterator[Problem]:
@@ -104,7 +111,9 @@ def check_wages(records: Records) -> Iterator[Problem]:
     for row in records.wages:
         if row.group not in groups:
             what = f"no station has the wage group {quoted(row.group)}"
-            yield Problem(row.group.place, what, nearest(row.group, groups), warning=True)
+            yield Problem(
+                row.group.place, "no-effect", what, nearest(row.group, groups), warning=True
+            )
 
 
 def check_moulds(records: Records) -> Iterator[Problem]:
@@ -118,7 +127,7 @@ def check_moulds(records: Records) -> Iterator[Problem]:
         if mould.salvage.value > spent:
             what = f"mould '{mould.id}' fetches more than was spent on it"
             hint = f"expected at most {spent:g} {mould.cost.unit}"
-            yield Problem(figure_place(mould.salvage), what, hint)
+            yield Problem(figure_place(mould.salvage), "values-disagree", what, hint)
 
 
 def check_markets(records: Records) -> Iterator[Problem]:
@@ -128,18 +137,18 @@ def check_markets(records: Records) -> Iterator[Problem]:
     markets = records.yard.markets
     if markets and not any(market.published for market in markets):
         what = "no market has a price sheet: every one is 'published: no'"
-        yield Problem(markets[0].place, what, "leave 'published' out of one")
+        yield Problem(markets[0].place, "empty", what, "leave 'published' out of one")
     for index, market in enumerate(markets):
         currency = str(market.currency or records.home)
         foreign = currency != records.home
         if foreign and index == 0 and market.currency is not None:
             what = f"the home market '{market.id}' sells in {currency}"
             hint = f"prices are kept in {records.home}: list the home market first"
-            yield Problem(market.currency.place, what, hint)
+            yield Problem(market.currency.place, "wrong-currency", what, hint)
         if foreign and market.rounding is None:
             what = f"market '{market.id}' does not say how it rounds prices in {currency}"
             hint = f"add for example 'rounding: {{step: 10 {currency}, direction: up}}'"
-            yield Problem(market.place, what, hint)
+            yield Problem(market.place, "missing-key", what, hint)
         yield from _rounding_faults(market, currency)
 
 
@@ -149,7 +158,12 @@ def _rounding_faults(market: Market, currency: str) -> Iterator[Problem]:
         if figure is not None and figure.unit.currencies != (currency,):
             found = " and ".join(figure.unit.currencies)
             what = f"market '{market.id}' rounds in {found}"
-            yield Problem(figure_place(figure), what, f"write it in {currency}, its currency")
+            yield Problem(
+                figure_place(figure),
+                "wrong-currency",
+                what,
+                f"write it in {currency}, its currency",
+            )
 
 
 def check_price_book(records: Records) -> Iterator[Problem]:
@@ -162,7 +176,9 @@ def check_price_book(records: Records) -> Iterator[Problem]:
         yield from not_offered(records, row.model, row.option)
         if not row.option and not row.model:
             what = "a price of neither a model nor an option"
-            yield Problem(row.place, what, "name a model for the boat itself, or an option")
+            yield Problem(
+                row.place, "choose-one", what, "name a model for the boat itself, or an option"
+            )
         if records.yard is not None and records.home is not None:
             yield from _currency_faults(records.yard, records.home, row)
 
@@ -171,7 +187,7 @@ def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
     markets = {str(market.id): market for market in yard.markets}
     if row.market and row.market not in markets:
         what = f"unknown market {quoted(row.market)}"
-        yield Problem(row.market.place, what, nearest(row.market, markets))
+        yield Problem(row.market.place, "unknown-id", what, nearest(row.market, markets))
         return
     allowed = {home}
     if row.market and (own := markets[row.market].currency) is not None:
@@ -185,7 +201,7 @@ def _currency_faults(yard: Yard, home: str, row: BookRow) -> Iterator[Problem]:
             hint = f"write it in {home}; only price lists may be in others"
             if any(market.currency == foreign for market in yard.markets):
                 hint = f"write it in {home}, or name the market that sells in {foreign}"
-        yield Problem(figure_place(row.list_price), what, hint)
+        yield Problem(figure_place(row.list_price), "wrong-currency", what, hint)
 
 
 NEARLY = 1e-9
@@ -200,10 +216,12 @@ def check_quotes(records: Records) -> Iterator[Problem]:
     clauses = [clause.id for clause in records.yard.surcharges]
     if policy.surcharge is not None and policy.surcharge not in clauses:
         what = f"unknown surcharge clause {quoted(policy.surcharge)}"
-        yield Problem(policy.surcharge.place, what, nearest(policy.surcharge, clauses))
+        yield Problem(
+            policy.surcharge.place, "unknown-id", what, nearest(policy.surcharge, clauses)
+        )
     if not policy.schemes:
         hint = "list one, for example '- {id: domestic, charged: yes}'"
-        yield Problem(policy.place, "the list of tax schemes is empty", hint)
+        yield Problem(policy.place, "empty", "the list of tax schemes is empty", hint)
     yield from _twice(scheme.id for scheme in policy.schemes)
 
 
@@ -213,7 +231,7 @@ def _instalments(policy: QuotePolicy) -> Iterator[Problem]:
         what = f"the instalments make up {whole * 100:g} % of the price"
         last = policy.deposits[-1].share
         yield Problem(
-            figure_place(last), what, "expected 100 % together, the last payment included"
+            figure_place(last), "shares", what, "expected 100 % together, the last payment included"
         )
 
 
@@ -227,7 +245,7 @@ def check_taxes(records: Records) -> Iterator[Problem]:
     for option in records.options.values():
         if option.tax is not None and option.tax not in known:
             what = f"no market has a tax {quoted(option.tax)} in its other_taxes"
-            yield Problem(option.tax.place, what, nearest(option.tax, known))
+            yield Problem(option.tax.place, "unknown-id", what, nearest(option.tax, known))
 
 
 def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
@@ -235,5 +253,5 @@ def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
     for id in ids:
         if id in first:
             hint = f"the first is at {first[id].place.clickable}; every id must differ"
-            yield Problem(id.place, f"id {quoted(id)} is used twice", hint)
+            yield Problem(id.place, "id-twice", f"id {quoted(id)} is used twice", hint)
         first.setdefault(id, id)

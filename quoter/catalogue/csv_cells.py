@@ -88,19 +88,23 @@ def need_few_lines(text: str, most: int) -> None:
         what = (
             f"the file has {counted(lines)} lines, and {counted(most)} are the most that are read"
         )
-        raise MalformedError(most + 1, 1, what, "keep only those that are needed")
+        raise MalformedError("too-much", most + 1, 1, what, "keep only those that are needed")
 
 
 def _too_much(row: list[Cell], length: int) -> MalformedError:
     here = row[-1].line, row[-1].column
     if length > LONGEST_CELL:
         what = f"a value of {counted(length)} characters, and {counted(LONGEST_CELL)} are the most"
-        return MalformedError(*here, f"{what} that are read", "look for a quote left open above")
+        return MalformedError(
+            "too-much", *here, f"{what} that are read", "look for a quote left open above"
+        )
     if len(row) > MOST_COLUMNS:
         what = f"the line has more than {MOST_COLUMNS} values, which is the most that is read"
-        return MalformedError(*here, what, "keep only the columns that are needed")
+        return MalformedError("too-much", *here, what, "keep only the columns that are needed")
     what = f"the file has more than {counted(MOST_CELLS)} values up to here"
-    return MalformedError(*here, f"{what}, which is the most", "keep only those that are needed")
+    return MalformedError(
+        "too-much", *here, f"{what}, which is the most", "keep only those that are needed"
+    )
 
 
 def _bad_quote(text: str, position: int, line: int, line_start: int, mark: str) -> MalformedError:
@@ -109,10 +113,12 @@ def _bad_quote(text: str, position: int, line: int, line_start: int, mark: str) 
     column = quote - line_start + 1
     if end is None:
         hint = f"close it before the next {_CALLED[mark]}; {_WITHIN}"
-        return MalformedError(line, column, "a double quote is opened and never closed", hint)
+        return MalformedError(
+            "bad-csv", line, column, "a double quote is opened and never closed", hint
+        )
     stray = quoted(text[end.end() :].partition("\n")[0].partition(mark)[0].strip())
     what = f"the text in double quotes is followed by {stray}"
-    return MalformedError(line, column, what, _WITHIN)
+    return MalformedError("bad-csv", line, column, what, _WITHIN)
 
 
 def as_text(words: str) -> str:

@@ -48,10 +48,10 @@ def warn_expired(records: Records, day: date, problems: Problems) -> None:
     begun = [row for row in records.editions if row.valid_from <= day]
     if begun:
         place = max(begun, key=lambda row: row.valid_from).place
-        problems.warn(place, what, "add a line with the next edition to editions.csv")
+        problems.warn(place, "expired", what, "add a line with the next edition to editions.csv")
     elif not records.editions:
         place = records.yard.price_sheet.place
-        problems.warn(place, what, "write a later 'valid_until', or the next edition")
+        problems.warn(place, "expired", what, "write a later 'valid_until', or the next edition")
 
 
 def check_versions(records: Records) -> Iterator[Problem]:
@@ -66,7 +66,7 @@ def check_versions(records: Records) -> Iterator[Problem]:
     for version in told:
         if version is not None and version not in versions:
             what = f"unknown version {quoted(version)} of the price sheet"
-            yield Problem(version.place, what, nearest(version, versions))
+            yield Problem(version.place, "unknown-id", what, nearest(version, versions))
 
 
 def earlier_edition(records: Records, day: date) -> Edition | None:
@@ -81,18 +81,22 @@ def check_editions(records: Records) -> Iterator[Problem]:
     for row in records.editions:
         if row.valid_until < row.valid_from:
             what = f"the price sheet ends on {row.valid_until}, before it begins"
-            yield Problem(row.place, what, f"expected a day after {row.valid_from}")
+            yield Problem(row.place, "date-order", what, f"expected a day after {row.valid_from}")
     if records.yard is None:
         return
     sheet = records.yard.price_sheet
     told = sum(value is not None for value in sheet.edition)
     if records.editions and told:
         what = "the price sheet's edition stands here and in editions.csv"
-        yield Problem(sheet.place, what, "keep it in editions.csv, and only the terms here")
+        yield Problem(
+            sheet.place, "choose-one", what, "keep it in editions.csv, and only the terms here"
+        )
     elif not records.editions and told < len(sheet.edition):
         what = "the price sheet lacks its version, model_year, valid_from or valid_until"
         if not records.unread.touches("EditionRow"):
-            yield Problem(sheet.place, what, "write them here, or a line in editions.csv")
+            yield Problem(
+                sheet.place, "missing-key", what, "write them here, or a line in editions.csv"
+            )
     elif sheet.valid_from and sheet.valid_until and sheet.valid_until < sheet.valid_from:
         what = f"the price sheet ends on {sheet.valid_until}, before it begins"
-        yield Problem(sheet.place, what, f"expected a day after {sheet.valid_from}")
+        yield Problem(sheet.place, "date-order", what, f"expected a day after {sheet.valid_from}")

@@ -5,9 +5,9 @@ from __future__ import annotations
 from pydantic_core import PydanticCustomError
 
 
-def fault(what: str, hint: str) -> PydanticCustomError:
+def fault(code: str, what: str, hint: str) -> PydanticCustomError:
     """A fault of one value, for `reading` to turn into a Problem at its place.
 
-    `what` goes on from the value's name: "'12' needs a unit", "is empty".
+    `code` names the kind of problem; `what` goes on from the value's name: "'12' needs a unit".
     """
-    return PydanticCustomError("catalogue", "{what}", {"what": what, "hint": hint})
+    return PydanticCustomError("catalogue", "{what}", {"code": code, "what": what, "hint": hint})

@@ -8,6 +8,8 @@ from functools import cache
 from typing import Annotated
 from urllib.parse import urlsplit
 
+from pydantic_core import PydanticCustomError
+
 from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
@@ -41,19 +43,26 @@ def one_line(text: Text) -> Text:
     """
     words = " ".join(text.split())
     if not words:
-        raise fault("has no value", "write a text")
+        raise fault("no-value", "has no value", "write a text")
     if len(words) > LONGEST_LINE:
         hint = f"at most {LONGEST_LINE} characters fit on its line"
-        raise fault(f"{quoted(words)} has {len(words)} characters", hint)
+        raise fault("too-much", f"{quoted(words)} has {len(words)} characters", hint)
     if found := _TURNS_AROUND.search(words) or UNPRINTABLE.search(words):
         kind = "turns the direction of writing" if found.re is _TURNS_AROUND else "has no print"
-        raise fault(f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
+        raise fault("unprintable", f"holds a mark that {kind}, #x{ord(found[0]):04x}", "remove it")
     return Text.at(words, text.place, text.key, text.label)
+
+
+def _refused(text: Text, code: str, what: str, hint: str) -> PydanticCustomError:
+    """What is wrong with a text that is not what belongs here, or with none at all."""
+    if not text:
+        return fault("no-value", "has no value", hint)
+    return fault(code, f"{quoted(text)} {what}", hint)
 
 
 def _words(text: Text) -> Text:
     if not text.strip():
-        raise fault("has no value", "write a text")
+        raise fault("no-value", "has no value", "write a text")
     return _note(text)
 
 
@@ -70,7 +79,7 @@ def is_identifier(raw: object) -> bool:
 def _identifier(text: Text) -> Text:
     if not is_identifier(text):
         hint = "use small letters, digits and '_', a letter first, at most 40 characters"
-        raise fault(f"{quoted(text)} can't serve as an id" if text else "has no value", hint)
+        raise _refused(text, "bad-id", "can't serve as an id", hint)
     return text
 
 
@@ -82,7 +91,7 @@ def is_currency(text: str) -> bool:
 def _currency(text: Text) -> Text:
     if not is_currency(text):
         hint = "write the three letters of a currency, for example 'EUR'"
-        raise fault(f"{quoted(text)} is no currency code" if text else "has no value", hint)
+        raise _refused(text, "bad-currency", "is no currency code", hint)
     return text
 
 
@@ -120,7 +129,7 @@ def _date(text: Text) -> date:
         hint = "write an existing day as year-month-day, for example '2026-11-01'"
         if what.endswith("means"):
             hint = MEANT_DAYS
-        raise fault(f"{quoted(text)} {what}" if text else "has no value", hint)
+        raise _refused(text, "not-a-date", what, hint)
     return date.fromisoformat(text)
 
 
@@ -131,7 +140,7 @@ def _per(text: Text) -> Text:
     try:
         priced_per(text)
     except UnitError as bad:
-        raise fault(bad.what, bad.hint) from bad
+        raise fault(bad.code, bad.what, bad.hint) from bad
     return text
 
 
@@ -143,13 +152,13 @@ def priced_per(text: str) -> Unit:
     """
     hint = "write for example 'kg', 'lb', 'gal', 'm', 'drum' or 'each'"
     if not text.strip():
-        raise UnitError("has no value", hint)
+        raise UnitError("no-value", "has no value", hint)
     try:
         base, _ = to_base(unit(text))
     except UnitError as bad:
-        raise UnitError(f"is an {bad.what}", bad.hint if bad.likely else hint) from bad
+        raise UnitError(bad.code, f"is an {bad.what}", bad.hint if bad.likely else hint) from bad
     if base not in _PRICED_PER:
-        raise UnitError(f"{quoted(text)} is nothing that a price is for", hint)
+        raise UnitError("wrong-unit", f"{quoted(text)} is nothing that a price is for", hint)
     return base
 
 
@@ -171,14 +180,14 @@ def is_web_address(text: str) -> bool:
 def _web_folder(text: Text) -> Text:
     if not is_web_address(text) or urlsplit(text).query or "#" in text:
         hint = "write the folder's, for example 'https://www.yard.example.com/prices/'"
-        raise fault(f"{quoted(text)} is no web address" if text else "has no value", hint)
+        raise _refused(text, "bad-address", "is no web address", hint)
     return text
 
 
 def _format(text: Text) -> int:
     if not _FORMAT.match(text):
         hint = "write the number of the file's format, for example '1'"
-        raise fault(f"{quoted(text)} is no format" if text else "has no value", hint)
+        raise _refused(text, "unknown-word", "is no format", hint)
     return int(text)
 
 
@@ -189,7 +198,7 @@ def format_of(raw: object) -> int:
 
 def _truth(text: Text) -> bool:
     if text not in ("yes", "no", "true", "false"):
-        raise fault(f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
+        raise fault("unknown-word", f"{quoted(text)} is neither yes nor no", "write 'yes' or 'no'")
     return text in ("yes", "true")
 
 
@@ -198,8 +207,8 @@ def list_of_one(raw: object) -> object:
     if not isinstance(raw, Items | tuple):
         hint = "begin each item with '- ', or write [one, two]"
         if isinstance(raw, Text):
-            raise fault(f"{quoted(raw)} is not a list" if raw else "has no value", hint)
-        raise fault("holds keys where a list belongs", hint)
+            raise _refused(raw, "wrong-structure", "is not a list", hint)
+        raise fault("wrong-structure", "holds keys where a list belongs", hint)
     return raw
 
 

@@ -21,16 +21,18 @@ def check_files(sources: Sources, known: Collection[str], needed: Collection[str
     """
     if not sources.folder.is_dir():
         hint = "name the folder that holds yard.yaml"
-        sources.problems.add(Place(sources.folder.name), "the folder does not exist", hint)
+        sources.problems.add(
+            Place(sources.folder.name), "no-file", "the folder does not exist", hint
+        )
         return
     for name in _strays(sources, known):
         hint = nearest(name, known) if "/" not in name else "give price lists the ending .csv"
-        sources.problems.add(Place(name), "no catalogue has a file of this name", hint)
+        sources.problems.add(Place(name), "file-name", "no catalogue has a file of this name", hint)
         sources.doubtful.add(closest(name, known))
     for name in needed:
         if name not in sources.doubtful and not sources.has(name):
             hint = "a catalogue can't do without it; look at the demonstration catalogue's"
-            sources.problems.add(Place(name), "the file is missing", hint)
+            sources.problems.add(Place(name), "no-file", "the file is missing", hint)
             sources.doubtful.add(name)
 
 
@@ -59,7 +61,7 @@ def _listed(sources: Sources, name: str) -> list[Path]:
         at = Path(fault.filename).relative_to(sources.folder).as_posix()
         kind = "folder" if at in (".", name) else "file"
         hint = f"the system says: {fault.strerror}"
-        sources.problems.add(Place(at), f"the {kind} can't be opened", hint)
+        sources.problems.add(Place(at), "unreadable-file", f"the {kind} can't be opened", hint)
         sources.doubtful.add(at)
         return []
     return found

@@ -38,7 +38,9 @@ def check_surcharges(records: Records) -> Iterator[Problem]:
     for clause in clauses:
         if clause.id in first:
             hint = f"the first is at {first[clause.id].id.place.clickable}; every id must differ"
-            yield Problem(clause.id.place, f"id {quoted(clause.id)} is used twice", hint)
+            yield Problem(
+                clause.id.place, "id-twice", f"id {quoted(clause.id)} is used twice", hint
+            )
         first.setdefault(str(clause.id), clause)
         yield from _unknown_index(records, clause.index)
         yield from _limit_faults(clause)
@@ -46,7 +48,9 @@ def check_surcharges(records: Records) -> Iterator[Problem]:
     for row in records.indices if clauses else ():
         if row.index not in followed:
             what = f"no surcharge follows the index {quoted(row.index)}"
-            yield Problem(row.index.place, what, nearest(row.index, followed), warning=True)
+            yield Problem(
+                row.index.place, "no-effect", what, nearest(row.index, followed), warning=True
+            )
 
 
 def _value_faults(records: Records) -> Iterator[Problem]:
@@ -55,10 +59,12 @@ def _value_faults(records: Records) -> Iterator[Problem]:
         place, origin = figure_place(row.value), input_behind(row.value).origin
         if row.value.form == "percent":
             what = "an index value as a percentage"
-            yield Problem(place, what, "write the number that was published, such as '104.2'")
+            yield Problem(
+                place, "plain-number", what, "write the number that was published, such as '104.2'"
+            )
         if origin is not None and origin.low is not None:
             what = "an index value with a range"
-            yield Problem(place, what, "write the one number that was published")
+            yield Problem(place, "plain-number", what, "write the one number that was published")
 
 
 def _unknown_index(records: Records, index: Text) -> Iterator[Problem]:
@@ -68,7 +74,7 @@ def _unknown_index(records: Records, index: Text) -> Iterator[Problem]:
     hint = nearest(index, known)
     if not known:
         hint = "write its values into indices.csv, with date,index,value,note"
-    yield Problem(index.place, f"unknown index {quoted(index)}", hint)
+    yield Problem(index.place, "unknown-id", f"unknown index {quoted(index)}", hint)
 
 
 def _limit_faults(clause: Surcharge) -> Iterator[Problem]:
@@ -79,12 +85,12 @@ def _limit_faults(clause: Surcharge) -> Iterator[Problem]:
     if cap.value <= least:
         what = f"the least surcharge of '{clause.id}' reaches its cap of {cap.value * 100:g} %"
         hint = f"expected more than {least * 100:g} %, the threshold times the share"
-        yield Problem(figure_place(cap), what, hint)
+        yield Problem(figure_place(cap), "values-disagree", what, hint)
     leave = clause.leave_above
     if leave is not None and leave.value >= cap.value:
         what = f"nobody can leave '{clause.id}': its cap comes before {leave.value * 100:g} %"
         hint = f"expected less than the cap of {cap.value * 100:g} %"
-        yield Problem(figure_place(leave), what, hint)
+        yield Problem(figure_place(leave), "values-disagree", what, hint)
 
 
 def look_up_indices(records: Records, day: date, problems: Problems) -> None:
@@ -101,7 +107,9 @@ def look_up_indices(records: Records, day: date, problems: Problems) -> None:
         series, row = index_series(records, index), index_on(records, index, day)
         if row is not None and (day - row.date).days > days:
             what = f"the index '{index}' is of {row.date}, older than {days} days on {day}"
-            problems.warn(row.place, what, "look it up again, and add a line to indices.csv")
+            problems.warn(
+                row.place, "stale", what, "look it up again, and add a line to indices.csv"
+            )
         elif row is None and series and not records.unread.may_hold(IndexRow.__name__, index):
             past = day < max(records.price_lists, default=day)
             missing = no_value(clause.index.place, series[0], day)
@@ -111,4 +119,6 @@ def look_up_indices(records: Records, day: date, problems: Problems) -> None:
 def no_value(place: Place, first: IndexRow, day: date) -> Problem:
     """That an index, whose first row it is, has no value yet on a day."""
     what = f"the index '{first.index}' has no value in force on {day}"
-    return Problem(place, what, f"its first is of {first.date}; add a line to indices.csv")
+    return Problem(
+        place, "not-in-force", what, f"its first is of {first.date}; add a line to indices.csv"
+    )

@@ -57,17 +57,19 @@ def check_languages(records: Records) -> Iterator[Problem]:
                 yield fault
             elif str(locale) in told:
                 what = f"market '{market.id}' has the language '{language}' twice"
-                yield Problem(language.place, what, "keep it once")
+                yield Problem(language.place, "written-twice", what, "keep it once")
             told[str(locale)] = language
 
 
 def _fault(written: Text, locale: Locale | None) -> Problem | None:
     if locale is None:
         hint = "write a language, or one with its region, for example 'en' or 'en-IE'"
-        return Problem(written.place, f"'{written}' is no known language", hint)
+        return Problem(written.place, "unknown-language", f"'{written}' is no known language", hint)
     if locale.language not in languages():
         what = f"the pages have no wording in '{written}'"
-        return Problem(written.place, what, f"{expected()}, with or without a region")
+        return Problem(
+            written.place, "unknown-language", what, f"{expected()}, with or without a region"
+        )
     return None
 
 

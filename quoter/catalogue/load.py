@@ -216,7 +216,9 @@ def _check_ids_unique(sources: Sources) -> None:
             for id, text in _raw_ids(sources.blocks.get(name), field):
                 if id in first:
                     hint = f"the first is at {first[id].place.clickable}; every id must differ"
-                    sources.problems.add(text.place, f"id {quoted(id)} is used twice", hint)
+                    sources.problems.add(
+                        text.place, "id-twice", f"id {quoted(id)} is used twice", hint
+                    )
                 first.setdefault(id, text)
 
 
@@ -231,7 +233,7 @@ def _rows(
         if told in seen and any(told):
             what = f"a second line for {' and '.join(quoted(word) for word in told if word)}"
             hint = f"keep this line or line {seen[told].place.line}"
-            sources.problems.add(raw.place, what, hint)
+            sources.problems.add(raw.place, "written-twice", what, hint)
         seen.setdefault(told, raw)
         record = read(sources, kind, raw) if raw.whole else None
         if record is not None:
@@ -247,7 +249,7 @@ def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]
     found = sources.names("prices", ".csv")
     if not found and "prices" not in sources.doubtful:
         hint = "write for example prices/2026-11-01.csv with material,supplier,price,note"
-        sources.problems.add(Place("prices"), "there is no price list", hint)
+        sources.problems.add(Place("prices"), "not-in-force", "there is no price list", hint)
     for name in found:
         day = fields.day_of(PurePosixPath(name).stem)
         if day is not None:
@@ -259,4 +261,4 @@ def _price_lists(sources: Sources, unread: Unread) -> Iterator[tuple[str, date]]
         what = f"the file is named by {wrong}"
         if wrong.startswith("not"):
             what = "the file is not named by a date"
-        sources.problems.add(Place(name), what, hint)
+        sources.problems.add(Place(name), "file-name", what, hint)

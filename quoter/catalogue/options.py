@@ -15,7 +15,9 @@ from quoter.catalogue.source import Block, Text
 
 def _blocks_by_id(raw: object) -> object:
     if not isinstance(raw, Block | dict):
-        raise f.fault("holds no ids with values", "write 'an_id: …' on a line for each")
+        raise f.fault(
+            "wrong-structure", "holds no ids with values", "write 'an_id: …' on a line for each"
+        )
     return dict(raw)
 
 

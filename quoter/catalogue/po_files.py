@@ -89,7 +89,9 @@ def entries_in(text: str) -> list[Entry]:
         key = entry.context, entry.text
         if key in found:
             hint = f"it stands on line {found[key].line} already; keep one of them"
-            raise MalformedError(entry.line, 1, "the same text is translated twice", hint)
+            raise MalformedError(
+                "written-twice", entry.line, 1, "the same text is translated twice", hint
+            )
         found[key] = entry
     found.pop(("", ""), None)
     return list(found.values())
@@ -109,7 +111,9 @@ def _entries(lines: list[str]) -> Iterator[Entry]:
             match = _LINE.match(line)
             if match is None:
                 hint = "write a word such as msgstr, then a text in double quotes"
-                raise MalformedError(number, 1, "a line that means nothing in a PO file", hint)
+                raise MalformedError(
+                    "bad-po", number, 1, "a line that means nothing in a PO file", hint
+                )
             word = match["word"] or ""
             if word in ("msgctxt", "msgid") and entry.last.startswith("msgstr"):
                 yield _closed(entry, number)
@@ -122,12 +126,14 @@ def _entries(lines: list[str]) -> Iterator[Entry]:
 def _add(entry: _Open, word: str, text: str, number: int) -> None:
     if not word:
         if not entry.last:
-            raise MalformedError(number, 1, "a text without a word before it", "begin with msgid")
+            raise MalformedError(
+                "bad-po", number, 1, "a text without a word before it", "begin with msgid"
+            )
         entry.words[entry.last].append(text)
         return
     if word in entry.words or entry.last.partition("[")[0] not in _AFTER[word.partition("[")[0]]:
         hint = "an entry is msgctxt, msgid and msgstr, in this order"
-        raise MalformedError(number, 1, f"'{word}' does not belong here", hint)
+        raise MalformedError("bad-po", number, 1, f"'{word}' does not belong here", hint)
     if word == "msgid":
         entry.line = number
     entry.words[word] = [text]
@@ -138,7 +144,7 @@ def _plain(text: str, number: int) -> str:
     """A quoted text without its escapes."""
     if not _TEXT.match(text):
         hint = r"write \" for a quote, \\ for a backslash and \n for a new line"
-        raise MalformedError(number, 1, "a quote or backslash that is not escaped", hint)
+        raise MalformedError("bad-po", number, 1, "a quote or backslash that is not escaped", hint)
     return _ESCAPED.sub(_letter, text)
 
 
@@ -151,7 +157,7 @@ def _closed(entry: _Open, number: int) -> Entry:
     if not forms or forms != wanted:
         hint = "write msgstr, or for a plural msgstr[0], msgstr[1] and so on"
         what = "an entry without its translation" if not forms else "plural forms that don't fit"
-        raise MalformedError(entry.line or number, 1, what, hint)
+        raise MalformedError("bad-po", entry.line or number, 1, what, hint)
     flags = [flag for sign, told in entry.comments if sign == "," for flag in told.split(",")]
     return Entry(
         text=texts["msgid"],

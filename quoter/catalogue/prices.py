@@ -82,7 +82,9 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
     lists = sorted(listed for listed in records.price_lists if listed <= day)
     if not lists:
         what = f"no price list is in force on {day}"
-        problems.add(Place("prices"), what, f"the first is of {min(records.price_lists)}")
+        problems.add(
+            Place("prices"), "not-in-force", what, f"the first is of {min(records.price_lists)}"
+        )
         return None
     found = InForce(
         day,
@@ -184,7 +186,9 @@ def _prices(records: Records, day: date, problems: Problems) -> dict[str, PriceR
         names = dict.fromkeys(f"'{row.supplier}'" for row in rows)
         if len(names) > 1:
             what = f"{' and '.join(names)} both quote '{id}' on {listed_on(rows[0])}"
-            problems.add(material.place, what, "say which with 'supplier:' in this material")
+            problems.add(
+                material.place, "two-suppliers", what, "say which with 'supplier:' in this material"
+            )
         if rows:
             found[id] = rows[0]
     return found
@@ -211,7 +215,7 @@ def _need_prices(records: Records, found: InForce, problems: Problems) -> None:
             what = f"'{id}' has no price of '{material.supplier}' in force on {found.day}"
             quoting = " and ".join(sorted(map(quoted, others)))
             hint = f"{quoting} quoted it: change 'supplier:' or {hint}"
-        problems.add(material.place, what, hint)
+        problems.add(material.place, "not-in-force", what, hint)
 
 
 def _need_wages(records: Records, found: InForce, problems: Problems) -> None:
@@ -222,7 +226,7 @@ def _need_wages(records: Records, found: InForce, problems: Problems) -> None:
         what = f"wage group '{group}' has no wage in force on {found.day}"
         near = closest(str(group), {str(row.group) for row in records.wages})
         hint = f"did you mean '{near}'?" if near and near != group else "add a line to wages.csv"
-        problems.add(group.place, what, hint)
+        problems.add(group.place, "not-in-force", what, hint)
 
 
 def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
@@ -236,7 +240,7 @@ def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
         if not records.unread.may_hold("ExchangeRow", str(currency)):
             what = f"no rate for {currency} is in force on {found.day}"
             hint = f"add a line to exchange.csv with a rate in {currency}/{records.home}"
-            problems.add(currency.place, what, hint)
+            problems.add(currency.place, "not-in-force", what, hint)
 
 
 def _warn_stale(catalogue: Catalogue, problems: Problems) -> None:
@@ -245,4 +249,4 @@ def _warn_stale(catalogue: Catalogue, problems: Problems) -> None:
         since = listed_on(row)
         if (catalogue.as_of - since).days > days:
             what = f"the price of '{id}' is of {since}, older than {days} days on {catalogue.as_of}"
-            problems.warn(row.place, what, "ask the supplier, or list it again")
+            problems.warn(row.place, "stale", what, "ask the supplier, or list it again")

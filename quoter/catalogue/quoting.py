@@ -19,11 +19,11 @@ def _note_in_lines(text: Text) -> Text:
     """Words that may have line ends, as many as a page bears."""
     count = len(text.strip().split("\n"))
     if not text.strip():
-        raise f.fault("has no value", "write a text")
+        raise f.fault("no-value", "has no value", "write a text")
     if len(text) > LONGEST_TEXT or count > MOST_LINES:
         hint = f"at most {LONGEST_TEXT} characters on {MOST_LINES} lines fit"
         on = f"{count} line{'s' if count > 1 else ''}"
-        raise f.fault(f"{quoted(text)} has {len(text)} characters on {on}", hint)
+        raise f.fault("too-much", f"{quoted(text)} has {len(text)} characters on {on}", hint)
     return text
 
 

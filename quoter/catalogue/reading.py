@@ -46,7 +46,7 @@ def refuse_newer(sources: Sources, kind: Format, raw: Block | None) -> None:
     if number > kind.newest:
         place = stated.place  # type: ignore[union-attr]  # only a text states a number
         what, _, hint = kind.refusal(number).rpartition(": ")
-        raise CatalogueError([Problem(place, what, hint, sources.excerpt(place))])
+        raise CatalogueError([Problem(place, "newer-format", what, hint, sources.excerpt(place))])
 
 
 def _keys_by_place(faults: list[Any], type: str) -> dict[Loc, list[str]]:
@@ -74,20 +74,24 @@ def _record_keys(
         # The block is of another kind, or stands in the wrong list.
         place = next(key for key in block if key == unknown[0]).place
         hint = f"those that belong here are {', '.join(known)}"
-        sources.problems.add(place, f"unknown keys {listed(unknown)}", hint)
+        sources.problems.add(place, "unknown-key", f"unknown keys {listed(unknown)}", hint)
         return
     for key in unknown:
         place = next(k for k in block if k == key).place
-        sources.problems.add(place, f"unknown key {quoted(key)}", nearest(key, known))
+        sources.problems.add(
+            place, "unknown-key", f"unknown key {quoted(key)}", nearest(key, known)
+        )
     # A key that is there, but misspelt, is told once and not as missing, too.
     misspelt = {closest(key, known) for key in unknown}
     lacking = [key for key in missing if key not in misspelt]
     if len(lacking) > FEW:
         hint = f"{_needs(record, lacking[0])}, and likewise the others"
-        sources.problems.add(block.place, f"missing keys {listed(lacking)}", hint)
+        sources.problems.add(block.place, "missing-key", f"missing keys {listed(lacking)}", hint)
         return
     for key in lacking:
-        sources.problems.add(block.place, f"missing key '{key}'", _needs(record, key))
+        sources.problems.add(
+            block.place, "missing-key", f"missing key '{key}'", _needs(record, key)
+        )
 
 
 def read_lists(sources: Sources, kind: type[R], raw: Block | None) -> dict[str, list[Any]]:
@@ -119,8 +123,9 @@ def _record_fault(sources: Sources, raw: Block, error: Any) -> None:
     if error["type"] != "catalogue":
         raise TypeError(f"no words for a fault of type {error['type']}: {error['msg']}")
     named = next((str(part) for part in reversed(error["loc"]) if isinstance(part, str)), "")
-    what = f"{named.replace('_', ' ')} {error['ctx']['what']}".strip()
-    sources.problems.add(_place_of(raw, error["loc"]), what, error["ctx"]["hint"])
+    told = error["ctx"]
+    what = f"{named.replace('_', ' ')} {told['what']}".strip()
+    sources.problems.add(_place_of(raw, error["loc"]), told["code"], what, told["hint"])
 
 
 def _node_at(raw: Any, loc: Loc) -> Any:

@@ -29,7 +29,7 @@ class CatalogueRecord(BaseModel):
         if not isinstance(raw, Block):
             what = (quoted(raw) if raw else "nothing") if isinstance(raw, Text) else "a list"
             hint = f"write keys with values, for example '{next(iter(cls.model_fields))}: …'"
-            raise fault(f"holds {what} where keys belong", hint)
+            raise fault("wrong-structure", f"holds {what} where keys belong", hint)
         record = handler(dict(raw))
         record._place = raw.place
         return record

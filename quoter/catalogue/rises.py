@@ -44,7 +44,7 @@ def warn_overdue_rises(catalogue: Catalogue, problems: Problems) -> None:
     for row in overdue_rises(catalogue.records, catalogue.as_of):
         what = f"announced for {row.effective} and neither confirmed nor withdrawn"
         hint = "note with 'quoter rise' what became of it; it is left out of the review"
-        problems.warn(row.place, what, hint)
+        problems.warn(row.place, "overdue-rise", what, hint)
 
 
 def overdue_rises(records: Records, day: date) -> list[RiseRow]:

@@ -54,14 +54,16 @@ def read_settings(words: Sequence[str], problems: Problems) -> dict[str, Text]:
         text = Text.at(value, replace(start, column=column), key, key)
         if bad := UNPRINTABLE.search(whole) or re.search(r"[\n\t]", whole):
             place = replace(start, column=bad.start() + 1)
-            problems.add(place, unprintable(bad), "remove it")
+            problems.add(place, "unprintable", unprintable(bad), "remove it")
         elif not sign or not key:
             what = f"{quoted(whole)} is not KEY=VALUE"
-            problems.add(start, what, "write for example 'class.resin=+10%'")
+            problems.add(start, "bad-setting", what, "write for example 'class.resin=+10%'")
         elif key in found:
-            problems.add(start, f"{quoted(key)} is set twice", "keep one of the two")
+            problems.add(
+                start, "written-twice", f"{quoted(key)} is set twice", "keep one of the two"
+            )
         elif fault := _misplaced_sign(text):
-            problems.add(text.place, fault.what, fault.hint)
+            problems.add(text.place, fault.code, fault.what, fault.hint)
         else:
             found[key] = text
     return found
@@ -84,7 +86,7 @@ def _misplaced_sign(text: Text) -> UnitError | None:
         hint = "only prices, wages and currencies change by a percentage: write the value itself"
         if form == "rate":
             hint = f"write the rate itself, or how much dearer it is: 'currency.{id}=+5%'"
-        return UnitError(f"{quoted(text)} is a change where a value belongs", hint)
+        return UnitError("bad-setting", f"{quoted(text)} is a change where a value belongs", hint)
     return None
 
 
@@ -95,10 +97,12 @@ def _change(text: Text) -> Quantity:
         hint = "write for example '+10%' or '-5%'"
         if text.key.partition(".")[0] in OF_ONE:
             hint += ", or the new amount without a sign"
-        raise UnitError(what, hint)
+        raise UnitError("bad-setting", what, hint)
     found = quantity(f"{match[1]}{match[2]} %")
     if found.number <= -1:
-        raise UnitError(f"{quoted(text)} takes all of it away", "expected more than -100 %")
+        raise UnitError(
+            "bad-setting", f"{quoted(text)} takes all of it away", "expected more than -100 %"
+        )
     return found
 
 
@@ -165,11 +169,13 @@ class _InForce:
         inner = next((key for key in values if key.startswith(f"{text.key}.")), "")
         if inner:
             what = f"{quoted(text.key)} is no single value"
-            self.problems.add(place, what, f"set one that it holds, such as '{inner}'")
+            self.problems.add(
+                place, "bad-setting", what, f"set one that it holds, such as '{inner}'"
+            )
             return
         near = closest(text.key, [*forms, *values])
         hint = f"did you mean '{near}'?" if near else f"set a value of a YAML file, or {FORMS}"
-        self.problems.add(place, f"unknown key {quoted(text.key)}", hint)
+        self.problems.add(place, "unknown-key", f"unknown key {quoted(text.key)}", hint)
 
     def _keys(self) -> list[str]:
         """Every key that is not one of a YAML file."""
@@ -215,7 +221,9 @@ class _InForce:
             self._set(text, self.exchange, "rate", id, f"{id} in home money")
         elif text.key in self._keys() and form != "price":  # whose lack is told already
             what = f"nothing of {quoted(text.key)} is in force on {day}"
-            self.problems.add(replace(text.place, column=1), what, "choose a later day")
+            self.problems.add(
+                replace(text.place, column=1), "bad-setting", what, "choose a later day"
+            )
 
     def _set(self, text: Text, rows: dict[str, Row], name: str, id: str, called: str) -> None:
         if text[:1] in ("+", "-") and text.key.partition(".")[0] != "rate":
@@ -283,4 +291,6 @@ class _InForce:
             yield from price_faults(self.records, row)
             if not row.price.value:
                 place = figure_place(row.price)
-                yield Problem(place, "a price of nothing", "write the price, more than 0")
+                yield Problem(
+                    place, "zero-amount", "a price of nothing", "write the price, more than 0"
+                )

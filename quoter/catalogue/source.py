@@ -119,7 +119,9 @@ class Sources:
         found |= {name for name in self.instead if fnmatchcase(name, f"{folder}/*{ending}")}
         if len(found) > MOST_FILES:
             what = f"the folder has {counted(len(found))} files, and {counted(MOST_FILES)} are the"
-            self.problems.add(Place(folder), f"{what} most that are read", "move some elsewhere")
+            self.problems.add(
+                Place(folder), "too-much", f"{what} most that are read", "move some elsewhere"
+            )
         return sorted(found)[:MOST_FILES]
 
     def excerpt(self, place: Place) -> str:
@@ -134,13 +136,15 @@ class Sources:
         try:
             root = compose(text)
         except MalformedError as fault:
-            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
+            self._doubt(Place(name, fault.line, fault.column), fault.code, fault.what, fault.hint)
             return None
         if root is None:
             return Block.at(Place(name, 1, 1))
         if not isinstance(root, Mapped):
             hint = "begin the file with a key at the start of a line, such as 'stations:'"
-            self._doubt(Place(name, 1, 1), "the file holds no keys with values", hint)
+            self._doubt(
+                Place(name, 1, 1), "wrong-structure", "the file holds no keys with values", hint
+            )
             return None
         block: Block = self._node(name, root, Trail(name.removesuffix(".yaml"), ""))
         if not block.whole:
@@ -166,7 +170,7 @@ class Sources:
         try:
             head, *rows = list(csv_rows(text)) or [[]]
         except MalformedError as fault:
-            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
+            self._doubt(Place(name, fault.line, fault.column), fault.code, fault.what, fault.hint)
             return []
         if not self._heads_fit(name, head, columns, spared):
             return []
@@ -183,7 +187,7 @@ class Sources:
         try:
             return entries_in(text or "")
         except MalformedError as fault:
-            self._doubt(Place(name, fault.line, fault.column), fault.what, fault.hint)
+            self._doubt(Place(name, fault.line, fault.column), fault.code, fault.what, fault.hint)
             return []
 
     def _text(self, name: str) -> str | None:
@@ -193,7 +197,7 @@ class Sources:
         except FileNotFoundError:
             return None
         except IntakeError as fault:
-            self._doubt(Place(name), fault.what, fault.hint)
+            self._doubt(Place(name), fault.code, fault.what, fault.hint)
             return None
         try:
             text = raw.decode("utf-8-sig")
@@ -202,7 +206,7 @@ class Sources:
             self.lines[name] = (before + raw[fault.start :].decode("latin-1")).split("\n")
             place = Place(name, before.count("\n") + 1, len(before) - before.rfind("\n"))
             what = f"the byte {raw[fault.start]:02x} is no UTF-8 text"
-            self._doubt(place, what, "save the file as UTF-8")
+            self._doubt(place, "encoding", what, "save the file as UTF-8")
             return None
         text = re.sub("\r\n?", "\n", text)
         if name.endswith(".yaml"):
@@ -211,12 +215,12 @@ class Sources:
         for number, line in enumerate(self.lines[name], 1):
             if bad := UNPRINTABLE.search(line):
                 place = Place(name, number, bad.start() + 1)
-                self._doubt(place, unprintable(bad), "remove it")
+                self._doubt(place, "unprintable", unprintable(bad), "remove it")
                 return None
         return text
 
-    def _doubt(self, place: Place, what: str, hint: str) -> None:
-        self.problems.add(place, what, hint)
+    def _doubt(self, place: Place, code: str, what: str, hint: str) -> None:
+        self.problems.add(place, code, what, hint)
         self.doubtful.add(place.file)
 
     def _node(self, name: str, node: Node, path: Trail) -> Any:
@@ -230,7 +234,7 @@ class Sources:
         if isinstance(node, Scalar):
             value = _LINE_ENDS.sub("\n", node.value)
             if bad := UNPRINTABLE.search(value):
-                self._doubt(place, f"the escape of {unprintable(bad)}", "remove it")
+                self._doubt(place, "unprintable", f"the escape of {unprintable(bad)}", "remove it")
             return self._scalar(UNPRINTABLE.sub("?", value), place, path)
         if isinstance(node, Listed):
             items = Items()
@@ -257,7 +261,7 @@ class Sources:
             at = Place(name, key_node.line, key_node.column)
             if not isinstance(key_node, Scalar) or key_node.value == "<<":
                 hint = "write 'key: value', and merged keys out"
-                self.problems.add(at, "a key that is not a plain word", hint)
+                self.problems.add(at, "bad-yaml", "a key that is not a plain word", hint)
                 block.whole = False
                 continue
             key = Text.at(UNPRINTABLE.sub("?", key_node.value), at)
@@ -279,20 +283,25 @@ class Sources:
         if len(twice) > 1:
             what = f"keys {listed(twice)} are written twice"
             hint = "begin a new item with '- '"
-        self.problems.add(twice[0].place, what, f"it stands on line {line} already; {hint}")
+        self.problems.add(
+            twice[0].place, "written-twice", what, f"it stands on line {line} already; {hint}"
+        )
 
     def _heads_fit(
         self, name: str, head: list[Cell], columns: tuple[str, ...], spared: tuple[str, ...]
     ) -> bool:
         if not head:
             hint = f"begin with a line that names the columns: {','.join(columns)}"
-            self._doubt(Place(name, 1, 1), "the file is empty", hint)
+            self._doubt(Place(name, 1, 1), "empty", "the file is empty", hint)
             return False
         separator = other_separator(self.lines[name][head[0].line - 1])
         if separator:
             hint = "save it with commas between the columns, and points for decimals"
             self._doubt(
-                Place(name, head[0].line, 1), f"the columns are parted by {separator}", hint
+                Place(name, head[0].line, 1),
+                "bad-csv",
+                f"the columns are parted by {separator}",
+                hint,
             )
             return False
         fits = True
@@ -300,17 +309,24 @@ class Sources:
         for cell in head:
             place = Place(name, cell.line, cell.column)
             if cell.text in named:
-                self._doubt(place, f"column {quoted(cell.text)} is named twice", "keep one of them")
+                self._doubt(
+                    place,
+                    "written-twice",
+                    f"column {quoted(cell.text)} is named twice",
+                    "keep one of them",
+                )
                 fits = False
             elif cell.text not in columns:
                 hint = nearest(cell.text, [c for c in columns if c not in named])
-                self._doubt(place, f"unknown column {quoted(cell.text)}", hint)
+                self._doubt(place, "unknown-key", f"unknown column {quoted(cell.text)}", hint)
                 fits = False
             named.add(cell.text)
         missing = [c for c in columns if c not in named and c not in spared]
         if missing and fits:
             hint = f"begin the file with {','.join(columns)}"
-            self._doubt(Place(name, head[0].line, 1), f"no column '{missing[0]}'", hint)
+            self._doubt(
+                Place(name, head[0].line, 1), "missing-key", f"no column '{missing[0]}'", hint
+            )
         return fits and not missing
 
     def _row(self, name: str, heads: list[str], cells: list[Cell], keys: tuple[str, ...]) -> Block:
@@ -320,7 +336,7 @@ class Sources:
             count = f"{len(cells)} value{'s' if len(cells) > 1 else ''}"
             what = f"the line has {count} for {len(heads)} columns"
             hint = "put a text that holds a comma in double quotes; leave an unused value empty"
-            self.problems.add(Place(name, extra.line, extra.column), what, hint)
+            self.problems.add(Place(name, extra.line, extra.column), "bad-csv", what, hint)
             row.whole = False
         stem = name.removesuffix(".csv").replace("/", ".")
         known = {head: cell.text for head, cell in zip(heads, cells, strict=False)}

@@ -22,7 +22,9 @@ def spread_in(words: str) -> tuple[str, re.Match[str] | None]:
     match = _SPREAD.match(words)
     if match is None and "[" in words:
         what = f"{quoted(words)} has brackets that give no range"
-        raise fault(what, "write '4.10 EUR/kg [3.80 to 4.60]', or '[3.80 to 4.60 triangular]'")
+        raise fault(
+            "bad-range", what, "write '4.10 EUR/kg [3.80 to 4.60]', or '[3.80 to 4.60 triangular]'"
+        )
     return (match["text"].rstrip(), match) if match else (words, None)
 
 
@@ -33,9 +35,13 @@ def ranged(origin: Origin, found: Quantity, spread: re.Match[str]) -> Origin:
         sign = " %" if found.percent else ""
         low, high = (quantity(spread[end] + sign).number for end in ("low", "high"))
     except UnitError:
-        raise fault(f"{told} is no range", "write two numbers, '[3.80 to 4.60]'") from None
+        raise fault(
+            "bad-range", f"{told} is no range", "write two numbers, '[3.80 to 4.60]'"
+        ) from None
     if not low <= found.number <= high or low == high:
         what = f"{told} does not hold {quoted(origin.text)}"
-        raise fault(what, "write the low end first, and the likely value between the two")
+        raise fault(
+            "bad-range", what, "write the low end first, and the likely value between the two"
+        )
     shape: Literal["three-point", "triangular"] = "triangular" if spread["shape"] else "three-point"
     return replace(origin, low=low, high=high, spread=shape)

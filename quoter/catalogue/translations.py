@@ -86,7 +86,7 @@ def worded(records: Records, text: Text, language: str) -> str:
     if public.reading.keeps:
         return str(text)
     what = f"the file has no translation of {quoted(text)}"
-    raise CatalogueError([Problem(Place(file_of(language)), what, REFRESH)])
+    raise CatalogueError([Problem(Place(file_of(language)), "translation", what, REFRESH)])
 
 
 def need_language(records: Records, language: str) -> None:
@@ -154,7 +154,7 @@ def _market_languages(records: Records) -> dict[str, Market]:
 
 def _no_file(language: str, why: str) -> Problem:
     hint = f"{why}; run `quoter translations CATALOGUE --language {language}` and translate it"
-    return Problem(Place(file_of(language)), "the file is missing", hint)
+    return Problem(Place(file_of(language)), "translation", "the file is missing", hint)
 
 
 def _misnamed(language: str, own: str) -> Problem | None:
@@ -163,15 +163,17 @@ def _misnamed(language: str, own: str) -> Problem | None:
     named = f"the file is named by '{language}', "
     place = Place(file_of(language))
     if locale is None:
-        return Problem(place, f"{named}which is no known language", "for example de.po")
+        return Problem(
+            place, "file-name", f"{named}which is no known language", "for example de.po"
+        )
     if language != locale.language:
         hint = f"name it {locale.language}.po: all its regions read the same texts"
-        return Problem(place, f"{named}a language with its region", hint)
+        return Problem(place, "file-name", f"{named}a language with its region", hint)
     if language == own:
         what = f"{named}which the catalogue itself is written in"
-        return Problem(place, what, "remove it")
+        return Problem(place, "file-name", what, "remove it")
     if language not in languages():
-        return Problem(place, f"{named}which the pages have no wording in", expected())
+        return Problem(place, "file-name", f"{named}which the pages have no wording in", expected())
     return None
 
 
@@ -198,18 +200,22 @@ def _undone(records: Records, language: str, entries: Entries) -> Iterator[Probl
             place = Place(file_of(language), entry.line, 1)
             if entry.fuzzy:
                 hint = "mend the translation, then remove the mark 'fuzzy' above it"
-                yield Problem(place, "the translation must be looked at again", hint)
+                yield Problem(place, "translation", "the translation must be looked at again", hint)
             elif not entry.done and not public.reading.keeps:
-                yield Problem(place, "the text has no translation", "write it after msgstr")
+                yield Problem(
+                    place, "translation", "the text has no translation", "write it after msgstr"
+                )
         elif key in known:
             what = f"the text is now {quoted(public.written)}"
-            yield Problem(Place(file_of(language), known[key].line, 1), what, REFRESH)
+            yield Problem(
+                Place(file_of(language), known[key].line, 1), "translation", what, REFRESH
+            )
         elif not public.reading.keeps:
             missing.append(key)
     if missing:
         texts = f"{len(missing)} texts" if len(missing) > 1 else "the text"
         what = f"the file lacks {texts} {listed(missing)}"
-        yield Problem(Place(file_of(language)), what, REFRESH)
+        yield Problem(Place(file_of(language)), "translation", what, REFRESH)
 
 
 def _faults(language: str, entry: Entry) -> Iterator[Problem]:
@@ -217,14 +223,14 @@ def _faults(language: str, entry: Entry) -> Iterator[Problem]:
     place = Place(file_of(language), entry.line, 1)
     said = entry.strings[0]
     if bad := UNPRINTABLE.search(said):
-        yield Problem(place, f"the escape of {unprintable(bad)}", "remove it")
+        yield Problem(place, "unprintable", f"the escape of {unprintable(bad)}", "remove it")
     elif len(said) > LONGEST_TEXT:
         what = f"the translation has {len(said)} characters"
-        yield Problem(place, what, f"at most {LONGEST_TEXT} characters fit")
+        yield Problem(place, "too-much", what, f"at most {LONGEST_TEXT} characters fit")
 
 
 def _unlike(language: str, first: Entry, entry: Entry) -> Iterator[Problem]:
     if entry.strings[0] != first.strings[0]:
         what = f"{quoted(entry.text)} is {quoted(first.strings[0])} on line {first.line}"
         hint = "translate it alike wherever it stands: these words join options"
-        yield Problem(Place(file_of(language), entry.line, 1), what, hint)
+        yield Problem(Place(file_of(language), entry.line, 1), "translation", what, hint)

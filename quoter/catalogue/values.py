@@ -36,14 +36,18 @@ def text_of(raw: object) -> Text:
     if isinstance(raw, Text):
         return raw
     kind = "a list" if isinstance(raw, Items) else "keys"
-    raise fault(f"holds {kind} where one value belongs", "write a single value after the key")
+    raise fault(
+        "wrong-structure",
+        f"holds {kind} where one value belongs",
+        "write a single value after the key",
+    )
 
 
 def need_short(text: str) -> None:
     """Refuse a text that nobody would read to its end."""
     if len(text) > LONGEST_TEXT:
         hint = f"at most {LONGEST_TEXT} characters fit"
-        raise fault(f"{quoted(text)} has {len(text)} characters", hint)
+        raise fault("too-much", f"{quoted(text)} has {len(text)} characters", hint)
 
 
 def dimension(base: Unit) -> Unit:
@@ -128,7 +132,9 @@ class Measure(ReadAs):
         try:
             found = quantity(words)
         except UnitError as bad:
-            raise fault(bad.what, bad.hint if bad.likely else f"write {self._as_in}") from bad
+            raise fault(
+                bad.code, bad.what, bad.hint if bad.likely else f"write {self._as_in}"
+            ) from bad
         found = self._fitting(words, found)
         self._within(words, found)
         note = note or (f"was {text.was}" if text.was else "")
@@ -190,13 +196,15 @@ class Measure(ReadAs):
     def _parted(self, text: Text) -> tuple[str, str]:
         """The quantity and the note that may follow it in parentheses."""
         if not text.strip():
-            raise fault("has no value", f"write one, {self._as_in}")
+            raise fault("no-value", "has no value", f"write one, {self._as_in}")
         match = _NOTE.match(text)
         if match:
             return match["text"].strip(), match["note"]
         if "(" in text or ")" in text:
             hint = f"one note in parentheses may follow: '{self.example} (note)'"
-            raise fault(f"{quoted(text)} has parentheses within each other or apart", hint)
+            raise fault(
+                "bad-note", f"{quoted(text)} has parentheses within each other or apart", hint
+            )
         return str(text), ""
 
     def _fitting(self, words: str, found: Quantity) -> Quantity:
@@ -205,10 +213,14 @@ class Measure(ReadAs):
             return self._per_pack(found) if self.per_pack else found
         told = quoted(words)
         if found.base == NONE and not found.percent:
-            raise fault(f"{told} needs a unit", f"write {self._as_in}")
+            raise fault("no-unit", f"{told} needs a unit", f"write {self._as_in}")
         if self.dimensions == (NONE,):
-            raise fault(f"{told} has a unit where a plain number belongs", f"write {self._as_in}")
-        raise fault(f"{told} has the wrong kind of unit", f"write {self._as_in}")
+            raise fault(
+                "plain-number",
+                f"{told} has a unit where a plain number belongs",
+                f"write {self._as_in}",
+            )
+        raise fault("wrong-unit", f"{told} has the wrong kind of unit", f"write {self._as_in}")
 
     @staticmethod
     def _per_pack(found: Quantity) -> Quantity:
@@ -227,9 +239,11 @@ class Measure(ReadAs):
             hint = f"expected {self.limits}"
             if self._percent and not found.percent and 1 < number <= 100:
                 hint += f"; is '{number:g} %' meant?"
-            raise fault(f"{quoted(words)} is out of range", hint)
+            raise fault("out-of-range", f"{quoted(words)} is out of range", hint)
         if self.whole and number != int(number):
-            raise fault(f"{quoted(words)} is not a whole number", f"write {self._as_in}")
+            raise fault(
+                "out-of-range", f"{quoted(words)} is not a whole number", f"write {self._as_in}"
+            )
 
     @property
     def _percent(self) -> bool:
@@ -283,9 +297,13 @@ class OneOf(ReadAs):
         """The word itself, or a fault that names the nearest."""
         text = text_of(raw)
         if not text.strip():
-            raise fault("has no value", nearest("", self.words))
+            raise fault("no-value", "has no value", nearest("", self.words))
         if text not in self.words:
-            raise fault(f"{quoted(text)} is no word that fits here", nearest(text, self.words))
+            raise fault(
+                "unknown-word",
+                f"{quoted(text)} is no word that fits here",
+                nearest(text, self.words),
+            )
         return str(text)
 
     def schema(self) -> dict[str, Any]:
@@ -348,7 +366,7 @@ class Ref(ReadAs):
         """The identifier; that the record exists is checked when all are read."""
         text = text_of(raw)
         if not text.strip():
-            raise fault("has no value", f"write the id of a {self.named}")
+            raise fault("no-value", "has no value", f"write the id of a {self.named}")
         return text
 
     def schema(self) -> dict[str, Any]:

@@ -165,7 +165,9 @@ class _Composer:
             self._total += 1
             if self._total > MOST_NODES:
                 hint = "aliases of aliases multiply; write the values out"
-                raise MalformedError(*_at(event), f"more than {MOST_NODES} values", hint)
+                raise MalformedError(
+                    "too-much", *_at(event), f"more than {MOST_NODES} values", hint
+                )
 
     def _node(self, event: Any) -> Node:
         if isinstance(event, yaml.AliasEvent):
@@ -184,7 +186,9 @@ class _Composer:
         before = self._total
         self._open.append(event.anchor)
         if len(self._open) > DEEPEST:
-            raise MalformedError(line, column, f"more than {DEEPEST} levels", "close some brackets")
+            raise MalformedError(
+                "bad-yaml", line, column, f"more than {DEEPEST} levels", "close some brackets"
+            )
         self._fill(node)
         self._open.pop()
         if event.anchor is not None:
@@ -210,7 +214,7 @@ class _Composer:
     def _aliased(self, event: Any) -> Node:
         if event.anchor in self._open:
             what = f"the alias '*{event.anchor}' stands within what it names"
-            raise MalformedError(*_at(event), what, "write the values out")
+            raise MalformedError("bad-yaml", *_at(event), what, "write the values out")
         self._total += self._sizes.get(event.anchor, 1)
         if event.anchor not in self._named:
             self._fault("", "found undefined alias", event)
@@ -234,13 +238,13 @@ def _told(fault: yaml.MarkedYAMLError, text: str) -> MalformedError:
     begun = "never closed" in what or "without ': '" in what
     mark = fault.context_mark if begun and fault.context_mark else fault.problem_mark
     if mark is None:
-        return MalformedError(1, 1, what, hint)
+        return MalformedError("bad-yaml", 1, 1, what, hint)
     stop = fault.problem_mark
     if begun and stop is not None and _from(text, stop).startswith("["):
-        return MalformedError(stop.line + 1, stop.column + 1, *_RANGE_IN_BRACES)
+        return MalformedError("bad-yaml", stop.line + 1, stop.column + 1, *_RANGE_IN_BRACES)
     if _from(text, mark).startswith("\t"):
         what, hint = "a tab, which YAML does not take", "indent with spaces"
-    return MalformedError(mark.line + 1, mark.column + 1, what, hint)
+    return MalformedError("bad-yaml", mark.line + 1, mark.column + 1, what, hint)
 
 
 def _from(text: str, mark: yaml.Mark) -> str:

@@ -88,12 +88,12 @@ def on_one_line(_: click.Context, parameter: click.Parameter, words: str | None)
         return words
     if found := _CONTROL.search(words):
         kind = "a line end or a tab" if found[0] in "\n\r\t" else "a control letter"
-        told = f"holds {kind}, #x{ord(found[0]):04x}; write it on one line without"
+        told = f"holds {kind}, #x{ord(found[0]):04x}; write it on one line without [unprintable]"
         raise click.BadParameter(told, param=parameter)
     try:
         return str(one_line(Text.at(words, Place(""))))
     except PydanticCustomError as fault:
-        told = "; ".join(str(part) for part in (fault.context or {}).values())
+        told = "{what}; {hint} [{code}]".format_map(fault.context or {})
         raise click.BadParameter(told, param=parameter) from fault
 
 

@@ -296,7 +296,7 @@ def _check_fibre(
     what = f"fibre is {fraction.value:.1%} of the free volume of '{part.id}'"
     thing = "the moulds won't close or fill" if fraction.value > high else "it is rich in resin"
     hint = f"expected {low:.0%} to {high:.0%}, else {thing}; check gaps, core and stack"
-    off.problems.append(Problem(part.place, what, hint))
+    off.problems.append(Problem(part.place, "fibre-fraction", what, hint))
 
 
 def _check_fit(
@@ -329,4 +329,4 @@ def _check_fit(
                 f"of plies and core in a gap of {zone.gap.value * 1000:g} mm"
             )
             hint = "thin the core or stack, or widen the gap"
-            off.problems.append(Problem(zone.place, what, hint))
+            off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

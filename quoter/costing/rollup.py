@@ -228,7 +228,11 @@ def _volume_differs(
         f"core '{block.id}' holds {measured.value * 1000:.1f} L, "
         f"the zones of '{part.id}' leave {filled.value * 1000:.1f} L for it"
     )
-    return [Problem(block.place, what, "make the block's shape and the zones' core agree")]
+    return [
+        Problem(
+            block.place, "does-not-fit", what, "make the block's shape and the zones' core agree"
+        )
+    ]
 
 
 def cost_base_boat(rates: CostRates, model: Model, standard: Sequence[Use]) -> Assembly:

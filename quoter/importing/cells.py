@@ -26,12 +26,12 @@ class SheetError(Exception):
 
 
 class CellFault(ValueError):
-    """A cell that does not say what it should: what was found, and what would be right."""
+    """A cell that does not say what it should: its kind, what was found, what would be right."""
 
-    def __init__(self, what: str, hint: str) -> None:
-        """Keep the two apart for the message."""
+    def __init__(self, code: str, what: str, hint: str) -> None:
+        """Keep the three apart for the message."""
         super().__init__(f"{what}; {hint}")
-        self.what, self.hint = what, hint
+        self.code, self.what, self.hint = code, what, hint
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,10 +87,11 @@ class SheetRows:
             return SheetCell("", cell_place(self.file, self.title, row.number, column + 1))
         return SheetCell("", Place(self.file, row.number, len(self.lines[row.number - 1]) + 1))
 
-    def problem(self, place: Place, what: str, hint: str) -> Problem:
+    def problem(self, place: Place, code: str, what: str, hint: str) -> Problem:
         """A fault with the line of the text that it is about."""
         known = self.lines and 0 < place.line <= len(self.lines)
-        return Problem(place, what, hint, self.lines[place.line - 1] if known else "")
+        excerpt = self.lines[place.line - 1] if known else ""
+        return Problem(place, code, what, hint, excerpt)
 
 
 def cell_place(file: str, title: str, row: int, column: int) -> Place:
@@ -133,16 +134,20 @@ def sound_text(cell: SheetCell, wanted: str) -> str:
         CellFault: it is an error, a formula without a result, a day or not all printable.
     """
     if cell.kind == "error":
-        raise CellFault(f"the cell holds the error {cell.text}", f"write {wanted} instead")
+        raise CellFault(
+            "unreadable-cell", f"the cell holds the error {cell.text}", f"write {wanted} instead"
+        )
     if cell.kind == "formula":
         hint = "open the file in a spreadsheet program and save it there"
-        raise CellFault("the cell holds a formula without a result", hint)
+        raise CellFault("unreadable-cell", "the cell holds a formula without a result", hint)
     if bad := UNPRINTABLE.search(cell.text):
-        raise CellFault(unprintable(bad), "remove it")
+        raise CellFault("unprintable", unprintable(bad), "remove it")
     if cell.kind in ("date", "percentage", "truth"):
         kind = {"date": "a date", "percentage": "a percentage", "truth": "a truth value"}[cell.kind]
         hint = f"write {wanted}, and format the cell for it"
-        raise CellFault(f"{quoted(cell.text)} is {kind} where {wanted} belongs", hint)
+        raise CellFault(
+            "unreadable-cell", f"{quoted(cell.text)} is {kind} where {wanted} belongs", hint
+        )
     return squeezed(cell.text)
 
 
@@ -178,15 +183,19 @@ def amount_in(cell: SheetCell, decimal: str, wanted: str) -> tuple[Decimal, str]
         return cell.number, cell.mark
     text = sound_text(cell, wanted)
     if not text:
-        raise CellFault(f"no value where {wanted} belongs", f"write {wanted}")
+        raise CellFault("no-value", f"no value where {wanted} belongs", f"write {wanted}")
     if len(text) > LONGEST_QUANTITY:
-        raise CellFault(f"{quoted(text)} is no number", f"at most {LONGEST_QUANTITY} digits fit")
+        raise CellFault(
+            "too-much", f"{quoted(text)} is no number", f"at most {LONGEST_QUANTITY} digits fit"
+        )
     parted = _MARKED.match(text)
     if per := _PER.match(text):
         hint = f"leave out {quoted(per['per'])}: the catalogue says what it is per"
-        raise CellFault(f"{quoted(text)} is no number alone", hint)
+        raise CellFault("not-a-number", f"{quoted(text)} is no number alone", hint)
     if parted is None or (parted["before"] and parted["after"]):
-        raise CellFault(f"{quoted(text)} is no number", "write digits, and one currency at most")
+        raise CellFault(
+            "not-a-number", f"{quoted(text)} is no number", "write digits, and one currency at most"
+        )
     number = number_in(parted["number"], decimal)
     return number, parted["before"] or parted["after"] or ""
 
@@ -209,12 +218,12 @@ def number_in(words: str, decimal: str) -> Decimal:
         if grouped[2] == other and len(grouped[3]) == 3 and not grouped[4]:
             plain = text.replace(other, mark)
             hint = f"write {quoted(whole)} or {quoted(plain)}, whichever is meant"
-            raise CellFault(f"{quoted(words)} can be read in two ways", hint)
+            raise CellFault("not-a-number", f"{quoted(words)} can be read in two ways", hint)
         return Decimal(whole + (grouped[4] or "").replace(mark, "."))
     whole = rf"(?:\d*|\d{{1,3}}(?:[ '{mark}]\d{{3}})+)"
     if re.fullmatch(rf"[+-]?{whole}[{other}]\d+", text, re.ASCII):
         found, right = ("comma", "point") if mark == "." else ("point", "comma")
         hint = f"write a {right}, or say 'decimal: {found}' in the catalogue if all are like it"
-        raise CellFault(f"{quoted(words)} has a {found} for its decimals", hint)
+        raise CellFault("not-a-number", f"{quoted(words)} has a {found} for its decimals", hint)
     hint = f"write digits, with a {decimal} for decimals"
-    raise CellFault(f"{quoted(words)} is no number", hint)
+    raise CellFault("not-a-number", f"{quoted(words)} is no number", hint)

@@ -34,7 +34,7 @@ def day_in(cell: SheetCell) -> date:
         day = day_of(f"{found[3]}-{month:02d}-{int(found[1]):02d}")
     if day is None:
         hint = "write year-month-day, for example 2026-11-01"
-        raise CellFault(f"{quoted(text)} is no day that can be read in one way", hint)
+        raise CellFault("not-a-date", f"{quoted(text)} is no day that can be read in one way", hint)
     return day
 
 
@@ -46,7 +46,9 @@ def before_the_first(records: Records, day: date) -> Iterator[Problem]:
     first = min(records.price_lists)
     if day < first:
         what = f"{day} is before the first price list"
-        yield Problem(HERE, what, f"the first is of {first}: name that day or a later one")
+        yield Problem(
+            HERE, "past-day", what, f"the first is of {first}: name that day or a later one"
+        )
 
 
 def far_ahead(
@@ -56,4 +58,4 @@ def far_ahead(
     newest = max(records.price_lists)
     if (day - newest).days > FARTHEST and not accepted:
         hint = f"check the year, and use {word} if it is meant"
-        yield Problem(HERE, far_words(day, newest), hint)
+        yield Problem(HERE, "far-ahead", far_words(day, newest), hint)

@@ -134,11 +134,11 @@ def move_faults(moves: Iterable[OfferMove], day: date, limit: float | None) -> I
         old, id = written_price(move.old.price), move.offer.material.id
         if listed_on(move.old) == day and move.old.supplier == move.offer.row.supplier:
             what = f"'{id}' has a price of {day} already, {old}, and would have {new}"
-            yield Problem(place, what, another_day(move.old.place))
+            yield Problem(place, "already-listed", what, another_day(move.old.place))
         elif limit is not None and move.beyond(limit) and move.change is not None:
             size = f"{abs(move.change) * 100:.1f} % {'more' if move.change > 0 else 'less'}"
             what = f"'{id}' would cost {new}, {size} than the {old} in force"
-            yield Problem(place, what, beyond_limit(limit))
+            yield Problem(place, "price-jump", what, beyond_limit(limit))
 
 
 def another_day(place: Place) -> str:

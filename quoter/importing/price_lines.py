@@ -67,8 +67,8 @@ class PriceLines:
         """Codes, with their materials, that the file does not have."""
         return [pair for pair in self.materials.items() if pair[0] not in self.seen]
 
-    def _tell(self, place: Place, what: str, hint: str) -> None:
-        self.faults.append(self.table.sheet.problem(place, what, hint))
+    def _tell(self, place: Place, code: str, what: str, hint: str) -> None:
+        self.faults.append(self.table.sheet.problem(place, code, what, hint))
 
     def _offer(self, row: SheetRow) -> SupplierPrice | None:
         cells = self.table.cells(row)
@@ -103,7 +103,7 @@ class PriceLines:
         try:
             code = sound_text(cell, "a code")
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
         if code in self.ignored:
             return None
@@ -112,7 +112,9 @@ class PriceLines:
             return None
         if code in self.seen:
             hint = f"the first is at {self.seen[code].clickable}: keep one of them"
-            self._tell(cell.place, f"a second line of the code {quoted(code)}", hint)
+            self._tell(
+                cell.place, "written-twice", f"a second line of the code {quoted(code)}", hint
+            )
             return None
         self.seen[code] = cell.place
         return self.records.materials[self.materials[code]]
@@ -122,7 +124,7 @@ class PriceLines:
         if not code:
             if self._is_amount(cells["price"]):
                 hint = "write the code, or take the price out"
-                self._tell(cells["code"].place, "a price without a code", hint)
+                self._tell(cells["code"].place, "no-value", "a price without a code", hint)
             return
         self.unknown += 1
         known = [*self.materials, *self.ignored] if self.unknown <= LIKENED else []
@@ -132,7 +134,9 @@ class PriceLines:
         home = self.file.codes[0].place if self.file.codes else self.file.place
         hint = f"new codes go to 'codes' or 'ignored' at {home.clickable}"
         hint = and_then(nearest(code, known), hint) if known else hint
-        self._tell(cells["code"].place, f"unknown code {quoted(code)}{called}", hint)
+        self._tell(
+            cells["code"].place, "unknown-code", f"unknown code {quoted(code)}{called}", hint
+        )
 
     def _is_amount(self, cell: SheetCell) -> bool:
         try:
@@ -145,7 +149,7 @@ class PriceLines:
         """What can't be printed in a name may be the remains of a damaged line."""
         cell = cells.get("name")
         if cell is not None and (bad := UNPRINTABLE.search(cell.text)):
-            self._tell(cell.place, unprintable(bad), "remove it")
+            self._tell(cell.place, "unprintable", unprintable(bad), "remove it")
 
     def _check_supplier(self, material: Material, cell: SheetCell) -> None:
         """A price of a supplier that the material is not bought of would never be in force."""
@@ -154,7 +158,7 @@ class PriceLines:
         place = material.supplier.place.clickable
         what = f"'{material.id}' is bought of '{material.supplier}'"
         hint = f"list the code under 'ignored', or change 'supplier:' at {place}"
-        self._tell(cell.place, what, hint)
+        self._tell(cell.place, "differs", what, hint)
 
     def _check_currency(self, cells: dict[str, SheetCell]) -> None:
         cell = cells.get("currency")
@@ -169,33 +173,33 @@ class PriceLines:
         place = self.supplier.currency.place.clickable
         what = f"the price is in {quoted(mark)}" if mark else "no currency"
         hint = f"{sells}: write it so, or correct the supplier at {place}"
-        self._tell(cell.place, what, hint)
+        self._tell(cell.place, "wrong-currency", what, hint)
 
     def _text(self, cell: SheetCell, role: str) -> str | None:
         """What a cell says on one line; None, and told, where it is nothing that can be read."""
         try:
             return sound_text(cell, _SAID[role])
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
 
     def _number(self, cells: dict[str, SheetCell]) -> Decimal | None:
         cell = cells["price"]
         if not cell.text and cell.kind == "text":
             hint = "ask the supplier, or take the line out: the old price stays then"
-            self._tell(cell.place, "a line without a price", hint)
+            self._tell(cell.place, "no-value", "a line without a price", hint)
             return None
         try:
             number, mark = amount_in(cell, self.file.decimal, "a price")
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
         if mark and not is_mark_of(mark, str(self.supplier.currency)):
             self._tell_currency(cell, mark)
             return None
         if number <= 0:
             what = "a price of nothing" if not number else f"{quoted(cell.text)} is below nothing"
-            self._tell(cell.place, what, "write the price, or take the line out")
+            self._tell(cell.place, "zero-amount", what, "write the price, or take the line out")
             return None
         return number
 
@@ -210,7 +214,7 @@ class PriceLines:
         try:
             return unit_in(text, self.file)
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
 
     def _check_pack(self, material: Material, cells: dict[str, SheetCell]) -> None:
@@ -221,7 +225,7 @@ class PriceLines:
         try:
             content = self._pack_in(cell, material)
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return
         known = pack_content(material).value
         if abs(content / known - 1) > PACKS_AGREE:
@@ -230,7 +234,7 @@ class PriceLines:
             place = figure_place(material.pack).clickable
             what = f"a pack of '{material.id}' holds {quoted(cell.text)}, not {quoted(written)}"
             hint = f"correct 'pack' at {place}, or ask the supplier"
-            self._tell(cell.place, what, hint)
+            self._tell(cell.place, "differs", what, hint)
 
     def _pack_in(self, cell: SheetCell, material: Material) -> float:
         """How much a pack holds by a cell such as "225 kg", in what the material is counted in.
@@ -242,13 +246,15 @@ class PriceLines:
         parted = _PACK.match(text)
         if parted is None:
             hint = "write a number and its unit, such as '225 kg'"
-            raise CellFault(f"{quoted(text)} does not say what a pack holds", hint)
+            raise CellFault(
+                "unreadable-cell", f"{quoted(text)} does not say what a pack holds", hint
+            )
         number = number_in(parted["number"], self.file.decimal)
         base, factor = to_base(unit(unit_in(parted["word"].strip(), self.file)))
         counted = said(counted_in(material))
         if base == unit("pack") or not converts(material, base):
             what = f"a pack of '{material.id}' in {said(base)}, the material in {counted}"
-            raise CellFault(what, f"write the pack in {counted}")
+            raise CellFault("wrong-unit", what, f"write the pack in {counted}")
         held = float(number * factor)
         return held if base == counted_in(material) else held * counted_per(material, base).value
 
@@ -266,7 +272,8 @@ class PriceLines:
         )
         unit_place = cells["per"].place if "per" in cells else cell.place
         self.faults += [
-            self.table.sheet.problem(unit_place, fault.what, fault.hint) for fault in faults
+            self.table.sheet.problem(unit_place, fault.code, fault.what, fault.hint)
+            for fault in faults
         ]
         if row is None or faults:
             return None
@@ -308,13 +315,13 @@ def _meant(word: str) -> str:
 def _unknown(text: str, file: PriceFile, bad: UnitError) -> CellFault:
     at = f"'units' at {file.place.clickable}"
     if not text:
-        return CellFault("no unit", f"write one that is listed under {at}")
+        return CellFault("no-unit", "no unit", f"write one that is listed under {at}")
     near = closest(text, [str(each.word) for each in file.units])
     told = f"did you mean {quoted(near)}?" if near else bad.hint
     hint = f"say under {at} which unit it is"
     if told.endswith("?"):
         hint = and_then(told, f"new words go to {at}")
-    return CellFault(f"unknown unit {quoted(text)}", hint)
+    return CellFault("unknown-unit", f"unknown unit {quoted(text)}", hint)
 
 
 def and_then(hint: str, more: str) -> str:

@@ -102,7 +102,7 @@ def _lines(records: Records, supplier: Supplier, path: Path, effective: date) ->
     file = supplier.price_file
     if file is None:
         what = f"'{supplier.id}' has no price_file, which says how its lists are read"
-        raise CatalogueError([Problem(supplier.place, what, MAPPING)])
+        raise CatalogueError([Problem(supplier.place, "not-set-up", what, MAPPING)])
     table = find_table(read_sheets(path, file.sheet), wanted_headings(file))
     return PriceLines(records, supplier, file, table, effective)
 
@@ -112,11 +112,11 @@ def _faults(lines: PriceLines, moves: Sequence[OfferMove], limit: float | None) 
     sheet = lines.table.sheet
     faults = list(lines.faults)
     for fault in move_faults(moves, lines.effective, limit):
-        faults.append(sheet.problem(fault.place, fault.what, fault.hint))
+        faults.append(sheet.problem(fault.place, fault.code, fault.what, fault.hint))
     if not lines.seen and not faults:
         what = "no line below the headings has a code of the yard's list"
         hint = "add the codes that are bought to 'codes' of the supplier's price_file"
-        faults.append(sheet.problem(lines.table.head.cells[0].place, what, hint))
+        faults.append(sheet.problem(lines.table.head.cells[0].place, "unknown-code", what, hint))
     return sorted(faults)
 
 

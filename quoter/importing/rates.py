@@ -95,7 +95,7 @@ def _rate_file(records: Records) -> RateFile:
     """
     if records.yard is None or records.yard.rate_file is None:
         what = "the yard has no rate_file, which says how published rates are read"
-        raise CatalogueError([Problem(Place("yard.yaml", 1, 1), what, MAPPING)])
+        raise CatalogueError([Problem(Place("yard.yaml", 1, 1), "not-set-up", what, MAPPING)])
     return records.yard.rate_file
 
 
@@ -108,10 +108,12 @@ def _move_faults(
         old, currency = _written(move.old), move.new.currency
         if move.old.date == day and abs(move.change) > SAME:
             what = f"{currency} has a rate of {day} already, {old}"
-            yield table.sheet.problem(move.new.place, what, another_day(move.old.place))
+            yield table.sheet.problem(
+                move.new.place, "already-listed", what, another_day(move.old.place)
+            )
         elif limit is not None and abs(move.change) - limit > SAME:
             what = f"{currency} would move from {old} by {move.change * 100:+.1f} %"
-            yield table.sheet.problem(move.new.place, what, beyond_limit(limit))
+            yield table.sheet.problem(move.new.place, "price-jump", what, beyond_limit(limit))
 
 
 def _written(row: ExchangeRow) -> str:
@@ -236,11 +238,11 @@ class RateLines:
                 break
         for currency in missing.keys() - found.keys():
             what = f"no rate of {currency} on {self.effective} or the {OLDEST} days before it"
-            self._tell(missing[currency], what, "get a file that has one")
+            self._tell(missing[currency], "not-in-force", what, "get a file that has one")
         if not found and not missing and not self.faults:
             what = f"no rate of {' or '.join(sorted(self.used))}, which the yard uses"
             hint = "look whether this is the right file, and has the currencies' codes"
-            self._tell(self.table.head.cells[0].place, what, hint)
+            self._tell(self.table.head.cells[0].place, "not-in-force", what, hint)
         rates = (found[currency] for currency in sorted(found))
         return [rate for rate in rates if rate is not None]
 
@@ -259,7 +261,7 @@ class RateLines:
                 continue
             if currency in first:
                 hint = f"the first is at {first[currency].clickable}: keep one of them"
-                self._tell(place, f"a second rate of {currency}", hint)
+                self._tell(place, "written-twice", f"a second rate of {currency}", hint)
                 continue
             first[currency] = place
             if day is not None and alike(cell.text) in ABSENT:
@@ -267,8 +269,8 @@ class RateLines:
             else:
                 found[currency] = self._rate(currency, cell, day)
 
-    def _tell(self, place: Place, what: str, hint: str) -> None:
-        self.faults.append(self.table.sheet.problem(place, what, hint))
+    def _tell(self, place: Place, code: str, what: str, hint: str) -> None:
+        self.faults.append(self.table.sheet.problem(place, code, what, hint))
 
     def _rows_by_day(self) -> list[tuple[date | None, list[SheetRow]]]:
         """The rows of the day wanted and of those near before it, the newest first.
@@ -285,7 +287,9 @@ class RateLines:
         if not near:
             what = f"no rates of {self.effective} or the {OLDEST} days before it"
             hint = f"the newest before it are of {past[0]}" if past else "all are of later days"
-            self._tell(self.table.head.cells[0].place, what, f"{hint}: get a newer file")
+            self._tell(
+                self.table.head.cells[0].place, "not-in-force", what, f"{hint}: get a newer file"
+            )
             return []
         self.day = near[0]
         return [(day, by_day[day]) for day in near]
@@ -301,7 +305,7 @@ class RateLines:
             try:
                 by_day.setdefault(day_in(cell), []).append(row)
             except CellFault as bad:
-                self._tell(cell.place, bad.what, bad.hint)
+                self._tell(cell.place, bad.code, bad.what, bad.hint)
         return by_day
 
     def _of_lines(self, rows: list[SheetRow]) -> Iterator[tuple[str, Place, SheetCell]]:
@@ -313,7 +317,7 @@ class RateLines:
             try:
                 currency = sound_text(cells["currency"], "a currency").upper()
             except CellFault as bad:
-                self._tell(cells["currency"].place, bad.what, bad.hint)
+                self._tell(cells["currency"].place, bad.code, bad.what, bad.hint)
                 continue
             if currency in self.used:
                 yield currency, cells["currency"].place, cells["rate"]
@@ -330,11 +334,13 @@ class RateLines:
         try:
             number, _ = amount_in(cell, self.file.decimal, "a rate")
         except CellFault as bad:
-            self._tell(cell.place, bad.what, bad.hint)
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
         if number <= 0:
             what = f"a rate of {quoted(cell.text)}"
-            self._tell(cell.place, what, f"a rate of {currency} is more than nothing")
+            self._tell(
+                cell.place, "zero-amount", what, f"a rate of {currency} is more than nothing"
+            )
             return None
         if self.file.quoted == "home per foreign":
             number = TURNED.divide(Decimal(1), number).normalize()

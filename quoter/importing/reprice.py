@@ -42,7 +42,7 @@ def repricing_of(pricing: Pricing) -> Repricing:
     if policy.repricing is None:
         what = "the policy does not say when a published price moves"
         hint = "add for example 'repricing: {hold_within: 2 %, largest_step: 8 %}'"
-        raise CatalogueError([Problem(policy.place, what, hint)])
+        raise CatalogueError([Problem(policy.place, "not-set-up", what, hint)])
     return policy.repricing
 
 
@@ -247,7 +247,7 @@ def _unlikely(
         if abs(each.proposed.value / old.value - 1) - limit > SAME:
             what = f"{each.name} would cost {_money(each.proposed, each)}, {_change(each)} on the "
             what += f"{_money(old, each)} published"
-            yield Problem(figure_place(old), what, beyond_limit(limit, MEANT))
+            yield Problem(figure_place(old), "price-jump", what, beyond_limit(limit, MEANT))
 
 
 def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:

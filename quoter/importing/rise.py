@@ -114,7 +114,7 @@ def _too_long(by: str) -> Iterator[Problem]:
     """An amount of which no table could be read back, so that its own reading can't tell it."""
     if len(by) > LONGEST_TEXT:
         what = f"{quoted(by)} has {len(by)} characters"
-        yield Problem(HERE, what, f"at most {LONGEST_TEXT} characters fit")
+        yield Problem(HERE, "too-much", what, f"at most {LONGEST_TEXT} characters fit")
 
 
 def _check_names(records: Records, rise: Rise) -> None:
@@ -136,11 +136,13 @@ def _told_already(records: Records, rise: Rise) -> Iterator[Problem]:
             continue
         if row.date == rise.dated:
             what = f"a letter of {rise.dated} on this rise is noted at {row.place.clickable}"
-            yield Problem(Place("--dated"), what, "give the day of the newer letter")
+            yield Problem(
+                Place("--dated"), "already-listed", what, "give the day of the newer letter"
+            )
         elif row.state == "confirmed" and row.date < rise.dated:
             what = f"the rise was confirmed at {row.place.clickable} already"
             hint = "what prices do after that stands in lists of their own"
-            yield Problem(Place("--state"), what, hint)
+            yield Problem(Place("--state"), "already-listed", what, hint)
 
 
 def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[SupplierPrice], list[Problem]]:
@@ -152,7 +154,9 @@ def _offers(records: Records, rise: Rise, by: Figure) -> tuple[list[SupplierPric
         words = _raised(material, row, by)
         if words is None:
             what = f"'{id}' would cost nothing or less after {rise.by}"
-            faults.append(Problem(HERE, what, f"it costs {written_price(row.price)}: check it"))
+            faults.append(
+                Problem(HERE, "zero-amount", what, f"it costs {written_price(row.price)}: check it")
+            )
             continue
         names = (id, rise.supplier)
         new, wrong = priced_row(records, names, words, HERE, rise.effective)

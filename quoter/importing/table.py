@@ -43,7 +43,7 @@ class HeadedTable:
         extra = row.cells[len(self.head.cells)]
         what = f"the line has {row.filled()} values for {len(self.head.cells)} headings"
         hint = "put a value that holds the mark between the columns in double quotes"
-        return self.sheet.problem(extra.place, what, hint)
+        return self.sheet.problem(extra.place, "bad-csv", what, hint)
 
 
 def read_sheets(path: Path, title: Text | None) -> list[SheetRows]:
@@ -59,9 +59,11 @@ def read_sheets(path: Path, title: Text | None) -> list[SheetRows]:
     try:
         raw = read_file(path, LARGEST_LIST, ONLY_THE_LIST)
     except FileNotFoundError as gone:
-        raise SheetError([Problem(Place(file), "the file is missing", "name another")]) from gone
+        raise SheetError(
+            [Problem(Place(file), "no-file", "the file is missing", "name another")]
+        ) from gone
     except IntakeError as fault:
-        raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
+        raise SheetError([Problem(Place(file), fault.code, fault.what, fault.hint)]) from fault
     if not is_workbook(raw):
         return _some(file, text_sheets(file, raw))
     sheets = workbook_sheets(file, raw, title)
@@ -71,7 +73,7 @@ def read_sheets(path: Path, title: Text | None) -> list[SheetRows]:
     if not found:
         hint = nearest(title, [str(sheet.title) for sheet in sheets])
         what = f"the file has no sheet {quoted(title)}, which {title.place.clickable} names"
-        raise SheetError([Problem(Place(file), what, hint)])
+        raise SheetError([Problem(Place(file), "which-sheet", what, hint)])
     return [replace(sheet, hidden=False) for sheet in _some(file, found)]
 
 
@@ -79,7 +81,7 @@ def _some(file: str, sheets: Sequence[SheetRows]) -> list[SheetRows]:
     found = [sheet for sheet in sheets if sheet.rows or sheet.fault]
     if not found:
         hint = "save it with its heading row and the lines below"
-        raise SheetError([Problem(Place(file), "the file is empty", hint)])
+        raise SheetError([Problem(Place(file), "empty", "the file is empty", hint)])
     return found
 
 
@@ -108,7 +110,7 @@ def find_table(sheets: Sequence[SheetRows], wanted: Mapping[str, Text]) -> Heade
         # Nothing tells how the file is parted into columns, and so nothing more can be said.
         what = f"no row has the headings {listed(wanted.values())}"
         hint = f"correct the headings at {next(iter(wanted.values())).place.clickable}"
-        raise SheetError([sheet.problem(sheet.rows[0].cells[0].place, what, hint)])
+        raise SheetError([sheet.problem(sheet.rows[0].cells[0].place, "headings", what, hint)])
     _need_one(seen, heads)
     faults, columns = _columns(sheet, head, wanted)
     if faults:
@@ -140,7 +142,7 @@ def _seen(sheets: Sequence[SheetRows]) -> list[SheetRows]:
     if not seen:
         what = "every sheet that holds anything is hidden"
         hint = f"show {listed(str(sheet.title) for sheet in sheets)} if it is meant"
-        raise SheetError([Problem(Place(sheets[0].file), what, hint)])
+        raise SheetError([Problem(Place(sheets[0].file), "which-sheet", what, hint)])
     return seen
 
 
@@ -160,7 +162,7 @@ def _need_one(sheets: Iterable[SheetRows], heads: set[str]) -> None:
         if len(fitting) == 2:
             what = what.replace(" all have", " both have")
         hint = "say which is meant with 'sheet:' beside 'headings:' in the catalogue"
-        raise SheetError([Problem(Place(fitting[0].file), what, hint)])
+        raise SheetError([Problem(Place(fitting[0].file), "which-sheet", what, hint)])
 
 
 def _remarks(sheets: Sequence[SheetRows], read: SheetRows) -> Iterator[str]:
@@ -199,13 +201,15 @@ def _columns(
             told = f"the nearest is {quoted(near)}" if near else f"the row has {listed(named)}"
             hint = f"{told}: correct '{role}' at {heading.place.clickable}, or the file"
             what = f"no column is headed {quoted(heading)}"
-            faults.append(sheet.problem(head.cells[0].place, what, hint))
+            faults.append(sheet.problem(head.cells[0].place, "headings", what, hint))
             continue
         columns[role] = found[0]
         if len(found) > 1:
             place = head.cells[found[1]].place
             what = f"two columns are headed {quoted(heading)}"
-            faults.append(sheet.problem(place, what, "give one of them another heading"))
+            faults.append(
+                sheet.problem(place, "headings", what, "give one of them another heading")
+            )
     return faults, columns
 
 
@@ -222,7 +226,9 @@ def text_sheets(file: str, raw: bytes) -> list[SheetRows]:
     try:
         need_few_lines(text, MOST_ROWS)
     except MalformedError as long:
-        raise SheetError([Problem(Place(file, long.line), long.what, long.hint)]) from long
+        raise SheetError(
+            [Problem(Place(file, long.line), long.code, long.what, long.hint)]
+        ) from long
     lines = text.split("\n")
     return [_sheet(file, text, lines, mark) for mark in MARKS]
 
@@ -241,7 +247,7 @@ def _decoded(file: str, raw: bytes) -> str:
     place = Place(file, before.count(b"\n") + 1, len(before) - before.rfind(b"\n"))
     what = f"the byte {raw[last.start]:02x} is no text"
     hint = "save the file as UTF-8, or as a workbook of the kind .xlsx"
-    raise SheetError([Problem(place, what, hint)])
+    raise SheetError([Problem(place, "encoding", what, hint)])
 
 
 def _sheet(file: str, text: str, lines: list[str], mark: str) -> SheetRows:
@@ -254,5 +260,5 @@ def _sheet(file: str, text: str, lines: list[str], mark: str) -> SheetRows:
             rows.append(SheetRow(cells[0].line, found))
     except MalformedError as bad:
         place = Place(file, bad.line, bad.column)
-        fault = Problem(place, bad.what, bad.hint, lines[bad.line - 1])
+        fault = Problem(place, bad.code, bad.what, bad.hint, lines[bad.line - 1])
     return SheetRows(file, rows, None, lines, fault)

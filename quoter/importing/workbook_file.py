@@ -52,12 +52,16 @@ def workbook_sheets(file: str, raw: bytes, title: str | None = None) -> list[She
     try:
         if raw.startswith(OLD):
             what = "the workbook is of an old kind, or locked with a password"
-            raise IntakeError(f"the file can't be read: {what}", WITHOUT_PASSWORD)
+            raise IntakeError(
+                "unreadable-file", f"the file can't be read: {what}", WITHOUT_PASSWORD
+            )
         return list(_Book(file, ZipParts(raw)).sheets(title))
     except IntakeError as fault:
-        raise SheetError([Problem(Place(file), fault.what, fault.hint)]) from fault
+        raise SheetError([Problem(Place(file), fault.code, fault.what, fault.hint)]) from fault
     except _BROKEN as fault:
-        problem = Problem(Place(file), "the file is damaged, or no workbook", _ANEW)
+        problem = Problem(
+            Place(file), "unreadable-file", "the file is damaged, or no workbook", _ANEW
+        )
         raise SheetError([problem]) from fault
 
 
@@ -157,14 +161,18 @@ def _home(archive: ZipParts) -> str:
         kind = "a zip archive"
         if "mimetype" in archive and b"opendocument" in archive.first("mimetype"):
             kind = "an OpenDocument file"
-        raise IntakeError(f"the file is {kind} and no .xlsx workbook", _ANEW)
+        raise IntakeError("unreadable-file", f"the file is {kind} and no .xlsx workbook", _ANEW)
     if found[0].endswith(".bin"):
-        raise IntakeError("the file is a binary workbook, and no .xlsx one", _ANEW)
+        raise IntakeError(
+            "unreadable-file", "the file is a binary workbook, and no .xlsx one", _ANEW
+        )
     for tag, _, _ in archive.elements(found[0]):
         if tag == "workbook":
             return found[0]
         break
-    raise IntakeError("the file is a document of another kind, and no workbook", _ANEW)
+    raise IntakeError(
+        "unreadable-file", "the file is a document of another kind, and no workbook", _ANEW
+    )
 
 
 class _SheetReader:
@@ -224,7 +232,7 @@ class _SheetReader:
             return
         if self.column > MOST_COLUMNS:
             what = f"{place.cell} holds something, and {MOST_COLUMNS} columns are the most"
-            raise IntakeError(f"{what} that is read", ONLY_THE_LIST)
+            raise IntakeError("too-much", f"{what} that is read", ONLY_THE_LIST)
         while len(self.cells) < self.column - 1:
             at = cell_place(self.book.file, self.title, self.number, len(self.cells) + 1)
             self.cells.append(SheetCell("", at))

@@ -67,7 +67,9 @@ def longer(
         return with_lines(bytes_of(folder / name), tuple(columns), rows)
     except ValueError as fault:
         hint = "add it to the first line, and a comma to every other"
-        raise CatalogueError([Problem(Place(name, 1, 1), str(fault), hint)]) from fault
+        raise CatalogueError(
+            [Problem(Place(name, 1, 1), "missing-key", str(fault), hint)]
+        ) from fault
 
 
 def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:

@@ -55,7 +55,7 @@ class ZipParts:
             raise _unpacked()
         if any(part.flag_bits & 1 for part in parts):
             what = "the file can't be read: it is locked with a password"
-            raise IntakeError(what, WITHOUT_PASSWORD)
+            raise IntakeError("unreadable-file", what, WITHOUT_PASSWORD)
         self.parts = {part.filename.lower(): part for part in parts}
         self._bytes = self._elements = 0
 
@@ -132,7 +132,7 @@ class _Found:
         self._given += len(piece)
         if self._given - self.parser.CurrentByteIndex > LONGEST_MARK:
             what = f"a mark within the workbook has more than {counted(LONGEST_MARK)} bytes"
-            raise IntakeError(f"{what}, which no program writes", ONLY_THE_LIST)
+            raise IntakeError("too-much", f"{what}, which no program writes", ONLY_THE_LIST)
 
     def taken(self) -> list[Event]:
         """The events since the last time."""
@@ -157,7 +157,9 @@ class _Found:
 
     def _declared(self, *_: object) -> NoReturn:
         what = "the file declares what no workbook does, as one does that is made to do harm"
-        raise IntakeError(what, "ask the supplier for another, or save it anew as .xlsx")
+        raise IntakeError(
+            "unreadable-file", what, "ask the supplier for another, or save it anew as .xlsx"
+        )
 
 
 def need_short(length: int) -> None:
@@ -182,7 +184,7 @@ def _need_short_directory(raw: bytes) -> None:
 
 def _many_parts(count: str) -> IntakeError:
     what = f"the workbook has {count} parts, and {counted(MOST_PARTS)} are the most that are read"
-    return IntakeError(what, ONLY_THE_LIST)
+    return IntakeError("too-much", what, ONLY_THE_LIST)
 
 
 def _unpacked() -> IntakeError:
@@ -191,4 +193,4 @@ def _unpacked() -> IntakeError:
 
 def beyond(what: str) -> IntakeError:
     """A workbook that has more of something than is read."""
-    return IntakeError(f"{what}, which is the most that is read", ONLY_THE_LIST)
+    return IntakeError("too-much", f"{what}, which is the most that is read", ONLY_THE_LIST)

@@ -54,14 +54,14 @@ def trouble_of(fault: Exception, folder: Path, page: str = "") -> Trouble:
     place, excerpt = _raised_at(fault)
     what = f"{type(fault).__name__}: {' '.join(str(fault).split())}"
     if isinstance(fault, TemplateError):
-        return Trouble((Problem(place, what, excerpt=excerpt),))
+        return Trouble((Problem(place, "program-fault", what, excerpt=excerpt),))
     trace = "".join(traceback.format_exception(fault))
-    return Trouble((Problem(place, what, OWN, excerpt),), trace)
+    return Trouble((Problem(place, "program-fault", what, OWN, excerpt),), trace)
 
 
 def _of_leak(leak: Leak) -> Problem:
     place = Place(f"site/{leak.file}", leak.line, leak.column)
-    return Problem(place, f"no public view or phrase accounts for {leak.said}", SECRET)
+    return Problem(place, "leak", f"no public view or phrase accounts for {leak.said}", SECRET)
 
 
 def below(folder: Path, problems: Sequence[Problem]) -> tuple[Problem, ...]:

@@ -100,12 +100,12 @@ def _below_floor(pricing: Pricing, place: Place, poor: _Poor) -> Problem:
     left = f"{money_in(sale.margin, home):,.2f} {home} at {sale.buyer.name}"
     if sale.net.value < 0:
         what = f"{at} gives back more than it saves: it leaves {left}"
-        return Problem(place, what, "check the price", warning=True)
+        return Problem(place, "below-floor", what, "check the price", warning=True)
     floor, fraction = pricing.terms.floor.value * 100, sale.margin_fraction.value * 100
     below = "its cost" if fraction < 0 else f"the floor of {floor:g} %"
     what = f"{at} leaves {left}, {fraction:.1f} % of net: below {below}"
     hint = "check the price; 'quoter reprice' says what the policy would publish"
-    return Problem(place, what, hint, warning=True)
+    return Problem(place, "below-floor", what, hint, warning=True)
 
 
 def _jumps(pricing: Pricing) -> Iterator[Problem]:
@@ -134,7 +134,7 @@ def _jump(row: BookRow, before: Figure, limit: float) -> Iterator[Problem]:
         told = f"{abs(new / old - 1) * 100:.1f} % {'more' if new > old else 'less'} than"
     what = f"{_money(row.list_price)} from {row.date} on, {told} the {_money(before)} before it"
     hint = f"{figure_place(before).clickable} has that; more than {limit * 100:g} % is worth a look"
-    yield Problem(figure_place(row.list_price), what, hint, warning=True)
+    yield Problem(figure_place(row.list_price), "price-jump", what, hint, warning=True)
 
 
 def _money(price: Figure) -> str:

@@ -127,7 +127,12 @@ def set_prices(costing: Costing) -> Pricing:
             if not priced.sales:
                 place = priced.assembly.recipe.place
                 what = f"'{priced.assembly.recipe.id}' is listed at nothing on '{model.model.id}'"
-                problems.add(place, what, f"see its list price ({priced.basis}): it must not be 0")
+                problems.add(
+                    place,
+                    "zero-amount",
+                    what,
+                    f"see its list price ({priced.basis}): it must not be 0",
+                )
     problems.stop_if_any()
     return pricing
 

@@ -58,7 +58,7 @@ def read_outcomes(path: Path) -> tuple[Outcome, ...]:
         raise QuoteError(f"{path} is not in UTF-8; save it as CSV in UTF-8") from fault
     except MalformedError as bad:
         place = Place(str(path), bad.line, bad.column)
-        raise QuoteError(str(Problem(place, bad.what, bad.hint))) from bad
+        raise QuoteError(str(Problem(place, bad.code, bad.what, bad.hint))) from bad
     except CatalogueError as fault:
         raise QuoteError(str(fault)) from fault
     return tuple(found)
@@ -70,7 +70,7 @@ def _read(path: Path, problems: Problems) -> list[Outcome]:
     for number, line in enumerate(lines.split("\n"), 1):
         if bad := UNPRINTABLE.search(line):
             place = Place(str(path), number, bad.start() + 1)
-            problems.add(place, unprintable(bad), "remove it")
+            problems.add(place, "unprintable", unprintable(bad), "remove it")
     if problems.errors:
         return []
     rows = list(csv_rows(lines))
@@ -81,7 +81,9 @@ def _read(path: Path, problems: Problems) -> list[Outcome]:
     if lacking:
         by = other_separator(text.lstrip().partition("\n")[0])
         hint = f"save it with commas instead of {by}" if by else f"it needs {', '.join(NEEDED)}"
-        problems.add(Place(str(path), rows[0][0].line, 1), f"no column '{lacking[0]}'", hint)
+        problems.add(
+            Place(str(path), rows[0][0].line, 1), "missing-key", f"no column '{lacking[0]}'", hint
+        )
         return []
     empty = [Cell("", row[0].line, 1) for row in rows[1:]]
     found = (
@@ -94,19 +96,27 @@ def _read(path: Path, problems: Problems) -> list[Outcome]:
 
 
 def _outcome(file: str, cells: dict[str, Cell], problems: Problems) -> Outcome | None:
-    def refuse(column: str, what: str, hint: str) -> None:
+    def refuse(column: str, code: str, what: str, hint: str) -> None:
         cell = cells[column]
-        said = f"{quoted(cell.text)} {what}" if cell.text else f"'{column}' has no value"
-        problems.add(Place(file, cell.line, cell.column), said, hint)
+        place = Place(file, cell.line, cell.column)
+        if cell.text:
+            problems.add(place, code, f"{quoted(cell.text)} {what}", hint)
+        else:
+            problems.add(place, "no-value", f"'{column}' has no value", hint)
 
     day, name = day_of(cells["date"].text), named(cells["quote"].text)
     result = RESULTS.get(cells["outcome"].text)
     if day is None:
-        refuse("date", "is not a date", "write it as year-month-day, for example 2026-11-01")
+        refuse(
+            "date",
+            "not-a-date",
+            "is not a date",
+            "write it as year-month-day, for example 2026-11-01",
+        )
     if name is None:
-        refuse("quote", "names no quote", "write for example 2026-0007 or 2026-0007-R1")
+        refuse("quote", "bad-id", "names no quote", "write for example 2026-0007 or 2026-0007-R1")
     if result is None:
-        refuse("outcome", "is no outcome", nearest(cells["outcome"].text, RESULTS))
+        refuse("outcome", "unknown-word", "is no outcome", nearest(cells["outcome"].text, RESULTS))
     if day is None or name is None or result is None:
         return None
     other = {c: as_written(cells[c].text) for c in ("reason", "by") if c in cells}

@@ -73,7 +73,7 @@ def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
     sources = Sources(path.parent, problems)
     raw = sources.yaml(path.name)
     if raw is None and not problems.errors:
-        problems.add(Place(path.name), "the file is missing", "name the request's file")
+        problems.add(Place(path.name), "no-file", "the file is missing", "name the request's file")
     if raw is not None:
         raw.update((Text.at(key, value.place), value) for key, value in (said or {}).items())
     return _read(sources, raw)
@@ -131,7 +131,7 @@ def sound_wish(asked: Asked, pricing: Pricing) -> Wish:
     """
     yard = pricing.catalogue.yard
     if yard.quotes is None:
-        raise CatalogueError([Problem(yard.place, NO_POLICY, POLICY_HINT)])
+        raise CatalogueError([Problem(yard.place, "not-set-up", NO_POLICY, POLICY_HINT)])
     problems = Problems()
     found = wish_of(asked.request, asked.written, pricing, yard.quotes, problems)
     _stop_if_any(problems, asked.excerpt)
@@ -170,7 +170,9 @@ def wish_of(
     model = pricing.models.get(request.model)
     if model is None:
         what = f"unknown model {quoted(request.model)}"
-        problems.add(request.model.place, what, nearest(request.model, pricing.models))
+        problems.add(
+            request.model.place, "unknown-id", what, nearest(request.model, pricing.models)
+        )
         return None
     chosen = _chosen(request, model, problems)
     problems.extend(_dates(request))
@@ -203,7 +205,7 @@ def _named(id: Text, kind: str, records: Iterable[R], problems: Problems) -> R |
     known = {str(record.id): record for record in records}
     if id in known:
         return known[id]
-    problems.add(id.place, f"unknown {kind} {quoted(id)}", nearest(id, known))
+    problems.add(id.place, "unknown-id", f"unknown {kind} {quoted(id)}", nearest(id, known))
     return None
 
 
@@ -220,7 +222,7 @@ def _prepared_by(request: Request, problems: Problems) -> str:
     """Who answers for the quote at the yard; a customer's file can't know."""
     if request.prepared_by is None:
         hint = "write 'prepared_by', or add --by NAME"
-        problems.add(request.place, "nobody is named who prepares the quote", hint)
+        problems.add(request.place, "missing-key", "nobody is named who prepares the quote", hint)
     return str(request.prepared_by or "")
 
 
@@ -230,7 +232,7 @@ def _shown_elsewhere(request: Request, market: Market, currency: str) -> Iterato
     if shown is not None and str(shown.unit) != currency:
         what = f"{shown.unit} in the market '{market.id}', which sells in {currency}"
         hint = f"write the shown total in {currency}, or name the market it was shown in"
-        yield Problem(figure_place(shown), what, hint)
+        yield Problem(figure_place(shown), "wrong-currency", what, hint)
 
 
 def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> Iterator[Problem]:
@@ -242,7 +244,7 @@ def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> It
     for code in rates_of(catalogue).lacking(price, currency):
         what = f"no rate for {code} is in force on {catalogue.as_of}"
         hint = f"write the price in {currency}, the quote's currency, or add a rate of {code} to "
-        yield Problem(figure_place(price), what, f"{hint}exchange.csv")
+        yield Problem(figure_place(price), "not-in-force", what, f"{hint}exchange.csv")
 
 
 def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:
@@ -254,11 +256,16 @@ def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[st
         problems.extend(_colour_faults(request.colour, model))
     for id, quantity in wanted:
         if id in found:
-            problems.add(id.place, f"{quoted(id)} is chosen twice", "write its quantity once")
+            problems.add(
+                id.place,
+                "written-twice",
+                f"{quoted(id)} is chosen twice",
+                "write its quantity once",
+            )
         elif id in model.extras:
             found[str(id)] = quantity
         else:
-            problems.add(id.place, *_not_offered(id, model))
+            problems.add(id.place, "not-offered", *_not_offered(id, model))
     return found
 
 
@@ -283,13 +290,13 @@ def _colour_faults(colour: Text, model: PricedModel) -> Iterator[Problem]:
             for id, o in model.options.items()
             if o.option is not None and o.option.kind == "colour"
         ]
-        yield Problem(colour.place, what, nearest(colour, colours))
+        yield Problem(colour.place, "not-offered", what, nearest(colour, colours))
 
 
 def _dates(request: Request) -> Iterator[Problem]:
     if request.valid_until is not None and request.valid_until < request.date:
         what = f"the quote ends on {request.valid_until}, before it is issued on {request.date}"
-        yield Problem(request.place, what, "expected a day after the issue")
+        yield Problem(request.place, "date-order", what, "expected a day after the issue")
 
 
 def _language(request: Request) -> Iterator[Problem]:
@@ -307,7 +314,10 @@ def _broken_rules(request: Request, boat: Configured) -> Iterator[Problem]:
         if not rule.holds.value:
             place = places.get(rule.option, request.place)
             yield Problem(
-                place, rule.words, "change the selection: add what is needed, or drop one"
+                place,
+                "broken-rule",
+                rule.words,
+                "change the selection: add what is needed, or drop one",
             )
 
 

@@ -36,20 +36,23 @@ def test_a_folder_that_may_not_be_read_is_told(
         return listing(folder)
 
     monkeypatch.setattr(Path, "iterdir", refused)
-    first = f"{name}: the folder can't be opened\n    the system says: Permission denied"
+    hint = "the system says: Permission denied"
+    first = f"{name}: the folder can't be opened [unreadable-file]\n    {hint}"
     assert told(yard)[0] == first
 
 
 def test_a_file_in_place_of_the_folder_of_prices_is_told(yard: Path) -> None:
     (yard / "prices").rename(yard / "lists")
     (yard / "prices").write_text("", encoding="utf-8")
-    first = "prices: the folder can't be opened\n    the system says: Not a directory"
+    first = (
+        "prices: the folder can't be opened [unreadable-file]\n    the system says: Not a directory"
+    )
     assert told(yard) == [first]
 
 
 def test_a_link_to_a_price_list_that_is_gone_is_no_empty_list(yard: Path) -> None:
     (yard / "prices" / "2026-12-01.csv").symlink_to("gone.csv")
     assert told(yard) == [
-        "prices/2026-12-01.csv: the file can't be opened\n"
+        "prices/2026-12-01.csv: the file can't be opened [unreadable-file]\n"
         "    the system says: No such file or directory"
     ]

@@ -101,7 +101,8 @@ def test_no_price_in_force_is_an_error(folder: Path) -> None:
     with pytest.raises(CatalogueError) as stopped:
         load(folder, date(2026, 9, 30))
     assert str(stopped.value) == (
-        "prices: no price list is in force on 2026-09-30\n    the first is of 2026-10-01"
+        "prices: no price list is in force on 2026-09-30 [not-in-force]\n"
+        "    the first is of 2026-10-01"
     )
 
 

@@ -39,80 +39,80 @@ BROKEN = (
     "price.cleat=2 EUR\x07/each",
 )
 TOLD = """\
---set:1:1: unknown key 'class.resn'
+--set:1:1: unknown key 'class.resn' [unknown-key]
     class.resn=+10%
     ^
     did you mean 'class.resin'?
---set:2:13: '10%' is no rise or fall in per cent
+--set:2:13: '10%' is no rise or fall in per cent [bad-setting]
     class.resin=10%
                 ^
     write for example '+10%' or '-5%'
---set:3:1: 'foo' is not KEY=VALUE
+--set:3:1: 'foo' is not KEY=VALUE [bad-setting]
     foo
     ^
     write for example 'class.resin=+10%'
---set:4:18: price '3,90 EUR/kg' has a comma for its decimals
+--set:4:18: price '3,90 EUR/kg' has a comma for its decimals [not-a-number]
     price.hand_resin=3,90 EUR/kg
                      ^
     write a point: '3.90 EUR/kg'
---set:5:23: the price is in GBP
+--set:5:23: the price is in GBP [wrong-currency]
     price.injection_resin=3 GBP/kg
                           ^
     'brisk' sells in EUR: write it so, or correct the supplier
---set:6:13: 'hinge' can't be priced per kg
+--set:6:13: 'hinge' can't be priced per kg [wrong-unit]
     price.hinge=2 EUR/kg
                 ^
     it is counted in each: price it per each, or per pack
---set:7:13: '+0.50 EUR/kg' is no rise or fall in per cent
+--set:7:13: '+0.50 EUR/kg' is no rise or fall in per cent [bad-setting]
     price.white=+0.50 EUR/kg
                 ^
     write for example '+10%' or '-5%', or the new amount without a sign
---set:8:11: price has no value
+--set:8:11: price has no value [no-value]
     price.mat=
               ^
     write one, for example '4.10 EUR/kg'
---set:9:7: '-100%' takes all of it away
+--set:9:7: '-100%' takes all of it away [bad-setting]
     wages=-100%
           ^
     expected more than -100 %
---set:11:12: USD where the home currency EUR belongs
+--set:11:12: USD where the home currency EUR belongs [wrong-currency]
     wage.hands=25 USD/h
                ^
     write it in EUR; only price lists may be in others
---set:12:10: '+5%' is a change where a value belongs
+--set:12:10: '+5%' is a change where a value belongs [bad-setting]
     rate.GBP=+5%
              ^
     write the rate itself, or how much dearer it is: 'currency.GBP=+5%'
---set:13:1: unknown key 'currency.USD'
+--set:13:1: unknown key 'currency.USD' [unknown-key]
     currency.USD=+5%
     ^
     did you mean 'currency.GBP'?
---set:14:27: target margin 'lots' does not begin with a number
+--set:14:27: target margin 'lots' does not begin with a number [not-a-number]
     yard.policy.target_margin=lots
                               ^
     write for example '12 %'
---set:15:1: 'yard.policy' is no single value
+--set:15:1: 'yard.policy' is no single value [bad-setting]
     yard.policy=3
     ^
     set one that it holds, such as 'yard.policy.target_margin'
---set:16:26: '+5%' is a change where a value belongs
+--set:16:26: '+5%' is a change where a value belongs [bad-setting]
     yard.policy.floor_margin=+5%
                              ^
     only prices, wages and currencies change by a percentage: write the value itself
---set:17:1: unknown key 'moulds.moulds.return_mold.life'
+--set:17:1: unknown key 'moulds.moulds.return_mold.life' [unknown-key]
     moulds.moulds.return_mold.life=400
     ^
     did you mean 'moulds.moulds.return_mould.life'?
---set:18:30: life '-4' is out of range
+--set:18:30: life '-4' is out of range [out-of-range]
     moulds.moulds.lid_mould.life=-4
                                  ^
     expected more than 0
---set:19:1: unknown key 'moonlight'
+--set:19:1: unknown key 'moonlight' [unknown-key]
     moonlight=1
     ^
     set a value of a YAML file, or class.CLASS, price.MATERIAL, wages, wage.GROUP, \
 rate.CURRENCY, currency.CURRENCY
---set:20:18: an unprintable character, #x07
+--set:20:18: an unprintable character, #x07 [unprintable]
     price.cleat=2 EUR�/each
                      ^
     remove it
@@ -128,14 +128,14 @@ def test_everything_wrong_with_settings_is_told_at_once() -> None:
 @pytest.mark.parametrize(
     ("setting", "told"),
     [
-        ("rate.GBP=-1", "rate '-1 GBP/EUR' is out of range"),
-        ("rate.GBP=- 1", "rate '- 1' does not begin with a number"),
-        ("rate.GBP=-0.0000001 NOK/EUR", "rate '-0.0000001 NOK/EUR' is out of range"),
-        ("rate.GBP=+ 1", "'+ 1' is a change where a value belongs"),
-        ("rate.GBP=0 (closed)", "rate '0 GBP/EUR' is out of range"),
-        ("rate.GBP=86 %", "a rate of GBP in no unit"),
-        ("price.mat=0 EUR/kg", "a price of nothing"),
-        ("price.mat=0.00 EUR/kg (a gift)", "a price of nothing"),
+        ("rate.GBP=-1", "rate '-1 GBP/EUR' is out of range [out-of-range]"),
+        ("rate.GBP=- 1", "rate '- 1' does not begin with a number [not-a-number]"),
+        ("rate.GBP=-0.0000001 NOK/EUR", "rate '-0.0000001 NOK/EUR' is out of range [out-of-range]"),
+        ("rate.GBP=+ 1", "'+ 1' is a change where a value belongs [bad-setting]"),
+        ("rate.GBP=0 (closed)", "rate '0 GBP/EUR' is out of range [out-of-range]"),
+        ("rate.GBP=86 %", "a rate of GBP in no unit [wrong-unit]"),
+        ("price.mat=0 EUR/kg", "a price of nothing [zero-amount]"),
+        ("price.mat=0.00 EUR/kg (a gift)", "a price of nothing [zero-amount]"),
     ],
 )
 def test_an_amount_that_none_can_be_is_told(setting: str, told: str) -> None:
@@ -147,14 +147,14 @@ def test_an_amount_that_none_can_be_is_told(setting: str, told: str) -> None:
 def test_a_key_set_twice_is_told() -> None:
     with pytest.raises(CatalogueError) as stopped:
         what_if(SMALL, "wages=+4%", "wages = +5%")
-    assert str(stopped.value).startswith("--set:2:1: 'wages' is set twice\n")
+    assert str(stopped.value).startswith("--set:2:1: 'wages' is set twice [written-twice]\n")
 
 
 def test_rules_between_records_hold_of_what_is_set() -> None:
     with pytest.raises(CatalogueError) as stopped:
         what_if(SMALL, "yard.policy.target_margin=99 %")
     assert str(stopped.value) == (
-        "--set:1:27: provisions and target margin take 101 % of the price\n"
+        "--set:1:27: provisions and target margin take 101 % of the price [shares]\n"
         "    yard.policy.target_margin=99 %\n"
         "                              ^\n"
         "    expected less than 100 % together, so that something is left to carry the cost"

@@ -143,7 +143,8 @@ def test_a_file_that_can_not_be_opened_is_told(tmp_path: Path) -> None:
     found = Sources(tmp_path, Problems())
     assert found.yaml("a.yaml") is None
     assert [str(problem) for problem in found.problems.errors] == [
-        "a.yaml: a folder where a file belongs\n    put a file in its place, or name another"
+        "a.yaml: a folder where a file belongs [unreadable-file]\n"
+        "    put a file in its place, or name another"
     ]
 
 

@@ -217,4 +217,4 @@ def test_a_folder_that_cannot_be_written_is_told(sound: Path) -> None:
     (sound / "translations").write_text("in the way", "utf-8")
     result = translations(sound, "--language", "fr")
     assert result.exit_code == 1
-    assert "translations: the folder can't be opened\n" in result.stderr
+    assert "translations: the folder can't be opened [unreadable-file]\n" in result.stderr

@@ -119,6 +119,7 @@ def test_a_block_measured_for_another_panel_is_a_problem(tmp_path: Path) -> None
         priced(write_catalogue(tmp_path / "c", {}, changes, base=SMALL))
     told = re.sub(r":\d+:\d+:", ":", str(caught.value))
     assert told == (
-        "parts.yaml: core 'block' holds 6.0 L, the zones of 'lid' leave 5.0 L for it\n"
+        "parts.yaml: core 'block' holds 6.0 L, the zones of 'lid' leave 5.0 L for it "
+        "[does-not-fit]\n"
         "    make the block's shape and the zones' core agree"
     )

@@ -58,7 +58,7 @@ def test_a_list_before_the_first_is_refused_in_one_sentence(tmp_path: Path) -> N
     result = quoter("import-prices", catalogue, tmp_path / "p.csv", *words)
     assert (result.exit_code, result.stderr) == (
         1,
-        "--effective: 2026-09-30 is before the first price list\n"
+        "--effective: 2026-09-30 is before the first price list [past-day]\n"
         "    the first is of 2026-10-01: name that day or a later one\n"
         "1 problem; nothing was written\n",
     )
@@ -73,7 +73,8 @@ def test_a_day_far_ahead_is_refused_unless_it_is_meant(tmp_path: Path) -> None:
     refused = quoter(*words, "--effective", "2027-11-03")
     assert (refused.exit_code, refused.stderr) == (
         1,
-        "--effective: 2027-11-03 is 367 days after the newest price list, of 2026-11-01\n"
+        "--effective: 2027-11-03 is 367 days after the newest price list, of 2026-11-01 "
+        "[far-ahead]\n"
         "    check the year, and use --accept if it is meant\n"
         "1 problem; nothing was written\n",
     )

@@ -11,101 +11,102 @@ from tests.importing.faulty import CHANGES, write_faulty, write_faulty_text, wri
 from tests.importing.sheets import HEADINGS, bytes_in, mapped, quoter, workbook
 
 A_DOZEN = """\
-december.xlsx, Prices!C4: a pack of 'resin_inj' holds '480 LB', not '220 kg'
+december.xlsx, Prices!C4: a pack of 'resin_inj' holds '480 LB', not '220 kg' [differs]
     correct 'pack' at materials.yaml:30:11, or ask the supplier
-december.xlsx, Prices!A5: unknown code 'WP-2O44' (Deep blue)
+december.xlsx, Prices!A5: unknown code 'WP-2O44' (Deep blue) [unknown-code]
     did you mean 'WP-2044'? (new codes go to 'codes' or 'ignored' at suppliers.yaml:33:11)
-december.xlsx, Prices!D6: a line without a price
+december.xlsx, Prices!D6: a line without a price [no-value]
     ask the supplier, or take the line out: the old price stays then
-december.xlsx, Prices!D7: 'on request' is no number
+december.xlsx, Prices!D7: 'on request' is no number [not-a-number]
     write digits, with a point for decimals
-december.xlsx, Prices!A8: a second line of the code 'WP-1188'
+december.xlsx, Prices!A8: a second line of the code 'WP-1188' [written-twice]
     the first is at december.xlsx, Prices!A4: keep one of them
-december.xlsx, Prices!D9: '-2.4' is below nothing
+december.xlsx, Prices!D9: '-2.4' is below nothing [zero-amount]
     write the price, or take the line out
-december.xlsx, Prices!D10: a price of nothing
+december.xlsx, Prices!D10: a price of nothing [zero-amount]
     write the price, or take the line out
-december.xlsx, Prices!F11: the price is in 'EUR'
+december.xlsx, Prices!F11: the price is in 'EUR' [wrong-currency]
     'westpoly' sells in USD: write it so, or correct the supplier at suppliers.yaml:22:15
-december.xlsx, Prices!E12: unknown unit 'FT.'
+december.xlsx, Prices!E12: unknown unit 'FT.' [unknown-unit]
     did you mean 'ft'? (new words go to 'units' at suppliers.yaml:26:7)
-december.xlsx, Prices!E13: 'wax' can't be priced per m3
+december.xlsx, Prices!E13: 'wax' can't be priced per m3 [wrong-unit]
     it is counted in kg: price it per kg, or per pack
-december.xlsx, Prices!C14: a pack of 'screws' in kg, the material in each
+december.xlsx, Prices!C14: a pack of 'screws' in kg, the material in each [wrong-unit]
     write the pack in each
-december.xlsx, Prices!A15: 'hinge' is bought of 'fjordglas'
+december.xlsx, Prices!A15: 'hinge' is bought of 'fjordglas' [differs]
     list the code under 'ignored', or change 'supplier:' at materials.yaml:64:85
-december.xlsx, Prices!D16: 'polyol' would cost 3.9 USD/lb, 34.5 % more than the 2.90 USD/lb in force
+december.xlsx, Prices!D16: 'polyol' would cost 3.9 USD/lb, 34.5 % more than the \
+2.90 USD/lb in force [price-jump]
     the limit is 15 %: check it, and use --accept if it is meant
-december.xlsx, Prices!D17: the cell holds a formula without a result
+december.xlsx, Prices!D17: the cell holds a formula without a result [unreadable-cell]
     open the file in a spreadsheet program and save it there
-december.xlsx, Prices!A18: a price without a code
+december.xlsx, Prices!A18: a price without a code [no-value]
     write the code, or take the price out
-december.xlsx, Prices!A19: unknown code 'WP-8000' (New resin)
+december.xlsx, Prices!A19: unknown code 'WP-8000' (New resin) [unknown-code]
     did you mean 'WP-9000'? (new codes go to 'codes' or 'ignored' at suppliers.yaml:33:11)
 16 problems; nothing was written
 """
 ODD_KINDS = """\
-odd.xlsx, Prices!D2: '2026-02-10' is a date where a price belongs
+odd.xlsx, Prices!D2: '2026-02-10' is a date where a price belongs [unreadable-cell]
     write a price, and format the cell for it
-odd.xlsx, Prices!D3: '48 %' is a percentage where a price belongs
+odd.xlsx, Prices!D3: '48 %' is a percentage where a price belongs [unreadable-cell]
     write a price, and format the cell for it
-odd.xlsx, Prices!D4: 'TRUE' is a truth value where a price belongs
+odd.xlsx, Prices!D4: 'TRUE' is a truth value where a price belongs [unreadable-cell]
     write a price, and format the cell for it
-odd.xlsx, Prices!D5: the cell holds the error #DIV/0!
+odd.xlsx, Prices!D5: the cell holds the error #DIV/0! [unreadable-cell]
     write a price instead
-odd.xlsx, Prices!D6: the price is in '€'
+odd.xlsx, Prices!D6: the price is in '€' [wrong-currency]
     'westpoly' sells in USD: write it so, or correct the supplier at suppliers.yaml:22:15
-odd.xlsx, Prices!A7: '2026-11-04' is a date where a code belongs
+odd.xlsx, Prices!A7: '2026-11-04' is a date where a code belongs [unreadable-cell]
     write a code, and format the cell for it
 6 problems; nothing was written
 """
 TEXT = """\
-faulty.csv:3:26: '2,11' has a comma for its decimals
+faulty.csv:3:26: '2,11' has a comma for its decimals [not-a-number]
     WP-1188;Injection resin;;2,11;LB;USD
                              ^
     write a point, or say 'decimal: comma' in the catalogue if all are like it
-faulty.csv:4:9: an unprintable character, #x07
+faulty.csv:4:9: an unprintable character, #x07 [unprintable]
     WP-2044;Deep� blue;;48.50 EUR;US GAL;
             ^
     remove it
-faulty.csv:4:21: the price is in 'EUR'
+faulty.csv:4:21: the price is in 'EUR' [wrong-currency]
     WP-2044;Deep� blue;;48.50 EUR;US GAL;
                         ^
     'westpoly' sells in USD: write it so, or correct the supplier at suppliers.yaml:22:15
-faulty.csv:4:38: no currency
+faulty.csv:4:38: no currency [wrong-currency]
     WP-2044;Deep� blue;;48.50 EUR;US GAL;
                                          ^
     'westpoly' sells in USD: write it so, or correct the supplier at suppliers.yaml:22:15
-faulty.csv:5:36: the line has 7 values for 6 headings
+faulty.csv:5:36: the line has 7 values for 6 headings [bad-csv]
     WP-3101-A;Component A;;2.90;LB;USD;surplus
                                        ^
     put a value that holds the mark between the columns in double quotes
-faulty.csv:6:31: '1,234' can be read in two ways
+faulty.csv:6:31: '1,234' can be read in two ways [not-a-number]
     WP-3101-B;"Component B; iso";;1,234;LB;USD
                                   ^
     write '1234' or '1.234', whichever is meant
-faulty.csv:7:21: unknown unit 'oz/ft2'
+faulty.csv:7:21: unknown unit 'oz/ft2' [unknown-unit]
     WP-2001;White;;3.05;oz/ft2;USD
                         ^
     say under 'units' at suppliers.yaml:26:7 which unit it is
-faulty.csv:8:24: unknown unit 'L B'
+faulty.csv:8:24: unknown unit 'L B' [unknown-unit]
     WP-4001;Peroxide;;2.60;L B;USD
                            ^
     did you mean 'LB'? (new words go to 'units' at suppliers.yaml:26:7)
-faulty.csv:9:16: 'a box' does not say what a pack holds
+faulty.csv:9:16: 'a box' does not say what a pack holds [unreadable-cell]
     WP-4007;Screws;a box;28;box;USD
                    ^
     write a number and its unit, such as '225 kg'
-faulty.csv:10:18: a pack of 'flow_600' in pack, the material in kg
+faulty.csv:10:18: a pack of 'flow_600' in pack, the material in kg [wrong-unit]
     WP-4003;Flow mat;1 DR;270;roll;USD
                      ^
     write the pack in kg
-faulty.csv:11:19: no unit
+faulty.csv:11:19: no unit [no-unit]
     WP-4006;Wax;;6.20;;USD
                       ^
     write one that is listed under 'units' at suppliers.yaml:26:7
-faulty.csv:12:15: '2 for 9' is no number
+faulty.csv:12:15: '2 for 9' is no number [not-a-number]
     WP-4005;Seal;;2 for 9;m;USD
                   ^
     write digits, with a point for decimals
@@ -167,28 +168,32 @@ def told_of(folder: Path, content: bytes | str, *words: str) -> str:
 @pytest.mark.parametrize(
     ("content", "first", "hint"),
     [
-        ("", "p.csv: the file is empty", "save it with its heading row and the lines below"),
-        (f"{HEAD}\n", "p.csv:1:1: no line below the headings has a code of the yard's list",
+        ("", "p.csv: the file is empty [empty]",
+         "save it with its heading row and the lines below"),
+        (f"{HEAD}\n",
+         "p.csv:1:1: no line below the headings has a code of the yard's list [unknown-code]",
          "add the codes that are bought to 'codes' of the supplier's price_file"),
         ("a,b,c\n1,2,3\n",
-         "p.csv:1:1: no row has the headings 'Item No.', 'Price', 'Per' and 3 more",
+         "p.csv:1:1: no row has the headings 'Item No.', 'Price', 'Per' and 3 more [headings]",
          "correct the headings at suppliers.yaml:27:16"),
-        (f"{HEAD.replace('Per', 'Unit')}\n{LINE}\n", "p.csv:1:1: no column is headed 'Per'",
+        (f"{HEAD.replace('Per', 'Unit')}\n{LINE}\n",
+         "p.csv:1:1: no column is headed 'Per' [headings]",
          "the row has 'Item No.', 'Description', 'Pack size' and 3 more: correct 'per' at "
          "suppliers.yaml:27:45, or the file"),
-        (f"\n{HEAD.replace('Price', 'Price.')}\n{LINE}\n", "p.csv:2:1: no column is headed 'Price'",
+        (f"\n{HEAD.replace('Price', 'Price.')}\n{LINE}\n",
+         "p.csv:2:1: no column is headed 'Price' [headings]",
          "the nearest is 'Price.': correct 'price' at suppliers.yaml:27:33, or the file"),
-        (f"{HEAD},price\n{LINE},3\n", "p.csv:1:46: two columns are headed 'Price'",
+        (f"{HEAD},price\n{LINE},3\n", "p.csv:1:46: two columns are headed 'Price' [headings]",
          "give one of them another heading"),
         (f"{HEAD}\nWP-1188,\"a,,2.10,LB,USD\n",
-         "p.csv:2:9: a double quote is opened and never closed",
+         "p.csv:2:9: a double quote is opened and never closed [bad-csv]",
          "close it before the next comma; a quote within a quoted text is written twice"),
-        (b"Item\x81\xff", "p.csv:1:5: the byte 81 is no text",
+        (b"Item\x81\xff", "p.csv:1:5: the byte 81 is no text [encoding]",
          "save the file as UTF-8, or as a workbook of the kind .xlsx"),
         (b"\xd0\xcf\x11\xe0\xa1", "p.csv: the file can't be read: the workbook is of an old kind, "
-         "or locked with a password",
+         "or locked with a password [unreadable-file]",
          "save it in a spreadsheet program as .xlsx, without a password"),
-        (b"PK\x03\x04 and no more", "p.csv: the file is damaged, or no workbook",
+        (b"PK\x03\x04 and no more", "p.csv: the file is damaged, or no workbook [unreadable-file]",
          "open it in a spreadsheet program and save it as .xlsx"),
     ],
 )  # fmt: skip
@@ -228,7 +233,8 @@ def test_a_named_sheet_is_read_and_a_misspelt_one_names_the_nearest(tmp_path: Pa
     file = workbook(tmp_path / "p.xlsx", rows, "Prices 26")
     result = quoter("import-prices", catalogue, file, *words)
     assert result.stderr == (
-        f"{file}: the file has no sheet 'Prices 27', which suppliers.yaml:26:14 names\n"
+        f"{file}: the file has no sheet 'Prices 27', which suppliers.yaml:26:14 names "
+        "[which-sheet]\n"
         "    did you mean 'Prices 26'?\n"
         "1 problem; nothing was written\n"
     )
@@ -246,7 +252,7 @@ def test_a_supplier_whose_files_are_not_described_is_told(tmp_path: Path) -> Non
     assert result.exit_code == 1
     assert result.stderr == (
         f"{catalogue}/suppliers.yaml:2:5: 'fjordglas' has no price_file, which says how its lists"
-        " are read\n"
+        " are read [not-set-up]\n"
         "    add under it for example 'price_file: {headings: {code: Item, price: Price}, per: kg,"
         " codes: [{code: R-1, material: resin}]}'\n"
         "1 problem; nothing was written\n"
@@ -255,8 +261,8 @@ def test_a_supplier_whose_files_are_not_described_is_told(tmp_path: Path) -> Non
 
 def test_a_pack_at_fault_hides_no_unit_at_fault(tmp_path: Path) -> None:
     told = told_of(tmp_path, f"{HEAD}\nWP-1188,,480 LB,2.10,m,USD\n")
-    assert "p.csv:2:10: a pack of 'resin_inj' holds '480 LB', not '220 kg'" in told
-    assert "p.csv:2:22: 'resin_inj' can't be priced per m" in told
+    assert "p.csv:2:10: a pack of 'resin_inj' holds '480 LB', not '220 kg' [differs]" in told
+    assert "p.csv:2:22: 'resin_inj' can't be priced per m [wrong-unit]" in told
     assert told.endswith("2 problems; nothing was written")
 
 

@@ -53,8 +53,8 @@ def test_a_column_beyond_those_that_are_read_counts_only_if_it_holds_something()
     sheet["IW2"] = "y"
     content = io.BytesIO()
     book.save(content)
-    said = f"Sheet!IW2 holds something, and 256 columns are the most that is read\n    {HINT}"
-    assert told(content.getvalue()) == f"b.xlsx: {said}"
+    said = "Sheet!IW2 holds something, and 256 columns are the most that is read [too-much]"
+    assert told(content.getvalue()) == f"b.xlsx: {said}\n    {HINT}"
 
 
 @pytest.mark.parametrize(
@@ -73,33 +73,37 @@ def test_rows_and_cells_of_all_sheets_are_counted_together(
             ).append(["x"])
     content = io.BytesIO()
     book.save(content)
-    said = f"up to the sheet 'Two' the workbook has {words}, which is the most that is read"
+    said = (
+        f"up to the sheet 'Two' the workbook has {words}, which is the most that is read [too-much]"
+    )
     assert told(content.getvalue()) == f"b.xlsx: {said}\n    {HINT}"
 
 
 def test_a_directory_that_lies_is_not_believed(monkeypatch: pytest.MonkeyPatch) -> None:
-    assert told(hostile.lying_bomb(1)).startswith("b.xlsx: the file is damaged, or no workbook\n")
+    assert told(hostile.lying_bomb(1)).startswith(
+        "b.xlsx: the file is damaged, or no workbook [unreadable-file]\n"
+    )
     monkeypatch.setattr(zip_parts, "LARGEST_UNPACKED", 2000)
     assert told(hostile.bomb(1)).startswith("b.xlsx: the workbook unpacks to more than 2,000 bytes")
 
 
 def test_what_a_part_declares_is_refused() -> None:
     said = "b.xlsx: the file declares what no workbook does, as one does that is made to do harm"
-    assert told(hostile.laughing()).startswith(said)
+    assert told(hostile.laughing()).startswith(f"{said} [unreadable-file]")
     assert told(hostile.outside()).startswith(said)
 
 
 @pytest.mark.parametrize(
     ("parts", "words"),
     [
-        ({"a.txt": "x"}, "the file is a zip archive and no .xlsx workbook"),
+        ({"a.txt": "x"}, "the file is a zip archive and no .xlsx workbook [unreadable-file]"),
         (
             {"mimetype": "application/vnd.oasis.opendocument.spreadsheet"},
-            "the file is an OpenDocument file and no .xlsx workbook",
+            "the file is an OpenDocument file and no .xlsx workbook [unreadable-file]",
         ),
         (
             {**hostile.PARTS, "xl/workbook.xml": "<document/>"},
-            "the file is a document of another kind, and no workbook",
+            "the file is a document of another kind, and no workbook [unreadable-file]",
         ),
     ],
 )
@@ -113,7 +117,7 @@ def test_a_locked_archive_is_told() -> None:
     at = raw.find(b"PK\x01\x02")
     raw[at + 8] |= 1
     assert told(bytes(raw)) == (
-        "b.xlsx: the file can't be read: it is locked with a password\n"
+        "b.xlsx: the file can't be read: it is locked with a password [unreadable-file]\n"
         "    save it in a spreadsheet program as .xlsx, without a password"
     )
     assert zipfile.is_zipfile(io.BytesIO(bytes(raw)))

@@ -126,7 +126,7 @@ def test_thousands_are_read_and_a_jump_is_refused_unless_it_is_meant(
     assert "+357.1 %  beyond 15 %" in refused.stdout
     assert refused.stderr == (
         "preise.csv:6:37: 'flow_600' would cost 1280.00 EUR/roll,"
-        " 357.1 % more than the 280 EUR/roll in force\n"
+        " 357.1 % more than the 280 EUR/roll in force [price-jump]\n"
         "    2;FG-600;Fließmatte, 600 g/m²;Rolle;1.280,00\n"
         "                                        ^\n"
         "    the limit is 15 %: check it, and use --accept if it is meant\n"
@@ -238,7 +238,7 @@ def test_an_old_list_is_never_changed(tmp_path: Path, monkeypatch: pytest.Monkey
     assert result.exit_code == 1
     assert result.stderr == (
         "p.csv:2:11: 'resin_inj' has a price of 2026-11-01 already, 2.05 USD/lb,"
-        " and would have 2.10 USD/lb\n"
+        " and would have 2.10 USD/lb [already-listed]\n"
         "    WP-1188,,,2.10,LB,USD\n"
         "              ^\n"
         "    prices/2026-11-01.csv:3:1 stays as it is: name another day\n"
@@ -271,7 +271,8 @@ def test_a_problem_that_the_list_does_not_mend_stops_it(tmp_path: Path) -> None:
     result = quoter("import-prices", catalogue, file, *words)
     assert (result.exit_code, result.stderr) == (
         1,
-        f"{catalogue}/materials.yaml:51:5: 'polyol' has no price in force on 2026-12-01\n"
+        f"{catalogue}/materials.yaml:51:5: 'polyol' has no price in force on 2026-12-01 "
+        "[not-in-force]\n"
         "      - {id: polyol, name: Polyol}\n"
         "        ^\n"
         "    add a line for it to a file in prices/\n"

@@ -202,19 +202,19 @@ USD,1.08
 GBP,0.86,per 1
 """
 TOLD = """\
-rates.csv:2:5: '1,0811' has a comma for its decimals
+rates.csv:2:5: '1,0811' has a comma for its decimals [not-a-number]
     USD,"1,0811"
         ^
     write a point, or say 'decimal: comma' in the catalogue if all are like it
-rates.csv:3:5: a rate of '0'
+rates.csv:3:5: a rate of '0' [zero-amount]
     GBP,0
         ^
     a rate of GBP is more than nothing
-rates.csv:4:1: a second rate of USD
+rates.csv:4:1: a second rate of USD [written-twice]
     USD,1.08
     ^
     the first is at rates.csv:2:1: keep one of them
-rates.csv:5:10: the line has 3 values for 2 headings
+rates.csv:5:10: the line has 3 values for 2 headings [bad-csv]
     GBP,0.86,per 1
              ^
     put a value that holds the mark between the columns in double quotes
@@ -267,7 +267,7 @@ def test_a_rate_of_a_day_is_never_changed_and_a_jump_may_be_accepted(tmp_path: P
     published(tmp_path)
     refused = quoter(*words, "--accept")
     assert refused.exit_code == 1
-    assert "USD has a rate of 2024-03-28 already, 1.2811 USD/EUR" in refused.stderr
+    assert "USD has a rate of 2024-03-28 already, 1.2811 USD/EUR [already-listed]" in refused.stderr
     assert "exchange.csv:5:1 stays as it is: name another day" in refused.stderr
     assert bytes_in(catalogue) == held
 

@@ -93,7 +93,10 @@ def test_a_policy_without_a_rule_is_a_problem_at_its_place(tmp_path: Path) -> No
     folder = write_catalogue(tmp_path / "card", {})
     result = run("reprice", folder)
     assert result.exit_code == 1
-    assert "yard.yaml:9:3: the policy does not say when a published price moves" in result.output
+    assert (
+        "yard.yaml:9:3: the policy does not say when a published price moves [not-set-up]"
+        in result.output
+    )
     assert "add for example 'repricing: {hold_within: 2 %, largest_step: 8 %}'" in result.output
 
 
@@ -215,7 +218,7 @@ def test_a_jump_beyond_the_limit_is_published_only_if_it_is_meant(yard: Path) ->
     assert refused.exit_code == 1
     assert refused.stderr.endswith(
         "price_book.csv:8:25: Cockpit roof would cost 3,110.00 EUR, +55.5 % on the 2,000.00 EUR "
-        "published\n"
+        "published [price-jump]\n"
         "    the limit is 12 %: check it, and use --meant if it is meant\n"
         "1 problem; nothing was written\n"
     )
@@ -229,7 +232,8 @@ def test_a_day_far_ahead_is_published_for_only_if_it_is_meant(yard: Path) -> Non
     refused = run(*words, "2029-12-01")
     assert refused.exit_code == 1
     assert refused.stderr.endswith(
-        "--effective: 2029-12-01 is 1126 days after the newest price list, of 2026-11-01\n"
+        "--effective: 2029-12-01 is 1126 days after the newest price list, of 2026-11-01 "
+        "[far-ahead]\n"
         "    check the year, and use --meant if it is meant\n"
         "1 problem; nothing was written\n"
     )

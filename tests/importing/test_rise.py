@@ -145,12 +145,12 @@ def test_what_is_confirmed_changes_no_more(tmp_path: Path) -> None:
     held = bytes_in(catalogue)
     (fault,) = note_rise(catalogue, rise("0.10 USD/lb", "withdrawn", date(2026, 11, 25))).faults
     assert str(fault) == (
-        "--state: the rise was confirmed at rises.csv:2:1 already\n"
+        "--state: the rise was confirmed at rises.csv:2:1 already [already-listed]\n"
         "    what prices do after that stands in lists of their own"
     )
     (again,) = note_rise(catalogue, rise("0.10 USD/lb", "withdrawn")).faults
     assert str(again) == (
-        "--dated: a letter of 2026-11-12 on this rise is noted at rises.csv:2:1\n"
+        "--dated: a letter of 2026-11-12 on this rise is noted at rises.csv:2:1 [already-listed]\n"
         "    give the day of the newer letter"
     )
     assert bytes_in(catalogue) == held
@@ -165,7 +165,8 @@ def test_a_rise_beyond_the_limit_is_refused_unless_it_is_meant(tmp_path: Path) -
     refused = quoter(*words, "confirmed")
     assert refused.exit_code == 1
     assert refused.stderr == (
-        "--by: 'resin_inj' would cost 2.45 USD/lb, 19.5 % more than the 2.05 USD/lb in force\n"
+        "--by: 'resin_inj' would cost 2.45 USD/lb, 19.5 % more than the 2.05 USD/lb in force "
+        "[price-jump]\n"
         "    the limit is 15 %: check it, and use --accept if it is meant\n"
         "1 problem; nothing was written\n"
     )
@@ -183,7 +184,7 @@ def test_a_fall_to_nothing_is_refused(tmp_path: Path) -> None:
     assert str(fault) == (
         "--by: 'gel_blue' would cost 15.954685 USD/gal"
         if fault.what.startswith("'gel_blue'")
-        else "--by: 'resin_inj' would cost nothing or less after -3 USD/lb\n"
+        else "--by: 'resin_inj' would cost nothing or less after -3 USD/lb [zero-amount]\n"
         "    it costs 2.05 USD/lb: check it"
     )
 

@@ -43,7 +43,7 @@ def test_two_sheets_with_the_headings_are_not_chosen_between(tmp_path: Path) -> 
     result = read(tmp_path, *book(tmp_path, Now=2.10, Next=2.20))
     (fault,) = result.faults
     assert str(fault) == (
-        f"{tmp_path}/p.xlsx: 'Now' and 'Next' both have the headings\n"
+        f"{tmp_path}/p.xlsx: 'Now' and 'Next' both have the headings [which-sheet]\n"
         "    say which is meant with 'sheet:' beside 'headings:' in the catalogue"
     )
     assert result.files == {}

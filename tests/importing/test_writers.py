@@ -121,7 +121,9 @@ def test_the_same_words_again_finish_what_was_killed_last(tmp_path: Path) -> Non
     )
     assert (killed.returncode, (catalogue / JOURNAL).exists()) == (-signal.SIGKILL, True)
     again = quoter(*words)
-    told = "--dated: a letter of 2026-11-20 on this rise is noted at rises.csv:2:1\n"
+    told = (
+        "--dated: a letter of 2026-11-20 on this rise is noted at rises.csv:2:1 [already-listed]\n"
+    )
     assert again.stderr.startswith(told)
     assert bytes_in(catalogue) == before | files
     assert not (catalogue / JOURNAL).exists()

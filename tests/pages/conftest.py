@@ -16,7 +16,9 @@ from quoter.problems import Place, Problem
 from tests.demo import DEMO
 from tests.outputs import paper_pages, whole_review
 
-WARNING = Problem(Place("prices/2026-02-01.csv", 5, 1), "is <old>", "list it again", warning=True)
+WARNING = Problem(
+    Place("prices/2026-02-01.csv", 5, 1), "stale", "is <old>", "list it again", warning=True
+)
 
 
 @pytest.fixture(scope="session")

@@ -128,7 +128,7 @@ def test_a_package_rounded_down_to_nothing_is_a_problem(tmp_path: Path) -> None:
     text = (tmp_path / "c" / "options.yaml").read_text(encoding="utf-8")
     line = text[: text.index("id: duo")].count("\n") + 1
     assert str(caught.value) == (
-        f"options.yaml:{line}:5: 'duo' is listed at nothing on '{MODEL}'\n"
+        f"options.yaml:{line}:5: 'duo' is listed at nothing on '{MODEL}' [zero-amount]\n"
         "    see its list price (package): it must not be 0"
     )
 

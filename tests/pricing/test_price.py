@@ -187,6 +187,6 @@ def test_a_price_of_nothing_is_a_problem_not_a_crash(
     with pytest.raises(CatalogueError) as caught:
         unit_option(tmp_path / "c", book, policy)
     assert str(caught.value) == (
-        "options.yaml:2:5: 'unit' is listed at nothing on 'card'\n"
+        "options.yaml:2:5: 'unit' is listed at nothing on 'card' [zero-amount]\n"
         f"    see its list price ({basis}): it must not be 0"
     )

@@ -97,7 +97,7 @@ def test_an_amount_without_a_rate_is_refused_at_its_place(
     at = path.read_text("utf-8").split("\n").index("  price: 1450 GBP") + 1
     currency = "EUR" if request_file == FAMILY else "NOK"
     assert result.output.replace(f"{tmp_path.as_posix()}/", "") == (
-        f"request.yaml:{at}:10: no rate for GBP is in force on 2026-11-25\n"
+        f"request.yaml:{at}:10: no rate for GBP is in force on 2026-11-25 [not-in-force]\n"
         "      price: 1450 GBP\n"
         "             ^\n"
         f"    write the price in {currency}, the quote's currency, or add a rate of GBP to "
@@ -113,4 +113,4 @@ def test_a_rate_of_exchange_is_no_discount(tmp_path: Path, yard: Path) -> None:
     path.write_text(base.replace("discount: 1.5 %", "discount: 0.02 NOK/EUR"), encoding="utf-8")
     result = CliRunner().invoke(main, ["quote", str(yard), str(path), "--dry-run"])
     assert result.exit_code == 1
-    assert "'0.02 NOK/EUR' has a unit where a plain number belongs" in result.output
+    assert "'0.02 NOK/EUR' has a unit where a plain number belongs [plain-number]" in result.output

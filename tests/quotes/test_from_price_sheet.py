@@ -115,8 +115,8 @@ def test_a_name_that_is_none_is_refused_at_its_place(tmp_path: Path, name: str, 
 @pytest.mark.parametrize(
     ("note", "says"),
     [
-        ("x" * 10_000, "has 10000 characters on 1 line\n"),
-        ("x\n" * 1000, "has 2000 characters on 1000 lines"),
+        ("x" * 10_000, r"has 10000 characters on 1 line \[too-much\]\n"),
+        ("x\n" * 1000, r"has 2000 characters on 1000 lines \[too-much\]"),
     ],
 )
 def test_a_note_longer_than_a_page_bears_is_refused(tmp_path: Path, note: str, says: str) -> None:

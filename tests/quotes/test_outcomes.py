@@ -151,29 +151,30 @@ def test_a_table_without_a_column_for_the_reason_takes_outcomes_without_one(fold
     [
         (
             HEAD + "20.11.2026,2026-0001,won,,\n",
-            ":2:1: '20.11.2026' is not a date\n"
+            ":2:1: '20.11.2026' is not a date [not-a-date]\n"
             "    write it as year-month-day, for example 2026-11-01",
         ),
         (
             HEAD + "\n2026-11-20,2026-1,perhaps,,\n",
-            ":3:12: '2026-1' names no quote\n    write for example 2026-0007 or 2026-0007-R1\n"
-            "{0}:3:19: 'perhaps' is no outcome\n    expected one of 'lost', 'won'",
+            ":3:12: '2026-1' names no quote [bad-id]\n"
+            "    write for example 2026-0007 or 2026-0007-R1\n"
+            "{0}:3:19: 'perhaps' is no outcome [unknown-word]\n    expected one of 'lost', 'won'",
         ),
         (
             HEAD + "2026-11-20,2026-0001\n",
-            ":2:1: 'outcome' has no value\n    expected one of 'lost', 'won'",
+            ":2:1: 'outcome' has no value [no-value]\n    expected one of 'lost', 'won'",
         ),
         (
             HEAD.replace(",", ";"),
-            ":1:1: no column 'date'\n    save it with commas instead of semicolons",
+            ":1:1: no column 'date' [missing-key]\n    save it with commas instead of semicolons",
         ),
         (
             "date,number,outcome\n",
-            ":1:1: no column 'quote'\n    it needs date, quote, outcome",
+            ":1:1: no column 'quote' [missing-key]\n    it needs date, quote, outcome",
         ),
         (
             HEAD + '2026-11-20,"2026-0001,won,,\n',
-            ":2:12: a double quote is opened and never closed\n"
+            ":2:12: a double quote is opened and never closed [bad-csv]\n"
             "    close it before the next comma; a quote within a quoted text is written twice",
         ),
         (HEAD.encode("utf-16").decode("latin-1"), " is not in UTF-8; save it as CSV in UTF-8"),
@@ -249,7 +250,10 @@ def test_what_nobody_sees_is_neither_written_to_the_table_nor_read_from_it(folde
     path.write_text(HEAD + "2026-11-20,2026-0001,won,\x1b[2J,\n", encoding="utf-8")
     with pytest.raises(QuoteError) as caught:
         read_outcomes(path)
-    assert str(caught.value) == f"{path}:2:26: an unprintable character, #x1b\n    remove it"
+    assert (
+        str(caught.value)
+        == f"{path}:2:26: an unprintable character, #x1b [unprintable]\n    remove it"
+    )
 
 
 # the command

@@ -49,7 +49,7 @@ def test_a_request_from_the_price_sheet_needs_only_a_name_at_the_yard(quotes: Pa
     refused = run("quote", DEMO, ASKED, "--quotes", quotes)
     assert refused.exit_code == 1
     assert refused.stderr == (
-        f"{ASKED}:4:1: nobody is named who prepares the quote\n"
+        f"{ASKED}:4:1: nobody is named who prepares the quote [missing-key]\n"
         "    date: 2026-11-26\n"
         "    ^\n"
         "    write 'prepared_by', or add --by NAME\n"
@@ -77,7 +77,7 @@ def test_an_option_outranks_the_file_and_its_fault_is_told_of_the_option(
     assert (record.request["prepared_by"], record.request["buyer"]) == ("Ilse Maravant", "contract")
     wrong = run(*words, "--buyer", "contrakt")
     assert wrong.exit_code == 1
-    assert wrong.stderr.startswith("--buyer: unknown dealer class 'contrakt'\n")
+    assert wrong.stderr.startswith("--buyer: unknown dealer class 'contrakt' [unknown-id]\n")
     assert "did you mean 'contract'?" in wrong.stderr
 
 

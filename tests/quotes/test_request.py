@@ -197,7 +197,7 @@ def test_what_the_command_line_says_outranks_the_file(
     path.write_text(SOUND, encoding="utf-8")
     with pytest.raises(CatalogueError) as fault:
         sound_wish(read_request(path, given(buyer="dealer")), demo_pricing)
-    assert str(fault.value).startswith("--buyer: unknown dealer class 'dealer'\n")
+    assert str(fault.value).startswith("--buyer: unknown dealer class 'dealer' [unknown-id]\n")
     for name in ("", "Odd\x07"):
         with pytest.raises(
             CatalogueError, match=r"^--prepared_by: prepared by h(as no value|olds a mark)"

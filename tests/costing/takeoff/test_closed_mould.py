@@ -116,9 +116,9 @@ def test_more_than_the_atmosphere_can_not_be_drawn(tmp_path: Path) -> None:
 
 def test_a_cavity_too_tight_or_too_wide_for_its_fibre_is_told(tmp_path: Path) -> None:
     tight = written(tmp_path / "a", panel("1.1 mm"), plies=TWO_MATS, content="60 %")
-    assert told(tight) == ["fibre is 32.0% of the free volume of 'square'"]
+    assert told(tight) == ["fibre is 32.0% of the free volume of 'square' [fibre-fraction]"]
     wide = written(tmp_path / "b", panel("9 mm"), plies=TWO_MATS)
-    assert told(wide) == ["fibre is 3.9% of the free volume of 'square'"]
+    assert told(wide) == ["fibre is 3.9% of the free volume of 'square' [fibre-fraction]"]
 
 
 def test_each_zone_must_fit_its_own_gap(tmp_path: Path) -> None:
@@ -131,5 +131,5 @@ def test_each_zone_must_fit_its_own_gap(tmp_path: Path) -> None:
     )
     folder = written(tmp_path / "c", panel().replace(zones, two), plies=TWO_MATS)
     assert told(folder) == [
-        "zone 'rim' of 'square' holds 2.1 mm of plies and core in a gap of 2 mm"
+        "zone 'rim' of 'square' holds 2.1 mm of plies and core in a gap of 2 mm [does-not-fit]"
     ]
