@@ -5,6 +5,7 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from babel import Locale
 from markdown_it import MarkdownIt
@@ -96,7 +97,7 @@ def _read(text: str) -> list[Token]:
     """The tokens of a text, its headings with ids that no other heading of the page has."""
     tokens = reader().parse(text)
     taken: dict[str, int] = {}
-    for token, words in zip(tokens, tokens[1:], strict=False):
+    for token, words in pairwise(tokens):
         if token.type == "heading_open":
             id = anchor(plain(words.content)) or "section"
             taken[id] = taken.get(id, 0) + 1

@@ -58,9 +58,13 @@ def test_the_examples_of_all_commands_run(tmp_path: Path, monkeypatch: pytest.Mo
     assert len(opened) == 1
 
 
-def test_words_that_a_preview_s_examples_have_are_its_own() -> None:
+def test_words_that_a_preview_s_examples_have_are_its_own(
+    monkeypatch: pytest.MonkeyPatch,
+) -> None:
+    monkeypatch.chdir(DEMO.parent)
     for words in examples_of("preview"):
-        assert command_named("preview").make_context("preview", shlex.split(words)[1:])
+        context = command_named("preview").make_context("preview", shlex.split(words)[1:])
+        assert context.params["catalogue"] == Path("demo_catalog")
 
 
 def test_without_a_word_every_page_is_named() -> None:
