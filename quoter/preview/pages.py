@@ -23,6 +23,7 @@ class ShownProblem:
     """A problem in its parts: its place as editors take it, and the line it is in with a caret."""
 
     place: str
+    code: str
     what: str
     excerpt: str
     hint: str
@@ -96,4 +97,4 @@ def _shown(problems: Iterable[Problem]) -> Iterator[ShownProblem]:
         place = problem.place.clickable
         _, *excerpt = str(replace(problem, hint="")).split("\n")
         indented = "\n".join(line[4:] for line in excerpt)
-        yield ShownProblem(place, problem.what, indented, problem.hint)
+        yield ShownProblem(place, problem.code, problem.what, indented, problem.hint)

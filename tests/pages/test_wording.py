@@ -242,7 +242,8 @@ def test_a_quote_speaks_one_language(demo_pricing: Pricing) -> None:
 
 
 def test_a_quote_in_a_language_the_catalogue_lacks_is_refused(small_pricing: Pricing) -> None:
-    with pytest.raises(CatalogueError, match=r"^translations/fr\.po: the file is missing\n.* 'fr'"):
+    told = r"^translations/fr\.po: the file is missing \[translation\]\n.* 'fr'"
+    with pytest.raises(CatalogueError, match=told):
         Language(small_pricing.catalogue, Locale("fr"))
 
 

@@ -59,7 +59,7 @@ def test_problems_take_the_place_of_every_page(tmp_path: Path) -> None:
         assert page.one("h1").text == "2 problems"
         assert [each.text for each in page.all("p", class_="place")] == [first, second]
         problem, other = (each.text for each in page.all("li"))
-        assert "passes '197 %' is out of range" in problem
+        assert "passes '197 %' is out of range [out-of-range]" in problem
         assert "expected more than 0 % and at most 100 %" in problem
         assert "freight '<2>'" in other
         for line, sought in zip(page.all("pre"), ("197 %", "<2>"), strict=True):
