@@ -98,7 +98,7 @@ class QuotePolicy(CatalogueRecord):
     deposits: Many[Instalment] = ()
     """Instalments, the last payment included; public."""
     delivery: DeliveryTerm
-    """The usual delivery; a request may say another."""
+    """The usual delivery; a request may say another. With a price it is on the price sheet too."""
     schemes: Many[TaxScheme]
     """Tax schemes; the first holds unless a request names another."""
     surcharge: f.Identifier | None = None

@@ -76,8 +76,8 @@ class PriceSheet(CatalogueRecord):
     news: Many[News] = ()
     """What each edition brings, for the page of changes."""
     address: f.WebFolder | None = None
-    """The web address of the folder that the site is uploaded to; the price data for other
-    programs (`offers.jsonld`) then hold whole addresses.
+    """The web address of the folder that the site is uploaded to; links between its languages, and
+    the price data for other programs (`offers.jsonld`), then hold whole addresses.
     Example: `https://www.orvesund.example.com/prices/`"""
 
     @property
