@@ -10,6 +10,8 @@ from quoter.guide.markdown import cell, table
 from quoter.pricing.method import COSTING, PRICES, Chapter, Method, chapters
 from quoter.resources import PACKAGE
 
+BY_HAND = "nothing that the program shows; it is there for a check by hand"
+
 
 def formulas_topic() -> str:
     """Every formula with its equation, units, limits, source, example and use, as Markdown."""
@@ -41,8 +43,8 @@ def _told(chapter: Chapter, method: Method) -> Iterator[str]:
         rows.append(["gives", cell(method.result.words), f"`{method.result.unit}`"])
     yield table(["name", "what it is", "unit"], rows)
     yield f"Holds for: {method.limits}  \nSource: {method.source}"
-    if used := _users().get((chapter.module, method.name)):
-        yield f"Used by: {'; '.join(used)}."
+    used = _users().get((chapter.module, method.name), [BY_HAND])
+    yield f"Used by: {'; '.join(used)}."
     yield f"```pycon\n{method.example}\n```"
 
 

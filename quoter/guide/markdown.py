@@ -37,7 +37,7 @@ def anchor(words: str) -> str:
 
 def reader() -> MarkdownIt:
     """A reader of CommonMark with tables, to which HTML is but words."""
-    return MarkdownIt("commonmark", {"html": False}).enable("table")
+    return MarkdownIt("commonmark", {"html": False, "xhtmlOut": False}).enable("table")
 
 
 def title_of(text: str) -> str:

@@ -77,7 +77,7 @@ def test_every_page_is_reached_from_the_contents_and_written_ones_from_a_text(gu
         for link in _links_in_text(topic.text)
         if link != topic.name
     }
-    assert {*WRITTEN} - linked == set()
+    assert {*WRITTEN} - linked == {"first-hour"}, "that one the contents and README begin with"
 
 
 def _links_in_text(text: str) -> Iterator[str]:
@@ -115,8 +115,8 @@ def test_a_search_finds_places_without_a_server(browser: Browser, guide: Path) -
         first = tab.locator("#places a").first
         assert first.inner_text() == "Formulas: film_mass"
         first.click()
-        assert tab.url.endswith("formulas.html#film-mass")
-        assert tab.locator("#film-mass").is_visible()
+        assert tab.url.endswith("formulas.html#film_mass")
+        assert tab.locator("#film_mass").is_visible()
         tab.get_by_label("Find in the guide").fill("nothing-has-this-word")
         assert tab.get_by_role("status").inner_text() == "Nothing has all of these words."
     assert asked
