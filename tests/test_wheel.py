@@ -109,12 +109,22 @@ def test_console_command_and_module_give_the_same_help(
     assert by_script.split()[2:] == by_module.replace("python -m quoter", "quoter").split()[2:]
 
 
+def test_the_guide_comes_with_it(installed: Installed, tmp_path: Path) -> None:
+    told = succeeded(installed.quoter("help", "month", cwd=tmp_path))
+    assert told.startswith("The month\n")
+    succeeded(installed.quoter("guide", "pages", cwd=tmp_path))
+    assert (tmp_path / "pages" / "month.html").stat().st_size > 0
+
+
 def test_wrong_usage_gives_exit_code_2(installed: Installed, tmp_path: Path) -> None:
     assert installed.quoter("no-such-command", cwd=tmp_path).returncode == 2
 
 
 def test_demo_catalogue_is_copied_out_whole(demo: Path) -> None:
-    assert files_under(demo / "mycatalogue") == files_under(PROJECT / "demo_catalog")
+    copied = files_under(demo / "mycatalogue")
+    schemas = {name for name in copied if str(name).endswith(".schema.json")}
+    assert schemas
+    assert {*copied} - schemas == {*files_under(PROJECT / "demo_catalog")}
 
 
 def test_build_in_an_empty_folder_writes_site_and_workbooks(demo: Path) -> None:

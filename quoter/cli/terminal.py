@@ -123,6 +123,7 @@ def price(
     """A catalogue priced, with its warnings; its problems are told and end the command."""
     from quoter.pricing.priced import price_catalogue  # not before a command needs it
 
+    progress()("reading and costing the catalogue")
     with stopping(catalogue):
         return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
 

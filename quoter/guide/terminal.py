@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import re
 from typing import ClassVar
 
 from rich.console import Console, ConsoleOptions, RenderResult
@@ -10,6 +11,7 @@ from rich.markdown import Heading, Markdown
 from rich.text import Text
 
 WIDEST = 96
+_LINK = re.compile(r"\[([^\]]+)\]\(([\w-]+)\.md(?:#[\w-]+)?\)")  # to another page
 
 
 class _Heading(Heading):
@@ -41,7 +43,8 @@ def in_terminal(text: str, width: int, *, colour: bool) -> str:
         color_system="standard" if colour else None,
         no_color=not colour,
     )
-    console.print(_Page(text, hyperlinks=False, code_theme="bw"))
+    told = _LINK.sub(r"\1 (`quoter help \2`)", text)
+    console.print(_Page(told, hyperlinks=False, code_theme="bw"))
     assert isinstance(console.file, io.StringIO)
     lines = (line.rstrip() for line in console.file.getvalue().splitlines())
     return "\n".join(lines) + "\n"

@@ -96,6 +96,12 @@ def test_a_word_that_nothing_is_called_is_refused_with_what_is_near() -> None:
     assert "the guide tells nothing of 'film_mas'; did you mean 'film_mass'?" in result.stderr
 
 
+def test_a_link_to_another_page_is_a_command_in_a_terminal() -> None:
+    told = " ".join(asked("help", "month").stdout.split())
+    assert "(quoter help building)" in told
+    assert ".md" not in told
+
+
 def test_in_a_pipe_help_has_no_colours() -> None:
     assert "\x1b" not in asked("help", "cautions").stdout
 
