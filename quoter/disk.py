@@ -23,6 +23,8 @@ _HOLDER = re.compile(r"process \d+ on [\w.-]+")
 class BusyError(OSError):
     """Raised instead of writing while somebody else is."""
 
+    code = "busy"
+
 
 def write_synced(path: Path, content: bytes) -> None:
     """Write a file and have the disk keep what is in it.

@@ -40,6 +40,8 @@ Record = Mapping[str, Any]  # a result as costing.json holds it
 class BridgeError(Exception):
     """Raised when two costings can't be compared; the message says why."""
 
+    code = "compare"
+
 
 @dataclass(frozen=True, slots=True)
 class Change:

@@ -153,7 +153,7 @@ def _built(
                 do = stack.enter_context(_at_scheduler(scheduler, source))
             report = build(catalogue, public, private, **asked, do=do, say=progress())
     except (LeakError, FolderError, KeyboardInterrupt) as fault:
-        refuse(str(fault) or "interrupted")
+        refuse(str(fault) or "interrupted", getattr(fault, "code", ""))
     except UnknownModelError as fault:
         raise click.UsageError(str(fault)) from fault
     if timings:

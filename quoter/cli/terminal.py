@@ -189,9 +189,10 @@ def stopping(catalogue: Path, kind: type[CatalogueError] = CatalogueError) -> It
         stop(catalogue, fault.problems)
 
 
-def refuse(words: str) -> NoReturn:
-    """Print why something is not done and end the command."""
-    click.secho(words, fg="red", err=True)
+def refuse(words: str, code: str = "") -> NoReturn:
+    """Print why something is not done, with the code of its kind if it has one; end the command."""
+    first, *rest = words.split("\n")
+    click.secho("\n".join([f"{first} [{code}]" if code else first, *rest]), fg="red", err=True)
     sys.exit(1)
 
 
@@ -201,7 +202,7 @@ def refusing(*faults: type[Exception], then: str = "") -> Iterator[None]:
     try:
         yield
     except faults as fault:
-        refuse(f"{fault}{then}")
+        refuse(f"{fault}{then}", getattr(fault, "code", ""))
 
 
 @contextmanager

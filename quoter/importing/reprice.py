@@ -31,6 +31,8 @@ RIGHT = {3, 4, 5, 6, 7}
 class AcceptError(Exception):
     """Raised when the proposals can't be published as asked; the message says why."""
 
+    code = "accept"
+
 
 def repricing_of(pricing: Pricing) -> Repricing:
     """The yard's rule of repricing.

@@ -40,6 +40,8 @@ class Import:
 class ChangedError(Exception):
     """Raised instead of writing when a file is not what it was when it was read."""
 
+    code = "changed"
+
 
 def read_sound(folder: Path) -> Records:
     """A catalogue's records, whether or not every material has a price yet.

@@ -70,6 +70,8 @@ class Leak:
 class LeakError(Exception):
     """Raised instead of publishing when a public file says what no public view accounts for."""
 
+    code = "leak"
+
     def __init__(self, leaks: Sequence[Leak]) -> None:
         """Keep the leaks for whoever shows them one by one."""
         self.leaks = tuple(leaks)

@@ -34,6 +34,8 @@ HEADERS = {
 class PortError(Exception):
     """Raised when there can't be a server on a port."""
 
+    code = "port"
+
 
 class Handler(BaseHTTPRequestHandler):
     """One request: who asks is looked at first, then how, then what for."""

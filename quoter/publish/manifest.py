@@ -46,6 +46,8 @@ class Staged(Known):
 class FolderError(Exception):
     """Raised when an output folder can't be written, or something of others would be lost."""
 
+    code = "output-folder"
+
 
 @dataclass(frozen=True, slots=True)
 class WrittenFiles:

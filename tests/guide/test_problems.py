@@ -40,6 +40,11 @@ def codes_made() -> Iterator[tuple[str, str]]:
     """Each code, or what stands for one, in a call that makes a problem, and where."""
     for file in sorted(PACKAGE.rglob("*.py")):
         for node in ast.walk(ast.parse(file.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef):  # of a refusal, which has the code of its kind
+                for line in node.body:
+                    if isinstance(line, ast.Assign) and ast.unparse(line.targets[0]) == "code":
+                        where = f"{file.relative_to(PACKAGE)}:{line.lineno}"
+                        yield str(ast.literal_eval(line.value)), where
             if isinstance(node, ast.Call) and (at := _position(node, file)) is not None:
                 code = node.args[at]
                 where = f"{file.relative_to(PACKAGE)}:{node.lineno}"
