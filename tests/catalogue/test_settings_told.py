@@ -141,7 +141,7 @@ def test_everything_wrong_with_settings_is_told_at_once() -> None:
 def test_an_amount_that_none_can_be_is_told(setting: str, told: str) -> None:
     with pytest.raises(CatalogueError) as stopped:
         what_if(SMALL, setting)
-    assert [problem.what for problem in stopped.value.problems] == [told]
+    assert [f"{each.what} [{each.code}]" for each in stopped.value.problems] == [told]
 
 
 def test_a_key_set_twice_is_told() -> None:

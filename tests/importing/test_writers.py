@@ -209,7 +209,7 @@ def test_a_catalogue_that_somebody_writes_to_is_waited_for_and_then_told_of(
             *("import-prices", catalogue, price_file(tmp_path)),
             *("--supplier", "westpoly", "--effective", str(DAY)),
         )
-    assert (result.exit_code, result.stderr) == (1, f"{said}; nothing was written\n")
+    assert (result.exit_code, result.stderr) == (1, f"{said}; nothing was written [busy]\n")
     assert bytes_in(catalogue) == before
     assert (catalogue / LOCK).exists()
 

@@ -124,12 +124,12 @@ def test_language_may_name_its_region(small_pricing: Pricing) -> None:
     [
         (
             "xx",
-            "yard.yaml:33:38: 'xx' is no known language\n"
+            "yard.yaml:33:38: 'xx' is no known language [unknown-language]\n"
             "    write a language, or one with its region, for example 'en' or 'en-IE'",
         ),
         (
             "it",
-            "yard.yaml:33:38: the pages have no wording in 'it'\n"
+            "yard.yaml:33:38: the pages have no wording in 'it' [unknown-language]\n"
             "    expected de, en, es, fr or nb, with or without a region",
         ),
     ],

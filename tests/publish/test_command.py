@@ -59,7 +59,7 @@ def test_a_second_build_learns_at_once_who_has_the_folders(
         1,
         "",
         f"process {os.getpid()} on {platform.node()} is building into {tmp_path / 'internal'}; "
-        "build again when it has ended, or with --wait\n",
+        "build again when it has ended, or with --wait [output-folder]\n",
     )
     assert list(tmp_path.iterdir()) == []
 

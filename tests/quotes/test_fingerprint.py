@@ -208,7 +208,7 @@ def test_the_check_looks_at_all_and_takes_no_day(folder: Path) -> None:
     none = run("quotes", "--check", "--quotes", folder / "none")
     assert (none.exit_code, none.stderr) == (
         1,
-        f"there is no folder of quotes '{folder / 'none'}'; name it with --quotes\n",
+        f"there is no folder of quotes '{folder / 'none'}'; name it with --quotes [quotes]\n",
     )
 
 

@@ -283,7 +283,7 @@ def test_the_command_writes_an_outcome_and_says_where(folder: Path) -> None:
     assert (again.exit_code, again.stdout) == (1, "")
     assert again.stderr == (
         "2026-0002-R1 is won already, since 2026-11-25; to say otherwise, add --again; "
-        "nothing was written\n"
+        "nothing was written [quotes]\n"
     )
     words[2] = "lost"
     assert run(*words, "--again").exit_code == 0
@@ -299,7 +299,7 @@ def test_the_command_looks_into_quotes_unless_told_otherwise(
     result = run("outcome", "2026-0001", "lost", "--on", "2026-11-25")
     assert (result.exit_code, result.stderr) == (
         1,
-        "there is no folder of quotes 'quotes'; name it with --quotes; nothing was written\n",
+        "there is no folder of quotes 'quotes'; name it with --quotes; nothing was written [quotes]\n",
     )
 
 
