@@ -174,7 +174,7 @@ def test_a_day_without_prices_is_a_problem(card: Path) -> None:
 def test_other_currencies_are_a_problem(card: Path) -> None:
     result = quoter(SMALL, card)
     assert (result.exit_code, result.stdout) == (1, "")
-    assert result.stderr.endswith("the old costs are in EUR, the new ones in USD\n")
+    assert result.stderr.endswith("the old costs are in EUR, the new ones in USD [compare]\n")
 
 
 # The page

@@ -92,7 +92,7 @@ def test_a_port_that_is_taken_is_told_with_what_to_do(tmp_path: Path) -> None:
     assert (found.exit_code, found.stdout) == (1, "")
     assert found.stderr == (
         f"port {port} can't be used: Address already in use; "
-        "name another with --port, or 0 for any free one\n"
+        "name another with --port, or 0 for any free one [port]\n"
     )
 
 
