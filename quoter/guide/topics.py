@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 from dataclasses import dataclass
 from functools import cache
@@ -14,10 +15,11 @@ from quoter.guide.data import data_topic
 from quoter.guide.formulas import formula_names, formula_text, formulas_topic
 from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.guide.markdown import summary_of, title_of
-from quoter.guide.problems import problems_topic, sections
 from quoter.problems import nearest
 
 HERE = Path(__file__).parent
+PROBLEMS = HERE / "problems.md"
+_SECTION = re.compile(r"^## ([a-z-]+)\n.*?(?=^## |\Z)", re.MULTILINE | re.DOTALL)
 # In the order in which somebody new reads them.
 WRITTEN = (
     "first-hour",
@@ -66,6 +68,13 @@ def written_topics() -> list[Topic]:
     return [Topic(name, (HERE / f"{name}.md").read_text(encoding="utf-8")) for name in WRITTEN]
 
 
+@cache
+def sections() -> dict[str, str]:
+    """Code of a problem -> its Markdown: heading, a paragraph and an example that is right."""
+    text = PROBLEMS.read_text(encoding="utf-8")
+    return {found[1]: f"{found[0].rstrip()}\n" for found in _SECTION.finditer(text)}
+
+
 def reference_topics(commands: Commands) -> list[Topic]:
     """The topics that are made from the program.
 
@@ -77,7 +86,7 @@ def reference_topics(commands: Commands) -> list[Topic]:
         *(Topic(name, text) for name, text in keys_topics().items()),
         Topic("formulas", formulas_topic()),
         Topic("data", data_topic()),
-        Topic("problems", problems_topic()),
+        Topic("problems", PROBLEMS.read_text(encoding="utf-8")),
     ]
 
 

@@ -15,8 +15,7 @@ from click.testing import CliRunner, Result
 from quoter.cli import COMMANDS, main
 from quoter.guide.formulas import formula_names
 from quoter.guide.keys import keys_index
-from quoter.guide.problems import sections
-from quoter.guide.topics import reference_topics, told_of, written_topics
+from quoter.guide.topics import reference_topics, sections, told_of, written_topics
 from tests.demo import DEMO
 from tests.guide.commands import command_named, every_command
 

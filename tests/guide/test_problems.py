@@ -19,7 +19,7 @@ from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.po_files import entries_in
 from quoter.cli import main
 from quoter.costing.rollup import roll_up
-from quoter.guide.problems import WRITTEN, sections
+from quoter.guide.topics import PROBLEMS, sections
 from quoter.importing.prices import import_prices
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError, Problem, Problems
@@ -72,7 +72,7 @@ def test_every_code_has_a_section_and_every_section_is_of_a_code() -> None:
 
 
 def test_the_sections_stand_in_the_order_of_their_codes_and_are_all_there_is() -> None:
-    heads = re.findall(r"^## (.*)$", WRITTEN.read_text(encoding="utf-8"), re.MULTILINE)
+    heads = re.findall(r"^## (.*)$", PROBLEMS.read_text(encoding="utf-8"), re.MULTILINE)
     assert heads == sorted(sections())
 
 

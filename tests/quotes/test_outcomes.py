@@ -299,7 +299,8 @@ def test_the_command_looks_into_quotes_unless_told_otherwise(
     result = run("outcome", "2026-0001", "lost", "--on", "2026-11-25")
     assert (result.exit_code, result.stderr) == (
         1,
-        "there is no folder of quotes 'quotes'; name it with --quotes; nothing was written [quotes]\n",
+        "there is no folder of quotes 'quotes'; name it with --quotes; "
+        "nothing was written [quotes]\n",
     )
 
 
