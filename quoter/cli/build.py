@@ -222,7 +222,11 @@ def _folders(site: Path | None, internal: Path | None, *, apart: bool) -> tuple[
 def check_command(
     catalogue: Path, settings: tuple[str, ...], as_of: datetime | None, strict: bool
 ) -> None:
-    """Read and cost a catalogue, and list every problem with its file and line."""
+    """Read and cost a catalogue, and list every problem with its file and line.
+
+    The code in brackets at the end of a problem's first line names its kind: 'quoter help CODE'
+    says what is meant, with an example that is right.
+    """
     pricing, warnings = price(catalogue, as_of, strict, settings)
     tell(catalogue, warnings)
     options = sum(len(model.options) for model in pricing.models.values())
