@@ -6,6 +6,7 @@ there when somebody asks.
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -22,8 +23,10 @@ from quoter.catalogue.reference import (
     keys_of,
     words_of,
 )
+from quoter.guide.markdown import anchor
 
 TABLES = "keys-tables"
+_SEE = re.compile(r"see `(\w+)`")
 _HEAD = "| key | what it is | written as | given | example |\n|---|---|---|---|---|"
 _COLUMNS = _HEAD.replace("key", "column", 1)
 _FRAME = (
@@ -108,8 +111,15 @@ def _page(file: FileTold) -> str:
             parts.append(_shared(record.base, shared[record.base]))
         parts.append(_section(_heading([record]), _own(record), _HEAD))
         if record.base is not None:
-            parts.append(f"It also has the keys under *{shared[record.base]}*.")
-    return "\n\n".join([*parts, _SINCE]) + "\n"
+            heading = shared[record.base]
+            parts.append(f"It also has the keys under [{heading}](#{anchor(heading)}).")
+    places = {name: anchor(_heading([record])) for record in inner for name in record.names}
+    return _linked("\n\n".join([*parts, _SINCE]) + "\n", places)
+
+
+def _linked(text: str, places: Mapping[str, str]) -> str:
+    """A page where each block that a key holds is led to."""
+    return _SEE.sub(lambda found: f"see [`{found[1]}`](#{places[found[1]]})", text)
 
 
 def _heading(records: Sequence[RecordTold]) -> str:

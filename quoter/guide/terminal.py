@@ -12,6 +12,7 @@ from rich.text import Text
 
 WIDEST = 96
 _LINK = re.compile(r"\[([^\]]+)\]\(([\w-]+)\.md(?:#[\w-]+)?\)")  # to another page
+_WITHIN = re.compile(r"\[([^\]]+)\]\(#[^)]+\)")  # to another place of the same one
 
 
 class _Heading(Heading):
@@ -43,7 +44,7 @@ def in_terminal(text: str, width: int, *, colour: bool) -> str:
         color_system="standard" if colour else None,
         no_color=not colour,
     )
-    told = _LINK.sub(r"\1 (`quoter help \2`)", text)
+    told = _WITHIN.sub(r"\1", _LINK.sub(r"\1 (`quoter help \2`)", text))
     console.print(_Page(told, hyperlinks=False, code_theme="bw"))
     assert isinstance(console.file, io.StringIO)
     lines = (line.rstrip() for line in console.file.getvalue().splitlines())

@@ -257,7 +257,9 @@ def test_keys_that_several_records_have_in_common_are_told_once() -> None:
     text = keys_topics()["keys-parts"]
     assert text.count("| `batch` |") == 1
     assert "## open_mould, closed_mould, core\n\nWhat every part has.\n" in text
-    assert text.count("\n\nIt also has the keys under *open_mould, closed_mould, core*.") == 3
+    alike = "[open_mould, closed_mould, core](#open_mould-closed_mould-core)"
+    assert text.count(f"\n\nIt also has the keys under {alike}.") == 3
+    assert "a list of blocks, see [`closed_mould`](#closed_mould)" in text
 
 
 def test_a_key_is_found_in_the_topics_that_have_it() -> None:
