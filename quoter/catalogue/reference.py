@@ -18,6 +18,7 @@ from functools import cache
 from types import UnionType
 from typing import Annotated, Any, Union, get_args, get_origin
 
+from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
 from quoter.catalogue.load import CSV_FILES, YAML_FILES
@@ -194,11 +195,11 @@ def keys_of(record: type[CatalogueRecord], *, empty_cells: bool = False) -> tupl
     return tuple(found)
 
 
-def strings_under_fields(record: type[CatalogueRecord]) -> dict[str, str]:
+def strings_under_fields(record: type[BaseModel]) -> dict[str, str]:
     """The string under each field, its own or that of the nearest record it is inherited from."""
     found: dict[str, str] = {}
     for kind in reversed(record.__mro__):
-        if issubclass(kind, CatalogueRecord) and kind is not CatalogueRecord:
+        if issubclass(kind, BaseModel) and kind not in (BaseModel, CatalogueRecord):
             found |= _strings_in(kind.__module__).get(kind.__qualname__, {})
     return found
 

@@ -6,10 +6,12 @@ import json
 from collections.abc import Iterator, Mapping
 from typing import Any
 
+from quoter.catalogue.reference import strings_under_fields
 from quoter.guide.markdown import cell, table
 from quoter.pages.costing_json import costing_schema
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import COLUMNS
+from quoter.quotes import record
 from quoter.quotes.record import Record
 
 Schema = Mapping[str, Any]
@@ -33,9 +35,19 @@ def data_topic() -> str:
         table(["column", "what it is"], [[f"`{c.name}`", cell(c.words)] for c in COLUMNS]),
         "## offers.jsonld",
         "The same prices in the vocabulary of schema.org, for search engines.",
-        *_of_schema("record.json", Record.model_json_schema()),
+        *_of_schema("record.json", record_schema()),
     ]
     return "\n\n".join(parts) + "\n"
+
+
+def record_schema() -> Schema:
+    """What the keys of a quote's record mean, each as the string under its field says."""
+    schema = Record.model_json_schema()
+    blocks = {each.__name__: each for each in vars(record).values() if isinstance(each, type)}
+    for name, block in {**schema["$defs"], Record.__name__: schema}.items():
+        for key, words in strings_under_fields(blocks[name]).items():
+            block["properties"][key]["description"] = words
+    return schema
 
 
 def _of_schema(name: str, schema: Schema) -> Iterator[str]:
@@ -61,13 +73,12 @@ def _block(schema: Schema, definitions: Mapping[str, Schema]) -> Iterator[str]:
     if schema.get("description"):
         yield cell(schema["description"])
     keys: Mapping[str, Schema] = schema.get("properties", {})
-    words = {key: cell(below.get("description", "")) for key, below in keys.items()}
-    holds = {key: _kind(below, definitions) for key, below in keys.items()}
-    if any(words.values()):
-        rows = [[f"`{key}`", words[key], holds[key]] for key in keys]
+    if keys:
+        rows = [
+            [f"`{key}`", cell(below.get("description", "")), _kind(below, definitions)]
+            for key, below in keys.items()
+        ]
         yield table(["key", "what it is", "holds"], rows)
-    elif keys:
-        yield table(["key", "holds"], [[f"`{key}`", holds[key]] for key in keys])
 
 
 def _blocks(schema: Schema, definitions: Mapping[str, Schema]) -> Iterator[tuple[str, Schema]]:

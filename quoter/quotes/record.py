@@ -60,94 +60,135 @@ class Party(Frozen):
     """Whom a quote is from or for; what was not given is empty."""
 
     name: str
+    """Who it is."""
     company: str = ""
+    """The company, if it is one."""
     address: tuple[str, ...] = ()
+    """Lines of the address."""
     country: str = ""
+    """The country."""
     email: str = ""
+    """Address for mail."""
     phone: str = ""
+    """Telephone number."""
     website: str = ""
+    """Address of the site."""
     tax_number: str = ""
+    """Number for tax."""
 
 
 class QuoteLine(Frozen):
-    """A line: `amount` is `quantity` times `price`, exactly; both with tax where `with_tax` holds.
-
-    Standard equipment has no price; credits and discounts are negative. `rate` is the id of its
-    tax. `inside` lists what a boat, an option or a package holds.
-    """
+    """A line: both its price and its amount are with tax where `with_tax` holds."""
 
     kind: LineKind
+    """What sort of line it is."""
     id: str
+    """Id of the boat, option or package; empty for a discount."""
     name: str
+    """What it is called."""
     text: str = ""
+    """What it is, in a sentence."""
     inside: tuple[str, ...] = ()
+    """What a boat, an option or a package holds."""
     quantity: Count = 1
+    """How many."""
     price: Amount | None = None
+    """Of one; standard equipment has none, credits and discounts are negative."""
     amount: Amount | None = None
+    """The quantity times the price, exactly."""
     rate: str = ""
+    """Id of its tax."""
     lead_time: str = ""
+    """How long before delivery it has to be ordered."""
 
 
 class Tax(Frozen):
-    """A tax of the quote: its base without tax, and the amount. A rate of 0.24 is 24 %."""
+    """A tax of the quote."""
 
     id: str
+    """Id of the tax."""
     name: str
+    """What it is called."""
     rate: Share
+    """As a fraction: 0.24 is 24 %."""
     base: Amount
+    """What it is taken of, without tax."""
     amount: Amount
+    """The tax itself."""
 
 
 class Scheme(Frozen):
-    """How tax is treated: the id of the scheme, and what the quote says about it, if anything."""
+    """How tax is treated."""
 
     id: str
+    """Id of the scheme in the policy."""
     words: str = ""
+    """What the quote says about it, if anything."""
 
 
 class Deposit(Frozen):
-    """An instalment: when it is due, in words, and its part of the total."""
+    """An instalment."""
 
     due: str
+    """When it is due, in words."""
     share: Share
+    """Its part of the total."""
     amount: Amount
+    """What is to be paid then."""
 
 
 class Delivery(Frozen):
-    """A delivery term of the trade with its named place and the edition it is of."""
+    """A delivery term of the trade with its named place."""
 
     term: str
+    """The term of the trade."""
     place: str
+    """The place it names."""
     edition: str
+    """The edition of the rules that it is of."""
     words: str = ""
+    """What else is said of it."""
 
 
 class Rate(Frozen):
     """The rate of exchange a quote rests on: units of its currency for one of home money."""
 
     currency: Currency
+    """The currency of the quote."""
     home: Currency
+    """The home currency."""
     rate: Above
+    """Units of the one for one of the other."""
     day: date
+    """The day of the rate."""
     source: str
+    """Where rates come from."""
     words: str
+    """Who bears their moves."""
 
 
 class Fixed(Frozen):
     """A dated rate: units of a currency for one of home money."""
 
     currency: str
+    """The currency."""
     rate: Above
+    """Units of it for one of home money."""
     day: date
+    """The day of the rate."""
 
 
 class Exchanged(Frozen):
     """What was given in another currency than the quote's, and the rates it was exchanged at."""
 
     amount: Decimal
+    """As it was given."""
     currency: str
+    """The currency it was given in."""
     home: str
+    """The home currency."""
     rates: tuple[Fixed, ...]
+    """The rates it was exchanged at."""
 
     def __str__(self) -> str:
         """In words for the yard."""
@@ -161,127 +202,186 @@ class Source(Frozen):
     """What the quote was made from: the catalogue's mark, its lists, and the program."""
 
     mark: str
+    """The catalogue's mark."""
     as_of: date
+    """The day whose prices count."""
     price_list: date
+    """The day of the price list in force then."""
     edition: str
+    """The price sheet's edition."""
     model_year: str
+    """Its model year."""
     version: str
+    """The version of the program."""
 
 
 class InsideLine(Frozen):
     """What a line costs and leaves, in home currency; the yard's eyes only."""
 
     id: str
+    """Id of the boat or option."""
     name: str
+    """What it is called."""
     quantity: Count
+    """How many."""
     list_price: Amount
+    """List price of one."""
     net: Amount
+    """What it leaves after discounts."""
     cost: Amount
+    """Full cost of one."""
     variable: Amount
+    """What one more costs."""
 
 
 class Approval(Frozen):
     """Who let a margin below the floor pass, and why."""
 
     name: str
+    """Who lets it pass."""
     reason: str
+    """Why."""
 
 
 class Seen(Frozen):
-    """What the customer saw on the price sheet, and what its lists say on the day of issue.
-
-    Both in the quote's currency, with tax or without as the market's lists are; `price_sheet` is
-    the version that was looked at, if it is known.
-    """
+    """What the customer saw, and what it is now: with tax or without, as the market's lists are."""
 
     total: Amount
+    """The total that the price sheet showed."""
     listed: Amount
+    """What its lists come to on the day of issue."""
     price_sheet: str = ""
+    """The version that was looked at, if it is known."""
 
 
 class Inside(Frozen):
-    """What no customer may see. Money in home currency without tax, but for what they saw.
-
-    `margin` is after provisions; `floor` and `margin_fraction` are fractions of the net price.
-    `delivery` is what it was charged at where that was given in another currency than the quote's.
-    """
+    """What no customer may see. Money in home currency without tax, but for what they saw."""
 
     buyer: str
+    """Id of the class of buyer."""
     buyer_name: str
+    """What the class is called."""
     class_discount: Amount
+    """The class's discount, as a fraction."""
     extra_discount: Amount
+    """What comes off on top of it, as a fraction."""
     home: Currency
+    """The home currency."""
     lines: tuple[InsideLine, ...]
+    """What each line costs and leaves."""
     net: Amount
+    """The whole without tax."""
     cost: Amount
+    """Its full cost."""
     variable: Amount
+    """Its variable cost."""
     contribution: Amount
+    """What it leaves after provisions and variable cost."""
     margin: Amount
+    """What it leaves after provisions and full cost."""
     margin_fraction: Amount
+    """That as a fraction of the net price."""
     floor: Amount
+    """The margin below which somebody has to answer for it."""
     below_floor: bool
+    """Whether it is below."""
     approval: Approval | None = None
+    """Who let it pass, where it is."""
     note: str = ""
+    """A note that stays in the yard."""
     seen: Seen | None = None
+    """What the customer had seen, if a price sheet was the start."""
     delivery: Exchanged | None = None
+    """What delivery was exchanged at, where it was given in another currency."""
 
 
 class Difference(Frozen):
-    """A difference between two revisions: what, how it was and how it is (empty where absent)."""
+    """A difference between two revisions."""
 
     what: str
+    """What differs."""
     before: str
+    """How it was; empty where it is new."""
     after: str
+    """How it is; empty where it is gone."""
 
 
 class Fingerprint(Frozen):
-    """SHA-256 in hexadecimal: of what each key of a record holds, and of the files beside it."""
+    """SHA-256 in hexadecimal, of a record and of what lies beside it."""
 
     keys: dict[str, str]
+    """Digest of what each key of the record holds."""
     files: dict[str, str]
+    """Digest of each file beside it."""
 
 
 class Record(Frozen):
-    """A whole quote. `request` is the request by key: as it was written, with what the command
-    line said instead and the class of buyer that was taken.
-
-    `with_tax` says whether prices and amounts of lines hold the tax; `total` is what is to be
-    paid, `net` what it is without tax. `revision` 0 is the first; `changes` tell from the one
-    before.
-    """
+    """A whole quote."""
 
     format: int = RECORD.newest
+    """Number of the format of the file."""
     number: Number
+    """Number of the quote, without a revision."""
     revision: Count = 0
+    """0 for the first issue."""
     issued: date
+    """The day of issue."""
     valid_until: date
+    """The last day it holds."""
     language: str
+    """Language of its texts."""
     market: str
+    """Id of the market."""
     model: str
+    """Id of the boat."""
     currency: Currency
+    """Currency of all amounts."""
     yard: Party
+    """Who offers."""
     customer: Party
+    """To whom."""
     prepared_by: str
+    """Who made it."""
     title: str
+    """What the quote is for."""
     facts: tuple[tuple[str, str], ...] = ()
+    """What is said of the boat: a name and a value each."""
     lines: tuple[QuoteLine, ...]
+    """What is offered, line by line."""
     with_tax: bool
+    """Whether prices and amounts of lines hold the tax."""
     net: Amount
+    """What is to be paid, without tax."""
     taxes: tuple[Tax, ...]
+    """Each tax with its base."""
     scheme: Scheme
+    """How tax is treated."""
     total: Amount
+    """What is to be paid."""
     deposits: tuple[Deposit, ...] = ()
+    """The instalments."""
     payment: tuple[str, ...] = ()
+    """Terms of payment, in sentences."""
     terms: tuple[str, ...] = ()
+    """What else holds, in sentences."""
     delivery: Delivery
+    """The term of delivery."""
     rate: Rate | None = None
+    """The rate it rests on, where its currency is not the home one."""
     surcharge: tuple[str, ...] = ()
+    """The clause for rising prices, in sentences, if it has one."""
     note: str = ""
+    """A note for the customer."""
     changes: tuple[Difference, ...] = ()
+    """What differs from the revision before."""
     source: Source
+    """What it was made from."""
     request: dict[str, object]
+    """The request by key: as written, with what the command line said instead."""
     inside: Inside
+    """What no customer may see."""
     fingerprint: Fingerprint | None = None
+    """By which later changes are found."""
 
     @property
     def name(self) -> str:

@@ -14,12 +14,11 @@ import pytest
 from jsonschema import Draft202012Validator
 
 from quoter.guide.commands import commands_topic
-from quoter.guide.data import data_topic
+from quoter.guide.data import data_topic, record_schema
 from quoter.guide.formulas import all_chapters, formulas_topic
 from quoter.pages.costing_json import costing_json, costing_schema
 from quoter.pages.public.data_table import COLUMNS
 from quoter.pricing.price import Pricing
-from quoter.quotes.record import Record
 from tests.guide.commands import every_command
 
 # What an engineer would look for beside those that are used, and which nothing shows.
@@ -78,13 +77,24 @@ def keys_within(schema: Any) -> set[str]:
     return here.union(*map(keys_within, schema.values()))
 
 
-@pytest.mark.parametrize("schema", [costing_schema(), Record.model_json_schema()])
+@pytest.mark.parametrize("schema", [costing_schema(), record_schema()])
 def test_every_key_of_a_file_for_other_programs_is_told(schema: dict[str, Any]) -> None:
     text = data_topic()
     wanted = keys_within(schema)
     assert len(wanted) > 20
     for key in wanted:
         assert f"| `{key}` | " in text, key
+    assert "" not in descriptions_within(schema)
+
+
+def descriptions_within(schema: Any) -> list[str]:
+    """What is said of each key of a schema."""
+    if isinstance(schema, list):
+        return [words for each in schema for words in descriptions_within(each)]
+    if not isinstance(schema, dict):
+        return []
+    found = [each.get("description", "") for each in schema.get("properties", {}).values()]
+    return found + [words for each in schema.values() for words in descriptions_within(each)]
 
 
 def test_every_column_of_the_price_table_is_told() -> None:
