@@ -42,7 +42,7 @@ def data_topic() -> str:
 
 def record_schema() -> Schema:
     """What the keys of a quote's record mean, each as the string under its field says."""
-    schema = Record.model_json_schema()
+    schema = Record.model_json_schema(mode="serialization")
     blocks = {each.__name__: each for each in vars(record).values() if isinstance(each, type)}
     for name, block in {**schema["$defs"], Record.__name__: schema}.items():
         for key, words in strings_under_fields(blocks[name]).items():
