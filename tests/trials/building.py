@@ -36,7 +36,8 @@ PROJECT = Path(__file__).resolve().parents[2]
 BRIEF = 10  # rounds up to which the command is forked from a process that has read the program
 LONGEST = 120.0  # seconds for a build on a busy machine
 BUSY = re.compile(
-    r"process \d+ on \S+ is building into \S+; build again when it has ended, or with --wait\n"
+    r"process \d+ on \S+ is building into \S+; build again when it has ended, or with --wait "
+    r"\[output-folder\]\n"
 )
 INTERRUPTED = re.compile(r"interrupted; [^\n]+\n")
 
