@@ -90,6 +90,34 @@ _GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z", re.ASCII)
 _MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 
+# Units that people write a quantity in, by its dimension, for the reference of keys: metric ones
+# and those of the US by turns, the most usual first. Any unit of the dimension is read. The euro
+# stands for any currency, a drum for any pack.
+WRITTEN_IN = {
+    "kg": "kg lb g oz t",
+    "m": "m ft mm in cm mil",
+    "m2": "m2 ft2 cm2 in2",
+    "m3": "L gal m3 ft3 mL",
+    "h": "h min s",
+    "Pa": "kPa psi bar inHg Pa",
+    "kg/m": "kg/m lb/ft",
+    "kg/m2": "g/m2 oz/ft2 kg/m2 oz/yd2",
+    "kg/m3": "kg/L lb/gal kg/m3 lb/ft3",
+    "1/m": "each/m each/ft",
+    "1/m2": "each/m2 each/ft2",
+    "h/m": "min/m min/ft h/m",
+    "h/m2": "min/m2 min/ft2 h/m2",
+    "h/kg": "min/kg min/lb h/kg",
+    "money": "EUR",
+    "money/h": "EUR/h",
+    "money/kg": "EUR/kg EUR/lb",
+    "money/m": "EUR/m EUR/ft",
+    "money/m2": "EUR/m2 EUR/ft2",
+    "money/m3": "EUR/L EUR/gal EUR/m3",
+    "money/pack": "EUR/drum EUR/pack",
+}
+FEW = 2  # units of each dimension, where a quantity may be of more dimensions than that
+
 
 @dataclass(frozen=True, slots=True, eq=False, init=False)
 class Unit:

@@ -18,11 +18,10 @@ from pydantic_core import CoreSchema, core_schema
 from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.spread import ranged, spread_in
-from quoter.catalogue.usual_units import FEW, WRITTEN_IN
 from quoter.figures import Figure, Origin, entered
 from quoter.intake import LONGEST_TEXT
 from quoter.problems import nearest, quoted
-from quoter.units import NONE, Quantity, Unit, UnitError, quantity, to_base, unit
+from quoter.units import FEW, NONE, WRITTEN_IN, Quantity, Unit, UnitError, quantity, to_base, unit
 
 _NOTE = re.compile(r"(?P<text>[^()]*+)\((?P<note>[^()]*+)\)\s*\Z")
 # What an editor checks of a quantity: a number, then its unit where it needs one.

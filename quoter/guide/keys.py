@@ -23,7 +23,7 @@ from quoter.catalogue.reference import (
     keys_of,
     words_of,
 )
-from quoter.guide.markdown import anchor
+from quoter.guide.markdown import anchor, cell
 
 TABLES = "keys-tables"
 _SEE = re.compile(r"see `(\w+)`")
@@ -156,7 +156,7 @@ def _row(key: Key, head: str) -> str:
         _given(key, table=head == _COLUMNS),
         example,
     )
-    return "| " + " | ".join(cell.replace("|", "\\|") for cell in cells) + " |"
+    return f"| {' | '.join(map(cell, cells))} |"
 
 
 def _with_since(key: Key) -> str:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from functools import cache
 
 from markdown_it import MarkdownIt
 from markdown_it.token import Token
@@ -40,6 +41,9 @@ def reader() -> MarkdownIt:
     return MarkdownIt("commonmark", {"html": False, "xhtmlOut": False}).enable("table")
 
 
+_reader = cache(reader)  # of those who only read
+
+
 def title_of(text: str) -> str:
     """The words of the first heading."""
     return plain(text.partition("\n")[0].removeprefix("# "))
@@ -52,7 +56,7 @@ def summary_of(text: str) -> str:
 
 def plain(text: str) -> str:
     """Markdown's words alone, on one line."""
-    return " ".join(" ".join(_words(reader().parse(text))).split())
+    return " ".join(" ".join(_words(_reader().parse(text))).split())
 
 
 def _words(tokens: Iterable[Token]) -> Iterable[str]:
@@ -70,5 +74,5 @@ def _inline(tokens: Iterable[Token]) -> Iterable[str]:
 
 def links_of(text: str) -> list[str]:
     """Where the links of a text lead, as they are written."""
-    inside = (child for token in reader().parse(text) for child in token.children or ())
+    inside = (child for token in _reader().parse(text) for child in token.children or ())
     return [str(token.attrs["href"]) for token in inside if token.type == "link_open"]

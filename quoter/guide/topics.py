@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from pathlib import Path
 
 import click
@@ -81,13 +81,18 @@ def reference_topics(commands: Commands) -> list[Topic]:
     Args:
         commands: those that there are, by name
     """
-    return [
-        Topic("commands", commands_topic(commands)),
-        *(Topic(name, text) for name, text in keys_topics().items()),
-        Topic("formulas", formulas_topic()),
-        Topic("data", data_topic()),
-        Topic("problems", PROBLEMS.read_text(encoding="utf-8")),
-    ]
+    return [Topic(name, make()) for name, make in _makers(commands).items()]
+
+
+def _makers(commands: Commands) -> dict[str, Callable[[], str]]:
+    """Each topic of the reference, and what makes its text when somebody asks for it."""
+    return {
+        "commands": lambda: commands_topic(commands),
+        **{name: partial(str, text) for name, text in keys_topics().items()},
+        "formulas": formulas_topic,
+        "data": data_topic,
+        "problems": partial(PROBLEMS.read_text, encoding="utf-8"),
+    }
 
 
 def contents(commands: Commands) -> str:
@@ -111,9 +116,9 @@ def told_of(word: str, commands: Commands) -> str:
     Raises:
         UnknownTopicError: nothing has that name.
     """
-    topics = {topic.name: topic.text for topic in (*written_topics(), *reference_topics(commands))}
+    topics = {each.name: partial(str, each.text) for each in written_topics()} | _makers(commands)
     if word in topics:
-        return topics[word]
+        return topics[word]()
     told = []
     if word in commands:
         told.append(command_text(word, commands[word]))

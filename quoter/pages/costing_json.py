@@ -7,10 +7,8 @@ from typing import Any
 
 from quoter.figures import Figure, money_in
 from quoter.formats import COSTING
+from quoter.pages.public.data_schema import DIALECT, Schema, object_of, text_of
 from quoter.pricing.price import Priced, PricedModel, Pricing
-
-Schema = dict[str, Any]
-DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
 def costing_json(pricing: Pricing, build_id: str) -> bytes:
@@ -46,10 +44,10 @@ def costing_schema() -> Schema:
     )
     priced = _object(
         "A boat with its standard equipment, or one option.",
-        name=_text("What customers read."),
+        name=text_of("What customers read."),
         list_price=_number("The list price of the home market, without tax."),
         recommended=_number("The price that leaves the target margin, rounded by the policy."),
-        basis=_text(
+        basis=text_of(
             "Where the list price is from: a day of the price book, models.yaml, or recommended."
         ),
         cost=_number("Full cost: every element."),
@@ -64,19 +62,20 @@ def costing_schema() -> Schema:
     )
     model = _object(
         "A model.",
-        name=_text("What customers read."),
-        standard={"type": "array", "items": _text(""), "description": "Standard equipment."},
+        name=text_of("What customers read."),
+        standard={"type": "array", "items": text_of(""), "description": "Standard equipment."},
         boat=priced,
         options=_by("The options of this model, by id.", priced),
     )
     whole = _object(
         "Every result of a costing. Money is in home currency without tax, hours in h, mass in kg.",
+        optional=("settings",),
         format={"const": COSTING.newest, "description": "Format of the file."},
-        build=_text("Mark of the catalogue it was made from."),
-        currency=_text("The home currency, by its three letters."),
-        as_of=_text("The day whose prices, wages and rates count."),
-        price_list=_text("The day of the price list in force then."),
-        settings=_by("In a what-if alone: what was set, by its key.", _text("")),
+        build=text_of("Mark of the catalogue it was made from."),
+        currency=text_of("The home currency, by its three letters."),
+        as_of=text_of("The day whose prices, wages and rates count."),
+        price_list=text_of("The day of the price list in force then."),
+        settings=_by("In a what-if alone: what was set, by its key.", text_of("")),
         policy=_object(
             "The margins aimed at.",
             target_margin=_number("The margin that recommended prices leave."),
@@ -85,26 +84,15 @@ def costing_schema() -> Schema:
         ),
         models=_by("By id.", model),
     )
-    whole["required"].remove("settings")
     return {"$schema": DIALECT, "title": "costing.json"} | whole
 
 
-def _object(words: str, **keys: Schema) -> Schema:
-    return {
-        "type": "object",
-        "description": words,
-        "properties": keys,
-        "required": [*keys],
-        "additionalProperties": False,
-    }
+def _object(words: str, optional: tuple[str, ...] = (), **keys: Schema) -> Schema:
+    return object_of(words, keys, optional)
 
 
 def _by(words: str, each: Schema) -> Schema:
     return {"type": "object", "description": words, "additionalProperties": each}
-
-
-def _text(words: str) -> Schema:
-    return {"type": "string", "description": words}
 
 
 def _number(words: str) -> Schema:

@@ -32,33 +32,33 @@ def schema_file() -> bytes:
 
 def _whole() -> Schema:
     keys = {
-        "$schema": _text("Where this description of the keys stands."),
+        "$schema": text_of("Where this description of the keys stands."),
         "format": {
             "const": PRICES.newest,
             "description": "Format of the file: within one, a key never changes its meaning.",
         },
         "company": _company(),
-        "market": _object(
+        "market": object_of(
             "Where and to whom these prices are offered.",
-            {"id": _id("Id of the market."), "name": _text("What the market is called.")},
+            {"id": _id("Id of the market."), "name": text_of("What the market is called.")},
         ),
-        "language": _text(
+        "language": text_of(
             "Language of the texts, as a tag of BCP 47.",
             pattern="^[a-z]{2,3}(-[A-Za-z0-9]{2,8})*$",
         ),
         "edition": _edition(),
-        "currency": _text("Currency of all amounts, by its three letters.", pattern="^[A-Z]{3}$"),
+        "currency": text_of("Currency of all amounts, by its three letters.", pattern="^[A-Z]{3}$"),
         "tax": _tax(),
-        "delivery": _object(
+        "delivery": object_of(
             "What is charged for delivery with every boat, on top of its price; left out where "
             "nothing is.",
             {
-                "text": _text("The term of delivery and its place."),
+                "text": text_of("The term of delivery and its place."),
                 "price": _amount("Price of the delivery of one boat."),
             },
         ),
         "terms": _texts("What holds for all prices, in whole sentences."),
-        "units": _object(
+        "units": object_of(
             "Units of all lengths and masses.",
             {
                 "length": {"const": "m", "description": "Metres."},
@@ -67,18 +67,18 @@ def _whole() -> Schema:
         ),
         "models": _list("The boats, in the order of the price sheet.", _ref("model")),
     }
-    return _object(WORDS, keys, optional=("delivery",))
+    return object_of(WORDS, keys, optional=("delivery",))
 
 
 def _company() -> Schema:
-    return _object(
+    return object_of(
         "Who publishes the prices and builds the boats.",
         {
-            "name": _text("Name of the company."),
-            "address": _text("Where it is; empty where nothing was said."),
-            "email": _text("Its address for mail; empty where nothing was said."),
-            "phone": _text("Its telephone number; empty where nothing was said."),
-            "website": _text(
+            "name": text_of("Name of the company."),
+            "address": text_of("Where it is; empty where nothing was said."),
+            "email": text_of("Its address for mail; empty where nothing was said."),
+            "phone": text_of("Its telephone number; empty where nothing was said."),
+            "website": text_of(
                 "Its site, an address with http or https; empty where none was said.",
                 pattern="^(https?://.+)?$",
             ),
@@ -87,11 +87,11 @@ def _company() -> Schema:
 
 
 def _edition() -> Schema:
-    return _object(
+    return object_of(
         "Which price sheet this is and when it holds.",
         {
-            "version": _text("Version of the price sheet."),
-            "model_year": _text("Model year of the boats."),
+            "version": text_of("Version of the price sheet."),
+            "model_year": text_of("Model year of the boats."),
             "valid_from": _day("First day on which the prices hold."),
             "valid_until": _day("Last day on which the prices hold."),
         },
@@ -99,10 +99,10 @@ def _edition() -> Schema:
 
 
 def _tax() -> Schema:
-    return _object(
+    return object_of(
         "The tax of the market.",
         {
-            "name": _text("What the tax is called."),
+            "name": text_of("What the tax is called."),
             "rate": _amount(
                 "Its rate as a fraction of the price without tax, on all but options with a tax of "
                 "their own."
@@ -118,13 +118,13 @@ def _tax() -> Schema:
 def _definitions() -> Schema:
     return {
         "model": _model(),
-        "standard": _object(
+        "standard": object_of(
             "Equipment that the price of the boat includes.", _what() | _in_detail()
         ),
-        "group": _object(
+        "group": object_of(
             "Options that belong together.",
             {
-                "name": _text("What the group is called."),
+                "name": text_of("What the group is called."),
                 "options": _list("Its options, in the order of the price sheet.", _ref("option")),
             },
         ),
@@ -138,13 +138,13 @@ def _definitions() -> Schema:
 def _model() -> Schema:
     keys = {
         "id": _id("Id of the model; it stays the same from edition to edition."),
-        "name": _text("What the model is called."),
-        "text": _text("What it is, in a sentence or two."),
+        "name": text_of("What the model is called."),
+        "text": text_of("What it is, in a sentence or two."),
         "length": _measure("Length of the boat [m].", above=True),
         "beam": _measure("Beam of the boat [m].", above=True),
         "mass": _measure("Mass of the boat with its standard equipment [kg].", above=True),
         "price": _amount("Price with standard equipment, without delivery."),
-        "caution": _text(
+        "caution": text_of(
             "What must be shown with the prices of openings cut in a hull; left out where the "
             "model has none."
         ),
@@ -152,15 +152,15 @@ def _model() -> Schema:
         "groups": _list("What can be added, by group.", _ref("group")),
         "packages": _list("What can be added together for less.", _ref("package")),
     }
-    return _object("A boat, and what can be had with it.", keys, optional=("caution",))
+    return object_of("A boat, and what can be had with it.", keys, optional=("caution",))
 
 
 def _what() -> Schema:
     return {
         "id": _id("Id of the option, the same on every model."),
-        "name": _text("What the option is called."),
+        "name": text_of("What the option is called."),
         "kind": {"enum": KINDS, "description": "What kind of thing the option is."},
-        "text": _text("What it is, in a sentence or two."),
+        "text": text_of("What it is, in a sentence or two."),
     }
 
 
@@ -177,7 +177,7 @@ def _option() -> Schema:
         | {
             "price": _amount("Price on this model; below zero where it takes something off."),
             "mass": _measure("Mass that it adds [kg]; below zero where it takes some off."),
-            "lead_time": _text("Its lead time, in words."),
+            "lead_time": text_of("Its lead time, in words."),
         }
         | _in_detail()
         | {
@@ -189,10 +189,10 @@ def _option() -> Schema:
                 "minimum": 1,
                 "description": "How many of it a boat can have at most.",
             },
-            "tax": _object(
+            "tax": object_of(
                 "Its own tax in place of the usual one; left out where it has none.",
                 {
-                    "name": _text("What the tax is called."),
+                    "name": text_of("What the tax is called."),
                     "rate": _amount("Its rate as a fraction of the price without tax."),
                 },
             ),
@@ -203,16 +203,16 @@ def _option() -> Schema:
             "new": _new(),
         }
     )
-    return _object("An option on this model.", keys, optional=("tax", "minimum_length"))
+    return object_of("An option on this model.", keys, optional=("tax", "minimum_length"))
 
 
 def _package() -> Schema:
-    return _object(
+    return object_of(
         "Options sold together. It counts as its options wherever these have rules.",
         {
             "id": _id("Id of the package, the same on every model."),
-            "name": _text("What the package is called."),
-            "text": _text("What it is, in a sentence or two."),
+            "name": text_of("What the package is called."),
+            "text": text_of("What it is, in a sentence or two."),
             "price": _amount("Price on this model."),
             "saving": _amount("What that saves against the options' own prices."),
             "mass": _measure("Mass that it adds [kg]."),
@@ -222,7 +222,8 @@ def _package() -> Schema:
     )
 
 
-def _object(words: str, keys: Schema, optional: tuple[str, ...] = ()) -> Schema:
+def object_of(words: str, keys: Schema, optional: tuple[str, ...] = ()) -> Schema:
+    """A block that has these keys and no others."""
     return {
         "description": words,
         "type": "object",
@@ -256,7 +257,8 @@ def _amount(words: str) -> Schema:
     return {"description": words} | _ref("amount")
 
 
-def _text(words: str, pattern: str | None = None) -> Schema:
+def text_of(words: str, pattern: str | None = None) -> Schema:
+    """A text, of a pattern or any."""
     found = {"description": words, "type": "string"}
     return found if pattern is None else found | {"pattern": pattern}
 
