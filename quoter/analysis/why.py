@@ -15,6 +15,7 @@ from quoter.analysis.bridge import (
     ModelChange,
     planned_weights,
 )
+from quoter.analysis.ladder import ladders_of
 from quoter.analysis.moved import Moved, Moves
 from quoter.catalogue.settings import COMMAND_LINE
 from quoter.costing.assembly import Assembly
@@ -23,6 +24,7 @@ from quoter.figures.exact import half_up
 from quoter.figures.graph import in_order
 from quoter.figures.trail import Step, expression
 from quoter.pricing.price import BOAT, Priced, Pricing
+from quoter.pricing.sale import Terms
 from quoter.problems import nearest
 
 Tree = TypeVar("Tree")
@@ -32,8 +34,9 @@ class UnknownFigureError(Exception):
     """Raised when no figure has the asked name; the message names the nearest."""
 
 
-def find_figure(priced: Priced, name: str) -> Figure:
-    """The figure called `name`: a full key, or its end after the option's own key.
+def find_figures(terms: Terms, priced: Priced, name: str) -> list[Figure]:
+    """The figure called `name`: a full key, or its end after the option's own key; else all whose
+    names begin with it and a dot, as those of a ladder do.
 
     Raises:
         UnknownFigureError: with the nearest names.
@@ -41,11 +44,15 @@ def find_figure(priced: Priced, name: str) -> Figure:
     roots = [priced.list_price, priced.recommended, priced.assembly.mass, priced.assembly.all_hours]
     for sale in priced.sales.values():
         roots += [sale.contribution_fraction, sale.margin_fraction, sale.breach]
+    for ladder in ladders_of(terms, priced):
+        roots += ladder.rungs
     own = f"{priced.assembly.recipe.key}."
     known = {figure.key: figure for figure in in_order(roots) if figure.key}
     for key in (own + name, name):
         if key in known:
-            return known[key]
+            return [known[key]]
+    if inside := [figure for key, figure in known.items() if key.startswith(f"{own}{name}.")]:
+        return inside
     short = {key.removeprefix(own) for key in known}
     raise UnknownFigureError(f"no figure is called '{name}': {nearest(name, short)}")
 

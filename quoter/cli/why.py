@@ -24,7 +24,7 @@ from quoter.analysis.why import (
     change_data,
     change_lines,
     cut,
-    find_figure,
+    find_figures,
     tree_lines,
 )
 from quoter.cli.terminal import (
@@ -49,12 +49,17 @@ from quoter.workbook.change_book import change_book
 @example_command(
     "why",
     "why demo_catalog weekender_86 side_single --depth 2",
-    "why demo_catalog weekender_86 side_single --since 2026-09-01",
+    "why demo_catalog weekender_86 side_single --figure ladder.contract",
 )
 @click.argument("catalogue", type=Folder)
 @click.argument("model", required=False)
 @click.argument("option", required=False)
-@click.option("--figure", "name", metavar="NAME", help="Which figure (else the recommended price).")
+@click.option(
+    "--figure",
+    "name",
+    metavar="NAME",
+    help="Which figure, or group such as `ladder` (else the recommended price).",
+)
 @click.option("--since", type=Day, metavar="DATE", help="Why the cost moved since this day.")
 @click.option("--against", type=Folder, help="Why the cost differs from another catalogue's.")
 @click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
@@ -88,10 +93,13 @@ def why_command(
         pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=model)
         found = wanted(pricing, model, option)
         try:
-            step = explain(find_figure(found, name or "recommended"), depth)
+            figures = find_figures(pricing.terms, found, name or "recommended")
         except UnknownFigureError as fault:
             raise click.UsageError(str(fault)) from fault
-        data, lines = as_data(step), tree_lines(step)
+        steps = [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
+        one = len(steps) == 1
+        data = as_data(steps[0]) if one else {"figures": [as_data(step) for step in steps]}
+        lines = tree_lines(steps[0]) if one else map(next, map(tree_lines, steps))
     if as_json:
         click.echo(json.dumps(data, indent=1, ensure_ascii=False))
     else:

@@ -8,6 +8,7 @@ from typing import Any
 
 from quoter.analysis.answers import Answers, MouldedPart
 from quoter.analysis.findings import Findings, ModelFindings
+from quoter.analysis.ladder import ladders_of
 from quoter.analysis.plan import MaterialNeed
 from quoter.analysis.sensitivity import RISE
 from quoter.costing.assembly import Assembly
@@ -96,6 +97,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         ),
         "calendar": catalogue.yard.policy.working_hours is not None,
         "answers": answers,
+        "ladders": () if answers.standard else ladders_of(pricing.terms, answers.priced),
         "assembly": assembly,
         "groups": SHOWN,
         "elements": elements,

@@ -7,12 +7,14 @@ from collections.abc import Sequence
 
 from quoter.analysis.answers import Target
 from quoter.analysis.findings import ModelFindings
+from quoter.analysis.ladder import ladders_of
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced
+from quoter.pricing.sale import Terms
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
@@ -138,11 +140,15 @@ def target_sheet(asked: ModelFindings) -> Sheet:
                 (
                     "Cost allowed = net price x (1 - provisions - target margin), at the first "
                     f"class of buyer ({buyer}). The gap is cost above it; negative is room left.",
+                    "The price ladder says at which list price, without tax and before rounding, a "
+                    "class of buyer would pay variable cost alone, full cost, or cost with the "
+                    "floor or the target margin; provisions are paid at every rung.",
                     "A cut closes the gap in one element alone, all others as they are. Above "
                     "100 % the element alone can't; negative is by how much it may grow.",
                 )
             ),
             _targets(found),
+            _ladders(asked.pricing.terms, [item for item, _ in found]),
             _cuts(found),
         ),
     )
@@ -174,6 +180,27 @@ def _targets(found: Sequence[tuple[Priced, Target]]) -> Table:
         Column("Cost"),
     )
     return Table(columns, rows, title="Target costs", name="targets")
+
+
+def _ladders(terms: Terms, sold: Sequence[Priced]) -> Table:
+    rows = tuple(
+        Row(
+            (item.assembly.name, str(ladder.buyer.name), *ladder.rungs, ladder.today),
+            str(item.assembly.recipe.place),
+        )
+        for item in sold
+        for ladder in ladders_of(terms, item)
+    )
+    columns = (
+        Column("Boat, option or package", width=WIDE),
+        Column("Class of buyer", width=18),
+        Column("For variable cost"),
+        Column("For full cost"),
+        Column("For the floor"),
+        Column("For the target"),
+        Column("List price today"),
+    )
+    return Table(columns, rows, title="Price ladder", name="ladder")
 
 
 def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
