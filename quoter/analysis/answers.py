@@ -7,8 +7,9 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from quoter.analysis.payback import Crossing, Payback, Way, crossing_of, paybacks_of
 from quoter.analysis.plan import Plan, one_set_gives
-from quoter.analysis.volume import Curve, SecondSet, curve_of, pays_from, second_set
+from quoter.analysis.volume import Curve, curve_of, pays_from
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
@@ -68,29 +69,26 @@ def _attacks(assembly: Assembly, gap: Figure) -> tuple[Attack, ...]:
 
 @dataclass(frozen=True, slots=True)
 class MouldedPart:
-    """A part that comes out of moulds: its cost by volume, and when a second set of each pays.
-
-    `pulls` are those planned a year, by mould id; `second` lacks the moulds whose capacity is not
-    known, and those of parts that bring no contribution.
-    """
+    """A part that comes out of moulds: its cost by volume; `pulls` are planned a year, by mould."""
 
     made: Made
     moulds: tuple[Mould, ...]
     curve: Curve
     pulls: dict[str, Figure]
-    second: tuple[SecondSet, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
     """An open-mould part and the closed-mould panel that does the same job.
 
-    `volume` is the pulls a year from which the panel costs no more, None where it never does.
+    `volume` is the pulls a year from which the panel costs no more with as many sets as it takes,
+    None where it never does; `crossing` is the same by one set of moulds each.
     """
 
     by_hand: Assembly
     panel: Assembly
     volume: int | None
+    crossing: Crossing
 
 
 @dataclass(frozen=True, slots=True)
@@ -102,6 +100,7 @@ class Answers:
     standard: bool
     target: Target | None
     moulded: tuple[MouldedPart, ...]
+    paybacks: tuple[Payback, ...]
     alternatives: tuple[Alternative, ...]
     emission: Figure
 
@@ -137,13 +136,13 @@ def answers_of(
     for id, priced in model.options.items():
         standard, key = id not in model.extras, priced.assembly.recipe.key
         made = in_building_order(priced.assembly)
-        gained = None if standard else next(iter(priced.sales.values())).contribution
         answers = Answers(
             model=model,
             priced=priced,
             standard=standard,
             target=None if standard else targets[key],
-            moulded=tuple(_moulded(shared, one, gained) for one in made if one.assembly.tooling),
+            moulded=tuple(_moulded(shared, one) for one in made if one.assembly.tooling),
+            paybacks=() if standard else _paybacks(shared, priced, made),
             alternatives=tuple(_alternatives(shared, str(model.model.hull_colour), made)),
             emission=emissions[key],
         )
@@ -151,27 +150,22 @@ def answers_of(
     return found
 
 
-def _moulded(shared: Shared, made: Made, contribution: Figure | None) -> MouldedPart:
+def _moulded(shared: Shared, made: Made) -> MouldedPart:
     part = made.assembly
     moulds = _moulds(shared, part)
-    capacity = _capacity(shared, part, moulds)
     if part.recipe.key not in shared.curves:
-        limits = {id: figure.value for id, figure in capacity.items()}
+        limits = {id: figure.value for id, figure in _capacity(shared, part, moulds).items()}
         shared.curves[part.recipe.key] = curve_of(part, moulds, limits)
-    second = []
-    if contribution is not None:
-        by_pull = contribution / made.quantity
-        if part.passed is not None:
-            by_pull = by_pull * part.passed  # a pull brings only the parts that pass
-        found = (
-            second_set(mould, capacity[mould.id], by_pull, part.recipe.key)
-            for mould in moulds
-            if mould.id in capacity
-        )
-        second = [answer for answer in found if answer is not None]
     pulls = {str(load.mould.id): load.pulls for load in shared.plan.moulds}
     pulls = {str(mould.id): pulls[mould.id] for mould in moulds if mould.id in pulls}
-    return MouldedPart(made, tuple(moulds), shared.curves[part.recipe.key], pulls, tuple(second))
+    return MouldedPart(made, tuple(moulds), shared.curves[part.recipe.key], pulls)
+
+
+def _paybacks(shared: Shared, priced: Priced, made: Sequence[Made]) -> tuple[Payback, ...]:
+    moulds = {mould.id: mould for one in made for mould in _moulds(shared, one.assembly)}
+    draws = draws_of(priced.assembly, shared.draws)
+    rates = shared.pricing.costing.rates
+    return paybacks_of(priced, draws, list(moulds.values()), rates, shared.plan)
 
 
 def _moulds(shared: Shared, part: Assembly) -> list[Mould]:
@@ -220,5 +214,10 @@ def _alternative(shared: Shared, part: OpenMouldPart, hull_colour: str) -> Alter
         capacity = _capacity(shared, one, moulds[0]) | _capacity(shared, other, moulds[1])
         limits = {id: figure.value for id, figure in capacity.items()}
         volume = pays_from(one, moulds[0], other, moulds[1], limits)
-        shared.alternatives[key] = Alternative(one, other, volume)
+        by_hand, closed = (
+            Way(which, mine, draws_of(which, shared.draws))
+            for which, mine in zip((one, other), moulds, strict=True)
+        )
+        crossing = crossing_of(by_hand, closed, shared.apart.rates)
+        shared.alternatives[key] = Alternative(one, other, volume, crossing)
     return shared.alternatives[key]

@@ -1,5 +1,5 @@
-"""Cost against volume: what a part costs by pulls a year, when a second mould set pays, and when
-a closed mould pays instead of an open one."""
+"""Cost against volume: what a part costs by pulls a year, and from how many a closed mould costs no
+more than an open one."""
 
 from __future__ import annotations
 
@@ -9,7 +9,6 @@ from typing import TYPE_CHECKING
 
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
-from quoter.engineering.tooling import units_to_bear, yearly_charge
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, input_behind
 
@@ -28,17 +27,6 @@ class Curve:
     volumes: tuple[int, ...]
     costs: tuple[float, ...]
     sets: tuple[int, ...]
-
-
-@dataclass(frozen=True, slots=True)
-class SecondSet:
-    """When a second set of a mould pays: beyond `capacity`, units enough to bear its charge."""
-
-    mould: Mould
-    capacity: Figure
-    charge: Figure
-    contribution: Figure
-    pays_from: Figure
 
 
 def curve_of(
@@ -89,22 +77,3 @@ def pays_from(
         if other <= one:
             return volume
     return None
-
-
-def second_set(mould: Mould, capacity: Figure, contribution: Figure, name: str) -> SecondSet | None:
-    """When a second set pays for parts that each bring a contribution; None if they bring none."""
-    if contribution.value <= 0:
-        return None
-    key = f"plan.mould.{mould.id}.{name}"
-    nothing = mould.cost * 0.0
-    charge = yearly_charge(
-        mould.cost,
-        mould.refurbishment if mould.refurbishment is not None else nothing,
-        mould.salvage if mould.salvage is not None else nothing,
-        mould.write_off_years,
-    ).named(f"{key}.charge", f"{mould.name}: charge a year of another set")
-    extra = units_to_bear(charge, contribution)
-    pays = (capacity + extra).named(
-        f"{key}.pays_from", f"{mould.name}: pulls a year from which a second set pays"
-    )
-    return SecondSet(mould, capacity, charge, contribution, pays)

@@ -34,9 +34,11 @@ class UnknownFigureError(Exception):
     """Raised when no figure has the asked name; the message names the nearest."""
 
 
-def find_figures(terms: Terms, priced: Priced, name: str) -> list[Figure]:
+def find_figures(
+    terms: Terms, priced: Priced, name: str, further: Iterable[Figure] = ()
+) -> list[Figure]:
     """The figure called `name`: a full key, or its end after the option's own key; else all whose
-    names begin with it and a dot, as those of a ladder do.
+    names begin with it and a dot, as those of a ladder do. `further` are figures to know besides.
 
     Raises:
         UnknownFigureError: with the nearest names.
@@ -46,6 +48,7 @@ def find_figures(terms: Terms, priced: Priced, name: str) -> list[Figure]:
         roots += [sale.contribution_fraction, sale.margin_fraction, sale.breach]
     for ladder in ladders_of(terms, priced):
         roots += ladder.rungs
+    roots += further
     own = f"{priced.assembly.recipe.key}."
     known = {figure.key: figure for figure in in_order(roots) if figure.key}
     for key in (own + name, name):

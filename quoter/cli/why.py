@@ -13,6 +13,8 @@ from babel import Locale
 from quoter.analysis.bridge import Bridge, BridgeError
 from quoter.analysis.comparison import as_json as compared_as_json
 from quoter.analysis.comparison import compare_priced, compare_records, report_lines
+from quoter.analysis.findings import Findings
+from quoter.analysis.payback import PAYBACK
 from quoter.analysis.why import (
     CHANGE,
     TOTAL,
@@ -40,8 +42,10 @@ from quoter.cli.terminal import (
     wanted,
     writing,
 )
+from quoter.figures import Figure
 from quoter.figures.trail import explain
 from quoter.pages.changes import change_page
+from quoter.pricing.price import Priced, Pricing
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
 
@@ -58,7 +62,7 @@ from quoter.workbook.change_book import change_book
     "--figure",
     "name",
     metavar="NAME",
-    help="Which figure, or group such as `ladder` (else the recommended price).",
+    help="Which figure, or group: `ladder`, `payback` (else the recommended price).",
 )
 @click.option("--since", type=Day, metavar="DATE", help="Why the cost moved since this day.")
 @click.option("--against", type=Folder, help="Why the cost differs from another catalogue's.")
@@ -90,10 +94,14 @@ def why_command(
     elif model is None:
         raise click.UsageError("name a model, or a day with --since")
     else:
-        pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=model)
+        name = name or "recommended"
+        planned = name.partition(".")[0] == PAYBACK
+        only = "" if planned else model
+        pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
         found = wanted(pricing, model, option)
+        further = _paybacks(pricing, model, found) if planned else []
         try:
-            figures = find_figures(pricing.terms, found, name or "recommended")
+            figures = find_figures(pricing.terms, found, name, further)
         except UnknownFigureError as fault:
             raise click.UsageError(str(fault)) from fault
         steps = [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
@@ -105,6 +113,13 @@ def why_command(
     else:
         for line in lines:
             click.echo(line)
+
+
+def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:
+    """When the moulds of what is asked about pay; rests on the plan of all boats."""
+    answers = Findings(pricing).of(pricing.models[model]).answers
+    paybacks = [row for one in answers if one.priced is found for row in one.paybacks]
+    return [figure for row in paybacks for figure in row.figures]
 
 
 def _changed(

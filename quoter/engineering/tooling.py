@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from quoter.figures import N, at_most, round_up
 
+MONTHS_A_YEAR = 12.0
+
 
 def pulls_to_write_off(life: N, pulls_per_year: N, years: N) -> N:
     """Pulls a mould's cost is spread over: what it lasts, or what is planned if that is less.
@@ -25,6 +27,26 @@ def pulls_to_write_off(life: N, pulls_per_year: N, years: N) -> N:
     return at_most(pulls_per_year * years, life)
 
 
+def outlay(cost: N, refurbishment: N, salvage: N) -> N:
+    """What a mould takes over its life and has to give back.
+
+        outlay = cost + refurbishment - salvage
+
+    Args:
+        cost: cost of the mould or set [money]
+        refurbishment: refurbishments over its life [money]
+        salvage: what it fetches at its end [money]
+    Returns:
+        outlay [money]
+    Limits: none
+    Source: the depreciable amount, OpenStax, Principles of Accounting vol. 1, 11.3.
+
+    >>> outlay(12000.0, 2000.0, 500.0)
+    13500.0
+    """
+    return cost + refurbishment - salvage
+
+
 def cost_per_pull(cost: N, refurbishment: N, salvage: N, pulls: N, upkeep: N) -> N:
     """What one pull bears of a mould, by units of production.
 
@@ -44,7 +66,7 @@ def cost_per_pull(cost: N, refurbishment: N, salvage: N, pulls: N, upkeep: N) ->
     >>> cost_per_pull(12000.0, 2000.0, 500.0, 300.0, 4.0)
     49.0
     """
-    return (cost + refurbishment - salvage) / pulls + upkeep
+    return outlay(cost, refurbishment, salvage) / pulls + upkeep
 
 
 def pulls_per_year(working_hours: N, occupied_hours: N, availability: N) -> N:
@@ -104,7 +126,7 @@ def yearly_charge(cost: N, refurbishment: N, salvage: N, years: N) -> N:
     >>> yearly_charge(12000.0, 1000.0, 1000.0, 5.0)
     2400.0
     """
-    return (cost + refurbishment - salvage) / years
+    return outlay(cost, refurbishment, salvage) / years
 
 
 def units_to_bear(charge: N, contribution: N) -> N:
@@ -124,3 +146,45 @@ def units_to_bear(charge: N, contribution: N) -> N:
     225.0
     """
     return charge / contribution
+
+
+def payback_months(invested: N, contribution: N, units_a_year: N) -> N:
+    """Months until an outlay has come back at a steady volume; interest is left out.
+
+        months = 12 * invested / (contribution * units_a_year)
+
+    Args:
+        invested: outlay, less what it fetches at its end [money]
+        contribution: what one unit brings before it bears the outlay [money]
+        units_a_year: units made in a year [1]
+    Returns:
+        months [1]
+    Limits: contribution > 0 and units_a_year > 0
+    Source: payback period, outlay over net cash flow of a year, OpenStax, Principles of
+        Accounting vol. 2, 11.2 (from memory)
+
+    >>> payback_months(10000.0, 50.0, 40.0)
+    60.0
+    """
+    return MONTHS_A_YEAR * invested / (contribution * units_a_year)
+
+
+def crossing_volume(fixed_first: N, each_first: N, fixed_later: N, each_later: N) -> N:
+    """The volume from which the second of two ways to make a part costs less in all.
+
+        volume = (fixed_later - fixed_first) / (each_first - each_later)
+
+    Args:
+        fixed_first: charge a year of the way that is cheaper at first [money]
+        each_first: its cost of one unit without that charge [money]
+        fixed_later: charge a year of the other [money]
+        each_later: its cost of one unit without that charge [money]
+    Returns:
+        units a year [1]; at or below 0 where the other is cheaper from the first unit on
+    Limits: each_first > each_later; both charges are of one set of tooling
+    Source: crossover of two straight cost lines, as in operations management textbooks
+
+    >>> crossing_volume(25000.0, 18.0, 50000.0, 10.0)
+    3125.0
+    """
+    return (fixed_later - fixed_first) / (each_first - each_later)

@@ -20,7 +20,12 @@ from quoter.workbook.sheets.quantities import (
     takeoff_sheet,
     tooling_sheet,
 )
-from quoter.workbook.sheets.questions import emission_sheet, sensitivity_sheet, target_sheet
+from quoter.workbook.sheets.questions import (
+    emission_sheet,
+    payback_sheet,
+    sensitivity_sheet,
+    target_sheet,
+)
 from quoter.workbook.sheets.rates import input_sheet, price_sheet, station_sheet
 from quoter.workbook.sheets.risk import risk_sheet
 from quoter.workbook.table import MARK, Book, Sheet
@@ -64,6 +69,7 @@ def _sheets(asked: ModelFindings) -> tuple[Sheet, ...]:
         element_sheet(priced),
         margin_sheet(priced),
         target_sheet(asked),
+        payback_sheet(asked),
         sensitivity_sheet(asked),
         risk_sheet(asked),
         emission_sheet(asked, assemblies),

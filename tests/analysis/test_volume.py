@@ -7,10 +7,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.volume import MOST, VOLUMES, Curve, curve_of, pays_from, second_set
+from quoter.analysis.volume import MOST, VOLUMES, Curve, curve_of, pays_from
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
-from quoter.figures import constant
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER, priced, write_catalogue
 
@@ -93,32 +92,6 @@ def test_a_capacity_met_exactly_needs_no_second_set(year: Pricing) -> None:
     """Even where the division leaves a last bit: 3 x 0.1 / 0.1 is more than 3."""
     found = curve(year, {"cover_moulds": 0.1 * 3 * 10}, [3])
     assert found.sets == (1,)
-
-
-def test_a_second_set_pays_when_extra_units_bear_its_charge(year: Pricing) -> None:
-    """2000 a year; each bench brings 90: 22.2 units beyond what one set can make."""
-    _, (moulds,) = cover(year)
-    found = second_set(moulds, constant(225.0), constant(90.0, "EUR"), "bench")
-    assert found is not None
-    assert found.charge.value == pytest.approx(COST / YEARS, rel=CLOSE)
-    assert found.pays_from.value == pytest.approx(225.0 + 2000 / 90, rel=CLOSE)
-    gained = (found.pays_from.value - found.capacity.value) * 90.0
-    assert gained == pytest.approx(found.charge.value, rel=CLOSE)
-
-
-def test_a_mould_without_refurbishment_or_salvage_is_charged_its_cost(year: Pricing) -> None:
-    tray = year.catalogue.records.moulds["tray_mould"]
-    found = second_set(tray, constant(100.0), constant(60.0, "EUR"), "tray")
-    assert found is not None
-    assert (found.charge.value, found.pays_from.value) == (300.0, 105.0)
-
-
-@pytest.mark.parametrize("contribution", [0.0, -12.0])
-def test_units_that_bring_nothing_never_pay_for_a_second_set(
-    year: Pricing, contribution: float
-) -> None:
-    _, (moulds,) = cover(year)
-    assert second_set(moulds, constant(225.0), constant(contribution, "EUR"), "lid") is None
 
 
 def by_hand_and_by_mould(folder: Path, open_cost: str, closed_cost: str, time: str) -> Pricing:

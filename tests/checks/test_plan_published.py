@@ -6,9 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from quoter.analysis.findings import Findings
 from quoter.analysis.plan import Plan, plan_of, thresholds_of
-from quoter.analysis.volume import second_set
-from quoter.figures import constant, round_up
+from quoter.figures import round_up
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 
@@ -66,16 +66,18 @@ def test_a_year_of_1000_good_units_starts_1167(tmp_path: Path) -> None:
 
 
 def sold_at(folder: Path, price: str, variable: str, fixed: str) -> Pricing:
-    """An option that is a pound of material, and a mould written off in a year."""
+    """An option that is a pound of material and a part that costs nothing but its mould."""
     files = {
         "price_book.csv": f"date,model,option,list_price,note\n2026-01-01,,{OPTION},{price},\n",
         "moulds.yaml": "moulds:\n  - {id: m, name: Mould, life: 9999, pulls_per_year: 9999,"
         f" write_off_years: 1, cost: {fixed}}}\n",
+        "parts.yaml": "open_mould:\n  - {id: p, name: Part, shape: {area: 1 m2, perimeter: 4 m},"
+        " moulds: [m], gelcoat: [{colour: white}]}\n",
+        "prices/2026-01-01.csv": "material,supplier,price,note\n"
+        f"direct_material,supplier,{variable}/lb,\nwhite,supplier,0 USD/kg,\n"
+        "peroxide,supplier,0 USD/kg,\n",
     }
-    changes = {
-        "options.yaml": (NOT_MADE, ""),
-        "prices/2026-01-01.csv": ("5.25 USD/lb", f"{variable}/lb"),
-    }
+    changes = {"options.yaml": (NOT_MADE, "    parts: [{part: p}]\n")}
     folder = write_catalogue(folder, files, changes)
     options = folder / "options.yaml"
     text = options.read_text(encoding="utf-8")
@@ -96,16 +98,15 @@ BREAK_EVEN = [
 
 
 @pytest.mark.parametrize(("price", "variable", "fixed", "units"), BREAK_EVEN)
-def test_a_second_set_pays_at_the_break_even_point(
+def test_a_mould_is_paid_back_at_the_break_even_point(
     tmp_path: Path, price: str, variable: str, fixed: str, units: float
 ) -> None:
-    """What the set costs a year is the fixed cost to be borne, beyond what the first one makes."""
+    """What the mould costs is the fixed cost to be covered."""
     pricing = sold_at(tmp_path / "c", price, variable, fixed)
-    mould = pricing.catalogue.records.moulds["m"]
-    contribution = pricing.models[MODEL].options[OPTION].sales["direct"].contribution
-    found = second_set(mould, constant(300.0), contribution, OPTION)
-    assert found is not None
-    assert found.pays_from.value - 300.0 == pytest.approx(units, rel=1e-9)
+    asked = Findings(pricing).of(pricing.models[MODEL]).answers
+    (found,) = next(one for one in asked if one.priced.assembly.recipe.id == OPTION).paybacks
+    assert found.units is not None
+    assert found.units.value == pytest.approx(units, rel=1e-9)
 
 
 def test_thresholds_of_a_major_source() -> None:

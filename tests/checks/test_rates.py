@@ -8,6 +8,9 @@ from quoter.engineering.overhead import overhead_cost, overhead_rate, under_abso
 from quoter.engineering.purchasing import handling_cost, landed_price, material_cost
 from quoter.engineering.tooling import (
     cost_per_pull,
+    crossing_volume,
+    outlay,
+    payback_months,
     pulls_per_year,
     pulls_to_write_off,
     sets_needed,
@@ -63,6 +66,21 @@ TOOLING_CHECKS = (
     Check((units_to_bear, "2475 USD", "2.75 USD"), "900", SENSITIVITY, "published", exact=True),
     Check((units_to_bear, "2475 USD", "2.20 USD"), "1125", SENSITIVITY, "published", exact=True),
     Check((units_to_bear, "2700 USD", "2.25 USD"), "1200", SENSITIVITY, "published", exact=True),
+    Check(
+        (payback_months, "80000 USD", "30000 USD", "1"),
+        "32",
+        "a worked exercise: 80,000 for 30,000 a year is 2.67 years (textbook answer site)",
+        "published",
+        exact=True,
+    ),
+    Check(
+        (crossing_volume, "25000 USD", "18 USD", "50000 USD", "10 USD"),
+        "3125",
+        "a worked exercise in operations management: process A 50,000 and 10, B 25,000 and 18",
+        "published",
+        exact=True,
+    ),
+    Check((outlay, "12000 EUR", "2000 EUR", "500 EUR"), "13500 EUR", DEFINITION, "derived", True),
     Check(
         (yearly_charge, "12000 EUR", "1000 EUR", "1000 EUR", "5"),
         "2400 EUR",

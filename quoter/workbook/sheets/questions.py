@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.answers import Target
+from quoter.analysis.answers import Alternative, Answers, Target
 from quoter.analysis.findings import ModelFindings
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
@@ -18,7 +18,17 @@ from quoter.pricing.sale import Terms
 from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
-from quoter.workbook.table import Chart, Column, Flag, InputCell, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    Block,
+    Chart,
+    Column,
+    Flag,
+    InputCell,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+)
 
 MOST_EFFECTS = 12
 LONG = 44.0  # digits for the name of an input
@@ -32,6 +42,14 @@ ABOUT_SLOPES = (
     "for every rise until a limit or a rounding step is passed, or another input has changed. "
     "Where it holds nearly, the cost bends, and the effect is good for small rises. "
     "Exact in any case: change the input on Inputs and read the cost again.",
+)
+ABOUT_PAYBACK = (
+    "An option's contribution before it bears a mould: what a sale at the first class of buyer "
+    "leaves over variable cost, and what it bears of the mould's outlay. Options to pay back = "
+    "outlay / contribution; months = 12 x outlay / (contribution x planned a year), as planned on "
+    "all models. Interest is left out, and so is what other options bring that share the mould.",
+    "Another set is paid by the pulls beyond what one set can make, and by them alone; where there "
+    "are none, none is needed. What is planned is a number of this build and does not follow.",
 )
 ABOUT_EMISSION = (
     "An estimate by the point values of 40 CFR 63 Subpart VVVV, not a compliance record. "
@@ -215,6 +233,69 @@ def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
         *(Column(SHOWN[group], form="percent") for group in groups),
     )
     return Table(columns, tuple(rows), title="Cut needed in one element alone", name="cuts")
+
+
+def payback_sheet(asked: ModelFindings) -> Sheet:
+    """When the moulds of each option pay for themselves, and what a closed mould competes with."""
+    found = {
+        (row.by_hand.recipe.key, row.panel.recipe.key): row
+        for answers in asked.answers
+        for row in answers.alternatives
+    }
+    blocks: list[Block] = [Paragraphs(ABOUT_PAYBACK), _paybacks(asked.answers)]
+    if found:
+        blocks.append(_crossings(list(found.values())))
+    heading = f"{asked.model.model.name}: when moulds pay for themselves at today's prices"
+    return Sheet("Payback", heading, tuple(blocks))
+
+
+def _paybacks(found: Sequence[Answers]) -> Table:
+    rows = []
+    for answers in found:
+        name, line = answers.priced.assembly.name, str(answers.priced.assembly.recipe.place)
+        for one in answers.paybacks:
+            cells = (
+                name,
+                one.name,
+                one.invested,
+                one.contribution,
+                one.units,
+                one.yearly,
+                one.months,
+                one.beyond,
+                one.next_months,
+            )
+            rows.append(Row(cells, line))
+    columns = (
+        Column("Option", width=WIDE),
+        Column("Mould", width=30),
+        Column("Outlay"),
+        Column("Contribution of one"),
+        Column("Options to pay back"),
+        Column("Planned a year"),
+        Column("Months"),
+        Column("Pulls beyond one set"),
+        Column("Months of another set"),
+    )
+    return Table(columns, tuple(rows), title="When moulds pay for themselves", name="paybacks")
+
+
+def _crossings(found: Sequence[Alternative]) -> Table:
+    rows = []
+    for row in found:
+        crossing = row.crossing
+        for at, part in enumerate((row.by_hand, row.panel)):
+            volume = crossing.volume if part is row.panel else None
+            cells = (part.name, part.cost, crossing.charges[at], crossing.each[at], volume)
+            rows.append(Row(cells, str(part.recipe.place)))
+    columns = (
+        Column("Part by hand, then in a closed mould", width=WIDE),
+        Column("Cost as planned"),
+        Column("Charge of moulds a year"),
+        Column("Cost of one without it"),
+        Column("Takes over from, parts a year"),
+    )
+    return Table(columns, tuple(rows), title="By hand or in a closed mould", name="crossings")
 
 
 def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Sheet:
