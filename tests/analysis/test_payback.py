@@ -137,11 +137,11 @@ def test_why_lists_when_moulds_pay_and_explains_one() -> None:
         "outlay",
         "contribution before they are borne",
         "units to pay back",
-        "",
         "months to pay back",
     ]
     one = CliRunner().invoke(main, [*asked, "payback.all.units", "--depth", "1"]).stdout
     assert one.splitlines()[0] == listed[2]
+    assert len(one.splitlines()) == 3
 
 
 def test_the_closed_mould_takes_over_where_both_ways_cost_the_same(demo_pricing: Pricing) -> None:
