@@ -103,6 +103,11 @@ class Gelcoat(Material):
     wet_thickness: f.Length
     """The thickness of the wet film; the mass of gelcoat on each face follows.
     Example: `0.5 mm`"""
+    cured_share: f.Passed | None = None
+    """What cure leaves of the wet film's thickness, and so of its volume; a closed mould's cavity
+    is smaller by the cured film on each face. The mass stays that of the wet film.
+    Unless given: 85 % (common practice, no source).
+    Example: `88 %`"""
     transfer: f.Passed
     """The fraction of the gelcoat sprayed or brushed that ends up on the part; issued = film /
     transfer, before any `loss`.

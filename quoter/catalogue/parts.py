@@ -66,8 +66,8 @@ class Zone(CatalogueRecord):
     """The zone as a share of the part's area; more than 100 % where it overlaps.
     Example: `60 %`"""
     gap: f.Length | None = None
-    """In a closed mould, the distance between the mould faces; the cavity's volume and so the
-    injected resin follow. Plies and core must fit into it.
+    """In a closed mould, the distance between the bare mould faces; less the cured gelcoat on both,
+    the cavity's volume and so the injected resin follow. Plies, core and gelcoat must fit into it.
     Example: `8 mm`"""
     core: f.Extent | None = None
     """In a closed mould, how thick the core is in the gap; less resin is injected by its volume.

@@ -140,16 +140,22 @@ def test_catalyst(resin: float, fraction: float, loss: float) -> None:
     assert same(on_issued, losses.issued(laminate.catalyst_mass(resin, fraction), loss))
 
 
-@given(st.floats(0.001, 1.0), fractions, fractions, densities, densities)
+@given(st.floats(0.001, 1.0), fractions, fractions, fractions, densities, densities)
 def test_cavity(
-    cavity: float, core_share: float, fibre_share: float, glass_density: float, density: float
+    cavity: float,
+    film_share: float,
+    core_share: float,
+    fibre_share: float,
+    glass_density: float,
+    density: float,
 ) -> None:
-    """Core, fibres and resin fill the cavity exactly."""
-    block = cavity * core_share
-    free = closed_mould.free_volume(cavity, block)
+    """Gelcoat, core, fibres and resin fill the cavity exactly."""
+    films = cavity * film_share / 2
+    block = cavity * core_share / 2
+    free = closed_mould.free_volume(cavity, films, block)
     fibres = closed_mould.fibre_volume(free * fibre_share * glass_density, glass_density)
     resin = closed_mould.injected_resin(free, fibres, density)
-    assert same(block + fibres + resin / density, cavity)
+    assert same(films + block + fibres + resin / density, cavity)
     assert same(closed_mould.fibre_volume_fraction(fibres, free), fibre_share)
 
 
