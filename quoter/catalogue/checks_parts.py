@@ -149,6 +149,9 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
         yield Problem(
             region.place, "choose-one", what, "give one: area, strip along the edge, or share"
         )
+    if region.lies is not None and region.strip is None:
+        what = f"{called} says where its strip lies, and has no strip"
+        yield Problem(region.place, "no-effect", what, "add 'strip:', or remove 'lies:'")
     if "strip" in given and not gives_perimeter(part.shape):
         what = f"{called} is a strip along an edge, and the shape of '{part.id}' has none"
         yield Problem(

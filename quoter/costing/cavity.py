@@ -9,13 +9,20 @@ from quoter.catalogue.materials import Resin
 from quoter.catalogue.parts import ClosedMouldPart
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.moulded import CoatedFace, add_mixed, glass_line, laid_plies, loss_of
-from quoter.costing.quantities import NO_MASS, LaidPly, Limit, MaterialLine, TakeOff, region
+from quoter.costing.quantities import (
+    NO_MASS,
+    ROUNDING_NOISE,
+    LaidPly,
+    Limit,
+    MaterialLine,
+    TakeOff,
+    region,
+)
 from quoter.engineering import closed_mould, gelcoat, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
 from quoter.problems import Problem
 
-ROUNDING_NOISE = 1e-9  # a stack that fills its gap exactly must not fail by the last bit
 CURED_SHARE = constant(gelcoat.CURED_SHARE, label="cured share of a gelcoat film")
 
 

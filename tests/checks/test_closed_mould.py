@@ -49,6 +49,7 @@ CHECKS = (
     Check((free_volume, "18 L", "0 L", "12 L"), "6 L", VOLUMES, "derived", exact=True),
     Check(CURED, "0.4 mm", "definition, by hand", "derived"),
     Check((film_volume, "2 m2", CURED), "0.8 L", VOLUMES, "derived"),
+    Check((thickest_films, [CURED, "0.3 mm", "0.5 mm"], "0 mm"), "0.9 mm", VOLUMES, "derived"),
     Check(COATED, "3.0 L", VOLUMES, "derived"),
     Check((injected_resin, COATED, FIBRES, "1.20 t/m3"), "3.178 kg", VOLUMES, "derived"),
     Check((fibre_volume, "2.56 kg", "2.56 t/m3"), "1 L", VOLUMES, "derived", exact=True),

@@ -57,6 +57,20 @@ def test_scale(width: float, height: float, diameter: float) -> None:
     assert same(geometry.circle_area(2 * diameter), 4 * geometry.circle_area(diameter))
 
 
+@given(lengths, lengths, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_strip(width: float, height: float, rounding: float, share: float) -> None:
+    """A strip along the edge and the rectangle within it are the whole, each corner once."""
+    half = min(width, height) / 2
+    radius, strip = half * rounding, half * share
+    inner = width - 2 * strip, height - 2 * strip, max(radius - strip, 0.0)
+    whole = geometry.rectangle_area(width, height, radius)
+    edge = geometry.rectangle_perimeter(width, height, radius)
+    along = geometry.strip_area(edge, strip, radius)
+    assert along + geometry.rectangle_area(*inner) == pytest.approx(whole, rel=1e-9, abs=1e-9)
+    assert geometry.widest_strip(width, height) == half
+    assert along <= geometry.upright_area(edge, strip) <= geometry.outer_strip_area(edge, strip)
+
+
 @given(masses, fractions)
 def test_issue(net: float, loss: float) -> None:
     """What is issued is never less than what stays; the loss is a fraction of what is issued."""
