@@ -177,9 +177,10 @@ class Ply(CatalogueRecord):
 
 
 class MixedContent(CatalogueRecord):
-    """A rule for one glass content of a whole stack of mat and woven plies.
+    """A rule for one glass content of all mat and woven plies of a stack.
 
-    Glass content = all_woven less mat_slope times the mat's share of the glass mass.
+    Glass content = all_woven less mat_slope times the mat's share of their mass. Stitched glass and
+    other kinds are no woven roving: their plies keep a content of their own.
     """
 
     all_woven: f.Passed
@@ -202,7 +203,7 @@ class Laminate(CatalogueRecord):
     plies: Many[Ply]
     """The plies, outer face first."""
     mixed_content: MixedContent | None = None
-    """One glass content for all plies, by the mat's share, in place of each ply's own."""
+    """One glass content for all mat and woven plies, by the mat's share, in place of their own."""
     note: f.Note | None = None
 
 

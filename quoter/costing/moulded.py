@@ -6,7 +6,7 @@ from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
 from quoter.catalogue.factory import Laminate
-from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
+from quoter.catalogue.materials import MIXED, Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.quantities import NO_MASS, ONE, LaidPly, MaterialLine, TakeOff, region
@@ -137,7 +137,7 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
         where, called = f"{key}.ply{number}", f"{label}, ply {number}"
         net = laminate.glass_mass(area, factor, mass)
         net = net.named(f"{where}.net", f"{called} {glass.name}, net")
-        content = own if mixed is None else mixed
+        content = own if mixed is None or glass.form not in MIXED else mixed
         layers = ply.layers if ply.layers is not None else ONE
         yield LaidPly(
             zone=zone,
@@ -156,16 +156,19 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
 def _mixed_content(
     stack: Laminate, glasses: list[Glass], masses: list[Figure], key: str, label: str
 ) -> Figure | None:
-    """The glass content of a whole stack by its share of mat, where the laminate has a rule."""
+    """One glass content of all mat and woven plies by the share of mat, where there is a rule."""
     rule = stack.mixed_content
     if rule is None:
         return None
     nothing = constant(0.0, "kg/m2")
     mats = [m for glass, m in zip(glasses, masses, strict=True) if glass.form == "mat"]
-    share = total(mats, nothing) / total(masses, nothing)
-    share = share.named(f"{key}.mat_share", f"{label}, mat's share of the glass", "percent")
+    both = [m for glass, m in zip(glasses, masses, strict=True) if glass.form in MIXED]
+    if not both:
+        return None
+    share = total(mats, nothing) / total(both, nothing)
+    share = share.named(f"{key}.mat_share", f"{label}, mat's share of mat and woven", "percent")
     content = laminate.mixed_glass_content(share, rule.all_woven, rule.mat_slope)
-    return content.named(f"{key}.content", f"{label}, glass content of the stack", "percent")
+    return content.named(f"{key}.content", f"{label}, glass content of mat and woven", "percent")
 
 
 def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> MaterialLine:
