@@ -119,7 +119,8 @@ class Rework(CatalogueRecord):
     """The part of all units that is mended.
     Example: `6 %`"""
     time: f.Duration
-    """Work on each unit that is mended, at the same station, paid by its efficiency.
+    """Work on each unit that is mended, at the same station: normal time, which takes the allowance
+    of the operation and the efficiency of the station like its other work.
     Example: `40 min`"""
 
 
