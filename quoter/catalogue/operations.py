@@ -124,6 +124,24 @@ class Rework(CatalogueRecord):
     Example: `40 min`"""
 
 
+class BatchMaterial(CatalogueRecord):
+    """Material that a batch takes once, such as what purges a gun at a colour change.
+
+    None of it stays in a part; an element of cost of its own.
+    """
+
+    item: Annotated[
+        Text, f.ref("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
+    ]
+    """The material that is used up.
+    Example: `gun_solvent`"""
+    quantity: f.Amount
+    """How much of it one batch takes, in what the material is counted in; shared by the units of
+    the part's or option's `batch`.
+    Example: `1.2 kg`"""
+    note: f.Note | None = None
+
+
 class Operation(CatalogueRecord):
     """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield.
 
@@ -141,6 +159,8 @@ class Operation(CatalogueRecord):
     """Which material enters at this operation, so that a scrapped unit takes with it all it holds
     by then. What no operation uses enters at the first; each stage is named once.
     Example: `[skin, bulk]`"""
+    per_batch: Many[BatchMaterial] = ()
+    """What the operation uses up once for each batch, however many units are in it."""
     crew: f.Positive | None = None
     """How many people do it together; multiplies the time.
     Unless given: 1.

@@ -24,7 +24,7 @@ class MaterialLine:
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
     operation it enters at. `area` is that of a gelcoated face or of one layer of a ply, which is
-    laid `layers` times.
+    laid `layers` times. `element` is the group of cost that it counts in.
     """
 
     material: str
@@ -37,6 +37,7 @@ class MaterialLine:
     emission: Figure | None = None
     area: Figure | None = None
     layers: Figure | None = None
+    element: str = "material"
 
 
 @dataclass(frozen=True, slots=True)
