@@ -19,12 +19,12 @@ from typing import TYPE_CHECKING, Any
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Foam, Gelcoat, Material
 from quoter.catalogue.operations import Learning, Operation, Rework
-from quoter.catalogue.options import BaseBoat, Option
+from quoter.catalogue.options import BaseBoat, OneOff, Option
 from quoter.catalogue.parts import ClosedMouldPart, OpenMouldPart, Part
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import MATERIAL_KINDS
-from quoter.catalogue.yard import Policy
+from quoter.catalogue.yard import Disposal, Policy
 from quoter.costing.rates import landed_prices
 from quoter.costing.rollup import Costing
 from quoter.engineering.labour import labour_rate
@@ -60,10 +60,12 @@ FIELDS: Mapping[str, tuple[tuple[type[CatalogueRecord], tuple[str, ...]], ...]] 
         (Option, ("batch",)),
         (Learning, ("first", "last")),
         (BaseBoat, ("tooling",)),
+        (OneOff, ("units",)),
     ),
     OVERHEAD: (
         (Station, ("efficiency",)),
-        (Policy, ("material_handling", "general_overhead")),
+        (Policy, ("material_handling", "general_overhead", "holding_rate", "months_held")),
+        (Disposal, ("cost",)),
     ),
 }
 

@@ -41,6 +41,7 @@ from quoter.catalogue.checks_yard import (
     check_price_book,
     check_quotes,
     check_stations,
+    check_suppliers,
     check_taxes,
     check_wages,
 )
@@ -58,6 +59,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_home_currency,
     check_policy,
     check_stations,
+    check_suppliers,
     check_wages,
     check_moulds,
     check_prices,

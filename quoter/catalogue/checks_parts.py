@@ -149,6 +149,9 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
         yield Problem(
             region.place, "choose-one", what, "give one: area, strip along the edge, or share"
         )
+    if region.lies is not None and region.strip is None:
+        what = f"{called} says where its strip lies, and has no strip"
+        yield Problem(region.place, "no-effect", what, "add 'strip:', or remove 'lies:'")
     if "strip" in given and not gives_perimeter(part.shape):
         what = f"{called} is a strip along an edge, and the shape of '{part.id}' has none"
         yield Problem(
@@ -256,6 +259,7 @@ def check_operations(records: Records) -> Iterator[Problem]:
         used: dict[str, str] = {}
         for operation in owner.operations:
             yield from _operation_faults(records, operation, owner)
+            yield from _batch_faults(records, operation)
             for stage in operation.uses:
                 if stage in used:
                     what = f"'{operation.name}' uses the {stage} lines, as '{used[stage]}' does"
@@ -290,6 +294,16 @@ def _operation_faults(records: Records, operation: Operation, owner: Any) -> Ite
         yield Problem(operation.place, "empty", what, "add 'fixed:', 'setup:' or 'rates:'")
     if operation.learning is not None:
         yield from _learning_faults(operation, operation.learning)
+
+
+def _batch_faults(records: Records, operation: Operation) -> Iterator[Problem]:
+    """What a batch uses up is counted the way it is bought."""
+    for used in operation.per_batch:
+        material = records.materials.get(str(used.item))
+        if material is not None and used.quantity.unit != counted_in(material):
+            wanted = said(counted_in(material))
+            what = f"'{used.item}' is counted in {wanted}, found {said(used.quantity.unit)}"
+            yield Problem(figure_place(used.quantity), "wrong-unit", what, f"write it in {wanted}")
 
 
 def _learning_faults(operation: Operation, curve: Learning) -> Iterator[Problem]:

@@ -9,6 +9,7 @@ from quoter.catalogue.checks_ids import figure_place, unknown
 from quoter.catalogue.checks_options import offered
 from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import (
+    MIXED,
     Bought,
     Glass,
     Material,
@@ -126,7 +127,7 @@ def check_laminates(records: Records) -> Iterator[Problem]:
         if not laminate.plies:
             what = f"laminate '{laminate.id}' has no plies"
             yield Problem(laminate.place, "empty", what, "list at least one under 'plies:'")
-        yield from _mixed_faults(laminate)
+        yield from _mixed_faults(records, laminate)
     for glass in records.of("glass").values():
         if glass.overlap is None:
             continue
@@ -144,9 +145,16 @@ def check_laminates(records: Records) -> Iterator[Problem]:
             yield Problem(figure_place(glass.overlap), "values-disagree", what, hint)
 
 
-def _mixed_faults(laminate: Laminate) -> Iterator[Problem]:
+def _mixed_faults(records: Records, laminate: Laminate) -> Iterator[Problem]:
     rule = laminate.mixed_content
-    if rule is not None and rule.mat_slope.value >= rule.all_woven.value:
+    if rule is None:
+        return
+    kinds = [records.of("glass").get(ply.glass) for ply in laminate.plies]
+    if not any(glass is None or glass.form in MIXED for glass in kinds):
+        what = f"'{laminate.id}' has a rule for mat and woven glass, and no ply of either"
+        hint = "remove 'mixed_content:': stitched glass and other kinds have a content of their own"
+        yield Problem(rule.place, "no-effect", what, hint)
+    if rule.mat_slope.value >= rule.all_woven.value:
         what = f"the glass content of '{laminate.id}' falls to nothing when all is mat"
         hint = f"expected less than the {rule.all_woven.value * 100:g} % of all_woven"
         yield Problem(figure_place(rule.mat_slope), "values-disagree", what, hint)

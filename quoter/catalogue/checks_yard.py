@@ -52,6 +52,7 @@ def check_policy(records: Records) -> Iterator[Problem]:
     if records.yard is None:
         return
     yield from _policy_faults(records.yard.policy)
+    yield from _held_faults(records.yard.policy)
     yield from _yard_lists(records.yard)
 
 
@@ -73,6 +74,40 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             what,
             "for example 10 % and 30 %",
         )
+
+
+def _held_faults(policy: Policy) -> Iterator[Problem]:
+    """What holding stock costs needs a rate and a time; waste of one class has one price."""
+    for name, figure, beside, other in (
+        ("holding_rate", policy.holding_rate, "months_held", policy.months_held),
+        ("months_held", policy.months_held, "holding_rate", policy.holding_rate),
+    ):
+        if figure is not None and other is None:
+            what = f"'{name}' has no '{beside}' beside it"
+            hint = f"add '{beside}:', since holding stock costs a rate a year times the months"
+            yield Problem(figure_place(figure), "missing-key", what, hint)
+    first: dict[str, str] = {}
+    for disposal in policy.waste_disposal:
+        name = str(disposal.material_class)
+        if name in first:
+            what = f"the disposal of {name} is written twice"
+            yield Problem(disposal.place, "written-twice", what, f"the first is at {first[name]}")
+        first.setdefault(name, disposal.place.clickable)
+
+
+def check_suppliers(records: Records) -> Iterator[Problem]:
+    """What an order costs is spread over the value of one, which must then be known."""
+    for supplier in records.suppliers.values():
+        asked = supplier.order_freight, supplier.minimum_order
+        given = [figure for figure in asked if figure is not None]
+        if given and supplier.order_value is None:
+            what = f"'{supplier.id}' has a cost of each order, and no order to spread it over"
+            hint = "add 'order_value:', the landed value of what is needed between two orders"
+            yield Problem(figure_place(given[0]), "missing-key", what, hint)
+        if supplier.order_value is not None and not given:
+            what = f"'{supplier.id}' has the value of an order, and nothing that an order costs"
+            hint = "add 'order_freight:' or 'minimum_order:', or remove 'order_value:'"
+            yield Problem(figure_place(supplier.order_value), "no-effect", what, hint)
 
 
 def _yard_lists(yard: Yard) -> Iterator[Problem]:

@@ -94,6 +94,22 @@ class Supplier(CatalogueRecord):
     """Customs duty as a fraction of price and freight; part of every landed price.
     Unless given: none.
     Example: `3 %`"""
+    order_freight: f.Money | None = None
+    """Fixed freight and charges of one order, in home currency, whatever is in it; spread over
+    `order_value` as an element of its own.
+    Unless given: none.
+    Example: `180 EUR`"""
+    minimum_order: f.Money | None = None
+    """The least that the supplier takes an order for, in home currency. Where the need is less, the
+    difference is paid and lost, and spread over the need.
+    Unless given: none.
+    Example: `500 EUR`"""
+    order_value: (
+        Annotated[Figure, f.measure("6500 EUR", "money", low=0.0, above_low=True)] | None
+    ) = None
+    """Landed value of one order in home currency: the planned need between two orders, or a stated
+    quantity; needed with the two above.
+    Example: `6500 EUR`"""
     price_file: PriceFile | None = None
     """How the lists that the supplier sends are read; `quoter import-prices` needs it."""
     note: f.Note | None = None
@@ -177,9 +193,10 @@ class Ply(CatalogueRecord):
 
 
 class MixedContent(CatalogueRecord):
-    """A rule for one glass content of a whole stack of mat and woven plies.
+    """A rule for one glass content of all mat and woven plies of a stack.
 
-    Glass content = all_woven less mat_slope times the mat's share of the glass mass.
+    Glass content = all_woven less mat_slope times the mat's share of their mass. Stitched glass and
+    other kinds are no woven roving: their plies keep a content of their own.
     """
 
     all_woven: f.Passed
@@ -202,7 +219,7 @@ class Laminate(CatalogueRecord):
     plies: Many[Ply]
     """The plies, outer face first."""
     mixed_content: MixedContent | None = None
-    """One glass content for all plies, by the mat's share, in place of each ply's own."""
+    """One glass content for all mat and woven plies, by the mat's share, in place of their own."""
     note: f.Note | None = None
 
 

@@ -10,6 +10,8 @@ from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.units import Unit, unit
 
+MIXED = ("mat", "woven")  # a rule for mixed content is of these; stitched glass is no roving
+
 
 class Material(CatalogueRecord):
     """What every purchased material has; its price stands in the price lists."""
@@ -47,8 +49,8 @@ class Glass(Material):
     """A reinforcement by areal mass."""
 
     form: Annotated[str, f.choice("mat", "woven", "stitched", "veil", "flow core")]
-    """What kind of reinforcement it is; where a stack has a rule for mixed content, mat counts as
-    mat and all else as woven.
+    """What kind of reinforcement it is; where a stack has a rule for mixed content, it is for mat
+    and woven glass, and every other kind keeps a content of its own.
     Example: `mat`"""
     areal_mass: f.ArealMass
     """Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in
@@ -103,6 +105,11 @@ class Gelcoat(Material):
     wet_thickness: f.Length
     """The thickness of the wet film; the mass of gelcoat on each face follows.
     Example: `0.5 mm`"""
+    cured_share: f.Passed | None = None
+    """What cure leaves of the wet film's thickness, and so of its volume; a closed mould's cavity
+    is smaller by the cured film on each face. The mass stays that of the wet film.
+    Unless given: 85 % (common practice, no source).
+    Example: `88 %`"""
     transfer: f.Passed
     """The fraction of the gelcoat sprayed or brushed that ends up on the part; issued = film /
     transfer, before any `loss`.

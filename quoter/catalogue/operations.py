@@ -119,8 +119,27 @@ class Rework(CatalogueRecord):
     """The part of all units that is mended.
     Example: `6 %`"""
     time: f.Duration
-    """Work on each unit that is mended, at the same station, paid by its efficiency.
+    """Work on each unit that is mended, at the same station: normal time, which takes the allowance
+    of the operation and the efficiency of the station like its other work.
     Example: `40 min`"""
+
+
+class BatchMaterial(CatalogueRecord):
+    """Material that a batch takes once, such as what purges a gun at a colour change.
+
+    None of it stays in a part; an element of cost of its own.
+    """
+
+    item: Annotated[
+        Text, f.ref("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
+    ]
+    """The material that is used up.
+    Example: `gun_solvent`"""
+    quantity: f.Amount
+    """How much of it one batch takes, in what the material is counted in; shared by the units of
+    the part's or option's `batch`.
+    Example: `1.2 kg`"""
+    note: f.Note | None = None
 
 
 class Operation(CatalogueRecord):
@@ -140,6 +159,8 @@ class Operation(CatalogueRecord):
     """Which material enters at this operation, so that a scrapped unit takes with it all it holds
     by then. What no operation uses enters at the first; each stage is named once.
     Example: `[skin, bulk]`"""
+    per_batch: Many[BatchMaterial] = ()
+    """What the operation uses up once for each batch, however many units are in it."""
     crew: f.Positive | None = None
     """How many people do it together; multiplies the time.
     Unless given: 1.

@@ -66,11 +66,26 @@ class Credit(CatalogueRecord):
     Example: `{passage_120: {area: 18 m2, perimeter: 24 m}}`"""
 
 
+class OneOff(CatalogueRecord):
+    """A cost that is spent once and borne by the units planned; an element of its own."""
+
+    kind: Annotated[str, f.choice("design", "tooling design", "certification")]
+    """What is paid for; each kind is told apart.
+    Example: `certification`"""
+    cost: f.Money
+    """What it costs in all.
+    Example: `7800 EUR`"""
+    units: f.Some
+    """How many units are planned to bear it, over all the years.
+    Example: `240`"""
+    note: f.Note | None = None
+
+
 class Option(CatalogueRecord):
     """A priced choice.
 
     Public: its id, name, group, kind, text, models, rules, tax and lead time. Internal: parts,
-    goods, credits, operations, batch and note.
+    goods, credits, operations, one-off costs, batch and note.
     """
 
     id: f.Identifier
@@ -138,6 +153,8 @@ class Option(CatalogueRecord):
     """What it takes the place of."""
     operations: Many[Operation] = ()
     """The work of fitting it."""
+    one_off: Many[OneOff] = ()
+    """Design, tooling design and certification of the option, borne by planned units."""
     note: f.Note | None = None
 
 
@@ -200,7 +217,7 @@ class BaseBoat(CatalogueRecord):
 
 
 class Model(CatalogueRecord):
-    """A boat model. Its hull colour, base and note are internal; the rest is public."""
+    """A boat model. Its hull colour, one-off costs, base and note are internal, the rest public."""
 
     id: f.Identifier
     """Names the model in options, volumes.csv, price_book.csv, requests, and on the command line.
@@ -226,6 +243,8 @@ class Model(CatalogueRecord):
     standard: Many[Annotated[Text, f.ref("option")]] = ()
     """Options that its base price includes; their cost is the boat's.
     Example: `[anchor_lid, companion_door]`"""
+    one_off: Many[OneOff] = ()
+    """Design, tooling design and certification of the boat, borne by planned boats; internal."""
     base: BaseBoat
     """What the boat holds without options."""
     note: f.Note | None = None

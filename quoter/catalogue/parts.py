@@ -10,6 +10,8 @@ from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
+LIES = ("inside", "outside", "upright")
+
 
 class Shape(CatalogueRecord):
     """Dimensions of a part: a rectangle, a circle, or area and perimeter written by hand.
@@ -60,14 +62,20 @@ class Zone(CatalogueRecord):
     """The zone's area, written by hand.
     Example: `0.3 m2`"""
     strip: f.Length | None = None
-    """The width of a strip along the whole edge; its area is the perimeter times this.
+    """The width of a strip along the whole edge; its area is the perimeter times this, with each
+    corner counted once.
     Example: `90 mm`"""
+    lies: Annotated[str, f.choice(*LIES)] | None = None
+    """Where the strip lies: `inside` the edge, `outside` it as the lap around an opening does, or
+    `upright` on it as the sides of an opening are. Inside it is no wider than half the part.
+    Unless given: inside.
+    Example: `outside`"""
     share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
     """The zone as a share of the part's area; more than 100 % where it overlaps.
     Example: `60 %`"""
     gap: f.Length | None = None
-    """In a closed mould, the distance between the mould faces; the cavity's volume and so the
-    injected resin follow. Plies and core must fit into it.
+    """In a closed mould, the distance between the bare mould faces; less the cured gelcoat on both,
+    the cavity's volume and so the injected resin follow. Plies, core and gelcoat must fit into it.
     Example: `8 mm`"""
     core: f.Extent | None = None
     """In a closed mould, how thick the core is in the gap; less resin is injected by its volume.
@@ -85,8 +93,13 @@ class Face(CatalogueRecord):
     """The gelcoated area, written by hand.
     Example: `0.5 m2`"""
     strip: f.Length | None = None
-    """The width of a gelcoated strip along the whole edge; its area is the perimeter times this.
+    """The width of a gelcoated strip along the whole edge; its area is the perimeter times this,
+    with each corner counted once.
     Example: `180 mm`"""
+    lies: Annotated[str, f.choice(*LIES)] | None = None
+    """Where the strip lies: `inside` the edge, `outside` it, or `upright` on it.
+    Unless given: inside.
+    Example: `upright`"""
     share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
     """The face as a share of the part's area.
     Example: `110 %`"""

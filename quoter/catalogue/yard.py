@@ -11,6 +11,8 @@ from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.figures import Figure
 
+WASTED = ("glass", "resin", "gelcoat", "foam", "hardware", "core", "consumable", "other")
+
 
 class Company(CatalogueRecord):
     """Who publishes the price sheet; everything here may become public."""
@@ -114,6 +116,18 @@ class Repricing(CatalogueRecord):
     Example: `yes`"""
 
 
+class Disposal(CatalogueRecord):
+    """What it costs to have waste of one class of material taken away."""
+
+    material_class: Annotated[str, f.choice(*WASTED)]
+    """The class of material. Peroxide goes with what it cures.
+    Example: `resin`"""
+    cost: Annotated[Figure, f.measure("1.20 EUR/kg", "money/kg", low=0.0)]
+    """Cost of a kilogram of it, collected.
+    Example: `1.20 EUR/kg`"""
+    note: f.Note | None = None
+
+
 class Policy(CatalogueRecord):
     """The rules a price follows, and what the yard assumes wherever it reckons."""
 
@@ -135,6 +149,17 @@ class Policy(CatalogueRecord):
     """Office, sales and design, as a fraction of conversion cost (labour and the overhead of
     stations, rework included); an element of every cost.
     Example: `14 %`"""
+    holding_rate: Annotated[Figure, f.measure("12 %", "", low=0.0)] | None = None
+    """What a year of holding stock costs, as a fraction of its landed value: capital, space,
+    insurance, what goes off; with `months_held` an element of every cost.
+    Unless given: no such element.
+    Example: `12 %`"""
+    months_held: f.Number | None = None
+    """How many months material is held, in stock and in boats at work, before it is paid for.
+    Example: `2.5`"""
+    waste_disposal: Many[Disposal] = ()
+    """What the disposal of waste costs by class of material: of all that is issued less what stays
+    in the part; an element of every cost."""
     rounding: Rounding
     """How recommended prices are rounded; also packages, whose saving is rounded down to its
     step, and prices exchanged for a market without a rule of its own."""

@@ -10,13 +10,15 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.operations import Operation
+from quoter.catalogue.options import OneOff
+from quoter.costing.besides import at_operation, batch_lines, of_line, one_offs
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
 from quoter.costing.quantities import Limit, MaterialLine
 from quoter.costing.rates import CostRates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
 from quoter.engineering.overhead import overhead_cost
-from quoter.engineering.purchasing import handling_cost, material_cost
+from quoter.engineering.purchasing import material_cost
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
 
@@ -25,12 +27,13 @@ NO_MASS = constant(0.0, "kg")
 
 @dataclass(frozen=True, slots=True)
 class MaterialCost:
-    """A take-off line with its landed price and cost."""
+    """A take-off line with its landed price and cost, and by element what comes on top of it."""
 
     line: MaterialLine
     material_class: str
     price: Figure
     cost: Figure
+    besides: dict[str, Figure]
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,6 +62,7 @@ class Recipe:
     moulds: Sequence[str] = ()
     uses: Sequence[Use] = ()
     batch: Figure | None = None
+    one_off: Sequence[OneOff] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -93,7 +97,9 @@ class Assembly:
 
 def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
     """Cost a recipe per good unit at given rates."""
-    materials = tuple(_material(line, n, recipe, rates) for n, line in enumerate(recipe.lines, 1))
+    used_up = batch_lines(recipe.operations, rates, recipe.batch, recipe.key, recipe.name)
+    lines = [*recipe.lines, *used_up]
+    materials = tuple(_material(line, n, recipe, rates) for n, line in enumerate(lines, 1))
     operations = tuple(
         cost_operation(
             operation,
@@ -181,7 +187,8 @@ def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates)
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
     label = f"{recipe.name}: {', '.join(words)}, cost"
     cost = material_cost(line.issued, price).named(f"{recipe.key}.line{number}.cost", label)
-    return MaterialCost(line, rates.classes[line.material], price, cost)
+    besides = of_line(line, cost, rates)
+    return MaterialCost(line, rates.classes[line.material], price, cost, besides)
 
 
 def _own_elements(
@@ -194,8 +201,12 @@ def _own_elements(
     """The elements that arise in this assembly itself, before yield."""
     terms: dict[str, list[Figure]] = {}
     for material in materials:
-        terms.setdefault(f"material.{material.material_class}", []).append(material.cost)
-        terms.setdefault("handling", []).append(handling_cost(material.cost, rates.handling))
+        element = f"{material.line.element}.{material.material_class}"
+        terms.setdefault(element, []).append(material.cost)
+        for element, cost in material.besides.items():
+            terms.setdefault(element, []).append(cost)
+    for element, each in one_offs(recipe.one_off, recipe.key, recipe.name):
+        terms.setdefault(element, []).append(each)
     for _, per_pull in tooling:
         terms.setdefault("tooling", []).append(per_pull)
     for operation in operations:
@@ -221,9 +232,9 @@ def _general(operation: OperationCost, rates: CostRates) -> Figure:
 
 
 def entry_of(recipe: Recipe, stage: str) -> int:
-    """The operation where lines of a stage enter: the first that uses it, else the first of all."""
+    """The operation where lines of a stage enter: that uses it, or is named; else the first."""
     for index, operation in enumerate(recipe.operations):
-        if stage in operation.uses:
+        if stage in operation.uses or stage == at_operation(index):
             return index
     return 0
 
@@ -244,7 +255,7 @@ def _yield(
     route = [Entering(str(done.name), done.passes) for done in recipe.operations]
     for material in materials:
         at = route[entry_of(recipe, material.line.stage)]
-        at.variable += [material.cost, handling_cost(material.cost, rates.handling)]
+        at.variable += [material.cost, *material.besides.values()]
     route[0].variable += [per_pull for _, per_pull in tooling]
     for at, operation in zip(route, operations, strict=True):
         at.variable += [operation.labour, operation.variable]

@@ -1,7 +1,8 @@
 """The elements a cost is made of; they keep their names from a part up to a configured boat.
 
-Material, handling, labour, tooling and variable station overhead vary with the boats built; fixed
-station overhead and general overhead don't. Rework and yield loss have a part of either kind.
+Material with what comes on top of it, labour, tooling and variable station overhead vary with the
+boats built; fixed station overhead, general overhead and one-off costs don't. Rework and yield loss
+have a part of either kind.
 """
 
 from __future__ import annotations
@@ -13,12 +14,17 @@ from quoter.figures import Figure, total
 # group -> (what people call it, whether it varies with the number of boats built)
 GROUPS: dict[str, tuple[str, bool]] = {
     "material": ("Material", True),
+    "batch_material": ("Material per batch", True),
     "handling": ("Material handling", True),
+    "ordering": ("Order freight and minimum orders", True),
+    "inventory": ("Inventory and working capital", True),
+    "waste": ("Waste disposal", True),
     "labour": ("Labour", True),
     "tooling": ("Tooling", True),
     "overhead_variable": ("Station overhead, variable", True),
     "overhead_fixed": ("Station overhead, fixed", False),
     "general_overhead": ("General overhead", False),
+    "one_off": ("Design and certification", False),
     "rework_variable": ("Rework, variable cost", True),
     "rework_fixed": ("Rework, fixed cost", False),
     "yield_variable": ("Yield loss, variable cost", True),
@@ -31,6 +37,18 @@ SHOWN: dict[str, str] = {
     for group, (words, _) in GROUPS.items()
     if not group.startswith(("rework", "yield"))
 } | {"rework": "Rework", "yield": "Yield loss"}
+
+# What is there only where a catalogue states it, and is shown nowhere where none does.
+IF_STATED = ("batch_material", "ordering", "inventory", "waste", "one_off")
+
+
+def shown_groups(found: Iterable[Mapping[str, object]]) -> dict[str, str]:
+    """The groups that a table of several costs shows, each cost by group: all but what no
+    catalogue line is behind."""
+    present = {group for groups in found for group in groups}
+    return {
+        group: words for group, words in SHOWN.items() if group in present or group not in IF_STATED
+    }
 
 
 def group_of(element: str) -> str:

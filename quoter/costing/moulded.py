@@ -1,29 +1,39 @@
-"""Take-off of moulded parts, laid by hand or injected, and whether the mould can work."""
+"""Take-off of what is moulded: gelcoat on faces, plies of glass, and resin laid by hand."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from typing import NamedTuple
 
 from quoter.catalogue.factory import Laminate
-from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
+from quoter.catalogue.materials import MIXED, Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine, TakeOff, region
-from quoter.engineering import closed_mould, emissions, gelcoat, laminate, losses
+from quoter.costing.quantities import NO_MASS, ONE, LaidPly, MaterialLine, TakeOff, region
+from quoter.engineering import emissions, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
-from quoter.figures.ops import both, less_or_equal
-from quoter.problems import Problem
 
 PERCENT = 100.0
 
 
-def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: str) -> None:
+class CoatedFace(NamedTuple):
+    """The gelcoat of a face, and the area it is on."""
+
+    coat: Gelcoat
+    area: Figure
+
+
+def add_faces(
+    catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: str
+) -> list[CoatedFace]:
     """Gelcoat and its catalyst for every face; a face of colour `hull` gets the hull's gelcoat."""
+    coated = []
     for number, face in enumerate(faces, 1):
         colour = hull if face.colour == "hull" else str(face.colour)
         coat: Gelcoat = catalogue.records.of("gelcoat")[colour]
         key, label = f"{off.key}.face{number}", f"{off.name}: face {number} {coat.colour}"
         area = region(off, face, key, label)
+        coated.append(CoatedFace(coat, area))
         net = gelcoat.film_mass(area, coat.wet_thickness, coat.density)
         net = net.named(f"{key}.net", f"{label}, gelcoat net")
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
@@ -43,6 +53,7 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         )
         add_mixed(off, coat, line, key, label)
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
+    return coated
 
 
 def emission(resin: Resin | Gelcoat, issued: Figure, key: str, label: str) -> Figure | None:
@@ -126,7 +137,7 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
         where, called = f"{key}.ply{number}", f"{label}, ply {number}"
         net = laminate.glass_mass(area, factor, mass)
         net = net.named(f"{where}.net", f"{called} {glass.name}, net")
-        content = own if mixed is None else mixed
+        content = own if mixed is None or glass.form not in MIXED else mixed
         layers = ply.layers if ply.layers is not None else ONE
         yield LaidPly(
             zone=zone,
@@ -145,16 +156,19 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
 def _mixed_content(
     stack: Laminate, glasses: list[Glass], masses: list[Figure], key: str, label: str
 ) -> Figure | None:
-    """The glass content of a whole stack by its share of mat, where the laminate has a rule."""
+    """One glass content of all mat and woven plies by the share of mat, where there is a rule."""
     rule = stack.mixed_content
     if rule is None:
         return None
     nothing = constant(0.0, "kg/m2")
     mats = [m for glass, m in zip(glasses, masses, strict=True) if glass.form == "mat"]
-    share = total(mats, nothing) / total(masses, nothing)
-    share = share.named(f"{key}.mat_share", f"{label}, mat's share of the glass", "percent")
+    both = [m for glass, m in zip(glasses, masses, strict=True) if glass.form in MIXED]
+    if not both:
+        return None
+    share = total(mats, nothing) / total(both, nothing)
+    share = share.named(f"{key}.mat_share", f"{label}, mat's share of mat and woven", "percent")
     content = laminate.mixed_glass_content(share, rule.all_woven, rule.mat_slope)
-    return content.named(f"{key}.content", f"{label}, glass content of the stack", "percent")
+    return content.named(f"{key}.content", f"{label}, glass content of mat and woven", "percent")
 
 
 def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> MaterialLine:
@@ -207,126 +221,3 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
             emission=gas,
         )
         add_mixed(off, resin, line, key, label)
-
-
-ROUNDING_NOISE = 1e-9  # a stack that fills its gap exactly must not fail by the last bit
-
-
-def add_closed_mould(catalogue: Catalogue, off: TakeOff, part: ClosedMouldPart) -> None:
-    """The dry kit, and the resin that fills what fibre and core leave of the cavity."""
-    laid = laid_plies(catalogue, off, part)
-    off.lines.extend(glass_line(part, ply, "bulk") for ply in laid)
-    resin: Resin = catalogue.records.of("resin")[part.resin]
-    free = _free_volume(off, part)
-    fibre = closed_mould.fibre_volume(
-        off.drivers["glass mass"], catalogue.yard.policy.glass_density
-    )
-    fibre = fibre.named(f"{off.key}.fibre_volume", f"{off.name}: fibre volume")
-    _inject(off, part, resin, closed_mould.injected_resin(free, fibre, resin.liquid_density))
-    _check_clamp(off, part)
-    _check_fibre(catalogue, off, part, closed_mould.fibre_volume_fraction(fibre, free))
-    _check_fit(catalogue, off, part, resin, laid)
-
-
-def _inject(off: TakeOff, part: ClosedMouldPart, resin: Resin, net: Figure) -> None:
-    key, label = f"{off.key}.resin", f"{off.name}: injected resin"
-    net = net.named(f"{key}.net", f"{label} net")
-    waste = part.gallery_and_catch_pot if part.gallery_and_catch_pot is not None else NO_MASS
-    loss = loss_of(resin)
-    issued = closed_mould.issued_per_shot(net, waste, loss if loss is not None else constant(0.0))
-    issued = issued.named(f"{key}.issued", f"{label} issued")
-    line = MaterialLine(
-        material=str(part.resin),
-        use="injected",
-        stage="resin",
-        net=net,
-        issued=issued,
-        mass=net,
-        place=part.place,
-    )
-    add_mixed(off, resin, line, key, label)
-
-
-def _free_volume(off: TakeOff, part: ClosedMouldPart) -> Figure:
-    """The cavity less the core: what fibre and resin share."""
-    cavities, cores = [], []
-    for number, zone in enumerate(part.zones, 1):
-        key, label = f"{off.key}.zone{number}", f"{off.name}: {zone.name}"
-        area = region(off, zone, key, label)
-        if zone.gap is None:
-            raise ValueError(f"zone {zone.name} of a closed mould without gap passed the checks")
-        cavities.append((area * zone.gap).named(f"{key}.cavity", f"{label}, cavity volume"))
-        if zone.core is not None:
-            cores.append((area * zone.core).named(f"{key}.core", f"{label}, core volume"))
-    nothing = constant(0.0, "m3")
-    cavity = total(cavities, nothing).named(f"{off.key}.cavity", f"{off.name}: cavity volume")
-    filled = total(cores, nothing).named(f"{off.key}.core", f"{off.name}: core volume")
-    off.drivers["core volume"] = filled
-    free = closed_mould.free_volume(cavity, filled)
-    return free.named(f"{off.key}.free_volume", f"{off.name}: free volume")
-
-
-def _check_clamp(off: TakeOff, part: ClosedMouldPart) -> None:
-    vacuum = part.vacuum
-    force = closed_mould.clamp_force(
-        vacuum.flange_pressure, vacuum.flange_area, vacuum.cavity_pressure, vacuum.cavity_area
-    )
-    off.notable.append(force.named(f"{off.key}.clamp", f"{off.name}: vacuum clamp force"))
-    atmosphere = constant(closed_mould.STANDARD_ATMOSPHERE_PA, "Pa")
-    for pressure, where in ((vacuum.flange_pressure, "flange"), (vacuum.cavity_pressure, "cavity")):
-        what = f"{off.name}: {where} vacuum no more than the atmosphere"
-        off.limits.append(Limit(what, less_or_equal(pressure, atmosphere), vacuum.place))
-
-
-def _check_fibre(
-    catalogue: Catalogue, off: TakeOff, part: ClosedMouldPart, fraction: Figure
-) -> None:
-    label = f"{off.name}: fibre volume fraction"
-    fraction = fraction.named(f"{off.key}.fibre_fraction", label, "percent")
-    off.notable.append(fraction)
-    policy = catalogue.yard.policy
-    low, high = policy.fibre_fraction_low.value, policy.fibre_fraction_high.value
-    within = both(
-        less_or_equal(policy.fibre_fraction_low, fraction),
-        less_or_equal(fraction, policy.fibre_fraction_high),
-    )
-    off.limits.append(Limit(f"{off.name}: fibre volume within its range", within, part.place))
-    if low <= fraction.value <= high:
-        return
-    what = f"fibre is {fraction.value:.1%} of the free volume of '{part.id}'"
-    thing = "the moulds won't close or fill" if fraction.value > high else "it is rich in resin"
-    hint = f"expected {low:.0%} to {high:.0%}, else {thing}; check gaps, core and stack"
-    off.problems.append(Problem(part.place, "fibre-fraction", what, hint))
-
-
-def _check_fit(
-    catalogue: Catalogue,
-    off: TakeOff,
-    part: ClosedMouldPart,
-    resin: Resin,
-    laid: list[LaidPly],
-) -> None:
-    """The plies at their own glass content and the core must fit the gap of their zone."""
-    glass_density = catalogue.yard.policy.glass_density
-    for number, zone in enumerate(part.zones, 1):
-        thicknesses = [
-            laminate.ply_thickness(ply.areal_mass, ply.content, glass_density, resin.cured_density)
-            for ply in laid
-            if ply.zone is zone
-        ]
-        core_thickness = zone.core if zone.core is not None else constant(0.0, "m")
-        filled = total([*thicknesses, core_thickness], core_thickness)
-        label = f"{off.name}: {zone.name}, plies and core"
-        filled = filled.named(f"{off.key}.zone{number}.filled", label)
-        off.notable.append(filled)
-        if zone.gap is None:
-            continue
-        allowed = zone.gap * (1 + ROUNDING_NOISE)
-        off.limits.append(Limit(f"{label} fit the gap", less_or_equal(filled, allowed), zone.place))
-        if filled.value > allowed.value:
-            what = (
-                f"zone '{zone.name}' of '{part.id}' holds {filled.value * 1000:.1f} mm "
-                f"of plies and core in a gap of {zone.gap.value * 1000:g} mm"
-            )
-            hint = "thin the core or stack, or widen the gap"
-            off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

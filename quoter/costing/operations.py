@@ -89,11 +89,12 @@ def cost_operation(
 
 
 def _rework(operation: Operation, rates: StationRates, key: str, label: str) -> ReworkCost | None:
-    """Rework is labour at the same station; it occupies no machine of its own."""
+    """Rework is labour at the same station, with its allowance; it occupies no machine."""
     if operation.rework is None:
         return None
     time = yields.rework_time(operation.rework.share, operation.rework.time)
-    paid = labour.paid_hours(time, rates.station.efficiency)
+    standard = _with_allowance(time, operation, rates)
+    paid = labour.paid_hours(standard, rates.station.efficiency)
     paid = paid.named(f"{key}.paid", f"{label}, paid hours")
     cost = labour.labour_cost(paid, rates.labour)
     base = cost if rates.station.overhead.base == "labour cost" else paid
@@ -125,6 +126,11 @@ def _standard(
         time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
     if operation.crew is not None:
         time = labour.crew_hours(time, operation.crew)
+    return _with_allowance(time, operation, rates)
+
+
+def _with_allowance(time: Figure, operation: Operation, rates: StationRates) -> Figure:
+    """Standard time of a normal time at an operation: of its work, and of mending there."""
     allowance = operation.allowance if operation.allowance is not None else rates.station.allowance
     if allowance is None:
         return time

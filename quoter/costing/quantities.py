@@ -10,10 +10,12 @@ from quoter.catalogue.parts import Face, Shape, Zone
 from quoter.catalogue.records import AnyPart
 from quoter.engineering import geometry
 from quoter.figures import Figure, constant
+from quoter.figures.ops import both, less_or_equal
 from quoter.problems import Place, Problem
 
 NO_MASS = constant(0.0, "kg")
 ONE = constant(1.0)
+ROUNDING_NOISE = 1e-9  # what fills its room exactly must not fail by the last bit
 
 
 @dataclass(frozen=True, slots=True)
@@ -22,7 +24,7 @@ class MaterialLine:
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
     operation it enters at. `area` is that of a gelcoated face or of one layer of a ply, which is
-    laid `layers` times.
+    laid `layers` times. `element` is the group of cost that it counts in.
     """
 
     material: str
@@ -35,6 +37,7 @@ class MaterialLine:
     emission: Figure | None = None
     area: Figure | None = None
     layers: Figure | None = None
+    element: str = "material"
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,7 +70,11 @@ class LaidPly:
 
 @dataclass(slots=True)
 class TakeOff:
-    """The quantities of one part in one shape and hull colour."""
+    """The quantities of one part in one shape and hull colour.
+
+    `corner_radius` is that of a rectangle whose edge was not written by hand; a strip inside the
+    edge can be no wider than `widest_strip`.
+    """
 
     part: AnyPart
     key: str
@@ -78,6 +85,8 @@ class TakeOff:
     limits: list[Limit] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     regions: dict[str, Figure] = field(default_factory=dict)
+    corner_radius: Figure | None = None
+    widest_strip: Figure | None = None
 
 
 def overridden(own: Shape, other: Shape | None) -> Shape:
@@ -100,9 +109,12 @@ def add_geometry(off: TakeOff, shape: Shape) -> None:
     if shape.width is not None and shape.height is not None:
         radius = shape.corner_radius if shape.corner_radius is not None else constant(0.0, "m")
         sides = shape.width, shape.height, radius
+        off.corner_radius = radius if perimeter is None else None
+        off.widest_strip = geometry.widest_strip(shape.width, shape.height)
         area = geometry.rectangle_area(*sides) if area is None else area
         perimeter = geometry.rectangle_perimeter(*sides) if perimeter is None else perimeter
     elif shape.diameter is not None:
+        off.widest_strip = geometry.widest_strip(shape.diameter, shape.diameter)
         area = geometry.circle_area(shape.diameter) if area is None else area
         perimeter = geometry.circle_perimeter(shape.diameter) if perimeter is None else perimeter
     volume = shape.volume
@@ -111,6 +123,8 @@ def add_geometry(off: TakeOff, shape: Shape) -> None:
     for name, figure in (("area", area), ("perimeter", perimeter), ("volume", volume)):
         if figure is not None:
             off.drivers[name] = figure.named(f"{off.key}.{name}", f"{off.name}: {name}")
+    if off.widest_strip is None and perimeter is not None:
+        off.widest_strip = geometry.widest_strip_by_perimeter(off.drivers["perimeter"])
     off.drivers["count"] = ONE
 
 
@@ -119,10 +133,52 @@ def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
     if key not in off.regions:
         area = zone.area
         if zone.strip is not None:
-            area = off.drivers["perimeter"] * zone.strip
+            area = _strip(off, zone, zone.strip, label)
         elif zone.share is not None:
             area = off.drivers["area"] * zone.share
         elif area is None:
             return off.drivers["area"]
         off.regions[key] = area.named(f"{key}.area", f"{label}, area")
     return off.regions[key]
+
+
+def _strip(off: TakeOff, zone: Zone | Face, width: Figure, label: str) -> Figure:
+    """The area of a strip along the edge; inside it, each corner is counted once.
+
+    An edge whose length was written by hand counts as rounded: its corners are not known.
+    """
+    edge = off.drivers["perimeter"]
+    if zone.lies == "upright":
+        return geometry.upright_area(edge, width)
+    if zone.lies == "outside":
+        return geometry.outer_strip_area(edge, width)
+    if off.corner_radius is None:
+        area = geometry.rounded_strip_area(edge, width)
+    else:
+        area = geometry.strip_area(edge, width, off.corner_radius)
+    _check_strip(off, zone, width, area, label)
+    return area
+
+
+def _check_strip(off: TakeOff, zone: Zone | Face, width: Figure, area: Figure, label: str) -> None:
+    """A strip within the edge is no wider than the part, nor larger than it."""
+    widest = off.widest_strip
+    if widest is None:
+        return
+    allowed = widest * (1 + ROUNDING_NOISE)
+    fits, wide = less_or_equal(width, allowed), width.value > allowed.value
+    hint = f"expected at most {widest.value * 1000:.4g} mm, or 'lies: outside' or 'upright'"
+    whole = off.drivers.get("area")
+    if whole is not None and off.corner_radius is None:
+        most = whole * (1 + ROUNDING_NOISE)
+        fits = both(fits, less_or_equal(area, most))
+        if area.value > most.value and not wide:
+            wide = True
+            hint = f"its {area.value:.4g} m2 are more than the part's {whole.value:.4g} m2"
+    off.limits.append(Limit(f"{label}: strip no wider than the part", fits, zone.place))
+    if wide:
+        what = (
+            f"a strip of {width.value * 1000:g} mm along the inside of the edge of "
+            f"'{off.part.id}' is wider than the part"
+        )
+        off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

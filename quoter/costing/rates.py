@@ -2,15 +2,15 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from quoter.catalogue.counting import pack_content as pack_content
 from quoter.catalogue.counting import per_counted
 from quoter.catalogue.factory import Mould, Station
-from quoter.catalogue.materials import Material, material_class
+from quoter.catalogue.materials import Bought, Material, material_class
 from quoter.catalogue.prices import Catalogue
 from quoter.engineering import labour, overhead, tooling
-from quoter.engineering.purchasing import landed_price
+from quoter.engineering.purchasing import landed_price, ordering_rate
 from quoter.figures import Figure, constant
 
 
@@ -99,7 +99,12 @@ def class_of(catalogue: Catalogue, id: str) -> str:
 
 @dataclass(frozen=True, slots=True)
 class CostRates:
-    """Prices, names and classes by material id; stations and cost per pull by their ids."""
+    """Prices, names and classes by material id; stations and cost per pull by their ids.
+
+    `masses` of what is not bought by mass; `ordering` as a fraction of landed cost, where its
+    supplier states it; `disposal` per kg of waste by material class; `holding` as a rate a year and
+    months.
+    """
 
     prices: dict[str, Figure]
     names: dict[str, str]
@@ -109,18 +114,47 @@ class CostRates:
     handling: Figure
     general: Figure
     nothing: Figure
+    masses: dict[str, Figure] = field(default_factory=dict)
+    ordering: dict[str, Figure] = field(default_factory=dict)
+    disposal: dict[str, Figure] = field(default_factory=dict)
+    holding: tuple[Figure, Figure] | None = None
 
 
 def rates_of(catalogue: Catalogue) -> CostRates:
     """The rates in force on the catalogue's date."""
-    materials = catalogue.records.materials
+    materials, policy = catalogue.records.materials, catalogue.yard.policy
+    holding = None
+    if policy.holding_rate is not None and policy.months_held is not None:
+        holding = policy.holding_rate, policy.months_held
     return CostRates(
         prices=landed_prices(catalogue),
         names={id: str(material.name) for id, material in materials.items()},
         classes={id: class_of(catalogue, id) for id in materials},
         stations=station_rates(catalogue),
         pulls=pull_costs(catalogue),
-        handling=catalogue.yard.policy.material_handling,
-        general=catalogue.yard.policy.general_overhead,
+        handling=policy.material_handling,
+        general=policy.general_overhead,
         nothing=constant(0.0, catalogue.currency),
+        masses={id: m.mass for id, m in materials.items() if isinstance(m, Bought)},
+        ordering=_ordering(catalogue),
+        disposal={str(one.material_class): one.cost for one in policy.waste_disposal},
+        holding=holding,
     )
+
+
+def _ordering(catalogue: Catalogue) -> dict[str, Figure]:
+    """Material id -> ordering cost as a fraction of landed cost, of suppliers that state it."""
+    nothing = constant(0.0, catalogue.currency)
+    rates = {}
+    for id, supplier in catalogue.records.suppliers.items():
+        freight, minimum = supplier.order_freight, supplier.minimum_order
+        if supplier.order_value is not None and (freight is not None or minimum is not None):
+            rate = ordering_rate(
+                freight if freight is not None else nothing,
+                minimum if minimum is not None else nothing,
+                supplier.order_value,
+            )
+            label = f"{supplier.name}: ordering, of landed cost"
+            rates[id] = rate.named(f"ordering.{id}", label, "percent")
+    quoted = {id: str(catalogue.prices[id].supplier) for id in catalogue.records.materials}
+    return {id: rates[supplier] for id, supplier in quoted.items() if supplier in rates}

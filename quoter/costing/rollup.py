@@ -12,12 +12,13 @@ from quoter.catalogue.parts import ClosedMouldPart, CorePart, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly, finished, hours_by_station
+from quoter.costing.besides import on_top, one_offs
 from quoter.costing.elements import summed
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.takeoff import goods_line, take_off
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
-from quoter.engineering.purchasing import handling_cost, material_cost
+from quoter.engineering.purchasing import material_cost
 from quoter.figures import Figure, constant, total
 from quoter.problems import Problem, Problems
 
@@ -124,6 +125,7 @@ def _option(
         drivers={"count": ONE},
         uses=uses,
         batch=option.batch,
+        one_off=option.one_off,
     )
     return cost_assembly(recipe, costing.rates)
 
@@ -272,14 +274,15 @@ def _own_elements(rates: CostRates, model: Model, key: str) -> dict[str, Figure]
     def add(element: str, cost: Figure) -> None:
         terms.setdefault(element, []).append(cost)
 
-    bought = [(str(name), cost) for name, cost in base.material.items()]
+    bought = [("", str(name), cost) for name, cost in base.material.items()]
     for id, amount in base.materials.items():
         cost = material_cost(amount, rates.prices[id])
         cost = cost.named(f"{key}.materials.{id}", f"{model.name}: {rates.names[id]}, cost")
-        bought.append((rates.classes[id], cost))
-    for material_class, cost in bought:
+        bought.append((str(id), rates.classes[id], cost))
+    for id, material_class, cost in bought:
         add(f"material.{material_class}", cost)
-        add("handling", handling_cost(cost, rates.handling))
+        for element, more in on_top(id, cost, rates).items():
+            add(element, more)
     for station, hours in base.hours.items():
         rate = rates.stations[station]
         labour = labour_cost(hours, rate.labour)
@@ -292,4 +295,6 @@ def _own_elements(rates: CostRates, model: Model, key: str) -> dict[str, Figure]
         add("general_overhead", overhead_cost(rates.general, conversion))
     if base.tooling is not None:
         add("tooling", base.tooling)
+    for element, each in one_offs(model.one_off, key, str(model.name)):
+        add(element, each)
     return {element: total(figures, nothing) for element, figures in terms.items()}

@@ -6,7 +6,8 @@ from quoter.catalogue.materials import Foam
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
-from quoter.costing.moulded import add_closed_mould, add_faces, add_open_mould, with_loss
+from quoter.costing.cavity import add_closed_mould
+from quoter.costing.moulded import add_faces, add_open_mould, with_loss
 from quoter.costing.quantities import NO_MASS, MaterialLine, TakeOff, add_geometry, overridden
 from quoter.engineering import core
 
@@ -28,9 +29,9 @@ def take_off(
     if isinstance(part, CorePart):
         add_core(catalogue, off, part)
     else:
-        add_faces(catalogue, off, part.gelcoat, hull_colour)
+        faces = add_faces(catalogue, off, part.gelcoat, hull_colour)
         if isinstance(part, ClosedMouldPart):
-            add_closed_mould(catalogue, off, part)
+            add_closed_mould(catalogue, off, part, faces)
         else:
             add_open_mould(catalogue, off, part)
     for number, goods in enumerate(part.goods, 1):

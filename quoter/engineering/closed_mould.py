@@ -2,30 +2,33 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
+
 from quoter.engineering.losses import issued
-from quoter.figures import N
+from quoter.figures import N, at_least, at_most, total
 
 # The most a vacuum can clamp with, exact by definition.
 STANDARD_ATMOSPHERE_PA = 101325.0
 
 
-def free_volume(cavity: N, core: N) -> N:
+def free_volume(cavity: N, films: N, core: N) -> N:
     """Volume left in a cavity for glass and resin.
 
-        free = cavity - core
+        free = cavity - films - core
 
     Args:
-        cavity: volume between the closed mould faces [m3]
+        cavity: volume between the closed mould faces, as they are without gelcoat [m3]
+        films: volume of the cured gelcoat films on the faces [m3]
         core: volume of the core placed in it [m3]
     Returns:
         free volume [m3]
-    Limits: 0 <= core < cavity
+    Limits: films and core at least 0, and together less than the cavity
     Source: volume balance.
 
-    >>> free_volume(0.018, 0.012)
-    0.006
+    >>> round(free_volume(0.018, 0.001, 0.012), 9)
+    0.005
     """
-    return cavity - core
+    return cavity - films - core
 
 
 def fibre_volume(glass: N, glass_density: N) -> N:
@@ -54,7 +57,7 @@ def fibre_volume_fraction(fibre_volume: N, free_volume: N) -> N:
 
     Args:
         fibre_volume: volume of the glass itself [m3]
-        free_volume: cavity less core [m3]
+        free_volume: cavity less gelcoat films and core [m3]
     Returns:
         fibre volume fraction [1]
     Limits: 0.10 to 0.30 under vacuum alone (common practice, no source): above it the mould won't
@@ -68,12 +71,12 @@ def fibre_volume_fraction(fibre_volume: N, free_volume: N) -> N:
 
 
 def injected_resin(free_volume: N, fibre_volume: N, liquid_density: N) -> N:
-    """Resin that fills what core and fibres leave.
+    """Resin that fills what gelcoat, core and fibres leave.
 
         resin = (free_volume - fibre_volume) * liquid_density
 
     Args:
-        free_volume: cavity less core [m3]
+        free_volume: cavity less gelcoat films and core [m3]
         fibre_volume: volume of the glass itself [m3]
         liquid_density: density of the resin as injected, lower than cured [kg/m3]
     Returns:
@@ -85,6 +88,32 @@ def injected_resin(free_volume: N, fibre_volume: N, liquid_density: N) -> N:
     3.85
     """
     return (free_volume - fibre_volume) * liquid_density
+
+
+def thickest_films(films: Sequence[N], none: N) -> N:
+    """Gelcoat on both faces where it lies thickest: the two thickest films of a panel.
+
+        both = max_i(film_i) + second of them
+
+    Args:
+        films: thickness of each cured film [m]
+        none: what no film gives, 0 [m]
+    Returns:
+        thickness of gelcoat between the mould faces [m]
+    Limits: at one place a film lies on either face, and no more than two; a film that covers a
+        part of its face only may lie anywhere
+    Source: definition.
+
+    >>> round(thickest_films([0.0004, 0.0005, 0.0003], 0.0), 9)
+    0.0009
+    """
+    if len(films) < 3:
+        return total(films, none)
+    first, second = films[0], none
+    for film in films[1:]:
+        second = at_least(second, at_most(first, film))
+        first = at_least(first, film)
+    return first + second
 
 
 def issued_per_shot(net: N, gallery_and_catch_pot: N, loss: N) -> N:

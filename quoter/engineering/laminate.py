@@ -108,18 +108,20 @@ def catalyst_mass(resin_issued: N, fraction: N) -> N:
 
 
 def mixed_glass_content(mat_share: N, all_woven: N, mat_slope: N) -> N:
-    """Glass content of a stack of mat and woven glass, by the share of mat in it.
+    """Glass content of mat and woven roving laid together, by the share of mat.
 
         content = all_woven - mat_slope * mat_share
 
     Args:
-        mat_share: mat mass / glass mass [1]
+        mat_share: mat mass / mass of mat and woven roving [1]
         all_woven: glass content at no mat [1]
         mat_slope: how much the content falls from no mat to all mat [1]
     Returns:
         glass mass / laminate mass [1]
-    Limits: 0 <= mat_share <= 1 and mat_slope < all_woven
-    Source: ISO 12215-5 gives 0.46 - 0.18 R for hand lay-up (from memory).
+    Limits: 0 <= mat_share <= 1 and mat_slope < all_woven; of mat and woven roving alone, since
+        stitched multiaxial and unidirectional glass have contents of their own
+    Source: ISO 12215-5:2008 gives 0.46 - 0.18 R for simple hand lay-up, and apart from it 0.50 for
+        multiaxial and 0.55 for unidirectional glass (from memory).
 
     >>> round(mixed_glass_content(0.5, 0.46, 0.18), 6)
     0.37

@@ -50,27 +50,6 @@ def first_unit_time(time_at_reference: N, reference: N, exponent: N) -> N:
     return result
 
 
-def unit_time(first: N, unit: N, exponent: N) -> N:
-    """Time of one unit by the unit model.
-
-        U(n) = first * n^b
-
-    Args:
-        first: time of the first unit [h]
-        unit: number n of the unit, counted from 1 [1]
-        exponent: exponent b of the curve [1]
-    Returns:
-        time of that unit [h]
-    Limits: unit >= 1
-    Source: definition of the unit model (Crawford).
-
-    >>> round(unit_time(50.0, 4.0, -0.321928), 3)
-    32.0
-    """
-    result: N = first * unit**exponent
-    return result
-
-
 def unit_lot_average(first: N, start: N, end: N, exponent: N) -> N:
     """Average time of the units of a lot by the unit model.
 
@@ -83,34 +62,13 @@ def unit_lot_average(first: N, start: N, end: N, exponent: N) -> N:
         exponent: exponent b of the curve [1]
     Returns:
         average time per unit of the lot [h]
-    Limits: whole numbers, 1 <= start <= end
+    Limits: whole numbers, 1 <= start <= end; a lot of one unit has that unit's time, first * n^b
     Source: definition of the unit model (Crawford), summed exactly.
 
     >>> round(unit_lot_average(100.0, 1.0, 10.0, -0.321928), 3)
     63.154
     """
     return first * power_sum(start, end, exponent) / (end - start + 1)
-
-
-def cumulative_average_time(first: N, units: N, exponent: N) -> N:
-    """Average time of all units so far by the cumulative-average model.
-
-        A(n) = first * n^b
-
-    Args:
-        first: time of the first unit [h]
-        units: number n of units made [1]
-        exponent: exponent b of the curve [1]
-    Returns:
-        average time of the first n units [h]
-    Limits: units >= 1
-    Source: definition of the cumulative-average model (Wright).
-
-    >>> round(cumulative_average_time(1000.0, 4.0, -0.321928), 2)
-    640.0
-    """
-    result: N = first * units**exponent
-    return result
 
 
 def cumulative_total_time(first: N, units: N, exponent: N) -> N:
@@ -146,7 +104,8 @@ def cumulative_lot_average(first: N, start: N, end: N, exponent: N) -> N:
         exponent: exponent b of the curve [1]
     Returns:
         average time per unit of the lot [h]
-    Limits: 1 <= start <= end; b > -1, that is a slope above 0.5
+    Limits: 1 <= start <= end; b > -1, that is a slope above 0.5; from the first unit on it is the
+        cumulative average, first * n^b
     Source: definition of the cumulative-average model (Wright), as a difference of totals.
 
     >>> round(cumulative_lot_average(1000.0, 3.0, 4.0, -0.321928), 1)

@@ -77,3 +77,42 @@ def cut_from(net: N, utilisation: N) -> N:
     10.0
     """
     return net / utilisation
+
+
+def per_unit_of_batch(quantity: N, batch: N) -> N:
+    """Material of a batch that each of its units bears, such as what purges a gun.
+
+        issued = quantity / batch
+
+    Args:
+        quantity: amount that the batch takes, however many units are in it [kg]
+        batch: units of the batch [1]
+    Returns:
+        amount issued per unit [kg]
+    Limits: batch >= 1; none of it stays in a part
+    Source: definition of an average.
+
+    >>> per_unit_of_batch(3.0, 4.0)
+    0.75
+    """
+    return quantity / batch
+
+
+def waste_mass(issued: N, in_part: N) -> N:
+    """What is issued and does not stay in the part: offcuts, overspray, what is left in pots.
+
+        waste = issued - in_part
+
+    Args:
+        issued: mass issued from stores [kg]
+        in_part: mass of it that stays in the part [kg]
+    Returns:
+        mass to be disposed of [kg]
+    Limits: in_part <= issued; what evaporates is counted with it, and the parts that yield scraps
+        are not
+    Source: mass balance.
+
+    >>> waste_mass(10.0, 8.0)
+    2.0
+    """
+    return issued - in_part

@@ -60,3 +60,22 @@ def under_absorbed(budget: N, absorbed: N) -> N:
     210.0
     """
     return budget - absorbed
+
+
+def spread_over_units(cost: N, units: N) -> N:
+    """What one unit bears of a cost that is spent once, such as a design or a certificate.
+
+        cost per unit = cost / units
+
+    Args:
+        cost: what is spent once [money]
+        units: units planned that bear it [1]
+    Returns:
+        cost per unit [money]
+    Limits: units > 0; fewer units built than planned leave some of it unborne
+    Source: OpenStax, Principles of Accounting vol. 1, 11.3 (units of production, no salvage).
+
+    >>> spread_over_units(9000.0, 120.0)
+    75.0
+    """
+    return cost / units

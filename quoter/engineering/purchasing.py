@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.figures import N
+from quoter.figures import N, at_least
 
 
 def landed_price(price: N, rate: N, freight: N, duty: N) -> N:
@@ -62,3 +62,83 @@ def handling_cost(material: N, fraction: N) -> N:
     35.0
     """
     return material * fraction
+
+
+def ordering_rate(freight: N, minimum: N, order: N) -> N:
+    """What each order costs besides its goods, as a fraction of what is needed of it.
+
+        rate = (freight + max(minimum - order, 0)) / order
+
+    Args:
+        freight: fixed freight and charges of one order [money]
+        minimum: least that the supplier takes an order for [money]
+        order: landed value of what the yard needs between two orders [money]
+    Returns:
+        ordering cost / landed material cost [1]
+    Limits: order > 0; what a minimum order brings beyond the need is paid and lost. A yard that
+        stocks and uses it states an order of that value
+    Source: definition of a cost per order spread over the order; common practice, no source
+
+    >>> ordering_rate(150.0, 500.0, 400.0)
+    0.625
+    """
+    return (freight + at_least(minimum - order, order * 0.0)) / order
+
+
+def ordering_cost(material: N, rate: N) -> N:
+    """Order freight and minimum order that a material bears.
+
+        cost = material * rate
+
+    Args:
+        material: landed cost of the material [money]
+        rate: ordering cost / landed material cost [1]
+    Returns:
+        ordering cost [money]
+    Limits: both at least 0
+    Source: definition
+
+    >>> ordering_cost(80.0, 0.625)
+    50.0
+    """
+    return material * rate
+
+
+def holding_cost(material: N, rate: N, months: N) -> N:
+    """Cost of the stock, and of the money that lies in it.
+
+        cost = material * rate * months / 12
+
+    Args:
+        material: landed cost of the material [money]
+        rate: cost of holding stock for a year / its value [1]
+        months: how long material is held before the boat is paid for, in months [1]
+    Returns:
+        inventory and working capital [money]
+    Limits: rate at least 0; simple interest, within a year or so
+    Source: definition of a carrying rate; Stevenson, Operations Management, inventory holding
+        cost as a fraction of unit cost a year (from memory)
+
+    >>> holding_cost(1000.0, 0.12, 3.0)
+    30.0
+    """
+    return material * rate * months / 12
+
+
+def disposal_cost(waste: N, rate: N) -> N:
+    """Cost of having waste taken away.
+
+        cost = waste * rate
+
+    Args:
+        waste: mass of the waste [kg]
+        rate: what the disposal of a kilogram costs [money/kg]
+    Returns:
+        disposal cost [money]
+    Limits: both at least 0; what may be thrown away and how is for local law
+    Source: definition
+
+    >>> disposal_cost(2.5, 0.5)
+    1.25
+    """
+    return waste * rate

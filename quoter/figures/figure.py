@@ -42,7 +42,7 @@ class Origin:
 class _Draft:
     """The fields of a figure while they may still be written."""
 
-    __slots__ = ("args", "form", "key", "label", "op", "origin", "unit", "value")
+    __slots__ = ("args", "by", "form", "key", "label", "op", "origin", "unit", "value")
 
 
 @dataclass(frozen=True, eq=False, slots=True)
@@ -51,7 +51,8 @@ class Figure(_Draft):
 
     Equality is identity: one input is one cell however often it is used. A figure with a `key` asks
     for a cell and a name of its own; one without is written inline where it is used. `form` is
-    "percent" for a fraction people read as a percentage.
+    "percent" for a fraction people read as a percentage. `by` are the formulas that gave it, each
+    by its module and name, the innermost first.
     """
 
     value: float
@@ -62,15 +63,16 @@ class Figure(_Draft):
     key: str = ""
     form: str = ""
     origin: Origin | None = None
+    by: tuple[str, ...] = field(default=(), repr=False)
     __array_ufunc__: ClassVar[None] = None  # numpy then leaves `array * figure` to the figure
 
     def named(self, key: str, label: str, form: str = "") -> Figure:
         """The same number with a cell and a name of its own; a named one gets an alias."""
-        op, args, origin = self.op, self.args, self.origin
+        op, args, origin, by = self.op, self.args, self.origin, self.by
         if self.key or op in ("input", "const"):
-            op, args, origin = "ref", (self,), None
+            op, args, origin, by = "ref", (self,), None, ()
         form = form or self.form
-        return _made(self.value, self.unit, op, args, label, key, form, origin)
+        return _made(self.value, self.unit, op, args, label, key, form, origin, by)
 
     def shown_in(self, text: str) -> Figure:
         """The same number in a unit people read, such as ``mm`` for one in metres."""
@@ -142,6 +144,7 @@ def _made(
     key: str = "",
     form: str = "",
     origin: Origin | None = None,
+    by: tuple[str, ...] = (),
 ) -> Figure:
     """A figure in a third of the time that its constructor takes, since every number of a costing
     is one: written as a draft, then finished."""
@@ -154,6 +157,7 @@ def _made(
     made.key = key
     made.form = form
     made.origin = origin
+    made.by = by
     made.__class__ = Figure
     finished: Figure = made
     return finished

@@ -18,7 +18,8 @@ def formulas_topic() -> str:
     parts = [
         "# Formulas",
         "Every formula that a cost or a price is made by: what it gives, its equation, units, "
-        "limits and source, and which part of the program uses it. A fraction has the unit 1; "
+        "limits and source, and which part of the program uses it. The sheet Method of a workbook "
+        "lists those that it uses. A fraction has the unit 1; "
         "money is in home currency.",
     ]
     for chapter in all_chapters():

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.catalogue.options import Model
-from quoter.costing.elements import SHOWN
+from quoter.costing.elements import SHOWN, shown_groups
 from quoter.figures.exact import half_up
 from quoter.pages.charts import BAR_WIDTH, Span
 from quoter.pages.environment import asset, office_environment, render
@@ -61,7 +61,11 @@ def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, b
         root="",
         catalogue=pricing.catalogue,
         terms=pricing.terms,
-        groups=SHOWN,
+        groups=shown_groups(
+            item.assembly.groups
+            for model in pricing.models.values()
+            for item in model.boat_and_options
+        ),
         models=cost_rows(pricing),
         pages=pages,
     )

@@ -172,7 +172,7 @@ def _mixes(catalogue: Catalogue, rates: CostRates, assembly: Assembly) -> Iterat
         if material.material_class in DOSED
     }
     for material in assembly.materials:
-        if material.material_class in MIXED:
+        if material.material_class in MIXED and material.line.element == "material":
             line = material.line
             record = catalogue.records.materials[line.material]
             share = None

@@ -92,7 +92,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         agree(assembly.cost, groups),
         assembly.recipe.place,
     )
-    lines = [material.cost for material in assembly.materials]
+    lines = [made.cost for made in assembly.materials if made.line.element == "material"]
     used = [
         use.assembly.groups["material"] * use.quantity
         for use in assembly.recipe.uses

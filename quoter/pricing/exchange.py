@@ -6,12 +6,14 @@ say that a rate is the right one.
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.catalogue.tables import ExchangeRow
 from quoter.figures import Figure, N, money_in
+from quoter.figures.formulas import remember_formulas
 
 
 def exchanged(price: N, rate: N) -> N:
@@ -87,3 +89,6 @@ class ExchangeRates:
     def _needed(self, amount: Figure, currency: str) -> list[str]:
         pair = (*amount.unit.currencies, currency)
         return [] if len({*pair}) == 1 else [code for code in pair if code != self.home]
+
+
+remember_formulas([sys.modules[__name__]])

@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import sys
+
 from quoter.figures import N, at_least, at_most, round_down, round_up
+from quoter.figures.formulas import remember_formulas
 
 
 def net_price(list_price: N, discount: N) -> N:
@@ -173,4 +176,5 @@ def _downward(steps: N) -> N:
     return round_down(at_least(steps, 0.0)) + round_up(at_most(steps, 0.0))
 
 
+remember_formulas([sys.modules[__name__]])
 ROUNDING = {"up": rounded_up, "down": rounded_down, "nearest": rounded_nearest}

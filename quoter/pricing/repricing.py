@@ -2,7 +2,10 @@
 
 from __future__ import annotations
 
+import sys
+
 from quoter.figures import N, at_least, at_most, where
+from quoter.figures.formulas import remember_formulas
 from quoter.figures.ops import absolute, less_or_equal
 
 
@@ -72,3 +75,6 @@ def proposed_price(published: N, moved_by: N, hold: N, rounded: N, lowest: N, hi
     """
     bounded = at_most(at_least(rounded, at_most(lowest, published)), at_least(highest, published))
     return where(less_or_equal(absolute(moved_by), hold), published, bounded)
+
+
+remember_formulas([sys.modules[__name__]])

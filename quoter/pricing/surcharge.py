@@ -6,7 +6,10 @@ series' base period, ratios don't.
 
 from __future__ import annotations
 
+import sys
+
 from quoter.figures import N, at_least, at_most, round_to, where
+from quoter.figures.formulas import remember_formulas
 from quoter.figures.ops import less
 
 
@@ -180,3 +183,6 @@ def may_leave(fraction: N, leave_above: N) -> N:
     (1.0, 0.0)
     """
     return less(leave_above, fraction)
+
+
+remember_formulas([sys.modules[__name__]])

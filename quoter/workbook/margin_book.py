@@ -19,7 +19,7 @@ from quoter.workbook.sheets.margins_given import (
     sale_sheet,
     volume_cost_sheet,
 )
-from quoter.workbook.sheets.proof import check_sheet, method_sheet
+from quoter.workbook.sheets.proof import Told, check_sheet, method_sheet
 from quoter.workbook.sheets.rates import FILES, input_sheet
 from quoter.workbook.table import MARK, Book, Sheet
 
@@ -73,7 +73,7 @@ def margin_book(findings: Findings) -> Book:
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     return Book(
         f"{company}: margin review",
-        (*shown, checks, method_sheet(_about(review), METHOD)),
+        (*shown, checks, method_sheet(_about(review), roots, [Told(words) for words in METHOD])),
         f"{company} margin review, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,
         names,

@@ -47,10 +47,10 @@ def model_book(asked: ModelFindings) -> Book:
     front = front_sheet(priced, boat, proved, subtitle)
     shown = (front, *_sheets(asked))
     checks = check_sheet(controls, proved)
-    inputs = input_sheet([*shown_in([*shown, checks]), *names.values()])
+    roots = [*shown_in([*shown, checks]), *names.values()]
     return Book(
         f"{priced.model.name}: costing",
-        (*shown, inputs, checks, method_sheet(about)),
+        (*shown, input_sheet(roots), checks, method_sheet(about, roots)),
         f"{company} {priced.model.name}, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,
         names,

@@ -19,7 +19,7 @@ from quoter.workbook.sheets.plan import (
     station_load_sheet,
     volume_sheet,
 )
-from quoter.workbook.sheets.proof import check_sheet, method_sheet
+from quoter.workbook.sheets.proof import Told, check_sheet, method_sheet
 from quoter.workbook.sheets.rates import input_sheet
 from quoter.workbook.table import MARK, Book
 
@@ -53,6 +53,7 @@ def plan_book(findings: Findings) -> Book:
     )
     checks = check_sheet(controls, proved)
     names = dict(_names(plan, year))
+    roots = [*shown_in([*shown, checks]), *names.values()]
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     about = (
         "Live over boats a year, take rates, capacities, budgets, planned pulls and the calendar. "
@@ -66,9 +67,9 @@ def plan_book(findings: Findings) -> Book:
         f"{company}: planned year",
         (
             *shown,
-            input_sheet([*shown_in([*shown, checks]), *names.values()]),
+            input_sheet(roots),
             checks,
-            method_sheet(about, METHOD),
+            method_sheet(about, roots, [Told(words) for words in METHOD]),
         ),
         f"{company} planned year, internal. Price list {list_day}, workbook {MARK}",
         catalogue.currency,

@@ -15,8 +15,10 @@ from quoter.engineering.closed_mould import (
     free_volume,
     injected_resin,
     issued_per_shot,
+    thickest_films,
 )
 from quoter.engineering.core import buoyancy, component_share, foam_mass, packed_density
+from quoter.engineering.gelcoat import cured_thickness, film_volume
 from quoter.engineering.laminate import ply_thickness, resin_for_glass
 from quoter.units import quantity
 from tests.checks import table
@@ -32,7 +34,10 @@ FLOTATION = "boatbuilder's handbook to 33 CFR 183: B = 62.4 - weight of foam per
 # [(Wh K) + Wd] / B with Wh = 1500 lb of FRP, K = 0.33, Wd = 200 lb and 2 lb/ft3 foam, by hand.
 FLOTATION_VOLUME = "11.506623 ft3"
 
-FREE = (free_volume, "3.0 L", "0 L")
+# Faces of a square metre, 0.5 mm of wet gelcoat on each that cures to four fifths.
+CURED = (cured_thickness, "0.5 mm", "80 %")
+COATED = (free_volume, "3.8 L", (film_volume, "2 m2", CURED), "0 L")
+FREE = (free_volume, "3.0 L", "0 L", "0 L")
 FIBRES = (fibre_volume, "0.90 kg", "2.56 t/m3")
 RESIN = (injected_resin, FREE, FIBRES, "1.20 t/m3")
 PLY = (ply_thickness, "450 g/m2", "0.25", "2.56 t/m3", "1.20 t/m3")
@@ -41,7 +46,12 @@ CHECKS = (
     Check((fibre_volume_fraction, FIBRES, FREE), "0.1172", VOLUMES, "derived"),
     Check(RESIN, "3.178 kg", VOLUMES, "derived"),
     Check((resin_for_glass, "0.90 kg", "0.2207"), "3.178 kg", VOLUMES, "derived"),
-    Check((free_volume, "18 L", "12 L"), "6 L", VOLUMES, "derived", exact=True),
+    Check((free_volume, "18 L", "0 L", "12 L"), "6 L", VOLUMES, "derived", exact=True),
+    Check(CURED, "0.4 mm", "definition, by hand", "derived"),
+    Check((film_volume, "2 m2", CURED), "0.8 L", VOLUMES, "derived"),
+    Check((thickest_films, [CURED, "0.3 mm", "0.5 mm"], "0 mm"), "0.9 mm", VOLUMES, "derived"),
+    Check(COATED, "3.0 L", VOLUMES, "derived"),
+    Check((injected_resin, COATED, FIBRES, "1.20 t/m3"), "3.178 kg", VOLUMES, "derived"),
     Check((fibre_volume, "2.56 kg", "2.56 t/m3"), "1 L", VOLUMES, "derived", exact=True),
     Check((issued_per_shot, "3.85 kg", "0.65 kg", "10 %"), "5 kg", MASSES, "derived", exact=True),
     Check((clamp_force, "0 Pa", "0 m2", "50 kPa", "1 m2"), "50 kN", PRESSURE, "derived", True),
@@ -86,3 +96,13 @@ def test_a_vacuum_clamps_with_one_standard_atmosphere_at_most(text: str, toleran
 def test_the_standard_atmosphere_is_that_of_pint() -> None:
     atmosphere = pint.UnitRegistry().Quantity(1.0, "standard_atmosphere")
     assert math.isclose(atmosphere.to("pascal").magnitude, STANDARD_ATMOSPHERE_PA, rel_tol=1e-15)
+
+
+@pytest.mark.parametrize(
+    ("films", "both"),
+    [([], 0.0), ([0.4], 0.4), ([0.4, 0.5], 0.9), ([0.4, 0.5, 0.3], 0.9), ([0.3, 0.4, 0.5], 0.9),
+     ([0.5, 0.5, 0.5], 1.0), ([0.5, 0.1, 0.2, 0.4], 0.9)],
+)  # fmt: skip
+def test_no_place_of_a_cavity_has_more_than_two_films(films: list[float], both: float) -> None:
+    """By hand: a film lies on either face, so the two thickest are the most there can be."""
+    assert thickest_films(films, 0.0) == pytest.approx(both, rel=1e-12)

@@ -15,13 +15,11 @@ from quoter.engineering.labour import (
     standard_on_work,
 )
 from quoter.engineering.learning import (
-    cumulative_average_time,
     cumulative_lot_average,
     cumulative_total_time,
     first_unit_time,
     learning_exponent,
     unit_lot_average,
-    unit_time,
 )
 from tests.checks import table
 from tests.checks.table import Check
@@ -70,36 +68,66 @@ def slope(percent: str) -> tuple[object, ...]:
     return (learning_exponent, percent)
 
 
+def unit_time(first: str, unit: str, percent: str) -> tuple[object, ...]:
+    """The time of one unit is that of a lot of one."""
+    return (unit_lot_average, first, unit, unit, slope(percent))
+
+
 def unit_total(units: str, percent: str) -> tuple[object, ...]:
     return (mul, (unit_lot_average, "1 h", "1", units, slope(percent)), units)
 
 
 LEARNING_CHECKS = (
-    Check((unit_time, "50 min", "1", slope("80 %")), "50 min", WORK_STUDY, "published", True),
-    Check((unit_time, "50 min", "2", slope("80 %")), "40 min", WORK_STUDY, "published", True),
-    Check((unit_time, "50 min", "4", slope("80 %")), "32 min", WORK_STUDY, "published", True),
+    Check(
+        unit_time("50 min", "1", "80 %"),
+        "50 min",
+        WORK_STUDY,
+        "published",
+        True,
+    ),
+    Check(
+        unit_time("50 min", "2", "80 %"),
+        "40 min",
+        WORK_STUDY,
+        "published",
+        True,
+    ),
+    Check(
+        unit_time("50 min", "4", "80 %"),
+        "32 min",
+        WORK_STUDY,
+        "published",
+        True,
+    ),
     Check((first_unit_time, "32 min", "4", slope("80 %")), "50 min", WORK_STUDY, "derived", True),
     Check(
-        (cumulative_average_time, "1000 h", "4", slope("80 %")),
+        (cumulative_lot_average, "1000 h", "1", "4", slope("80 %")),
         "640 h",
         PRACTICE_PAPER,
         "published",
         exact=True,
     ),
     Check(
-        (cumulative_average_time, "1000 h", "4", slope("81 %")),
+        (cumulative_lot_average, "1000 h", "1", "4", slope("81 %")),
         "656 h",
         PRACTICE_PAPER,
         "published",
     ),
     Check(slope("81 %"), "-0.304", PRACTICE_PAPER, "published"),
     Check(
-        (cumulative_average_time, "45 h", "100", "-0.152"), "22.3467 h", EXAMINATION, "published"
+        (cumulative_lot_average, "45 h", "1", "100", "-0.152"),
+        "22.3467 h",
+        EXAMINATION,
+        "published",
     ),
     Check((cumulative_total_time, "45 h", "100", "-0.152"), "2234.67 h", EXAMINATION, "published"),
-    Check((unit_time, "1 h", "20", slope("90 %")), "0.634 h", OPERATIONS, "published"),
+    Check(unit_time("1 h", "20", "90 %"), "0.634 h", OPERATIONS, "published"),
     Check(
-        (unit_time, "125000 h", "4", slope("85 %")), "90312.5 h", HOMEWORK, "published", exact=True
+        unit_time("125000 h", "4", "85 %"),
+        "90312.5 h",
+        HOMEWORK,
+        "published",
+        exact=True,
     ),
     Check(
         (cumulative_lot_average, "125000 h", "4", "4", slope("85 %")),
@@ -107,9 +135,9 @@ LEARNING_CHECKS = (
         HOMEWORK,
         "published",
     ),
-    Check((unit_time, "1000 h", "2", slope("90 %")), "900 h", DOUBLINGS, "published", True),
-    Check((unit_time, "1000 h", "4", slope("90 %")), "810 h", DOUBLINGS, "published", True),
-    Check((unit_time, "1000 h", "8", slope("90 %")), "729 h", DOUBLINGS, "published", True),
+    Check(unit_time("1000 h", "2", "90 %"), "900 h", DOUBLINGS, "published", True),
+    Check(unit_time("1000 h", "4", "90 %"), "810 h", DOUBLINGS, "published", True),
+    Check(unit_time("1000 h", "8", "90 %"), "729 h", DOUBLINGS, "published", True),
     Check(unit_total("10", "80 %"), "6.3154 h", CUMULATIVE, "derived"),
     Check(unit_total("100", "80 %"), "32.6508 h", CUMULATIVE, "derived"),
     Check(unit_total("10", "85 %"), "7.1161 h", CUMULATIVE, "derived"),

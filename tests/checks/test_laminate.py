@@ -6,8 +6,14 @@ from quoter.engineering.gelcoat import film_mass
 from quoter.engineering.geometry import (
     circle_area,
     circle_perimeter,
+    outer_strip_area,
     rectangle_area,
     rectangle_perimeter,
+    rounded_strip_area,
+    strip_area,
+    upright_area,
+    widest_strip,
+    widest_strip_by_perimeter,
 )
 from quoter.engineering.laminate import (
     catalyst_mass,
@@ -55,6 +61,12 @@ def ply_checks() -> tuple[Check, ...]:
     return tuple(rows)
 
 
+# A rectangle of 3 m by 2 m less the one within the strip, 2 m by 1 m with sharp corners.
+WITHIN = "area of the rectangle less that within the strip, by hand"
+STEINER = "Steiner's formula for parallel curves (from memory); by hand"
+EDGE = (rectangle_perimeter, "3 m", "2 m", "0.5 m")
+SHARPER = (rectangle_perimeter, "3 m", "2 m", "0.25 m")
+
 MIXED = (mixed_glass_content, "0.36", "0.46", "0.18")
 CHECKS = (
     *ply_checks(),
@@ -81,6 +93,18 @@ CHECKS = (
     Check((rectangle_area, "3 m", "2 m", "0 m"), "6 m2", DEFINITION, "derived", exact=True),
     Check((rectangle_area, "3 m", "2 m", "0.5 m"), "5.785398 m2", DEFINITION, "derived"),
     Check((rectangle_perimeter, "3 m", "2 m", "0.5 m"), "9.141593 m", DEFINITION, "derived"),
+    Check((strip_area, "10 m", "0.5 m", "0 m"), "4 m2", WITHIN, "derived", exact=True),
+    Check((strip_area, EDGE, "0.5 m", "0.5 m"), "3.785398 m2", WITHIN, "derived"),
+    Check((strip_area, EDGE, "0.25 m", "0.5 m"), "2.089049 m2", WITHIN, "derived"),
+    Check((strip_area, SHARPER, "0.5 m", "0.25 m"), "3.946350 m2", WITHIN, "derived"),
+    Check(
+        (rounded_strip_area, (circle_perimeter, "2 m"), "0.25 m"), "1.374447 m2", WITHIN, "derived"
+    ),
+    Check((rounded_strip_area, (circle_perimeter, "2 m"), "1 m"), "3.141593 m2", WITHIN, "derived"),
+    Check((outer_strip_area, (circle_perimeter, "2 m"), "1 m"), "9.424778 m2", STEINER, "derived"),
+    Check((upright_area, "10 m", "0.5 m"), "5 m2", DEFINITION, "derived", exact=True),
+    Check((widest_strip, "3 m", "2 m"), "1 m", DEFINITION, "derived", exact=True),
+    Check((widest_strip_by_perimeter, (circle_perimeter, "2 m")), "1 m", DEFINITION, "derived"),
     Check((circle_area, "2 m"), "3.141593 m2", DEFINITION, "derived"),
     Check((circle_perimeter, "2 m"), "6.283185 m", DEFINITION, "derived"),
 )

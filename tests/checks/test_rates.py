@@ -4,8 +4,22 @@ from __future__ import annotations
 
 import pytest
 
-from quoter.engineering.overhead import overhead_cost, overhead_rate, under_absorbed
-from quoter.engineering.purchasing import handling_cost, landed_price, material_cost
+from quoter.engineering.losses import per_unit_of_batch, waste_mass
+from quoter.engineering.overhead import (
+    overhead_cost,
+    overhead_rate,
+    spread_over_units,
+    under_absorbed,
+)
+from quoter.engineering.purchasing import (
+    disposal_cost,
+    handling_cost,
+    holding_cost,
+    landed_price,
+    material_cost,
+    ordering_cost,
+    ordering_rate,
+)
 from quoter.engineering.tooling import (
     cost_per_pull,
     crossing_volume,
@@ -38,6 +52,33 @@ START = "start quantity for 1,000 good at 3, 5 and 7 % scrap, quality-engineerin
 REJECTS = "effective volume V / (1 - reject), process-based cost modelling (from memory)"
 LAYUPS = "a mould is good for about 200 lay-ups (from memory, common practice)"
 
+CARRYING = "Stevenson, Operations Management, holding cost as a rate of unit cost (from memory)"
+
+BESIDES_CHECKS = (
+    Check(
+        (spread_over_units, "48000 USD", "960000 pcs"),
+        "0.05 USD/each",
+        DEPRECIATION,
+        "published",
+        exact=True,
+    ),
+    Check((per_unit_of_batch, "3 kg", "4"), "0.75 kg", DEFINITION, "derived", exact=True),
+    Check((waste_mass, "5 lb", "4 lb"), "1 lb", DEFINITION, "derived", exact=True),
+    Check(
+        (disposal_cost, (waste_mass, "5 lb", "4 lb"), "0.50 EUR/lb"),
+        "0.50 EUR",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
+    Check(
+        (ordering_rate, "30 EUR", "500 EUR", "400 EUR"), "32.5 %", DEFINITION, "derived", exact=True
+    ),
+    Check((ordering_rate, "30 EUR", "500 EUR", "600 EUR"), "5 %", DEFINITION, "derived", True),
+    Check((ordering_cost, "84 EUR", "32.5 %"), "27.30 EUR", DEFINITION, "derived", exact=True),
+    Check((holding_cost, "1000 EUR", "20 %", "12"), "200 EUR", CARRYING, "from memory", True),
+    Check((holding_cost, "184 EUR", "12 %", "3"), "5.52 EUR", DEFINITION, "derived", exact=True),
+)
 TOOLING_CHECKS = (
     Check(
         (cost_per_pull, "58000 USD", "0 USD", "10000 USD", "960000 pcs", "0 USD/each"),
@@ -158,7 +199,12 @@ PURCHASING_CHECKS = (
     ),
     Check((handling_cost, "700 EUR", "5 %"), "35 EUR", DEFINITION, "derived", exact=True),
 )
-CHECKS = TOOLING_CHECKS + YIELD_CHECKS + OVERHEAD_CHECKS + PURCHASING_CHECKS
+CHECKS = BESIDES_CHECKS + TOOLING_CHECKS + YIELD_CHECKS + OVERHEAD_CHECKS + PURCHASING_CHECKS
+
+
+@table.each(BESIDES_CHECKS)
+def test_besides(check: Check) -> None:
+    table.verify(check)
 
 
 @table.each(TOOLING_CHECKS)

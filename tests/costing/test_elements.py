@@ -58,15 +58,35 @@ def test_material_elements_are_the_costs_of_take_off_lines_and_parts() -> None:
         for material in made.materials:
             issued, price = material.line.issued.value, material.price.value
             assert same(material.cost.value, issued * price), key
-            element = f"material.{material.material_class}"
+            element = f"{material.line.element}.{material.material_class}"
             own[element] = own.get(element, 0.0) + material.cost.value
-        found = {e: f.value for e, f in made.elements.items() if group_of(e) == "material"}
+        bought = ("material", "batch_material")
+        found = {e: f.value for e, f in made.elements.items() if group_of(e) in bought}
         for element, value in found.items():
             assert same(value, own.get(element, 0.0) + of_parts(made, element)), f"{key}, {element}"
         assert own.keys() <= found.keys()
-        handled = sum(own.values()) * demo().costing.rates.handling.value
-        stated = made.elements.get("handling", NOTHING).value
-        assert same(stated, handled + of_parts(made, "handling")), key
+        assert held_on_top(made, sum(own.values())), key
+
+
+def held_on_top(made: Assembly, bought: float) -> bool:
+    """Whether handling, holding and ordering are their fractions of what was bought."""
+    rates = demo().costing.rates
+    assert rates.holding is not None
+    a_year, months = (figure.value for figure in rates.holding)
+    ordered = sum(
+        material.cost.value * rates.ordering[material.line.material].value
+        for material in made.materials
+        if material.line.material in rates.ordering
+    )
+    expected = {
+        "handling": bought * rates.handling.value,
+        "inventory": bought * a_year * months / 12,
+        "ordering": ordered,
+    }
+    return all(
+        same(made.elements.get(element, NOTHING).value, cost + of_parts(made, element))
+        for element, cost in expected.items()
+    )
 
 
 def test_conversion_elements_are_the_costs_of_operations_moulds_and_parts() -> None:
@@ -120,15 +140,23 @@ def test_a_boat_is_what_its_file_says_and_its_standard_options() -> None:
         boat, base = priced.boat.assembly, priced.model.base
         standard = [priced.options[str(name)].assembly for name in priced.model.standard]
         material = sum(figure.value for figure in base.material.values())
+        ordered = 0.0
         for bought, amount in base.materials.items():
-            material += amount.value * rates.prices[str(bought)].value
+            cost = amount.value * rates.prices[str(bought)].value
+            material += cost
+            if str(bought) in rates.ordering:
+                ordered += cost * rates.ordering[str(bought)].value
         conversion = 0.0
         for station, hours in base.hours.items():
             rate = rates.stations[str(station)]
             each = rate.labour.value + rate.variable.value + rate.fixed.value
             conversion += hours.value * each
         tooling = base.tooling.value if base.tooling is not None else 0.0
-        own = material * (1 + rates.handling.value) + conversion * (1 + rates.general.value)
+        assert rates.holding is not None
+        held = rates.holding[0].value * rates.holding[1].value / 12
+        own = material * (1 + rates.handling.value + held) + ordered
+        own += conversion * (1 + rates.general.value)
+        own += sum(one.cost.value / one.units.value for one in priced.model.one_off)
         below = sum(option.cost.value for option in standard)
         assert same(boat.cost.value, own + tooling + below), id
         below = sum(option.mass.value for option in standard)
@@ -176,7 +204,9 @@ def test_elements_have_labels_and_a_nature() -> None:
     assert label_of("labour.hand_lay_up") == "Labour, hand lay up"
     assert label_of("overhead_fixed") == "Station overhead, fixed"
     fixed = {group for group in GROUPS if not varies(group)}
-    assert fixed == {"general_overhead"} | {group for group in GROUPS if group.endswith("_fixed")}
+    assert fixed == {"general_overhead", "one_off"} | {
+        group for group in GROUPS if group.endswith("_fixed")
+    }
 
 
 def test_the_demo_has_parts_options_and_boats_to_try() -> None:

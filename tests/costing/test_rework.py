@@ -40,6 +40,31 @@ def test_every_unit_bears_its_share_of_the_mending(tmp_path: Path) -> None:
     assert made.variable.value == pytest.approx(145.00 + 0.05 * 20, rel=CLOSE)
 
 
+@pytest.mark.parametrize(
+    ("basis", "operation", "hours"),
+    [
+        ("work", "", 0.05 * 1.11),
+        ("shift", "", 0.05 / 0.89),
+        ("work", ", allowance: 20 %", 0.05 * 1.2),
+    ],
+)
+def test_mending_takes_the_allowance_of_its_station(
+    tmp_path: Path, basis: str, operation: str, hours: float
+) -> None:
+    """Handbook of Industrial Engineering, time standards: ST = NT (1 + A) on work, NT / (1 - A) on
+    the shift; 11 % by Introduction to Work Study. An operation's own allowance comes first."""
+    folder = tmp_path / "c"
+    card(folder, REWORK + operation)
+    stations = folder / "stations.yaml"
+    text = stations.read_text(encoding="utf-8")
+    allowed = f"efficiency: 100 %\n    allowance: 11 %\n    allowance_basis: {basis}"
+    assert "efficiency: 100 %" in text
+    stations.write_text(text.replace("efficiency: 100 %", allowed), encoding="utf-8")
+    made = priced(folder).models[MODEL].options[OPTION].assembly
+    assert made.rework_hours.value == pytest.approx(hours, rel=CLOSE)
+    assert made.elements["rework_variable"].value == pytest.approx(hours * 20, rel=CLOSE)
+
+
 def test_mending_is_never_smeared_over_labour_and_overhead(tmp_path: Path) -> None:
     """All other elements stand as on the card, and hours by station leave it out."""
     made = card(tmp_path / "c", REWORK)

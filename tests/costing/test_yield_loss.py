@@ -31,7 +31,10 @@ def passing_from(made: Assembly, index: int) -> float:
 
 
 def entry_of(made: Assembly, stage: str) -> int:
-    uses = [stage in operation.uses for operation in made.recipe.operations]
+    uses = [
+        stage in (*operation.uses, f"operation {number}")
+        for number, operation in enumerate(made.recipe.operations, 1)
+    ]
     return uses.index(True) if True in uses else 0
 
 
@@ -39,7 +42,7 @@ def test_each_cost_is_divided_by_what_passes_from_its_operation_on() -> None:
     """Cost per good unit = sum over operations of c_i / product of y_k from i on."""
     tried = 0
     rates = demo().costing.rates
-    handled, general = 1 + rates.handling.value, 1 + rates.general.value
+    general = 1 + rates.general.value
     for key, made in assemblies().items():
         if made.passed is None:
             continue
@@ -47,7 +50,8 @@ def test_each_cost_is_divided_by_what_passes_from_its_operation_on() -> None:
         costs = [0.0] * len(made.recipe.operations)
         hours = [0.0] * len(made.recipe.operations)
         for material in made.materials:
-            costs[entry_of(made, material.line.stage)] += material.cost.value * handled
+            on_top = sum(figure.value for figure in material.besides.values())
+            costs[entry_of(made, material.line.stage)] += material.cost.value + on_top
         costs[0] += sum(per_pull.value for _, per_pull in made.tooling)
         for index, done in enumerate(made.operations):
             costs[index] += (done.labour.value + done.variable.value + done.fixed.value) * general
@@ -61,6 +65,7 @@ def test_each_cost_is_divided_by_what_passes_from_its_operation_on() -> None:
             costs[at] += use.assembly.cost.value * use.quantity.value
             hours[at] += use.assembly.all_hours.value * use.quantity.value
         good = sum(cost / passing_from(made, index) for index, cost in enumerate(costs))
+        good += sum(one.cost.value / one.units.value for one in made.recipe.one_off)
         assert same(made.cost.value, good), key
         worked = sum(time / passing_from(made, index) for index, time in enumerate(hours))
         assert same(made.all_hours.value, worked), key

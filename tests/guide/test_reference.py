@@ -23,8 +23,6 @@ from tests.guide.commands import every_command
 
 # What an engineer would look for beside those that are used, and which nothing shows.
 BY_HAND = {
-    "unit_time",
-    "cumulative_average_time",
     "resin_atomised",
     "resin_atomised_bagged",
     "resin_atomised_bagged_rolled",

@@ -57,6 +57,20 @@ def test_scale(width: float, height: float, diameter: float) -> None:
     assert same(geometry.circle_area(2 * diameter), 4 * geometry.circle_area(diameter))
 
 
+@given(lengths, lengths, st.floats(0.0, 1.0), st.floats(0.0, 1.0))
+def test_strip(width: float, height: float, rounding: float, share: float) -> None:
+    """A strip along the edge and the rectangle within it are the whole, each corner once."""
+    half = min(width, height) / 2
+    radius, strip = half * rounding, half * share
+    inner = width - 2 * strip, height - 2 * strip, max(radius - strip, 0.0)
+    whole = geometry.rectangle_area(width, height, radius)
+    edge = geometry.rectangle_perimeter(width, height, radius)
+    along = geometry.strip_area(edge, strip, radius)
+    assert along + geometry.rectangle_area(*inner) == pytest.approx(whole, rel=1e-9, abs=1e-9)
+    assert geometry.widest_strip(width, height) == half
+    assert along <= geometry.upright_area(edge, strip) <= geometry.outer_strip_area(edge, strip)
+
+
 @given(masses, fractions)
 def test_issue(net: float, loss: float) -> None:
     """What is issued is never less than what stays; the loss is a fraction of what is issued."""
@@ -140,16 +154,22 @@ def test_catalyst(resin: float, fraction: float, loss: float) -> None:
     assert same(on_issued, losses.issued(laminate.catalyst_mass(resin, fraction), loss))
 
 
-@given(st.floats(0.001, 1.0), fractions, fractions, densities, densities)
+@given(st.floats(0.001, 1.0), fractions, fractions, fractions, densities, densities)
 def test_cavity(
-    cavity: float, core_share: float, fibre_share: float, glass_density: float, density: float
+    cavity: float,
+    film_share: float,
+    core_share: float,
+    fibre_share: float,
+    glass_density: float,
+    density: float,
 ) -> None:
-    """Core, fibres and resin fill the cavity exactly."""
-    block = cavity * core_share
-    free = closed_mould.free_volume(cavity, block)
+    """Gelcoat, core, fibres and resin fill the cavity exactly."""
+    films = cavity * film_share / 2
+    block = cavity * core_share / 2
+    free = closed_mould.free_volume(cavity, films, block)
     fibres = closed_mould.fibre_volume(free * fibre_share * glass_density, glass_density)
     resin = closed_mould.injected_resin(free, fibres, density)
-    assert same(block + fibres + resin / density, cavity)
+    assert same(films + block + fibres + resin / density, cavity)
     assert same(closed_mould.fibre_volume_fraction(fibres, free), fibre_share)
 
 

@@ -70,9 +70,9 @@ def test_doubling(first: float, slope: float, unit: float) -> None:
     """A doubling takes the slope: of the unit's time in one model, of the average in the other."""
     b = learning.learning_exponent(slope)
     assert -1 < b < 0
-    once, twice = (learning.unit_time(first, n, b) for n in (unit, 2 * unit))
+    once, twice = (learning.unit_lot_average(first, n, n, b) for n in (unit, 2 * unit))
     assert same(twice, slope * once)
-    once, twice = (learning.cumulative_average_time(first, n, b) for n in (unit, 2 * unit))
+    once, twice = (learning.cumulative_lot_average(first, 1.0, n, b) for n in (unit, 2 * unit))
     assert same(twice, slope * once)
 
 
@@ -80,7 +80,8 @@ def test_doubling(first: float, slope: float, unit: float) -> None:
 def test_reference(first: float, slope: float, unit: float) -> None:
     """A standard set at a later unit gives that unit its own time back."""
     b = learning.learning_exponent(slope)
-    assert same(learning.first_unit_time(learning.unit_time(first, unit, b), unit, b), first)
+    own = learning.unit_lot_average(first, unit, unit, b)
+    assert same(learning.first_unit_time(own, unit, b), first)
 
 
 @given(hours, slopes, units)
@@ -103,7 +104,7 @@ def test_lots(first: float, slope: float, one: float, two: float) -> None:
         parts = average(first, 1.0, one, b) * one + average(first, one + 1, last, b) * two
         assert same(whole, parts)
     assert same(
-        learning.cumulative_average_time(first, last, b) * last,
+        learning.cumulative_lot_average(first, 1.0, last, b) * last,
         learning.cumulative_total_time(first, last, b),
     )
 
@@ -112,7 +113,7 @@ def test_lots(first: float, slope: float, one: float, two: float) -> None:
 def test_lot_of_one(first: float, slope: float, unit: float) -> None:
     """A lot of one unit takes that unit's time; later ones never take longer."""
     b = learning.learning_exponent(slope)
-    assert same(learning.unit_lot_average(first, unit, unit, b), learning.unit_time(first, unit, b))
+    assert same(learning.unit_lot_average(first, unit, unit, b), first * unit**b)
     for average in (learning.unit_lot_average, learning.cumulative_lot_average):
         times = [average(first, n, n, b) for n in (unit, unit + 1, unit + 2)]
         assert all(later < earlier for earlier, later in pairwise(times))

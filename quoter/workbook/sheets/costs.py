@@ -2,11 +2,11 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 
 from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
-from quoter.costing.elements import SHOWN, label_of
+from quoter.costing.elements import label_of, shown_groups
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
@@ -20,20 +20,21 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     """Cost by element group of the base boat, every option and every part."""
     sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
+    groups = shown_groups(item.groups for item in (*sold, *parts))
     return Sheet(
         "Costs",
         f"{priced.model.name}: what each option and part costs, by element, per good unit",
         (
-            _by_group(options, "Options", "option_costs"),
-            _by_group(sold[:1], "Base boat with its standard options", "boat_costs"),
-            _by_group(parts, "Parts", "part_costs"),
+            _by_group(groups, options, "Options", "option_costs"),
+            _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
+            _by_group(groups, parts, "Parts", "part_costs"),
         ),
         charts=(
             Chart(
                 title="Cost of each option by element",
                 table="option_costs",
                 categories="Options",
-                values=tuple(SHOWN.values()),
+                values=tuple(groups.values()),
                 value_title="Cost",
                 category_title="Option",
                 description="Stacked bars: the cost of every option, divided into its elements",
@@ -42,12 +43,14 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     )
 
 
-def _by_group(assemblies: Iterable[Assembly], title: str, name: str) -> Table:
+def _by_group(
+    groups: Mapping[str, str], assemblies: Iterable[Assembly], title: str, name: str
+) -> Table:
     rows = tuple(
         Row(
             (
                 assembly_name(assembly),
-                *(assembly.groups.get(group) for group in SHOWN),
+                *(assembly.groups.get(group) for group in groups),
                 assembly.cost,
                 assembly.variable,
             ),
@@ -57,7 +60,7 @@ def _by_group(assemblies: Iterable[Assembly], title: str, name: str) -> Table:
     )
     columns = (
         Column(title, width=WIDE),
-        *(Column(label) for label in SHOWN.values()),
+        *(Column(label) for label in groups.values()),
         Column("Full cost"),
         Column("of which variable"),
     )

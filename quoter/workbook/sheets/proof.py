@@ -4,41 +4,85 @@ Every formula is told by its own docstring: method, equation, limits and source.
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Container, Iterable, Sequence
 from functools import cache
+from typing import NamedTuple
 
 from quoter.figures import Figure
+from quoter.figures.formulas import formulas_behind
 from quoter.pricing.controls import Control
-from quoter.pricing.method import chapters
+from quoter.pricing.method import COSTING, PRICES, Chapter, chapters
 from quoter.workbook.sources import sources_in
 from quoter.workbook.table import Column, Flag, Paragraphs, Row, Sheet, Table
 
-METHOD = (
-    "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
-    "cost = issued x landed price. Glass is issued by nested area.",
-    "Open-mould resin = glass x (1 - content) / content. Closed-mould resin fills what fibre and "
-    "core leave of the cavity, at its liquid density, with gallery and catch-pot per shot.",
-    "Gelcoat = area x wet film x density, issued by transfer efficiency. "
-    "Foam = volume x free-rise density x packing factor, split by mix ratio.",
-    "Labour: normal time = set-up / batch + fixed + rates x drivers; standard adds the allowance; "
-    "expected follows the learning curve named; paid = expected / station efficiency.",
-    "Overhead: station budget / practical capacity, variable and fixed apart, absorbed on the "
-    "base named. Material handling on material cost; general overhead on conversion cost.",
-    "Tooling: (cost + refurbishment - salvage) / pulls + upkeep, pulls being the least of life "
-    "and planned pulls over the write-off years.",
-    "Yield: what enters at an operation is divided by all that later pass; the difference is "
-    "an element of its own, variable and fixed apart.",
-    "Variable cost: material, handling, labour, tooling, variable overhead and their yield loss.",
-    "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
-    "margin = net x (1 - provisions) - full cost; recommended list price = "
-    "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule.",
-    "Target cost: what the net price allows at the target margin; the gap to the full cost, and "
-    "the cut that would close it in each element alone.",
-    "Sensitivity: effect = value x slope x rise, the slope being the cost's derivative by the "
-    "input at this build. Risk: means and deviations from low, likely and high values, added up "
-    "through the slopes, beside percentiles of a simulation.",
-    "Emissions: organic HAP by the point values of 40 CFR 63 Subpart VVVV, for what is laid or "
-    "sprayed in an open mould.",
+
+class Told(NamedTuple):
+    """What is told of a method; where a module of formulas is named, one of it must be in use."""
+
+    words: str
+    by: str = ""
+
+
+# Methods of a costing, each with the modules of formulas that make it.
+METHOD: tuple[Told, ...] = (
+    Told(
+        "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
+        "cost = issued x landed price. Glass is issued by nested area.",
+        "purchasing",
+    ),
+    Told("Open-mould resin = glass x (1 - content) / content.", "laminate"),
+    Told(
+        "Closed-mould resin fills what gelcoat, fibre and core leave of the cavity, at its liquid "
+        "density, with gallery and catch-pot per shot.",
+        "closed_mould",
+    ),
+    Told("Gelcoat = area x wet film x density, issued by transfer efficiency.", "gelcoat"),
+    Told("Foam = volume x free-rise density x packing factor, split by mix ratio.", "core"),
+    Told(
+        "Labour: normal time = set-up / batch + fixed + rates x drivers; standard adds the "
+        "allowance; paid = expected / station efficiency.",
+        "labour",
+    ),
+    Told("Expected time follows the learning curve named, over the planned units.", "learning"),
+    Told(
+        "Overhead: station budget / practical capacity, variable and fixed apart, absorbed on the "
+        "base named. Material handling on material cost; general overhead on conversion cost.",
+        "overhead",
+    ),
+    Told(
+        "Tooling: (cost + refurbishment - salvage) / pulls + upkeep, pulls being the least of "
+        "life and planned pulls over the write-off years.",
+        "tooling",
+    ),
+    Told(
+        "Yield: what enters at an operation is divided by all that later pass; the difference is "
+        "an element of its own, variable and fixed apart.",
+        "yields",
+    ),
+    Told(
+        "Variable cost: material, handling, labour, tooling, variable overhead and their yield "
+        "loss."
+    ),
+    Told(
+        "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable "
+        "cost; margin = net x (1 - provisions) - full cost; recommended list price = "
+        "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule.",
+        "margin",
+    ),
+    Told(
+        "Target cost: what the net price allows at the target margin; the gap to the full cost, "
+        "and the cut that would close it in each element alone."
+    ),
+    Told(
+        "Sensitivity: effect = value x slope x rise, the slope being the cost's derivative by the "
+        "input at this build. Risk: means and deviations from low, likely and high values, added "
+        "up through the slopes, beside percentiles of a simulation."
+    ),
+    Told(
+        "Emissions: organic HAP by the point values of 40 CFR 63 Subpart VVVV, for what is laid "
+        "or sprayed in an open mould.",
+        "emissions",
+    ),
 )
 CAUTIONS = (
     "A cost estimate is no structural approval: an opening in a hull side and its framing need "
@@ -79,8 +123,16 @@ def proved_table(proved: Figure) -> Table:
     return Table(columns, (Row(("All checks", Flag(proved))),), name="proof")
 
 
-def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
-    """What is computed and how, and what no cost estimate can say."""
+def method_sheet(
+    about: Sequence[str], shown: Iterable[Figure], method: Sequence[Told] = METHOD
+) -> Sheet:
+    """What is computed and how, and what no cost estimate can say.
+
+    Of the formulas it has those that are behind what the book has `shown`, and no others.
+    """
+    used = formulas_behind(shown)
+    modules = {name.rpartition(".")[0].rpartition(".")[2] for name in used}
+    told = [told.words for told in method if not told.by or told.by in modules]
     return Sheet(
         "Method",
         "How the numbers are made, and what they do not approve",
@@ -88,26 +140,32 @@ def method_sheet(about: Sequence[str], method: Sequence[str] = METHOD) -> Sheet:
             Paragraphs(("Cautions",), "heading"),
             Paragraphs(CAUTIONS, "caution"),
             Paragraphs(("Method",), "heading"),
-            Paragraphs(tuple(method)),
+            Paragraphs(tuple(told)),
             Paragraphs(("This workbook",), "heading"),
             Paragraphs(tuple(about)),
-            _methods(),
+            _methods(used),
         ),
     )
 
 
-@cache
-def _methods() -> Table:
-    """Every formula as its docstring tells it, the same in every workbook."""
+def _methods(used: Container[str]) -> Table:
+    """The formulas in use, each as its docstring tells it."""
     rows = []
-    for chapter in chapters():
-        rows.append(Row((chapter.title, None, None, None), kind="group"))
-        rows += [Row((m.sentence, m.equation, m.limits, m.source)) for m in chapter.methods]
+    for chapter in _chapters():
+        methods = [m for m in chapter.methods if f"{chapter.module}.{m.name}" in used]
+        if methods:
+            rows.append(Row((chapter.title, None, None, None), kind="group"))
+            rows += [Row((m.sentence, m.equation, m.limits, m.source)) for m in methods]
     columns = (
         Column("Method", width=46),
         Column("Equation", width=58),
         Column("Limits", width=38),
         Column("Source", width=42),
     )
-    title = "Methods: every formula a costing can use, whether or not this one needed it"
+    title = "Methods: every formula that this workbook uses"
     return Table(columns, tuple(rows), title=title, name="methods")
+
+
+@cache
+def _chapters() -> tuple[Chapter, ...]:
+    return tuple(chapters((*COSTING, *PRICES)))

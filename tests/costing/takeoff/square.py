@@ -42,7 +42,7 @@ foams:
 {foam}bought:
   - {{id: seal, name: Seal, material_class: hardware, mass: 0.25 kg/m{bought}}}
 """
-GLASS = ("mat_300", "mat_450", "woven_600", "woven_800")
+GLASS = ("mat_300", "mat_450", "woven_600", "woven_800", "stitched_600")
 PRICED = ("resin", "white", "peroxide", "foam_a", "foam_b")
 FOAM = "parts_a: 1\nparts_b: 1\nfree_rise_density: 36 kg/m3\npacking_factor: 1.5"
 OPTION = """\

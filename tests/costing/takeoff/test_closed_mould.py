@@ -40,6 +40,58 @@ def test_resin_fills_what_the_fibre_leaves_of_the_cavity(tmp_path: Path) -> None
     assert glass / (glass + resin) == pytest.approx(0.2207, abs=5e-5)
 
 
+FACES = "    gelcoat:\n      - {colour: white}\n      - {colour: white}\n"
+CURED = "transfer: 100 %\ncured_share: 80 %"
+
+
+def test_gelcoat_on_both_faces_takes_its_room_of_the_gap(tmp_path: Path) -> None:
+    """Derived: a gap is between the mould faces, so 3.8 mm with two films of 0.5 mm wet that cure
+    to 0.4 mm leave the 3.0 mm of cavity that take 3.178 kg of resin with 0.90 kg of glass."""
+    coated = written(tmp_path / "c", panel("3.8 mm", FACES), plies=TWO_MATS, gelcoat=CURED)
+    part = part_in(coated)
+    assert line(part, "resin").net.value == pytest.approx(3.178, abs=0.0005)
+    assert figure(part, ".fibre_fraction").value == pytest.approx(0.1172, abs=5e-5)
+    assert figure(part, ".films").value == pytest.approx(0.8e-3, rel=EXACT)
+    bare = part_in(written(tmp_path / "b", panel("3 mm"), plies=TWO_MATS))
+    thicker = figure(part, ".zone1.filled").value - figure(bare, ".zone1.filled").value
+    assert thicker == pytest.approx(0.8e-3, rel=1e-9)
+
+
+def test_a_stack_that_fills_its_gap_has_no_room_for_gelcoat(tmp_path: Path) -> None:
+    """Two mats lie 2.10 mm thick: in 2.7 mm they fit, and with two cured films they don't."""
+    bare = written(tmp_path / "a", panel("2.7 mm"), plies=TWO_MATS)
+    assert figure(part_in(bare), ".zone1.filled").value == pytest.approx(2.1016e-3, abs=1e-6)
+    coated = written(tmp_path / "b", panel("2.7 mm", FACES), plies=TWO_MATS, gelcoat=CURED)
+    assert told(coated) == [
+        "zone 'all' of 'square' holds 2.9 mm of plies, core and gelcoat in a gap of 2.7 mm "
+        "[does-not-fit]"
+    ]
+
+
+def test_a_gelcoat_cures_to_85_percent_unless_it_says_otherwise(tmp_path: Path) -> None:
+    """Common practice, no source."""
+    part = part_in(written(tmp_path / "c", panel("3.8 mm", FACES), plies=TWO_MATS))
+    assert figure(part, ".face1.cured").value == pytest.approx(0.425e-3, rel=EXACT)
+
+
+def test_a_face_takes_room_by_its_own_area_and_thickness_everywhere(tmp_path: Path) -> None:
+    """A second face of 40 % takes 40 % of a film's volume; where it lies there are two films."""
+    faces = FACES.replace("white}\n", "white, share: 40 %}\n", 1)
+    part = part_in(written(tmp_path / "c", panel("3.8 mm", faces), plies=TWO_MATS, gelcoat=CURED))
+    assert figure(part, ".films").value == pytest.approx(1.4 * 0.4e-3, rel=EXACT)
+    assert figure(part, ".zone1.filled").value == pytest.approx(2.1016e-3 + 0.8e-3, abs=1e-6)
+
+
+def test_a_cavity_that_gelcoat_fills_has_no_room_for_fibre(tmp_path: Path) -> None:
+    coat = "transfer: 100 %\ncured_share: 100 %"
+    folder = written(tmp_path / "c", panel("1 mm", FACES), plies=TWO_MATS, gelcoat=coat)
+    assert told(folder) == [
+        "gelcoat and core leave nothing of the cavity of 'square' [does-not-fit]",
+        "zone 'all' of 'square' holds 3.1 mm of plies, core and gelcoat in a gap of 1 mm "
+        "[does-not-fit]",
+    ]
+
+
 def test_liquid_resin_fills_the_cavity_and_cured_resin_makes_the_thickness(tmp_path: Path) -> None:
     """The content of the ply says how thick it lies, not how much resin is injected."""
     found = []
@@ -131,5 +183,6 @@ def test_each_zone_must_fit_its_own_gap(tmp_path: Path) -> None:
     )
     folder = written(tmp_path / "c", panel().replace(zones, two), plies=TWO_MATS)
     assert told(folder) == [
-        "zone 'rim' of 'square' holds 2.1 mm of plies and core in a gap of 2 mm [does-not-fit]"
+        "zone 'rim' of 'square' holds 2.1 mm of plies, core and gelcoat in a gap of 2 mm "
+        "[does-not-fit]"
     ]

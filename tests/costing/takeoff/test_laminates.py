@@ -80,6 +80,24 @@ def test_mat_and_woven_glass_by_the_mixed_rule(tmp_path: Path) -> None:
     assert part.mass.value == pytest.approx(3.1630, abs=5e-5)
 
 
+def test_stitched_glass_keeps_its_own_content_beside_the_rule(tmp_path: Path) -> None:
+    """450 g of mat and 800 g of woven roving by 0.46 - 0.18 R, R 0.36; 1.2 kg of stitched glass at
+    0.50, which ISO 12215-5:2008 gives multiaxial glass apart from the rule (all from memory)."""
+    plies = f"{MAT}, {WOVEN}, {{glass: stitched_600, layers: 2, glass_content: 50 %}}"
+    part = part_in(written(tmp_path / "c", OPEN, plies=plies, laminate=SIMPLE))
+    assert figure(part, ".zone1.mat_share").value == pytest.approx(0.36, rel=EXACT)
+    assert figure(part, ".zone1.ply3.resin").value == pytest.approx(1.2, rel=EXACT)
+    assert line(part, "resin").net.value == pytest.approx(1.9130 + 1.2, abs=5e-5)
+
+
+def test_mat_beside_stitched_glass_is_all_mat(tmp_path: Path) -> None:
+    """R is 1 of mat alone, 0.28; the rule would make 0.31 of both, which stitched glass is not."""
+    plies = f"{MAT}, {{glass: stitched_600, glass_content: 50 %}}"
+    part = part_in(written(tmp_path / "c", OPEN, plies=plies, laminate=SIMPLE))
+    resin = 0.450 * 0.72 / 0.28 + 0.600
+    assert line(part, "resin").net.value == pytest.approx(resin, rel=EXACT)
+
+
 def test_without_the_rule_each_ply_has_its_own_content(tmp_path: Path) -> None:
     """Layer by layer, exact: 0.450 x 0.7 / 0.3 and 0.800 at its own 0.5."""
     plies = "{glass: mat_450}, {glass: woven_800, glass_content: 50 %}"
