@@ -94,7 +94,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "past": line_view(
             line, decimal(pricing.terms.floor), catalogue.as_of, page=True, small=False
         ),
-        "calendar": catalogue.yard.policy.working_hours is not None,
+        "calendar": catalogue.yard.policy.shift_calendar is not None,
         "answers": answers,
         "assembly": assembly,
         "groups": SHOWN,

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from quoter.analysis.plan import MouldFlags, MouldLoad, Plan, StationLoad, UnitDraw, Year
+from quoter.analysis.moulds import MouldFlags, MouldLoad
+from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
@@ -202,20 +203,25 @@ def mould_sheet(plan: Plan, year: Year) -> Sheet:
         Column("Pulls a year"),
         Column("Planned pulls"),
         Column("Against plan", width=14),
-        Column("Hours a pull takes"),
+        Column("Hours of work"),
+        Column("Hours of cure"),
+        Column("Hours by the clock"),
         Column("Pulls one set can give"),
         Column("Sets needed"),
         Column("One set", width=12),
     )
     known = any(load.capacity is not None for load in plan.moulds)
     notes: tuple[str, ...] = (
-        "Hours a pull takes are work while the part is in the mould, shared by the crew, and cure. "
-        "Pulls one set can give = working hours / hours a pull takes x availability.",
+        "Hours of work, shared by the crew, and of cure are those of a pull in the mould. By the "
+        "clock it takes both and the nights and weekends in which neither goes on, until the next "
+        "pull begins; these were found by following pulls through the weeks of the shift calendar "
+        "when this book was built. A cure runs on at night.",
+        "Pulls one set can give = open weeks x 168 h / hours by the clock x availability.",
         "Planned pulls are those the mould's cost is spread over: above them each pull bears more "
         "than its share, and the mould wears out sooner.",
     )
     if not known:
-        notes += ("The policy states no working hours, so what a set can give is not known.",)
+        notes += ("The policy states no shift_calendar, so what a set can give is not known.",)
     explained = "Pulls from each mould, as costed and as one set allows"
     return Sheet("Moulds", explained, (Table(columns, rows, name="pulls"),), notes=notes)
 
@@ -229,7 +235,9 @@ def _mould(load: MouldLoad, flags: MouldFlags) -> Row:
         load.pulls,
         load.planned,
         Flag(flags.over_planned, "ABOVE PLAN", "within", alarm="yes"),
-        load.occupied,
+        load.work,
+        load.cure,
+        load.clock,
         load.capacity,
         load.sets,
         enough,
@@ -360,6 +368,6 @@ def _called(costing: Costing, draw: Draw) -> str:
         "part": {key: assembly_name(part) for key, part in costing.parts.items()},
         "pulls": {id: str(m.name) for id, m in costing.catalogue.records.moulds.items()},
     }
-    names |= {"base": names["hours"], "occupied": names["pulls"]}
+    names |= {"base": names["hours"], "work": names["pulls"], "cure": names["pulls"]}
     name = names.get(draw.kind, {}).get(draw.id, draw.id)
     return f"{name}: {WORDS[draw.kind]}"
