@@ -7,6 +7,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from quoter.analysis.hull_moulds import HullLoad, hull_loads
 from quoter.analysis.moulds import Given, MouldFlags, MouldLoad, flags_of, mould_loads
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
@@ -93,6 +94,7 @@ class Plan:
     options: list[OptionDemand] = field(default_factory=list)
     parts: dict[str, Figure] = field(default_factory=dict)
     moulds: list[MouldLoad] = field(default_factory=list)
+    hulls: list[HullLoad] = field(default_factory=list)
     stations: list[StationLoad] = field(default_factory=list)
     materials: list[MaterialNeed] = field(default_factory=list)
     emission: Figure = NO_EMISSION
@@ -129,6 +131,8 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
     plan.moulds = mould_loads(pricing.costing, plan.parts, plan.yearly, given)
+    planned = {(demand.model, demand.option): demand.units for demand in plan.options}
+    plan.hulls = hull_loads(pricing, plan.boats, planned)
     return plan
 
 

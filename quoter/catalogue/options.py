@@ -66,11 +66,33 @@ class Credit(CatalogueRecord):
     Example: `{passage_120: {area: 18 m2, perimeter: 24 m}}`"""
 
 
+class HullTime(CatalogueRecord):
+    """Hours that the hull mould is kept, for the hull itself or for an option laid up in it."""
+
+    work: f.Duration
+    """Hours by the clock that people work in it; they wait for shifts.
+    Example: `5.5 h`"""
+    cure: f.Duration | None = None
+    """Hours of cure after the work; they run on at night and over weekends.
+    Unless given: none.
+    Example: `39 h`"""
+    note: f.Note | None = None
+
+
+class HullMould(HullTime):
+    """How long a bare hull keeps its mould, and how many such moulds there are."""
+
+    sets: f.Whole | None = None
+    """How many hull moulds of the model the yard has.
+    Unless given: 1.
+    Example: `2`"""
+
+
 class Option(CatalogueRecord):
     """A priced choice.
 
     Public: its id, name, group, kind, text, models, rules, tax and lead time. Internal: parts,
-    goods, credits, operations, batch and note.
+    goods, credits, operations, hull mould, batch and note.
     """
 
     id: f.Identifier
@@ -138,6 +160,10 @@ class Option(CatalogueRecord):
     """What it takes the place of."""
     operations: Many[Operation] = ()
     """The work of fitting it."""
+    hull_mould: HullTime | None = None
+    """How long it keeps the model's hull mould from the next hull, such as a return mould that is
+    bolted in and laid up; internal. The plan says what that costs in pulls of the hull mould, no
+    cost follows: the work itself is that of parts and operations."""
     note: f.Note | None = None
 
 
@@ -200,7 +226,7 @@ class BaseBoat(CatalogueRecord):
 
 
 class Model(CatalogueRecord):
-    """A boat model. Its hull colour, base and note are internal; the rest is public."""
+    """A boat model. Its hull colour, hull mould, base and note are internal; the rest is public."""
 
     id: f.Identifier
     """Names the model in options, volumes.csv, price_book.csv, requests, and on the command line.
@@ -223,6 +249,9 @@ class Model(CatalogueRecord):
     list_price: f.Money
     """The boat's list price before tax, with its standard options, until price_book.csv has one.
     Example: `134900 EUR`"""
+    hull_mould: HullMould | None = None
+    """How long a bare hull keeps its mould, for what options in it cost in hulls; internal.
+    Unless given: the plan says nothing of the hull mould."""
     standard: Many[Annotated[Text, f.ref("option")]] = ()
     """Options that its base price includes; their cost is the boat's.
     Example: `[anchor_lid, companion_door]`"""

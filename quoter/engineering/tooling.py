@@ -87,6 +87,26 @@ def sets_needed(demand: N, pulls: N) -> N:
     return round_up(demand / pulls)
 
 
+def pulls_displaced(units: N, extra: N, taken: N) -> N:
+    """Pulls of a mould that a year's units of an option take, by keeping it longer.
+
+        pulls = units * extra / taken
+
+    Args:
+        units: units of the option in a year [each]
+        extra: time by the clock that each keeps the mould longer [h/each]
+        taken: time by the clock from one pull to the next without the option [h/each]
+    Returns:
+        pulls that the mould gives less in a year [each]
+    Limits: taken > 0
+    Source: definition.
+
+    >>> pulls_displaced(30.0, 42.0, 84.0)
+    15.0
+    """
+    return units * extra / taken
+
+
 def yearly_charge(cost: N, refurbishment: N, salvage: N, years: N) -> N:
     """What a mould costs a year, however little it is used.
 

@@ -10,11 +10,11 @@ from quoter.analysis.plan_controls import plan_controls
 from quoter.figures import Figure
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
+from quoter.workbook.sheets.moulds import mould_sheet
 from quoter.workbook.sheets.plan import (
     demand_sheet,
     draw_sheet,
     material_need_sheet,
-    mould_sheet,
     plan_front_sheet,
     station_load_sheet,
     volume_sheet,

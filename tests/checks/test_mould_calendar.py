@@ -15,7 +15,7 @@ from hypothesis import strategies as st
 from quoter.analysis.plan import plan_of
 from quoter.costing.occupation import pull_to_pull, stints_of
 from quoter.engineering.calendar import after_work, hours_worked, time_worked
-from quoter.engineering.tooling import pulls_per_year
+from quoter.engineering.tooling import pulls_displaced, pulls_per_year
 from quoter.pricing.price import Pricing
 from tests.checks import table
 from tests.checks.table import Check
@@ -38,6 +38,13 @@ CHECKS = (
     Check((after_work, "102 h", "3 h", *SHIFT), "169 h", DEFINITION, "derived", exact=True),
     Check((after_work, "20 h", "0 h", *SHIFT), "20 h", DEFINITION, "derived", exact=True),
     Check((after_work, "5 h", "20 h", "16 h", "7", "24 h"), "33 h", DEFINITION, "derived", True),
+    Check(
+        (pulls_displaced, "30 pcs", "42 h/pcs", "84 h/pull"),
+        "15 pulls",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
     Check(
         (pulls_per_year, "46", "168 h", "84 h/pull", "85 %"), "78.2 pulls", DEFINITION, "derived"
     ),

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from quoter.analysis.moulds import MouldFlags, MouldLoad
 from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
@@ -193,56 +192,6 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             Table((Column("Part", width=NAME), Column("Parts a year")), parts, "Parts", "parts"),
         ),
     )
-
-
-def mould_sheet(plan: Plan, year: Year) -> Sheet:
-    """Pulls a year against what the moulds were planned for and can give."""
-    rows = tuple(_mould(load, year.moulds[load.mould.id]) for load in plan.moulds)
-    columns = (
-        Column("Mould", width=NAME),
-        Column("Pulls a year"),
-        Column("Planned pulls"),
-        Column("Against plan", width=14),
-        Column("Hours of work"),
-        Column("Hours of cure"),
-        Column("Hours by the clock"),
-        Column("Pulls one set can give"),
-        Column("Sets needed"),
-        Column("One set", width=12),
-    )
-    known = any(load.capacity is not None for load in plan.moulds)
-    notes: tuple[str, ...] = (
-        "Hours of work, shared by the crew, and of cure are those of a pull in the mould. By the "
-        "clock it takes both and the nights and weekends in which neither goes on, until the next "
-        "pull begins; these were found by following pulls through the weeks of the shift calendar "
-        "when this book was built. A cure runs on at night.",
-        "Pulls one set can give = open weeks x 168 h / hours by the clock x availability.",
-        "Planned pulls are those the mould's cost is spread over: above them each pull bears more "
-        "than its share, and the mould wears out sooner.",
-    )
-    if not known:
-        notes += ("The policy states no shift_calendar, so what a set can give is not known.",)
-    explained = "Pulls from each mould, as costed and as one set allows"
-    return Sheet("Moulds", explained, (Table(columns, rows, name="pulls"),), notes=notes)
-
-
-def _mould(load: MouldLoad, flags: MouldFlags) -> Row:
-    enough = None
-    if flags.more_sets is not None:
-        enough = Flag(flags.more_sets, "NOT ENOUGH", "enough", alarm="yes")
-    cells = (
-        str(load.mould.name),
-        load.pulls,
-        load.planned,
-        Flag(flags.over_planned, "ABOVE PLAN", "within", alarm="yes"),
-        load.work,
-        load.cure,
-        load.clock,
-        load.capacity,
-        load.sets,
-        enough,
-    )
-    return Row(cells, str(load.mould.place))
 
 
 def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
