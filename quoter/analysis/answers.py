@@ -7,13 +7,15 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
+from quoter.analysis.moulds import one_set_gives
 from quoter.analysis.payback import Crossing, Payback, Way, crossing_of, paybacks_of
-from quoter.analysis.plan import Plan, one_set_gives
+from quoter.analysis.plan import Plan
 from quoter.analysis.volume import Curve, curve_of, pays_from
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.parts import OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
-from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.draws import Draws, draws_of
+from quoter.costing.occupation import taken_by
 from quoter.costing.rollup import cost_part
 from quoter.figures import Figure
 from quoter.figures.ops import less_or_equal
@@ -177,15 +179,14 @@ def _capacity(shared: Shared, part: Assembly, moulds: Sequence[Mould]) -> dict[s
     """Pulls a year one set can make, by mould id: as planned, else by this part alone."""
     policy = shared.pricing.catalogue.yard.policy
     found = {str(load.mould.id): load.capacity for load in shared.plan.moulds}
+    clock = taken_by(part, policy.shift_calendar).clock
     capacity = {}
     for id in (str(mould.id) for mould in moulds):
-        planned = found.get(id)
-        if planned is None:
-            draws = draws_of(part, shared.draws)
-            occupied = draws[Draw("occupied", id)] / draws[Draw("pulls", id)]
-            planned = one_set_gives(policy, occupied) if occupied.value else None
-        if planned is not None:
-            capacity[id] = planned
+        gives = found.get(id)
+        if gives is None and clock is not None:
+            gives = one_set_gives(policy, clock)
+        if gives is not None:
+            capacity[id] = gives
     return capacity
 
 

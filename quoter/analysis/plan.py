@@ -4,19 +4,18 @@ comes to over all models, and what is busiest or short.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from quoter.catalogue.factory import Mould
+from quoter.analysis.hull_moulds import HullLoad, hull_loads
+from quoter.analysis.moulds import Given, MouldFlags, MouldLoad, flags_of, mould_loads
 from quoter.catalogue.volumes import boats_planned, take_rates
-from quoter.catalogue.yard import Policy
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
 from quoter.costing.rates import CostRates, pack_content
 from quoter.costing.rollup import Costing
 from quoter.engineering.emissions import MAJOR_COMBINED_HAP, MAJOR_SINGLE_HAP
 from quoter.engineering.overhead import overhead_cost, under_absorbed
-from quoter.engineering.tooling import pulls_per_year, sets_needed
 from quoter.figures import Figure, at_least, constant, round_up, total
 from quoter.figures.ops import equal, less
 from quoter.pricing.price import Priced, PricedModel, Pricing
@@ -27,10 +26,6 @@ NO_HOURS = constant(0.0, "h")
 NO_EMISSION = constant(0.0, "kg")
 ORGANIC_HAP = Draw("emission", "organic HAP")
 MONTHS = constant(12.0)
-# So little that nothing depends on it, where a plan without demand would divide by nothing.
-TRACE, TRACE_HOURS = constant(1e-9), constant(1e-9, "h")
-
-Given = Callable[[Figure, str, str, Place], Figure]
 
 
 def traced(figure: Figure, _key: str, _label: str, _place: Place) -> Figure:
@@ -61,18 +56,6 @@ class UnitDraw:
     amount: Figure
     units: Figure
     yearly: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class MouldLoad:
-    """A mould's pulls a year against what one set can make; figures are None without a calendar."""
-
-    mould: Mould
-    pulls: Figure
-    planned: Figure
-    occupied: Figure
-    capacity: Figure | None
-    sets: Figure | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,6 +94,7 @@ class Plan:
     options: list[OptionDemand] = field(default_factory=list)
     parts: dict[str, Figure] = field(default_factory=dict)
     moulds: list[MouldLoad] = field(default_factory=list)
+    hulls: list[HullLoad] = field(default_factory=list)
     stations: list[StationLoad] = field(default_factory=list)
     materials: list[MaterialNeed] = field(default_factory=list)
     emission: Figure = NO_EMISSION
@@ -146,6 +130,9 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
         )
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
+    plan.moulds = mould_loads(pricing.costing, plan.parts, plan.yearly, given)
+    planned = {(demand.model, demand.option): demand.units for demand in plan.options}
+    plan.hulls = hull_loads(pricing, plan.boats, planned)
     return plan
 
 
@@ -212,9 +199,6 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
     elif draw.kind == "hours":
         load = plan.yearly[Draw("base", draw.id)]
         plan.stations.append(_station(costing, draw.id, yearly, load))
-    elif draw.kind == "pulls":
-        occupied = plan.yearly[Draw("occupied", draw.id)]
-        plan.moulds.append(_mould(costing, draw.id, yearly, occupied))
 
 
 def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> MaterialNeed:
@@ -249,32 +233,6 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
         absorbed=absorbed,
         under=under,
     )
-
-
-def _mould(costing: Costing, id: str, pulls: Figure, occupied: Figure) -> MouldLoad:
-    mould, policy = costing.catalogue.records.moulds[id], costing.catalogue.yard.policy
-    key, name = f"plan.mould.{id}", mould.name
-    average = occupied / at_least(pulls, TRACE)
-    average = average.named(f"{key}.occupied", f"{name}: hours taken by a pull")
-    capacity = one_set_gives(policy, at_least(average, TRACE_HOURS)) if average.value else None
-    if capacity is None:
-        return MouldLoad(mould, pulls, mould.pulls_per_year, average, None, None)
-    capacity = capacity.named(f"{key}.capacity", f"{name}: pulls a year one set can make")
-    sets = sets_needed(pulls, capacity).named(f"{key}.sets", f"{name}: sets needed")
-    return MouldLoad(mould, pulls, mould.pulls_per_year, average, capacity, sets)
-
-
-def one_set_gives(policy: Policy, occupied: Figure) -> Figure | None:
-    """Pulls a year that one set of a mould can make; None where the policy has no calendar.
-
-    Args:
-        policy: the yard's
-        occupied: hours that a pull takes the mould, above 0
-    """
-    if policy.working_hours is None:
-        return None
-    available = ONE if policy.mould_availability is None else policy.mould_availability
-    return pulls_per_year(policy.working_hours, occupied, available)
 
 
 @dataclass(frozen=True, slots=True)
@@ -316,14 +274,6 @@ def thresholds_of(plan: Plan) -> list[Threshold]:
 
 
 @dataclass(frozen=True, slots=True)
-class MouldFlags:
-    """1 where a mould gives more pulls than its cost is spread over, or one set is not enough."""
-
-    over_planned: Figure
-    more_sets: Figure | None
-
-
-@dataclass(frozen=True, slots=True)
 class Year:
     """Totals over all models and stations; `most_loaded` is 1 for the busiest station."""
 
@@ -361,14 +311,9 @@ def year_of(plan: Plan, money: Figure) -> Year:
         ),
         under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
         most_loaded=_most_loaded(plan),
-        moulds={str(load.mould.id): _flags(load) for load in plan.moulds},
+        moulds={str(load.mould.id): flags_of(load) for load in plan.moulds},
         thresholds=thresholds_of(plan),
     )
-
-
-def _flags(load: MouldLoad) -> MouldFlags:
-    more_sets = None if load.sets is None else less(ONE, load.sets)
-    return MouldFlags(less(load.planned, load.pulls), more_sets)
 
 
 def _most_loaded(plan: Plan) -> dict[str, Figure]:

@@ -4,8 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+from quoter.analysis.moulds import started_in
 from quoter.analysis.plan import MONTHS, NONE, ONE, Plan, UnitDraw, Year, highest_of
-from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw
 from quoter.figures import Figure, dot, stated, total
 from quoter.figures.ops import both, less_or_equal
@@ -107,29 +107,13 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
 
 def _pulls(pricing: Pricing, plan: Plan) -> Iterator[Control]:
     for load in plan.moulds:
-        started = [
-            _started(pricing.costing.parts[key], good) * float(count)
-            for key, good in plan.parts.items()
-            if (count := _pulls_of(pricing.costing.parts[key], str(load.mould.id)))
-        ]
+        id = str(load.mould.id)
+        started = [pulls for _, pulls in started_in(pricing.costing, id, plan.parts, stated)]
         again = total(started, NONE).named(
-            f"control.plan.pulls.{load.mould.id}", f"{load.mould.name}: parts started in it"
+            f"control.plan.pulls.{id}", f"{load.mould.name}: parts started in it"
         )
         what = f"{load.mould.name}: pulls a year are the parts started in it"
         yield Control(what, load.pulls, again, agree(load.pulls, again), load.mould.place)
-
-
-def _pulls_of(part: Assembly, mould: str) -> int:
-    return sum(id == mould for id, _ in part.tooling)
-
-
-def _started(part: Assembly, good: Figure) -> Figure:
-    """Parts started a year for the good ones needed."""
-    if part.passed is None:
-        return good
-    key = f"control.plan.passed.{part.recipe.key}"
-    label = f"{part.name}: fraction that passes"
-    return good / stated(part.passed, key, label, part.recipe.place)
 
 
 def _shares(pricing: Pricing, plan: Plan) -> Iterator[Control]:

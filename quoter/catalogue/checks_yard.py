@@ -17,6 +17,8 @@ from quoter.figures import Figure
 from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit
 
+HOURS_A_DAY = 24.0
+
 
 def check_home_currency(records: Records) -> Iterator[Problem]:
     """Only a supplier's price, or one in a market of its own currency, may be foreign: all else
@@ -74,6 +76,13 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             what,
             "for example 10 % and 30 %",
         )
+
+    if (calendar := policy.shift_calendar) is not None:
+        worked = calendar.shifts.value * calendar.hours.value
+        if worked > HOURS_A_DAY:
+            what = f"{calendar.shifts.value:g} shifts of {calendar.hours.value:g} h are no day"
+            hint = "expected 24 h at most together"
+            yield Problem(figure_place(calendar.hours), "values-disagree", what, hint)
 
 
 def _held_faults(policy: Policy) -> Iterator[Problem]:

@@ -81,11 +81,33 @@ class OneOff(CatalogueRecord):
     note: f.Note | None = None
 
 
+class HullTime(CatalogueRecord):
+    """Hours that the hull mould is kept, for the hull itself or for an option laid up in it."""
+
+    work: f.Duration
+    """Hours by the clock that people work in it; they wait for shifts.
+    Example: `5.5 h`"""
+    cure: f.Duration | None = None
+    """Hours of cure after the work; they run on at night and over weekends.
+    Unless given: none.
+    Example: `39 h`"""
+    note: f.Note | None = None
+
+
+class HullMould(HullTime):
+    """How long a bare hull keeps its mould, and how many such moulds there are."""
+
+    sets: f.Whole | None = None
+    """How many hull moulds of the model the yard has.
+    Unless given: 1.
+    Example: `2`"""
+
+
 class Option(CatalogueRecord):
     """A priced choice.
 
     Public: its id, name, group, kind, text, models, rules, tax and lead time. Internal: parts,
-    goods, credits, operations, one-off costs, batch and note.
+    goods, credits, operations, one-off costs, hull mould, batch and note.
     """
 
     id: f.Identifier
@@ -155,6 +177,10 @@ class Option(CatalogueRecord):
     """The work of fitting it."""
     one_off: Many[OneOff] = ()
     """Design, tooling design and certification of the option, borne by planned units."""
+    hull_mould: HullTime | None = None
+    """How long it keeps the model's hull mould from the next hull, such as a return mould that is
+    bolted in and laid up; internal. The plan says what that costs in pulls of the hull mould, no
+    cost follows: the work itself is that of parts and operations."""
     note: f.Note | None = None
 
 
@@ -217,7 +243,8 @@ class BaseBoat(CatalogueRecord):
 
 
 class Model(CatalogueRecord):
-    """A boat model. Its hull colour, one-off costs, base and note are internal, the rest public."""
+    """A boat model. Its hull colour, hull mould, one-off costs, base and note are internal; the
+    rest is public."""
 
     id: f.Identifier
     """Names the model in options, volumes.csv, price_book.csv, requests, and on the command line.
@@ -240,6 +267,9 @@ class Model(CatalogueRecord):
     list_price: f.Money
     """The boat's list price before tax, with its standard options, until price_book.csv has one.
     Example: `134900 EUR`"""
+    hull_mould: HullMould | None = None
+    """How long a bare hull keeps its mould, for what options in it cost in hulls; internal.
+    Unless given: the plan says nothing of the hull mould."""
     standard: Many[Annotated[Text, f.ref("option")]] = ()
     """Options that its base price includes; their cost is the boat's.
     Example: `[anchor_lid, companion_door]`"""

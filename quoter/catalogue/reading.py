@@ -78,9 +78,8 @@ def _record_keys(
         return
     for key in unknown:
         place = next(k for k in block if k == key).place
-        sources.problems.add(
-            place, "unknown-key", f"unknown key {quoted(key)}", nearest(key, known)
-        )
+        hint = record.departed.get(key) or nearest(key, known)
+        sources.problems.add(place, "unknown-key", f"unknown key {quoted(key)}", hint)
     # A key that is there, but misspelt, is told once and not as missing, too.
     misspelt = {closest(key, known) for key in unknown}
     lacking = [key for key in missing if key not in misspelt]

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated, Any, TypeVar
+from collections.abc import Mapping
+from typing import Annotated, Any, ClassVar, TypeVar
 
 from pydantic import BaseModel, BeforeValidator, ConfigDict, PrivateAttr, model_validator
 from pydantic.functional_validators import ModelWrapValidatorHandler
@@ -21,6 +22,8 @@ class CatalogueRecord(BaseModel):
     """A block of the catalogue after reading; `place` is where it begins."""
 
     model_config = ConfigDict(extra="forbid", frozen=True, arbitrary_types_allowed=True)
+    # Keys that earlier catalogues had here -> what to write now.
+    departed: ClassVar[Mapping[str, str]] = {}
     _place: Place = PrivateAttr(default_factory=lambda: NOWHERE)
 
     @model_validator(mode="wrap")

@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Annotated
+from collections.abc import Mapping
+from typing import Annotated, ClassVar
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
@@ -128,9 +129,35 @@ class Disposal(CatalogueRecord):
     note: f.Note | None = None
 
 
+class ShiftCalendar(CatalogueRecord):
+    """When the yard works. Work on a pull waits for a shift; its cure runs on at night, over
+    weekends, and nobody needs to be there."""
+
+    shifts: Annotated[Figure, f.measure("1", "", low=1.0, high=4.0, whole=True)]
+    """Shifts a day, one after the other.
+    Example: `1`"""
+    hours: Annotated[Figure, f.measure("8 h", "h", low=0.0, high=24.0, above_low=True)]
+    """Hours of a shift; all shifts together fit into a day.
+    Example: `8 h`"""
+    days: Annotated[Figure, f.measure("5", "", low=1.0, high=7.0, whole=True)]
+    """Working days a week, one after the other.
+    Example: `5`"""
+    closed_weeks: (
+        Annotated[Figure, f.measure("6", "", low=0.0, high=52.0, below_high=True)] | None
+    ) = None
+    """Weeks a year in which nobody works: holidays, and single days off put together. A year is
+    taken as 52 weeks.
+    Unless given: none.
+    Example: `6`"""
+
+
 class Policy(CatalogueRecord):
     """The rules a price follows, and what the yard assumes wherever it reckons."""
 
+    departed: ClassVar[Mapping[str, str]] = {
+        "working_hours": "write when the yard works, for example 'shift_calendar: {shifts: 1, "
+        "hours: 8 h, days: 5, closed_weeks: 6}': a cure runs on at night"
+    }
     target_margin: f.Fraction
     """The margin, as a fraction of the net price, that a recommended price leaves at the first
     dealer class.
@@ -179,15 +206,12 @@ class Policy(CatalogueRecord):
     """The most that fibre may take of a closed mould's free volume; above it the moulds won't
     close or fill, and the check of the panel says so.
     Example: `30 %`"""
-    working_hours: Annotated[Figure, f.measure("1700 h", "h", low=0.0, above_low=True)] | None = (
-        None
-    )
-    """Hours a year that moulds are worked with: how many pulls one set can make, and how many sets
-    the plan needs.
-    Unless given: the plan says nothing of moulds' capacity.
-    Example: `1840 h`"""
+    shift_calendar: ShiftCalendar | None = None
+    """When the yard works: how many pulls one set of moulds can make, and how many sets the plan
+    needs.
+    Unless given: the plan says nothing of moulds' capacity."""
     mould_availability: f.Passed | None = None
-    """The part of those hours left after repair, waxing and waiting; the pulls a year that one
+    """The part of the open weeks left after repair, waxing and waiting; the pulls a year that one
     set can make follow.
     Unless given: all of them.
     Example: `85 %`"""

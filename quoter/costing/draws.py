@@ -12,19 +12,20 @@ from typing import Literal
 
 from quoter.catalogue.options import Model
 from quoter.costing.assembly import Assembly, entry_of
-from quoter.costing.operations import OperationCost
+from quoter.costing.occupation import taken_by
 from quoter.costing.rates import CostRates
 from quoter.engineering.labour import labour_cost
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 
-Kind = Literal["material", "hours", "base", "pulls", "occupied", "emission", "part"]
+Kind = Literal["material", "hours", "base", "pulls", "work", "cure", "emission", "part"]
 WORDS: dict[Kind, str] = {
     "material": "material issued",
     "hours": "paid hours",
     "base": "amount that overhead is absorbed on",
     "pulls": "pulls",
-    "occupied": "hours in the mould",
+    "work": "hours of work in the mould",
+    "cure": "hours of cure in the mould",
     "emission": "given off",
     "part": "parts",
 }
@@ -33,8 +34,8 @@ ONE = constant(1.0)
 
 @dataclass(frozen=True, slots=True)
 class Draw:
-    """A resource: a material, a station's hours or overhead base, a mould's pulls or hours,
-    organic HAP given off, or a part."""
+    """A resource: a material, a station's hours or overhead base, a mould's pulls or hours
+    of work and cure, organic HAP given off, or a part."""
 
     kind: Kind
     id: str
@@ -109,9 +110,11 @@ def _entering(
         yield at, Draw("material", line.material), line.issued
         if line.emission is not None:
             yield at, Draw("emission", "organic HAP"), line.emission
+    taken = taken_by(assembly, None)
     for mould, _ in assembly.tooling:
         yield 0, Draw("pulls", mould), ONE
-        yield 0, Draw("occupied", mould), _occupied(assembly)
+        yield 0, Draw("work", mould), taken.work
+        yield 0, Draw("cure", mould), taken.cure
     for at, operation in enumerate(assembly.operations):
         station = str(operation.operation.station)
         yield at, Draw("hours", station), operation.paid
@@ -124,27 +127,3 @@ def _entering(
         yield entry, Draw("part", use.assembly.recipe.key), use.quantity
         for draw, amount in draws_of(use.assembly, known).items():
             yield entry, draw, amount * use.quantity
-
-
-def _occupied(assembly: Assembly) -> Figure:
-    """Hours a mould is taken by one pull: work while the part is in it, and cure."""
-    operations = assembly.operations
-    cures = [n for n, done in enumerate(operations) if done.operation.cure is not None]
-    last = cures[-1] if cures else len(operations) - 1
-    times = [
-        time
-        for number, done in enumerate(operations)
-        if (number <= last if done.operation.in_mould is None else done.operation.in_mould)
-        for time in _elapsed(done)
-    ]
-    key, name = assembly.recipe.key, assembly.name
-    taken = total(times, constant(0.0, "h"))
-    return taken.named(f"{key}.occupied", f"{name}: hours in the mould per pull")
-
-
-def _elapsed(done: OperationCost) -> Iterator[Figure]:
-    """Hours by the clock: paid hours shared by the crew, and the cure."""
-    crew = done.operation.crew
-    yield done.paid if crew is None else done.paid / crew
-    if done.operation.cure is not None:
-        yield done.operation.cure

@@ -69,24 +69,25 @@ def cost_per_pull(cost: N, refurbishment: N, salvage: N, pulls: N, upkeep: N) ->
     return outlay(cost, refurbishment, salvage) / pulls + upkeep
 
 
-def pulls_per_year(working_hours: N, occupied_hours: N, availability: N) -> N:
-    """Pulls one mould can give in a year.
+def pulls_per_year(weeks: N, week: N, taken: N, availability: N) -> N:
+    """Pulls one mould can give in a year, one after the other.
 
-        pulls = working_hours / occupied_hours * availability
+        pulls = weeks * week / taken * availability
 
     Args:
-        working_hours: hours in a year in which moulds may be occupied [h]
-        occupied_hours: time a pull keeps the mould, cure included [h/each]
+        weeks: weeks a year in which the yard works [1]
+        week: hours of a whole week, nights and weekend included, 168 h [h]
+        taken: time by the clock from one pull to the next, nights and weekends included [h/each]
         availability: fraction of that time the mould is fit for use [1]
     Returns:
         pulls in a year [each]
-    Limits: occupied_hours > 0 and 0 < availability <= 1
+    Limits: taken > 0 and 0 < availability <= 1; both clocks run through nights, since cures do
     Source: definition.
 
-    >>> pulls_per_year(1800.0, 9.0, 0.75)
-    150.0
+    >>> pulls_per_year(46.0, 168.0, 56.0, 0.75)
+    103.5
     """
-    return working_hours / occupied_hours * availability
+    return weeks * week / taken * availability
 
 
 def sets_needed(demand: N, pulls: N) -> N:
@@ -106,6 +107,26 @@ def sets_needed(demand: N, pulls: N) -> N:
     3.0
     """
     return round_up(demand / pulls)
+
+
+def pulls_displaced(units: N, extra: N, taken: N) -> N:
+    """Pulls of a mould that a year's units of an option take, by keeping it longer.
+
+        pulls = units * extra / taken
+
+    Args:
+        units: units of the option in a year [each]
+        extra: time by the clock that each keeps the mould longer [h/each]
+        taken: time by the clock from one pull to the next without the option [h/each]
+    Returns:
+        pulls that the mould gives less in a year [each]
+    Limits: taken > 0
+    Source: definition.
+
+    >>> pulls_displaced(30.0, 42.0, 84.0)
+    15.0
+    """
+    return units * extra / taken
 
 
 def yearly_charge(cost: N, refurbishment: N, salvage: N, years: N) -> N:

@@ -8,6 +8,7 @@ from typing import Any
 
 from quoter.analysis.answers import Answers, MouldedPart
 from quoter.analysis.findings import Findings, ModelFindings
+from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.plan import MaterialNeed
 from quoter.analysis.sensitivity import RISE
@@ -95,7 +96,8 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "past": line_view(
             line, decimal(pricing.terms.floor), catalogue.as_of, page=True, small=False
         ),
-        "calendar": catalogue.yard.policy.working_hours is not None,
+        "hull": hold_of(pricing, asked.model, assembly.recipe.id),
+        "calendar": catalogue.yard.policy.shift_calendar is not None,
         "answers": answers,
         "ladders": () if answers.standard else ladders_of(pricing.terms, answers.priced),
         "assembly": assembly,

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from types import ModuleType
 
 from quoter.engineering import (
+    calendar,
     closed_mould,
     core,
     emissions,
@@ -37,6 +38,7 @@ COSTING: tuple[ModuleType, ...] = (
     labour,
     learning,
     yields,
+    calendar,
     tooling,
     overhead,
     margin,

@@ -10,11 +10,11 @@ from quoter.analysis.plan_controls import plan_controls
 from quoter.figures import Figure
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
+from quoter.workbook.sheets.moulds import mould_sheet
 from quoter.workbook.sheets.plan import (
     demand_sheet,
     draw_sheet,
     material_need_sheet,
-    mould_sheet,
     plan_front_sheet,
     station_load_sheet,
     volume_sheet,
@@ -26,9 +26,9 @@ from quoter.workbook.table import MARK, Book
 METHOD = (
     "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
     "unit draws, scrap and rework included; a month is a twelfth of the year.",
-    "Mould: hours a pull takes = work while the part is in the mould, shared by the crew, and "
-    "cure; pulls one set can give = working hours / hours a pull takes x availability; sets "
-    "needed = pulls / pulls of one set, rounded up.",
+    "Mould: hours by the clock = work in the mould, shared by the crew, + cure + nights and "
+    "weekends in which neither goes on; pulls one set can give = open weeks x 168 h / hours by "
+    "the clock x availability; sets needed = pulls / pulls of one set, rounded up.",
     "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
     "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
     "Margin a year = boats x margin of the boat + units x margin of each option, at the first "

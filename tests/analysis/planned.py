@@ -5,7 +5,8 @@ from __future__ import annotations
 from functools import cache
 from pathlib import Path
 
-from quoter.analysis.plan import MaterialNeed, MouldLoad, Plan, StationLoad, plan_of
+from quoter.analysis.moulds import MouldLoad
+from quoter.analysis.plan import MaterialNeed, Plan, StationLoad, plan_of
 from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER, priced, write_catalogue

@@ -29,6 +29,7 @@ from tests.catalogues.written import priced, write_catalogue
 from tests.figures.made import written
 
 CLOSE = 1e-12
+CALENDAR = "  shift_calendar: {shifts: 1, hours: 8 h, days: 5, closed_weeks: 7}\n"
 
 
 def test_boats_times_take_rates_are_the_options_of_a_year() -> None:
@@ -63,38 +64,57 @@ def test_moulds_are_pulled_for_the_scrapped_ones_too() -> None:
 
 def test_a_pull_takes_the_mould_from_the_first_work_to_the_end_of_the_last_cure() -> None:
     """Half an hour, 2 h, 45 min by two people, 10 h; trimming is done out of the mould."""
-    assert mould(plan(), "tray_mould").occupied.value == pytest.approx(13.25, rel=CLOSE)
-    assert mould(plan(), "cover_moulds").occupied.value == pytest.approx(1.0 + 5.0, rel=CLOSE)
+    trays, covers = mould(plan(), "tray_mould"), mould(plan(), "cover_moulds")
+    assert trays.work.value == pytest.approx(0.5 + 0.75, rel=CLOSE)
+    assert trays.cure.value == pytest.approx(2.0 + 10.0, rel=CLOSE)
+    assert covers.work.value == pytest.approx(1.0, rel=CLOSE)
+    assert covers.cure.value == pytest.approx(5.0, rel=CLOSE)
+
+
+def test_a_pull_waits_for_shifts_and_its_cure_does_not() -> None:
+    """A tray cures at night and comes out in the morning: one a day, five a week of 168 h. Of two
+    covers a day the second cures at night."""
+    assert value(mould(plan(), "tray_mould").clock) == pytest.approx(168 / 5, rel=CLOSE)
+    assert value(mould(plan(), "cover_moulds").clock) == pytest.approx(168 / 10, rel=CLOSE)
 
 
 def test_sets_meet_the_pulls_of_the_year() -> None:
-    """1800 h at 75 %: 101.9 pulls of the tray mould, so 129.8 take two sets; 225 covers, one."""
+    """45 weeks of five trays at 75 % are 168.75, so one set gives the 129.8; 337.5 covers."""
     trays, covers = mould(plan(), "tray_mould"), mould(plan(), "cover_moulds")
-    assert value(trays.capacity) == pytest.approx(1800 * 0.75 / 13.25, rel=CLOSE)
-    assert value(covers.capacity) == pytest.approx(225.0, rel=CLOSE)
-    assert (value(trays.sets), value(covers.sets)) == (2.0, 1.0)
+    assert value(trays.capacity) == pytest.approx(45 * 5 * 0.75, rel=CLOSE)
+    assert value(covers.capacity) == pytest.approx(337.5, rel=CLOSE)
+    assert (value(trays.sets), value(covers.sets)) == (1.0, 1.0)
+
+
+def test_another_shift_gives_more_pulls(tmp_path: Path) -> None:
+    """By hand for 16 h a day: three trays in two days, since the second one's work of 45 min is
+    cut by the night; so six until Thursday and two begun on Friday, then seven in the next week.
+    """
+    more = changed(tmp_path / "c", "yard.yaml", "shifts: 1,", "shifts: 2,")
+    assert value(mould(more, "tray_mould").clock) == pytest.approx(2 * 168 / 15, rel=CLOSE)
 
 
 def test_a_trim_in_the_mould_keeps_it_longer_and_a_cure_outside_does_not(tmp_path: Path) -> None:
     """12 min of trimming more; or without the spraying and its cure."""
     trim = "fixed: 12 min"
     longer = changed(tmp_path / "a", "parts.yaml", trim, f"{trim}\n        in_mould: yes")
-    assert mould(longer, "tray_mould").occupied.value == pytest.approx(13.45, rel=CLOSE)
+    assert mould(longer, "tray_mould").work.value == pytest.approx(1.45, rel=CLOSE)
     spray = "fixed: 24 min"
     shorter = changed(tmp_path / "b", "parts.yaml", spray, f"{spray}\n        in_mould: no")
-    assert mould(shorter, "tray_mould").occupied.value == pytest.approx(10.75, rel=CLOSE)
+    assert mould(shorter, "tray_mould").work.value == pytest.approx(0.75, rel=CLOSE)
+    assert mould(shorter, "tray_mould").cure.value == pytest.approx(10.0, rel=CLOSE)
 
 
 def test_without_a_calendar_no_sets_are_told(tmp_path: Path) -> None:
-    plan = changed(tmp_path / "c", "yard.yaml", "  working_hours: 1800 h\n", "")
+    plan = changed(tmp_path / "c", "yard.yaml", CALENDAR, "")
     load = mould(plan, "tray_mould")
-    assert (load.capacity, load.sets) == (None, None)
+    assert (load.clock, load.capacity, load.sets) == (None, None, None)
     assert load.pulls.value == pytest.approx(TRAYS / TRAY, rel=CLOSE)
 
 
 def test_without_an_availability_moulds_are_always_fit(tmp_path: Path) -> None:
     plan = changed(tmp_path / "c", "yard.yaml", "  mould_availability: 75 %\n", "")
-    assert value(mould(plan, "cover_moulds").capacity) == pytest.approx(300.0, rel=CLOSE)
+    assert value(mould(plan, "cover_moulds").capacity) == pytest.approx(450.0, rel=CLOSE)
 
 
 def test_hours_by_station() -> None:
@@ -177,7 +197,7 @@ def test_more_boats_need_another_set() -> None:
     assert load.sets is not None
     pulls, sets = evaluate([load.pulls, load.sets], {written(plan().boats["dinghy"]): 100.0})
     assert pulls == pytest.approx((TRAYS + 60 * (0.5 * 2 + 0.25 * 2)) / TRAY, rel=CLOSE)
-    assert sets == math.ceil(pulls / (1800 * 0.75 / 13.25)) == 3
+    assert sets == math.ceil(pulls / (45 * 5 * 0.75)) == 2
 
 
 def test_nothing_planned_is_an_empty_year(tmp_path: Path) -> None:
@@ -195,7 +215,7 @@ def test_a_take_rate_of_nothing_divides_nothing(tmp_path: Path) -> None:
     rows = "model,option,boats,take_rate,note\ndinghy,,40,,\ndinghy,bench,,0 %,\n"
     none = plan_of(priced(write_catalogue(tmp_path / "c", {"volumes.csv": rows}, base=YEAR)))
     load = mould(none, "tray_mould")
-    assert (load.pulls.value, load.occupied.value) == (0.0, 0.0)
+    assert (load.pulls.value, load.work.value, load.cure.value) == (0.0, 0.0, 0.0)
     assert (load.capacity, load.sets) == (None, None)
 
 

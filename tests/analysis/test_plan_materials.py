@@ -95,4 +95,4 @@ def test_a_plan_on_given_amounts_is_the_same_plan() -> None:
     assert len(given.draws) == len(plan().draws)
     for draw, whole in plan().yearly.items():
         assert given.yearly[draw].value == pytest.approx(whole.value, rel=CLOSE), draw
-    assert value(mould(given, "tray_mould").sets) == 2.0
+    assert value(mould(given, "tray_mould").sets) == 1.0

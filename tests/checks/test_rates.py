@@ -135,7 +135,13 @@ TOOLING_CHECKS = (
     Check(
         (pulls_to_write_off, "200 pulls", "30 pulls", "5"), "150 pulls", DEFINITION, "derived", True
     ),
-    Check((pulls_per_year, "1800 h", "9 h/pull", "75 %"), "150 pulls", DEFINITION, "derived", True),
+    Check(
+        (pulls_per_year, "46", "168 h", "56 h/pull", "75 %"),
+        "103.5 pulls",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
     Check((sets_needed, "300 pcs", "150 pulls"), "2", DEFINITION, "derived", exact=True),
     Check((sets_needed, "301 pcs", "150 pulls"), "3", DEFINITION, "derived", exact=True),
 )

@@ -53,7 +53,8 @@ def test_a_part_draws_each_thing_once_for_every_good_one(year: Pricing) -> None:
             / TRAY,
             ("pulls", "tray_mould"): 1 / TRAY,
             # In the mould: half an hour of spraying, 2 h of cure, 45 min by two people, 10 h.
-            ("occupied", "tray_mould"): 13.25 / TRAY,
+            ("work", "tray_mould"): 1.25 / TRAY,
+            ("cure", "tray_mould"): 12.0 / TRAY,
             # 24 min, and 36 min for each of two, at 80 %; 20 % are mended in 30 min at 80 %.
             ("hours", "moulding"): (0.5 + 1.5 + 0.2 * 0.5 / 0.8) / TRAY,
             ("base", "moulding"): (0.5 + 1.5 + 0.2 * 0.5 / 0.8) / TRAY,

@@ -9,7 +9,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.engineering import labour, learning, overhead, purchasing, tooling, yields
+from quoter.engineering import calendar, labour, learning, overhead, purchasing, tooling, yields
 from tests.laws.closeness import same
 
 hours = st.floats(0.01, 500.0)
@@ -150,11 +150,32 @@ def test_sets(demand: float, pulls: float) -> None:
     assert (sets - 1) * pulls < demand <= sets * pulls * (1 + 1e-8)
 
 
-@given(st.floats(500.0, 8000.0), st.floats(0.5, 60.0), st.floats(0.3, 1.0))
-def test_occupation(working: float, occupied: float, availability: float) -> None:
+@given(st.floats(20.0, 52.0), st.floats(0.5, 400.0), st.floats(0.3, 1.0))
+def test_occupation(weeks: float, taken: float, availability: float) -> None:
     """The pulls of a year never keep the mould longer than the year has hours."""
-    pulls = tooling.pulls_per_year(working, occupied, availability)
-    assert pulls * occupied <= working * (1 + 1e-12)
+    pulls = tooling.pulls_per_year(weeks, 168.0, taken, availability)
+    assert pulls * taken <= weeks * 168.0 * (1 + 1e-12)
+
+
+shifts = st.floats(1.0, 24.0)
+workdays = st.integers(1, 7).map(float)
+
+
+@given(st.floats(0.0, 2000.0), st.floats(0.01, 100.0), shifts, workdays)
+def test_work_waits_for_shifts(time: float, work: float, shift: float, days: float) -> None:
+    """Until work is done so many hours are worked, and no fewer hours go by; inverse of each
+    other are the hours worked until a time and the time at which so many are worked."""
+    end = calendar.after_work(time, work, shift, days, 24.0)
+    worked = [calendar.hours_worked(when, shift, days, 24.0) for when in (time, end)]
+    assert abs(worked[1] - worked[0] - work) < 1e-6
+    assert end - time >= work - 1e-6
+    assert abs(calendar.time_worked(worked[1], shift, days, 24.0) - end) < 1e-6
+
+
+@given(st.floats(0.0, 2000.0), st.floats(0.0, 100.0))
+def test_work_round_the_clock(time: float, work: float) -> None:
+    """Where shifts never end, work takes its own hours."""
+    assert abs(calendar.after_work(time, work, 24.0, 7.0, 24.0) - time - work) < 1e-6
 
 
 @given(routes, money)

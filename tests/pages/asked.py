@@ -19,7 +19,8 @@ CHANGES = (
     (
         "yard.yaml",
         "  prices_stale_after_days: 120",
-        "  working_hours: 1800 h\n  mould_availability: 80 %\n  prices_stale_after_days: 120",
+        "  shift_calendar: {shifts: 1, hours: 8 h, days: 5, closed_weeks: 7}\n"
+        "  mould_availability: 80 %\n  prices_stale_after_days: 120",
     ),
     (
         "parts.yaml",

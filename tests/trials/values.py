@@ -40,8 +40,9 @@ quotes:
 """
 MORE_POLICY = (
     "  prices_stale_after_days: 120",
-    "  prices_stale_after_days: 120\n  working_hours: 1700 h\n  mould_availability: 90 %\n"
-    "  import_limit: 12 %\n  repricing: {hold_within: 2 %, largest_step: 8 %}",
+    "  prices_stale_after_days: 120\n  shift_calendar: {shifts: 1, hours: 8 h, days: 5}\n"
+    "  mould_availability: 90 %\n  import_limit: 12 %\n"
+    "  repricing: {hold_within: 2 %, largest_step: 8 %}",
 )
 REQUEST = """\
 date: 2026-03-01

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.analysis.plan import MouldFlags, MouldLoad, Plan, StationLoad, UnitDraw, Year
+from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
@@ -194,49 +194,6 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
     )
 
 
-def mould_sheet(plan: Plan, year: Year) -> Sheet:
-    """Pulls a year against what the moulds were planned for and can give."""
-    rows = tuple(_mould(load, year.moulds[load.mould.id]) for load in plan.moulds)
-    columns = (
-        Column("Mould", width=NAME),
-        Column("Pulls a year"),
-        Column("Planned pulls"),
-        Column("Against plan", width=14),
-        Column("Hours a pull takes"),
-        Column("Pulls one set can give"),
-        Column("Sets needed"),
-        Column("One set", width=12),
-    )
-    known = any(load.capacity is not None for load in plan.moulds)
-    notes: tuple[str, ...] = (
-        "Hours a pull takes are work while the part is in the mould, shared by the crew, and cure. "
-        "Pulls one set can give = working hours / hours a pull takes x availability.",
-        "Planned pulls are those the mould's cost is spread over: above them each pull bears more "
-        "than its share, and the mould wears out sooner.",
-    )
-    if not known:
-        notes += ("The policy states no working hours, so what a set can give is not known.",)
-    explained = "Pulls from each mould, as costed and as one set allows"
-    return Sheet("Moulds", explained, (Table(columns, rows, name="pulls"),), notes=notes)
-
-
-def _mould(load: MouldLoad, flags: MouldFlags) -> Row:
-    enough = None
-    if flags.more_sets is not None:
-        enough = Flag(flags.more_sets, "NOT ENOUGH", "enough", alarm="yes")
-    cells = (
-        str(load.mould.name),
-        load.pulls,
-        load.planned,
-        Flag(flags.over_planned, "ABOVE PLAN", "within", alarm="yes"),
-        load.occupied,
-        load.capacity,
-        load.sets,
-        enough,
-    )
-    return Row(cells, str(load.mould.place))
-
-
 def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
     """Hours against capacity, and overhead absorbed against budget."""
     rows = [
@@ -360,6 +317,6 @@ def _called(costing: Costing, draw: Draw) -> str:
         "part": {key: assembly_name(part) for key, part in costing.parts.items()},
         "pulls": {id: str(m.name) for id, m in costing.catalogue.records.moulds.items()},
     }
-    names |= {"base": names["hours"], "occupied": names["pulls"]}
+    names |= {"base": names["hours"], "work": names["pulls"], "cure": names["pulls"]}
     name = names.get(draw.kind, {}).get(draw.id, draw.id)
     return f"{name}: {WORDS[draw.kind]}"
