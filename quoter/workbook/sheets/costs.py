@@ -74,14 +74,25 @@ def assembly_name(assembly: Assembly) -> str:
 
 
 def element_sheet(priced: PricedModel) -> Sheet:
-    """Materials by class and labour by station, in money, of the boat and every option."""
+    """Materials by class and labour by station, in money, of the boat and every option; so too
+    what a batch uses up, waste and one-off costs, where they are stated."""
     sold = [item.assembly for item in priced.boat_and_options]
+    stated = [
+        _by_element(sold, group, title)
+        for group, title in (
+            ("batch_material", "Material per batch by class"),
+            ("waste", "Waste disposal by class"),
+            ("one_off", "Design and certification by kind"),
+        )
+        if any(group in assembly.groups for assembly in sold)
+    ]
     return Sheet(
         "Elements",
         f"{priced.model.name}: material by class and labour by station, per good unit",
         (
             _by_element(sold, "material", "Material by class"),
             _by_element(sold, "labour", "Labour by station"),
+            *stated,
         ),
     )
 

@@ -30,6 +30,12 @@ METHOD: tuple[Told, ...] = (
         "cost = issued x landed price. Glass is issued by nested area.",
         "purchasing",
     ),
+    Told(
+        "On top of landed cost come handling, and where stated order freight and minimum orders, "
+        "stock held, and the disposal of what is issued less what stays in the part; what a "
+        "batch uses up is shared by its units, what is spent once by the units planned.",
+        "purchasing",
+    ),
     Told("Open-mould resin = glass x (1 - content) / content.", "laminate"),
     Told(
         "Closed-mould resin fills what gelcoat, fibre and core leave of the cavity, at its liquid "
@@ -60,8 +66,8 @@ METHOD: tuple[Told, ...] = (
         "yields",
     ),
     Told(
-        "Variable cost: material, handling, labour, tooling, variable overhead and their yield "
-        "loss."
+        "Variable cost: material with all that comes on top, labour, tooling, variable overhead "
+        "and their yield loss."
     ),
     Told(
         "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable "
