@@ -7,25 +7,23 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from quoter.analysis.emissions import Threshold, YearEmissions, thresholds_of, year_emissions
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.catalogue.yard import Policy
 from quoter.costing.assembly import Assembly
-from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
-from quoter.costing.rates import CostRates, pack_content
+from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
-from quoter.engineering.emissions import MAJOR_COMBINED_HAP, MAJOR_SINGLE_HAP
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.engineering.tooling import pulls_per_year, sets_needed
 from quoter.figures import Figure, at_least, constant, round_up, total
 from quoter.figures.ops import equal, less
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place
 
 NONE, ONE = constant(0.0), constant(1.0)
 NO_HOURS = constant(0.0, "h")
-NO_EMISSION = constant(0.0, "kg")
-ORGANIC_HAP = Draw("emission", "organic HAP")
 MONTHS = constant(12.0)
 # So little that nothing depends on it, where a plan without demand would divide by nothing.
 TRACE, TRACE_HOURS = constant(1e-9), constant(1e-9, "h")
@@ -99,6 +97,14 @@ class MaterialNeed:
     cost: Figure
 
 
+@dataclass(frozen=True, slots=True)
+class StatedNeed:
+    """What boats state of a class of material as cost, not by amount, a month."""
+
+    material_class: str
+    cost: Figure
+
+
 @dataclass(slots=True)
 class Plan:
     """The planned year; `bottleneck` is the station with the highest utilisation.
@@ -113,11 +119,17 @@ class Plan:
     moulds: list[MouldLoad] = field(default_factory=list)
     stations: list[StationLoad] = field(default_factory=list)
     materials: list[MaterialNeed] = field(default_factory=list)
-    emission: Figure = NO_EMISSION
+    stated: list[StatedNeed] = field(default_factory=list)
+    emissions: YearEmissions = field(default_factory=YearEmissions)
     margins: dict[str, Figure] = field(default_factory=dict)
     unit_margins: dict[tuple[str, str], Figure] = field(default_factory=dict)
     draws: dict[Draw, list[UnitDraw]] = field(default_factory=dict)
     yearly: dict[Draw, Figure] = field(default_factory=dict)
+
+    @property
+    def emission(self) -> Figure:
+        """Organic HAP that the year gives off [kg]."""
+        return self.emissions.total
 
     @property
     def bottleneck(self) -> StationLoad | None:
@@ -146,6 +158,7 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
         )
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
+    plan.emissions = year_emissions(plan.yearly, pricing.costing.rates.names)
     return plan
 
 
@@ -157,9 +170,8 @@ def _add_model(
     known: dict[str, Draws],
     given: Given,
 ) -> None:
-    model, costing = priced.model, pricing.costing
-    base = base_boat_draws(model, costing.rates, priced.boat.assembly, known)
-    _draw(plan, priced, priced.boat.assembly, base, boats, given)
+    model, boat = priced.model, priced.boat.assembly
+    _draw(plan, priced, boat, draws_of(boat, known), boats, given)
     key = f"plan.{model.id}"
     margins = [boats * _unit_margin(plan, priced, "", given)]
     rates = take_rates(pricing.catalogue.records, str(model.id))
@@ -207,8 +219,10 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
         plan.materials.append(_material(costing, draw.id, yearly, given))
     elif draw.kind == "part":
         plan.parts[draw.id] = yearly
-    elif draw.kind == "emission":
-        plan.emission = yearly
+    elif draw.kind == "stated":
+        label = f"{draw.id}: cost stated by class, a month"
+        cost = (yearly / MONTHS).named(f"plan.month.stated.{draw.id}", label)
+        plan.stated.append(StatedNeed(draw.id, cost))
     elif draw.kind == "hours":
         load = plan.yearly[Draw("base", draw.id)]
         plan.stations.append(_station(costing, draw.id, yearly, load))
@@ -278,44 +292,6 @@ def one_set_gives(policy: Policy, occupied: Figure) -> Figure | None:
 
 
 @dataclass(frozen=True, slots=True)
-class Threshold:
-    """A yearly amount that makes a yard a major source, how much of it is used, 1 if below it."""
-
-    what: str
-    limit: Figure
-    used: Figure
-    below: Figure
-
-
-def emissions_of(priced: PricedModel, rates: CostRates) -> list[tuple[Priced, Figure]]:
-    """The boat, its options and packages, each with the organic HAP of one good unit [kg].
-
-    A base boat is stated, not built from parts: of it only the standard options count.
-    """
-    known: dict[str, Draws] = {}
-    base = base_boat_draws(priced.model, rates, priced.boat.assembly, known)
-    found = [(priced.boat, base.get(ORGANIC_HAP, NO_EMISSION))]
-    for item in (priced.options | priced.packages).values():
-        found.append((item, draws_of(item.assembly, known).get(ORGANIC_HAP, NO_EMISSION)))
-    return found
-
-
-def thresholds_of(plan: Plan) -> list[Threshold]:
-    """The plan's emission a year against the thresholds of a major source."""
-    limits = {
-        "a single organic HAP": MAJOR_SINGLE_HAP,
-        "all organic HAP together": MAJOR_COMBINED_HAP,
-    }
-    found = []
-    for what, value in limits.items():
-        key = f"plan.emission.{what.replace(' ', '_')}"
-        limit = constant(value, "kg", f"threshold for {what}")
-        used = (plan.emission / limit).named(f"{key}.used", f"{what}: of the threshold", "percent")
-        found.append(Threshold(what, limit, used, less(plan.emission, limit)))
-    return found
-
-
-@dataclass(frozen=True, slots=True)
 class MouldFlags:
     """1 where a mould gives more pulls than its cost is spread over, or one set is not enough."""
 
@@ -350,7 +326,10 @@ def year_of(plan: Plan, money: Figure) -> Year:
         boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
         margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
         material=all_of(
-            (need.cost for need in plan.materials), money, "material", "materials a month"
+            [*(need.cost for need in plan.materials), *(need.cost for need in plan.stated)],
+            money,
+            "material",
+            "materials a month",
         ),
         hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
         budget=all_of(
@@ -362,7 +341,7 @@ def year_of(plan: Plan, money: Figure) -> Year:
         under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
         most_loaded=_most_loaded(plan),
         moulds={str(load.mould.id): _flags(load) for load in plan.moulds},
-        thresholds=thresholds_of(plan),
+        thresholds=thresholds_of(plan.emissions),
     )
 
 

@@ -8,13 +8,12 @@ from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
+from quoter.costing.given_off import given_off
 from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine, TakeOff, region
-from quoter.engineering import closed_mould, emissions, gelcoat, laminate, losses
+from quoter.engineering import closed_mould, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
 from quoter.problems import Problem
-
-PERCENT = 100.0
 
 
 def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: str) -> None:
@@ -29,7 +28,6 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
-        gas = emission(coat, issued, key, label)
         line = MaterialLine(
             material=colour,
             use=use,
@@ -38,27 +36,11 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
             issued=issued,
             mass=net,
             place=face.place,
-            emission=gas,
+            given_off=given_off(coat, issued, key, label),
             area=area,
         )
         add_mixed(off, coat, line, key, label)
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
-
-
-def emission(resin: Resin | Gelcoat, issued: Figure, key: str, label: str) -> Figure | None:
-    """Organic HAP that a gelcoat, or a resin laid by hand in an open mould, gives off.
-
-    An estimate by point values, not a compliance record; None where no styrene content is given.
-    """
-    if resin.styrene is None:
-        return None
-    percent = resin.styrene * PERCENT
-    by = (
-        emissions.gelcoat_any_method if isinstance(resin, Gelcoat) else emissions.resin_non_atomised
-    )
-    point_value = by(percent).named(f"{key}.point_value", f"{label}, HAP per megagram")
-    gas = emissions.emitted(issued, point_value)
-    return gas.named(f"{key}.emission", f"{label}, organic HAP")
 
 
 def with_loss(net: Figure, material: Material | Foam) -> Figure:
@@ -195,7 +177,6 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         key, label = f"{off.key}.resin_{stage}", f"{off.name}: {stage} resin"
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
-        gas = emission(resin, issued, key, label)
         line = MaterialLine(
             material=str(part.resin),
             use=stage,
@@ -204,7 +185,7 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
             issued=issued,
             mass=net,
             place=part.place,
-            emission=gas,
+            given_off=given_off(resin, issued, key, label),
         )
         add_mixed(off, resin, line, key, label)
 

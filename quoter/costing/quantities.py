@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Ply
@@ -14,6 +15,24 @@ from quoter.problems import Place, Problem
 
 NO_MASS = constant(0.0, "kg")
 ONE = constant(1.0)
+
+
+# The stage of what a base boat states: it holds per good boat, so that no operation scraps it.
+STATED = "stated"
+
+
+@dataclass(frozen=True, slots=True)
+class GivenOff:
+    """Organic HAP of resin or gelcoat that is applied openly, in kg.
+
+    `limited_as` is the kind of material that the rule limits it as, `applied` how much of it is
+    applied. `total` is None where no content is told; `substances` are parts of it.
+    """
+
+    limited_as: str
+    applied: Figure
+    total: Figure | None = None
+    substances: Mapping[str, Figure] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,9 +51,14 @@ class MaterialLine:
     issued: Figure
     mass: Figure
     place: Place
-    emission: Figure | None = None
+    given_off: GivenOff | None = None
     area: Figure | None = None
     layers: Figure | None = None
+
+    @property
+    def emission(self) -> Figure | None:
+        """All organic HAP that it gives off [kg]; None where nothing is known of it, or nothing."""
+        return None if self.given_off is None else self.given_off.total
 
 
 @dataclass(frozen=True, slots=True)

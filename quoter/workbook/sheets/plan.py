@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quoter.analysis.emissions import YearEmissions
 from quoter.analysis.plan import MouldFlags, MouldLoad, Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
@@ -33,11 +34,12 @@ HOW_TO_READ = (
     "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
     "budgeted.",
 )
+STATED_BY_CLASS = "Stated as cost by class, base boats"
 ABOUT_EMISSION = (
-    "Organic HAP by the point values of 40 CFR 63 Subpart VVVV against the yearly amounts that "
-    "make a major source (Table 1, footnote 1). An estimate of what options and their parts give "
-    "off, not a compliance record: hulls and decks of the base boats are stated, not built up, "
-    "and are not in it, nor is what tooling and cleaning give off."
+    "Organic HAP {scope}, by the point values of 40 CFR 63 Subpart VVVV, against the yearly "
+    "amounts that make a major source (Table 1, footnote 1). Base boats are in it, whether built "
+    "up or stated by amount. An estimate, not a compliance record; what cleaning and adhesives "
+    "give off is not in it."
 )
 
 
@@ -53,8 +55,8 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             _whole(year),
             proved_table(proved),
             _stations(pricing, plan, year),
-            _emissions(plan, year),
-            Paragraphs((ABOUT_EMISSION,)),
+            _emissions(plan.emissions, year),
+            Paragraphs((ABOUT_EMISSION.format(scope=plan.emissions.scope),)),
             Contents(),
         ),
     )
@@ -95,12 +97,12 @@ def _stations(pricing: Pricing, plan: Plan, year: Year) -> Table:
     return Table(columns, tuple(rows), title="Stations", name="bottleneck")
 
 
-def _emissions(plan: Plan, year: Year) -> Table:
+def _emissions(given_off: YearEmissions, year: Year) -> Table:
     rows = tuple(
         Row(
             (
                 each.what[:1].upper() + each.what[1:],
-                plan.emission,
+                each.given_off,
                 each.limit,
                 each.used,
                 Flag(each.below, "below", "AT OR ABOVE"),
@@ -114,9 +116,9 @@ def _emissions(plan: Plan, year: Year) -> Table:
         Column("Given off a year", decimals=1),
         Column("Threshold a year", decimals=0),
         Column("Used of it"),
-        Column("Options and parts"),
+        Column("The yard"),
     )
-    return Table(columns, rows, title="Emissions", name="thresholds")
+    return Table(columns, rows, title=f"Organic HAP {given_off.scope}", name="thresholds")
 
 
 def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
@@ -305,6 +307,18 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
             str(costing.catalogue.records.materials[need.material].place),
         )
         for need in plan.materials
+    ]
+    rows += [
+        Row(
+            (
+                f"{STATED_BY_CLASS}: {need.material_class}",
+                need.material_class,
+                *(None,) * 3,
+                need.cost,
+            ),
+            sources_of(need.cost),
+        )
+        for need in plan.stated
     ]
     rows.append(Row(("All materials", None, None, None, None, year.material), kind="total"))
     columns = (
