@@ -7,7 +7,13 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
-from quoter.analysis.emissions import Threshold, YearEmissions, thresholds_of, year_emissions
+from quoter.analysis.emissions import (
+    Threshold,
+    YearEmissions,
+    limit_of,
+    thresholds_of,
+    year_emissions,
+)
 from quoter.catalogue.factory import Mould
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.catalogue.yard import Policy
@@ -158,7 +164,8 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
         )
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
-    plan.emissions = year_emissions(plan.yearly, pricing.costing.rates.names)
+    moulds = pricing.catalogue.yard.policy.moulds_built
+    plan.emissions = year_emissions(plan.yearly, pricing.costing.rates.names, moulds)
     return plan
 
 
@@ -313,6 +320,7 @@ class Year:
     most_loaded: Mapping[str, Figure]
     moulds: Mapping[str, MouldFlags]
     thresholds: Sequence[Threshold]
+    limit: Threshold | None
 
 
 def year_of(plan: Plan, money: Figure) -> Year:
@@ -342,6 +350,7 @@ def year_of(plan: Plan, money: Figure) -> Year:
         most_loaded=_most_loaded(plan),
         moulds={str(load.mould.id): _flags(load) for load in plan.moulds},
         thresholds=thresholds_of(plan.emissions),
+        limit=limit_of(plan.emissions),
     )
 
 

@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.operations import Operation
+from quoter.catalogue.operations import APPLIED, Operation
 from quoter.catalogue.parts import Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
@@ -182,6 +182,10 @@ class BaseBoat(CatalogueRecord):
     materials: Annotated[dict[Any, f.Amount], ById] = Field(default_factory=dict)
     """Amounts of materials, by id, in what each is counted in; they follow the price lists.
     Example: `{mat_450: 205 kg, resin_lam: 470 kg}`"""
+    applied: Annotated[str, f.choice(*APPLIED)] | None = None
+    """How the resin of `materials` is applied, for the estimate of organic vapour.
+    Unless given: by hand.
+    Example: `atomised spray`"""
     material: Annotated[dict[Any, f.Money], ById] = Field(default_factory=dict)
     """Stated cost by material class (glass, resin, gelcoat, catalyst, foam, hardware, core,
     consumable, other) of what is not listed by amount; it does not move with prices.

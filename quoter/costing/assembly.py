@@ -12,7 +12,7 @@ from dataclasses import dataclass, field
 from quoter.catalogue.operations import Operation
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
-from quoter.costing.quantities import STATED, Limit, MaterialLine
+from quoter.costing.quantities import STATED, Limit, MaterialLine, entry_of
 from quoter.costing.rates import CostRates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
 from quoter.engineering.labour import labour_cost
@@ -283,14 +283,6 @@ def _general(operation: OperationCost, rates: CostRates) -> Figure:
     return overhead_cost(rates.general, total(conversion, rates.nothing))
 
 
-def entry_of(recipe: Recipe, stage: str) -> int:
-    """The operation where lines of a stage enter: the first that uses it, else the first of all."""
-    for index, operation in enumerate(recipe.operations):
-        if stage in operation.uses:
-            return index
-    return 0
-
-
 def _yield(
     recipe: Recipe,
     rates: CostRates,
@@ -306,7 +298,7 @@ def _yield(
         return None
     route = [Entering(str(done.name), done.passes) for done in recipe.operations]
     for material in _built_up(materials):
-        at = route[entry_of(recipe, material.line.stage)]
+        at = route[entry_of(recipe.operations, material.line.stage)]
         at.variable += [material.cost, handling_cost(material.cost, rates.handling)]
     route[0].variable += [per_pull for _, per_pull in tooling]
     for at, operation in zip(route, operations, strict=True):
@@ -319,7 +311,7 @@ def _yield(
             at.hours.append(operation.rework.paid)
     for use in recipe.uses:
         if not use.credit:
-            at = route[entry_of(recipe, "core")]
+            at = route[entry_of(recipe.operations, "core")]
             fixed = [f for e, f in use.assembly.elements.items() if not varies(e)]
             at.variable.append(use.assembly.variable * use.quantity)
             at.fixed.append(total(fixed, rates.nothing) * use.quantity)

@@ -10,9 +10,9 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from quoter.costing.assembly import Assembly, entry_of
+from quoter.costing.assembly import Assembly
 from quoter.costing.operations import OperationCost
-from quoter.costing.quantities import STATED, GivenOff
+from quoter.costing.quantities import STATED, GivenOff, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 
@@ -101,7 +101,7 @@ def _entering(
     recipe = assembly.recipe
     for material in assembly.materials:
         line = material.line
-        at = None if line.stage == STATED else entry_of(recipe, line.stage)
+        at = None if line.stage == STATED else entry_of(recipe.operations, line.stage)
         yield at, Draw("material", line.material), line.issued
         if line.given_off is not None:
             for draw, amount in _given_off(line.material, line.given_off):
@@ -117,7 +117,7 @@ def _entering(
             yield at, Draw("hours", station), operation.rework.paid
             yield at, Draw("base", station), operation.rework.base
     for use in recipe.uses:
-        entry = None if use.credit else entry_of(recipe, "core")
+        entry = None if use.credit else entry_of(recipe.operations, "core")
         if use.assembly.recipe.key.startswith("part."):
             yield entry, Draw("part", use.assembly.recipe.key), use.quantity
         for draw, amount in draws_of(use.assembly, known).items():

@@ -8,8 +8,18 @@ from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.given_off import given_off
-from quoter.costing.quantities import NO_MASS, ONE, LaidPly, Limit, MaterialLine, TakeOff, region
+from quoter.costing.given_off import applied_by, given_off, kind_of
+from quoter.costing.quantities import (
+    NO_MASS,
+    ONE,
+    GivenOff,
+    LaidPly,
+    Limit,
+    MaterialLine,
+    TakeOff,
+    entry_of,
+    region,
+)
 from quoter.engineering import closed_mould, gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
@@ -36,11 +46,20 @@ def add_faces(catalogue: Catalogue, off: TakeOff, faces: Sequence[Face], hull: s
             issued=issued,
             mass=net,
             place=face.place,
-            given_off=given_off(coat, issued, key, label),
+            given_off=_given_off(off, coat, "gelcoat", issued, key, label),
             area=area,
         )
         add_mixed(off, coat, line, key, label)
     off.drivers["gelcoat faces"] = constant(float(len(faces)))
+
+
+def _given_off(
+    off: TakeOff, material: Resin | Gelcoat, stage: str, issued: Figure, key: str, label: str
+) -> GivenOff | None:
+    """What a line gives off, as the operation that its stage enters at applies it."""
+    route = off.part.operations
+    by = applied_by(route[entry_of(route, stage)] if route else None)
+    return given_off(material, kind_of(material), by, issued, key, label)
 
 
 def with_loss(net: Figure, material: Material | Foam) -> Figure:
@@ -185,7 +204,7 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
             issued=issued,
             mass=net,
             place=part.place,
-            given_off=given_off(resin, issued, key, label),
+            given_off=_given_off(off, resin, stage, issued, key, label),
         )
         add_mixed(off, resin, line, key, label)
 

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
+from quoter.catalogue.operations import Operation
 from quoter.catalogue.parts import Face, Shape, Zone
 from quoter.catalogue.records import AnyPart
 from quoter.engineering import geometry
@@ -102,6 +103,14 @@ class TakeOff:
     limits: list[Limit] = field(default_factory=list)
     problems: list[Problem] = field(default_factory=list)
     regions: dict[str, Figure] = field(default_factory=dict)
+
+
+def entry_of(route: Sequence[Operation], stage: str) -> int:
+    """The operation where lines of a stage enter: the first that uses it, else the first of all."""
+    for index, operation in enumerate(route):
+        if stage in operation.uses:
+            return index
+    return 0
 
 
 def overridden(own: Shape, other: Shape | None) -> Shape:

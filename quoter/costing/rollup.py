@@ -15,7 +15,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
 from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
-from quoter.costing.given_off import given_off
+from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
 from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.takeoff import goods_line, take_off
@@ -256,7 +256,9 @@ def _stated_line(costing: Costing, model: Model, id: str, key: str) -> MaterialL
     amount, material = model.base.materials[id], costing.catalogue.records.materials[id]
     label, gas = f"{model.name}: {material.name}", None
     if isinstance(material, Resin | Gelcoat):
-        gas = given_off(material, amount, f"{key}.materials.{id}", label)
+        by = Applied(str(model.base.applied or BY_HAND))
+        where = f"{key}.materials.{id}"
+        gas = given_off(material, kind_of(material), by, amount, where, label)
     return MaterialLine(
         material=id,
         use="stated",

@@ -14,11 +14,11 @@ from quoter.costing.assembly import (
     Assembly,
     Made,
     MaterialCost,
-    entry_of,
     in_building_order,
     left_out,
 )
 from quoter.costing.operations import OperationCost
+from quoter.costing.quantities import entry_of
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
@@ -234,10 +234,10 @@ def _step(
 def _entering(rates: CostRates, assembly: Assembly, index: int) -> Iterator[str]:
     """Parts first, then materials, as the costing lets them enter."""
     recipe = assembly.recipe
-    if entry_of(recipe, "core") == index:
+    if entry_of(recipe.operations, "core") == index:
         yield from (use.assembly.name for use in recipe.uses if not use.credit)
     for material in assembly.materials:
-        if entry_of(recipe, material.line.stage) == index:
+        if entry_of(recipe.operations, material.line.stage) == index:
             yield rates.names[material.line.material]
 
 

@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.costing.assembly import Assembly, entry_of
+from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.quantities import entry_of
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER, MODEL, OPTION, priced, write_catalogue
 from tests.demo import assemblies, demo
@@ -203,12 +204,12 @@ def lost_material(made: Assembly) -> float:
     """The cost of the material, own and in parts, that scrap takes along per good unit."""
     lost = 0.0
     for material in made.materials:
-        passed = passing_from(made, entry_of(made.recipe, material.line.stage))
+        passed = passing_from(made, entry_of(made.recipe.operations, material.line.stage))
         lost += material.cost.value * (1 / passed - 1)
     for use in made.recipe.uses:
         inside = use.assembly.groups["material"].value if "material" in use.assembly.groups else 0
         below = lost_material(use.assembly)
-        at = 1.0 if use.credit else passing_from(made, entry_of(made.recipe, "core"))
+        at = 1.0 if use.credit else passing_from(made, entry_of(made.recipe.operations, "core"))
         lost += use.quantity.value * ((inside + below) / at - inside)
     return lost
 

@@ -37,7 +37,9 @@ HOW_TO_READ = (
 STATED_BY_CLASS = "Stated as cost by class, base boats"
 ABOUT_EMISSION = (
     "Organic HAP {scope}, by the point values of 40 CFR 63 Subpart VVVV, against the yearly "
-    "amounts that make a major source (Table 1, footnote 1). Base boats are in it, whether built "
+    "amounts that make a major source (Table 1, footnote 1), and against what a major source may "
+    "give off for what it applies in open moulds (63.5698). A substance has its share of the "
+    "content, common practice. Base boats are in it, whether built "
     "up or stated by amount. An estimate, not a compliance record; what cleaning and adhesives "
     "give off is not in it."
 )
@@ -56,6 +58,7 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             proved_table(proved),
             _stations(pricing, plan, year),
             _emissions(plan.emissions, year),
+            _applied(plan.emissions),
             Paragraphs((ABOUT_EMISSION.format(scope=plan.emissions.scope),)),
             Contents(),
         ),
@@ -98,6 +101,7 @@ def _stations(pricing: Pricing, plan: Plan, year: Year) -> Table:
 
 
 def _emissions(given_off: YearEmissions, year: Year) -> Table:
+    compared = [*year.thresholds, *([] if year.limit is None else [year.limit])]
     rows = tuple(
         Row(
             (
@@ -107,18 +111,27 @@ def _emissions(given_off: YearEmissions, year: Year) -> Table:
                 each.used,
                 Flag(each.below, "below", "AT OR ABOVE"),
             ),
-            "40 CFR 63 Subpart VVVV, Table 1, footnote 1",
+            each.source,
         )
-        for each in year.thresholds
+        for each in compared
     )
     columns = (
-        Column("Threshold for", width=34),
+        Column("Threshold or limit for", width=34),
         Column("Given off a year", decimals=1),
-        Column("Threshold a year", decimals=0),
+        Column("Threshold or limit a year", decimals=0),
         Column("Used of it"),
         Column("The yard"),
     )
     return Table(columns, rows, title=f"Organic HAP {given_off.scope}", name="thresholds")
+
+
+def _applied(given_off: YearEmissions) -> Table:
+    rows = tuple(
+        Row((kind[:1].upper() + kind[1:], mass), "40 CFR 63.5698, equation 1")
+        for kind, mass in given_off.applied.items()
+    )
+    columns = (Column("Kind of material", width=34), Column("Applied a year", decimals=0))
+    return Table(columns, rows, title="Applied in open moulds", name="applied")
 
 
 def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
