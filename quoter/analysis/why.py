@@ -16,6 +16,7 @@ from quoter.analysis.bridge import (
     planned_weights,
 )
 from quoter.analysis.moved import Moved, Moves
+from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.settings import COMMAND_LINE
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, Origin
@@ -39,6 +40,8 @@ def find_figure(priced: Priced, name: str) -> Figure:
         UnknownFigureError: with the nearest names.
     """
     roots = [priced.list_price, priced.recommended, priced.assembly.mass, priced.assembly.all_hours]
+    for part in stated_of(priced.assembly):
+        roots += [part.share]
     for sale in priced.sales.values():
         roots += [sale.contribution_fraction, sale.margin_fraction, sale.breach]
     own = f"{priced.assembly.recipe.key}."

@@ -42,7 +42,7 @@ def check_hap_contents(records: Records) -> Iterator[Problem]:
 
 def check_applied(records: Records) -> Iterator[Problem]:
     """How resin is applied must be possible in the part's mould, and be said where resin enters."""
-    for owner in (*records.parts.values(), *records.options.values()):
+    for owner in records.owners:
         stages = RESIN_STAGES.get(type(owner), ())
         for operation in owner.operations:
             yield from _applied_faults(operation, owner, stages)

@@ -10,7 +10,7 @@ from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
-from quoter.catalogue.parts import ClosedMouldPart, CorePart, Shape
+from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
 from quoter.costing.assembly import ONE as ONCE
@@ -67,7 +67,7 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
     for model in [models[only]] if only else models.values():
         options = _options(costing, model, problems)
         standard = [Use(options[name], ONCE, name.place) for name in model.standard]
-        base = _base_boat(costing, model, standard)
+        base = _base_boat(costing, model, standard, problems)
         costing.models[str(model.id)] = ModelCost(model, base, options)
     _add_alternatives(costing, problems)
     return costing
@@ -110,17 +110,14 @@ def _option(
         if isinstance(use, Credit) and use.option is not None:
             uses.append(_credited(use, deleted[use.option]))
         else:
-            uses.append(_use(costing, option, use, number, model, problems))
+            uses.append(_use(costing, str(option.id), use, number, model, problems))
     key = f"option.{model.id}.{option.id}"
     recipe = Recipe(
         id=str(option.id),
         key=key,
         name=str(option.name),
         place=option.place,
-        lines=[
-            goods_line(costing.catalogue, goods, None, f"{key}.goods{number}")
-            for number, goods in enumerate(option.goods, 1)
-        ],
+        lines=_goods(costing, option.goods, key),
         operations=option.operations,
         drivers={"count": ONE},
         uses=uses,
@@ -129,18 +126,25 @@ def _option(
     return cost_assembly(recipe, costing.rates)
 
 
+def _goods(costing: Costing, goods: Sequence[Goods], key: str) -> list[MaterialLine]:
+    return [
+        goods_line(costing.catalogue, each, None, f"{key}.goods{number}")
+        for number, each in enumerate(goods, 1)
+    ]
+
+
 def _use(
     costing: Costing,
-    option: Option,
+    owner: str,
     use: PartUse | Credit,
     number: int,
     model: Model,
     problems: Problems,
 ) -> Use:
-    """The option's `number`-th use of a part, in a shape of its own where it gives one."""
-    shape, suffix = use.shape, f"__{option.id}__{number}" if use.shape is not None else ""
+    """The owner's `number`-th use of a part, in a shape of its own where it gives one."""
+    shape, suffix = use.shape, f"__{owner}__{number}" if use.shape is not None else ""
     if model.id in use.per_model:
-        shape, suffix = use.per_model[model.id], f"__{option.id}__{number}__{model.id}"
+        shape, suffix = use.per_model[model.id], f"__{owner}__{number}__{model.id}"
     part = costing.catalogue.records.parts[str(use.part)]
     assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
     quantity = use.quantity if use.quantity is not None else ONE
@@ -236,16 +240,27 @@ def _volume_differs(
     ]
 
 
-def _base_boat(costing: Costing, model: Model, standard: Sequence[Use]) -> Assembly:
-    """A model without extra options: what is stated for it, and its standard options."""
-    key, base = f"boat.{model.id}", model.base
+def _base_boat(
+    costing: Costing, model: Model, standard: Sequence[Use], problems: Problems
+) -> Assembly:
+    """A model without extra options: what it is built up from, what is stated for it, and its
+    standard options."""
+    key, base, owner = f"boat.{model.id}", model.base, f"boat__{model.id}"
+    stated = [_stated_line(costing, model, str(id), key) for id in base.materials]
+    parts = [
+        _use(costing, owner, use, number, model, problems)
+        for number, use in enumerate(base.parts, 1)
+    ]
     recipe = Recipe(
         id=str(model.id),
         key=key,
         name=str(model.name),
         place=model.place,
-        lines=[_stated_line(costing, model, str(id), key) for id in base.materials],
-        uses=standard,
+        lines=[*_goods(costing, base.goods, key), *stated],
+        operations=base.operations,
+        drivers={"count": ONE},
+        uses=[*parts, *standard],
+        batch=base.batch,
         stated=Stated(base.material, base.hours, base.tooling, base.mass),
     )
     return cost_assembly(recipe, costing.rates)
