@@ -59,7 +59,7 @@ FIELDS: Mapping[str, tuple[tuple[type[CatalogueRecord], tuple[str, ...]], ...]] 
         (Part, ("batch",)),
         (Option, ("batch",)),
         (Learning, ("first", "last")),
-        (BaseBoat, ("tooling",)),
+        (BaseBoat, ("tooling", "batch")),
         (OneOff, ("units",)),
     ),
     OVERHEAD: (

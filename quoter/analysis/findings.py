@@ -7,9 +7,10 @@ from functools import cached_property
 
 from quoter.analysis.answers import Answers, Shared, Target, answers_of, target_of
 from quoter.analysis.bridge import Bridge, bridge_of
+from quoter.analysis.emissions import emissions_of
 from quoter.analysis.history import History, ModelHistory, history_of
 from quoter.analysis.margin_review import Review, margin_review
-from quoter.analysis.plan import Plan, Year, emissions_of, plan_of, year_of
+from quoter.analysis.plan import Plan, Year, plan_of, year_of
 from quoter.analysis.risk import Risk, risks_of
 from quoter.analysis.sensitivity import Effect, effects_on
 from quoter.analysis.what_if import WhatIf, what_if_of
@@ -123,8 +124,7 @@ class ModelFindings:
     @cached_property
     def emissions(self) -> Mapping[str, Figure]:
         """Key of the boat and of each option and package -> organic HAP of one good unit [kg]."""
-        rates = self.pricing.costing.rates
-        return {item.assembly.recipe.key: gas for item, gas in emissions_of(self.model, rates)}
+        return {item.assembly.recipe.key: gas for item, gas in emissions_of(self.model)}
 
     @cached_property
     def answers(self) -> list[Answers]:

@@ -7,24 +7,28 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field
 
+from quoter.analysis.emissions import (
+    Threshold,
+    YearEmissions,
+    limit_of,
+    thresholds_of,
+    year_emissions,
+)
 from quoter.analysis.hull_moulds import HullLoad, hull_loads
 from quoter.analysis.moulds import Given, MouldFlags, MouldLoad, flags_of, mould_loads
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
-from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
-from quoter.costing.rates import CostRates, pack_content
+from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
-from quoter.engineering.emissions import MAJOR_COMBINED_HAP, MAJOR_SINGLE_HAP
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.figures import Figure, at_least, constant, round_up, total
-from quoter.figures.ops import equal, less
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.figures.ops import equal
+from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place
 
 NONE, ONE = constant(0.0), constant(1.0)
 NO_HOURS = constant(0.0, "h")
-NO_EMISSION = constant(0.0, "kg")
-ORGANIC_HAP = Draw("emission", "organic HAP")
 MONTHS = constant(12.0)
 
 
@@ -82,6 +86,14 @@ class MaterialNeed:
     cost: Figure
 
 
+@dataclass(frozen=True, slots=True)
+class StatedNeed:
+    """What boats state of a class of material as cost, not by amount, a month."""
+
+    material_class: str
+    cost: Figure
+
+
 @dataclass(slots=True)
 class Plan:
     """The planned year; `bottleneck` is the station with the highest utilisation.
@@ -97,11 +109,17 @@ class Plan:
     hulls: list[HullLoad] = field(default_factory=list)
     stations: list[StationLoad] = field(default_factory=list)
     materials: list[MaterialNeed] = field(default_factory=list)
-    emission: Figure = NO_EMISSION
+    stated: list[StatedNeed] = field(default_factory=list)
+    emissions: YearEmissions = field(default_factory=YearEmissions)
     margins: dict[str, Figure] = field(default_factory=dict)
     unit_margins: dict[tuple[str, str], Figure] = field(default_factory=dict)
     draws: dict[Draw, list[UnitDraw]] = field(default_factory=dict)
     yearly: dict[Draw, Figure] = field(default_factory=dict)
+
+    @property
+    def emission(self) -> Figure:
+        """Organic HAP that the year gives off [kg]."""
+        return self.emissions.total
 
     @property
     def bottleneck(self) -> StationLoad | None:
@@ -133,6 +151,8 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
     plan.moulds = mould_loads(pricing.costing, plan.parts, plan.yearly, given)
     planned = {(demand.model, demand.option): demand.units for demand in plan.options}
     plan.hulls = hull_loads(pricing, plan.boats, planned)
+    moulds = pricing.catalogue.yard.policy.moulds_built
+    plan.emissions = year_emissions(plan.yearly, pricing.costing.rates.names, moulds)
     return plan
 
 
@@ -144,9 +164,8 @@ def _add_model(
     known: dict[str, Draws],
     given: Given,
 ) -> None:
-    model, costing = priced.model, pricing.costing
-    base = base_boat_draws(model, costing.rates, priced.boat.assembly, known)
-    _draw(plan, priced, priced.boat.assembly, base, boats, given)
+    model, boat = priced.model, priced.boat.assembly
+    _draw(plan, priced, boat, draws_of(boat, known), boats, given)
     key = f"plan.{model.id}"
     margins = [boats * _unit_margin(plan, priced, "", given)]
     rates = take_rates(pricing.catalogue.records, str(model.id))
@@ -194,8 +213,10 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
         plan.materials.append(_material(costing, draw.id, yearly, given))
     elif draw.kind == "part":
         plan.parts[draw.id] = yearly
-    elif draw.kind == "emission":
-        plan.emission = yearly
+    elif draw.kind == "stated":
+        label = f"{draw.id}: cost stated by class, a month"
+        cost = (yearly / MONTHS).named(f"plan.month.stated.{draw.id}", label)
+        plan.stated.append(StatedNeed(draw.id, cost))
     elif draw.kind == "hours":
         load = plan.yearly[Draw("base", draw.id)]
         plan.stations.append(_station(costing, draw.id, yearly, load))
@@ -236,44 +257,6 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
 
 
 @dataclass(frozen=True, slots=True)
-class Threshold:
-    """A yearly amount that makes a yard a major source, how much of it is used, 1 if below it."""
-
-    what: str
-    limit: Figure
-    used: Figure
-    below: Figure
-
-
-def emissions_of(priced: PricedModel, rates: CostRates) -> list[tuple[Priced, Figure]]:
-    """The boat, its options and packages, each with the organic HAP of one good unit [kg].
-
-    A base boat is stated, not built from parts: of it only the standard options count.
-    """
-    known: dict[str, Draws] = {}
-    base = base_boat_draws(priced.model, rates, priced.boat.assembly, known)
-    found = [(priced.boat, base.get(ORGANIC_HAP, NO_EMISSION))]
-    for item in (priced.options | priced.packages).values():
-        found.append((item, draws_of(item.assembly, known).get(ORGANIC_HAP, NO_EMISSION)))
-    return found
-
-
-def thresholds_of(plan: Plan) -> list[Threshold]:
-    """The plan's emission a year against the thresholds of a major source."""
-    limits = {
-        "a single organic HAP": MAJOR_SINGLE_HAP,
-        "all organic HAP together": MAJOR_COMBINED_HAP,
-    }
-    found = []
-    for what, value in limits.items():
-        key = f"plan.emission.{what.replace(' ', '_')}"
-        limit = constant(value, "kg", f"threshold for {what}")
-        used = (plan.emission / limit).named(f"{key}.used", f"{what}: of the threshold", "percent")
-        found.append(Threshold(what, limit, used, less(plan.emission, limit)))
-    return found
-
-
-@dataclass(frozen=True, slots=True)
 class Year:
     """Totals over all models and stations; `most_loaded` is 1 for the busiest station."""
 
@@ -287,6 +270,7 @@ class Year:
     most_loaded: Mapping[str, Figure]
     moulds: Mapping[str, MouldFlags]
     thresholds: Sequence[Threshold]
+    limit: Threshold | None
 
 
 def year_of(plan: Plan, money: Figure) -> Year:
@@ -300,7 +284,10 @@ def year_of(plan: Plan, money: Figure) -> Year:
         boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
         margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
         material=all_of(
-            (need.cost for need in plan.materials), money, "material", "materials a month"
+            [*(need.cost for need in plan.materials), *(need.cost for need in plan.stated)],
+            money,
+            "material",
+            "materials a month",
         ),
         hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
         budget=all_of(
@@ -312,7 +299,8 @@ def year_of(plan: Plan, money: Figure) -> Year:
         under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
         most_loaded=_most_loaded(plan),
         moulds={str(load.mould.id): flags_of(load) for load in plan.moulds},
-        thresholds=thresholds_of(plan),
+        thresholds=thresholds_of(plan.emissions),
+        limit=limit_of(plan.emissions),
     )
 
 

@@ -83,7 +83,7 @@ def _margin(plan: Plan, year: Year) -> Control:
 
 
 def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
-    """Materials by what draws them, where the plan has them by material."""
+    """Materials by what draws them, where the plan has them by material or class."""
     prices = {need.material: need.price for need in plan.materials}
     drawn: dict[tuple[str, str], list[tuple[UnitDraw, Figure]]] = {}
     for draw, units in plan.draws.items():
@@ -97,6 +97,12 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
         name = f"{pricing.models[model].model.name}: {unit.owner.name}"
         one = one.named(f"control.plan.material.{key}", f"{name}, material of one")
         costs.append(one * unit.units)
+    costs += [
+        unit.amount * unit.units
+        for draw, units in plan.draws.items()
+        for unit in units
+        if draw.kind == "stated"
+    ]
     nothing = pricing.costing.rates.nothing
     again = (total(costs, nothing) / MONTHS).named(
         "control.plan.material", "materials a month by boat and option"

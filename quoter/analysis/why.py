@@ -17,6 +17,7 @@ from quoter.analysis.bridge import (
 )
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.moved import Moved, Moves
+from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.settings import COMMAND_LINE
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, Origin
@@ -44,6 +45,8 @@ def find_figures(
         UnknownFigureError: with the nearest names.
     """
     roots = [priced.list_price, priced.recommended, priced.assembly.mass, priced.assembly.all_hours]
+    for part in stated_of(priced.assembly):
+        roots += [part.share]
     for sale in priced.sales.values():
         roots += [sale.contribution_fraction, sale.margin_fraction, sale.breach]
     for ladder in ladders_of(terms, priced):

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from quoter.catalogue.checks_emissions import check_applied, check_hap_contents
 from quoter.catalogue.checks_ids import check_references, every_record
 from quoter.catalogue.checks_options import (
     check_credits,
@@ -81,6 +82,8 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_goods,
     check_moulding,
     check_operations,
+    check_applied,
+    check_hap_contents,
     check_option_rules,
     check_option_models,
     check_options_can_be_chosen,

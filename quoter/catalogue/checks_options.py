@@ -130,6 +130,7 @@ def check_models(records: Records) -> Iterator[Problem]:
             if records.lacks(("station",), station):
                 yield unknown(records, ("station",), station, "station")
         yield from _base_materials(records, model)
+        yield from _base_faults(model)
         for name in model.standard:
             option = records.options.get(name)
             if option and not offered(option, model):
@@ -137,6 +138,21 @@ def check_models(records: Records) -> Iterator[Problem]:
                 yield Problem(
                     name.place, "not-offered", what, "check the option's models and minimum length"
                 )
+
+
+def _base_faults(model: Model) -> Iterator[Problem]:
+    """A boat that is not built up states what it takes; its parts are those of one model."""
+    base = model.base
+    for name, found in (("hours", bool(base.hours)), ("mass", base.mass is not None)):
+        if not found and not base.parts:
+            what = f"the base of '{model.id}' states no {name}, and has no parts"
+            hint = f"add '{name}:', or the parts that it is built up from"
+            yield Problem(base.place, "missing-key", what, hint)
+    for use in base.parts:
+        if use.per_model:
+            what = f"a part of the base of '{model.id}' has shapes for single models"
+            hint = "write 'shape:' in place of 'per_model:': the base is that of one model"
+            yield Problem(use.place, "no-effect", what, hint)
 
 
 def _unlisted(found: Iterable[Text], known: Iterable[str], called: str) -> Iterator[Problem]:

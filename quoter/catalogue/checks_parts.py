@@ -8,7 +8,7 @@ from typing import Any
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.materials import counted_in, said
 from quoter.catalogue.operations import DRIVERS, Learning, Operation
-from quoter.catalogue.options import Credit, Option, PartUse
+from quoter.catalogue.options import BaseBoat, Credit, Option, PartUse
 from quoter.catalogue.parts import (
     ClosedMouldPart,
     CorePart,
@@ -47,13 +47,16 @@ def check_shapes(records: Records) -> Iterator[Problem]:
         yield from _shape_faults(part.shape)
         if isinstance(part, CorePart) and not _gives_volume(part.shape):
             yield _no_volume(part, part.shape)
+    uses: list[PartUse | Credit] = [
+        use for model in records.models.values() for use in model.base.parts
+    ]
     for option in records.options.values():
-        uses: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
-        for use in uses:
-            found = records.parts.get(str(use.part))
-            for override in (use.shape, *use.per_model.values()):
-                if override is not None and found is not None:
-                    yield from _override_faults(override, found)
+        uses += [*option.parts, *option.credits]
+    for use in uses:
+        found = records.parts.get(str(use.part))
+        for override in (use.shape, *use.per_model.values()):
+            if override is not None and found is not None:
+                yield from _override_faults(override, found)
 
 
 def _gives_volume(shape: Shape) -> bool:
@@ -182,7 +185,7 @@ def _cavity_faults(zone: Zone, *, closed: bool) -> Iterator[Problem]:
 
 def check_goods(records: Records) -> Iterator[Problem]:
     """Bought goods are counted the way they are bought: pieces, metres, areas or masses."""
-    for owner in (*records.parts.values(), *records.options.values()):
+    for owner in records.owners:
         for goods in owner.goods:
             yield from _amount_faults(goods, owner)
             yield from _goods_unit_faults(records, goods)
@@ -191,10 +194,13 @@ def check_goods(records: Records) -> Iterator[Problem]:
 def _amount_faults(goods: Goods, owner: Any) -> Iterator[Problem]:
     ways = ("quantity", "per_perimeter", "per_area")
     given = [name for name in ways if getattr(goods, name) is not None]
-    if isinstance(owner, Option):
+    if isinstance(owner, Option | BaseBoat):
+        one, kind = "a base boat", "a boat"
+        if isinstance(owner, Option):
+            one, kind = f"option '{owner.id}'", "an option"
         if given != ["quantity"]:
-            what = f"'{goods.item}' of option '{owner.id}' needs a quantity"
-            hint = "write 'quantity:' alone: an option has no edge or area of its own"
+            what = f"'{goods.item}' of {one} needs a quantity"
+            hint = f"write 'quantity:' alone: {kind} has no edge or area of its own"
             yield Problem(goods.place, "choose-one", what, hint)
         return
     if len(given) != 1:
@@ -255,7 +261,7 @@ LONGEST_RUN = 10_000
 
 def check_operations(records: Records) -> Iterator[Problem]:
     """A rate needs its amount, and a station on machine hours needs them from every operation."""
-    for owner in (*records.parts.values(), *records.options.values()):
+    for owner in records.owners:
         used: dict[str, str] = {}
         for operation in owner.operations:
             yield from _operation_faults(records, operation, owner)
@@ -321,7 +327,7 @@ def _learning_faults(operation: Operation, curve: Learning) -> Iterator[Problem]
 
 def _known_drivers(owner: Any) -> set[str]:
     """What the geometry and take-off of a part give without being written."""
-    if isinstance(owner, Option):
+    if isinstance(owner, Option | BaseBoat):
         return set()
     known = {"count"}
     if gives_area(owner.shape):

@@ -86,10 +86,19 @@ class Resin(Material):
     """Catalyst as a fraction of the resin issued; cost and mixing lists follow.
     Example: `1.5 %`"""
     styrene: f.Fraction | None = None
-    """The styrene content, for the estimate of organic vapour from hand laying; what is injected
-    counts none. No compliance record.
-    Unless given: no estimate is made.
+    """The styrene content as supplied, for the estimate of organic vapour by how operations apply
+    the resin. No compliance record.
+    Unless given: no estimate is made, unless `organic_hap` tells it all; headlines say so.
     Example: `34 %`"""
+    methyl_methacrylate: f.Fraction | None = None
+    """The content of methyl methacrylate, which counts beside styrene.
+    Unless given: none.
+    Example: `2 %`"""
+    organic_hap: f.Fraction | None = None
+    """All organic HAP as supplied, where it is more than styrene and methyl methacrylate, or not
+    told apart.
+    Unless given: the sum of the two.
+    Example: `38 %`"""
 
 
 class Gelcoat(Material):
@@ -120,11 +129,23 @@ class Gelcoat(Material):
     catalyst_fraction: f.Fraction
     """Catalyst as a fraction of the gelcoat issued; cost and mixing lists follow.
     Example: `2 %`"""
+    kind: Annotated[str, f.choice("pigmented", "clear", "tooling")] = "pigmented"
+    """Which of the rule's kinds it is; the yearly limit for organic vapour differs.
+    Example: `clear`"""
     styrene: f.Fraction | None = None
-    """The styrene content, for the estimate of organic vapour from gelcoating. No compliance
-    record.
-    Unless given: no estimate is made.
-    Example: `33 %`"""
+    """The styrene content as supplied, for the estimate of organic vapour from gelcoating. No
+    compliance record.
+    Unless given: no estimate is made, unless `organic_hap` tells it all; headlines say so.
+    Example: `29 %`"""
+    methyl_methacrylate: f.Fraction | None = None
+    """The content of methyl methacrylate, which counts beside styrene.
+    Unless given: none.
+    Example: `4 %`"""
+    organic_hap: f.Fraction | None = None
+    """All organic HAP as supplied, where it is more than styrene and methyl methacrylate, or not
+    told apart.
+    Unless given: the sum of the two.
+    Example: `35 %`"""
 
 
 class Catalyst(Material):

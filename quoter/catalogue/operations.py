@@ -21,6 +21,9 @@ DRIVERS = (
     "foam mass",
 )
 HAZARDS = ("styrene", "peroxide", "isocyanate", "dust", "vacuum", "opening")
+INFUSION, CLOSED_MOULD = "infusion", "closed mould"
+APPLIED = ("by hand", "non-atomised spray", "atomised spray", INFUSION, CLOSED_MOULD)
+BAGGED = ("after roll-out", "without roll-out")
 STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
 
 
@@ -161,6 +164,17 @@ class Operation(CatalogueRecord):
     Example: `[skin, bulk]`"""
     per_batch: Many[BatchMaterial] = ()
     """What the operation uses up once for each batch, however many units are in it."""
+    applied: Annotated[str, f.choice(*APPLIED)] | None = None
+    """How the resin that enters here is applied, for the estimate of organic vapour: brush, roller
+    and flow coater are by hand; an infusion and a closed mould give off nothing. Gelcoat gives off
+    the same however it is applied.
+    Unless given: by hand; in a closed-mould part, in the closed mould.
+    Example: `atomised spray`"""
+    bagged: Annotated[str, f.choice(*BAGGED)] | None = None
+    """Whether the wet laminate is put under a vacuum bag, rolled out before that or not; less
+    vapour gets away.
+    Unless given: no bag.
+    Example: `after roll-out`"""
     crew: f.Positive | None = None
     """How many people do it together; multiplies the time.
     Unless given: 1.

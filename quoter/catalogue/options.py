@@ -7,7 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
-from quoter.catalogue.operations import Operation
+from quoter.catalogue.operations import APPLIED, Operation
 from quoter.catalogue.parts import Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
@@ -220,25 +220,45 @@ class Options(CatalogueRecord):
 
 
 class BaseBoat(CatalogueRecord):
-    """The stated content of the boat without options; internal."""
+    """The boat without options; internal.
+
+    Parts, goods and operations are built up as an option's are. What the yard's books state of the
+    rest, such as materials, hours and mass, adds to them; it holds per good boat. A boat without
+    parts states its hours and its mass.
+    """
 
     materials: Annotated[dict[Any, f.Amount], ById] = Field(default_factory=dict)
     """Amounts of materials, by id, in what each is counted in; they follow the price lists.
     Example: `{mat_450: 205 kg, resin_lam: 470 kg}`"""
+    applied: Annotated[str, f.choice(*APPLIED)] | None = None
+    """How the resin of `materials` is applied, for the estimate of organic vapour.
+    Unless given: by hand.
+    Example: `atomised spray`"""
     material: Annotated[dict[Any, f.Money], ById] = Field(default_factory=dict)
     """Stated cost by material class (glass, resin, gelcoat, catalyst, foam, hardware, core,
     consumable, other) of what is not listed by amount; it does not move with prices.
     Example: `{hardware: 3050 EUR, other: 560 EUR}`"""
-    hours: Annotated[dict[Any, f.Duration], ById]
-    """Paid hours by station; labour and overhead follow.
+    hours: Annotated[dict[Any, f.Duration], ById] = Field(default_factory=dict)
+    """Paid hours by station, beside those of parts and operations; labour and overhead follow.
     Example: `{laminating: 74 h, assembly: 88 h}`"""
     tooling: f.Money | None = None
-    """Mould cost of one boat, as the yard's books state it.
+    """Mould cost of one boat as the yard's books state it, beside the pulls of its parts.
     Unless given: nothing.
     Example: `780 EUR`"""
-    mass: f.Mass
-    """The mass of the boat without options; public with that of its standard options.
+    mass: f.Mass | None = None
+    """The mass of the boat without options, less that of its parts and goods; public together with
+    theirs and that of its standard options.
     Example: `1120 kg`"""
+    batch: f.Whole | None = None
+    """How many boats share the set-ups of the boat's own operations.
+    Unless given: 1.
+    Example: `2`"""
+    parts: Many[PartUse] = ()
+    """Parts that it is built up from, such as hull, deck and liner."""
+    goods: Many[Goods] = ()
+    """Bought items that are fitted to it."""
+    operations: Many[Operation] = ()
+    """The work of joining and fitting its parts."""
     note: f.Note | None = None
 
 

@@ -9,7 +9,7 @@ from typing import Any
 
 from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier
-from quoter.catalogue.options import Model, Option, Package
+from quoter.catalogue.options import BaseBoat, Model, Option, Package
 from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.source import Text
@@ -142,6 +142,12 @@ class Records:
     def options(self) -> dict[str, Option]:
         """The options by id, in the order of the file."""
         return self.of("option")
+
+    @property
+    def owners(self) -> list[AnyPart | Option | BaseBoat]:
+        """All that goods and operations are of: parts, options and base boats."""
+        bases = (model.base for model in self.models.values())
+        return [*self.parts.values(), *self.options.values(), *bases]
 
     @property
     def packages(self) -> dict[str, Package]:

@@ -7,6 +7,7 @@ from typing import Annotated, ClassVar
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
+from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
@@ -151,6 +152,41 @@ class ShiftCalendar(CatalogueRecord):
     Example: `6`"""
 
 
+class MouldMaterial(CatalogueRecord):
+    """Resin or gelcoat for the moulds and plugs that the yard builds in a year.
+
+    It counts in the estimate of organic vapour alone: what moulds cost stands with them.
+    """
+
+    name: f.Words
+    """What the material is called in the plan.
+    Example: `Tooling resin`"""
+    kind: Annotated[str, f.choice("resin", "gelcoat")]
+    """Whether it is resin or gelcoat.
+    Example: `resin`"""
+    mass: f.Mass
+    """How much of it a year's moulds take, lost or not.
+    Example: `480 kg`"""
+    styrene: f.Fraction | None = None
+    """The styrene content as supplied.
+    Unless given: no estimate is made, unless `organic_hap` tells it all.
+    Example: `39 %`"""
+    methyl_methacrylate: f.Fraction | None = None
+    """The content of methyl methacrylate, which counts beside styrene.
+    Unless given: none.
+    Example: `4 %`"""
+    organic_hap: f.Fraction | None = None
+    """All organic HAP as supplied, where it is more than styrene and methyl methacrylate, or not
+    told apart.
+    Unless given: the sum of the two.
+    Example: `40 %`"""
+    applied: Annotated[str, f.choice(*APPLIED)] | None = None
+    """How resin is applied.
+    Unless given: by hand.
+    Example: `by hand`"""
+    note: f.Note | None = None
+
+
 class Policy(CatalogueRecord):
     """The rules a price follows, and what the yard assumes wherever it reckons."""
 
@@ -220,6 +256,9 @@ class Policy(CatalogueRecord):
     accepted as meant.
     Unless given: 15 %.
     Example: `12 %`"""
+    moulds_built: Many[MouldMaterial] = ()
+    """Resin and gelcoat for the moulds that the yard builds in a year.
+    Unless given: the plan's headline of organic vapour says that moulds built are not in it."""
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
     """After how many days a price in force, or an index of a surcharge, is told as old; an import
     lists unchanged prices again once they are older than half of it.

@@ -11,12 +11,13 @@ from dataclasses import dataclass, field
 
 from quoter.catalogue.operations import Operation
 from quoter.catalogue.options import OneOff
-from quoter.costing.besides import at_operation, batch_lines, of_line, one_offs
+from quoter.costing.besides import batch_lines, disposal_of, on_top, one_offs
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
-from quoter.costing.quantities import Limit, MaterialLine
+from quoter.costing.quantities import STATED, Limit, MaterialLine, entry_of
 from quoter.costing.rates import CostRates
 from quoter.costing.yield_loss import NO_HOURS, Entering, YieldLoss, lost_to_yield
+from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import material_cost
 from quoter.figures import Figure, constant, total
@@ -47,6 +48,28 @@ class Use:
 
 
 @dataclass(frozen=True, slots=True)
+class Stated:
+    """What is stated of an assembly in place of being built up, per good unit of it.
+
+    `material` is cost by class, `hours` are paid hours by station, `mass` that of all of it. What
+    is stated by amount stands among the recipe's lines, at the stage `STATED`.
+    """
+
+    material: Mapping[str, Figure] = field(default_factory=dict)
+    hours: Mapping[str, Figure] = field(default_factory=dict)
+    tooling: Figure | None = None
+    mass: Figure | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StatedCost:
+    """The elements of what is stated, and by station what its hours absorb overhead on."""
+
+    elements: dict[str, Figure]
+    loads: dict[str, Figure]
+
+
+@dataclass(frozen=True, slots=True)
 class Recipe:
     """What an assembly is made of, before it is costed; `key` begins all its figures' keys."""
 
@@ -63,15 +86,16 @@ class Recipe:
     uses: Sequence[Use] = ()
     batch: Figure | None = None
     one_off: Sequence[OneOff] = ()
+    stated: Stated = Stated()
 
 
 @dataclass(frozen=True, slots=True)
 class Assembly:
-    """A costed part or option, per good unit; every total equals the sum of its elements.
+    """A costed part, option or boat, per good unit; every total equals the sum of its elements.
 
-    `elements` are in home currency and `groups` their sums; `hours` by station leave out rework
-    and yield loss, which are `rework_hours` and `yield_hours`; `mass` is in kg. `passed` is the
-    fraction that comes through all operations.
+    `elements` are in home currency and `groups` their sums; what is `stated`
+    is in them. `hours` by station leave out rework and yield loss, which are `rework_hours` and
+    `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
     """
 
     recipe: Recipe
@@ -79,6 +103,7 @@ class Assembly:
     operations: tuple[OperationCost, ...]
     tooling: tuple[tuple[str, Figure], ...]
     elements: dict[str, Figure]
+    stated: StatedCost
     groups: dict[str, Figure]
     hours: dict[str, Figure]
     yield_hours: Figure
@@ -115,48 +140,31 @@ def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
     own = _own_elements(recipe, rates, materials, operations, tooling)
     loss = _yield(recipe, rates, materials, operations, tooling)
     lost = {"yield_variable": loss.variable, "yield_fixed": loss.fixed} if loss else {}
+    stated = _stated(recipe, rates, materials)
     consumed = [
-        {element: figure * use.quantity for element, figure in use.assembly.elements.items()}
+        {element: _times(figure, use.quantity) for element, figure in use.assembly.elements.items()}
         for use in recipe.uses
     ]
-    elements = summed([own, lost, *consumed], rates.nothing, recipe.key, recipe.name)
-    lost_hours = [loss.hours] if loss else []
-    lost_hours += [use.assembly.yield_hours * use.quantity for use in recipe.uses]
-    again = [done.rework.paid for done in operations if done.rework is not None]
-    again += [use.assembly.rework_hours * use.quantity for use in recipe.uses]
-    hours = _hours(recipe, operations)
-    return finished(
-        recipe=recipe,
-        materials=materials,
-        operations=operations,
-        tooling=tooling,
-        elements=elements,
-        hours=hours,
-        lost_hours=lost_hours,
-        rework_hours=again,
-        masses=_masses(recipe),
-        passed=loss.passed if loss else None,
-        nothing=rates.nothing,
+    elements = summed(
+        [own, lost, stated.elements, *consumed], rates.nothing, recipe.key, recipe.name
     )
+    return _finished(recipe, rates, materials, operations, tooling, elements, stated, loss)
 
 
-def finished(
+def _finished(
     recipe: Recipe,
+    rates: CostRates,
     materials: tuple[MaterialCost, ...],
     operations: tuple[OperationCost, ...],
     tooling: tuple[tuple[str, Figure], ...],
     elements: dict[str, Figure],
-    hours: dict[str, Figure],
-    lost_hours: Sequence[Figure],
-    rework_hours: Sequence[Figure],
-    masses: Sequence[Figure],
-    passed: Figure | None,
-    nothing: Figure,
+    stated: StatedCost,
+    loss: YieldLoss | None,
 ) -> Assembly:
     """The assembly with its totals: cost, variable cost, mass and all hours."""
-    key, name = recipe.key, recipe.name
-    lost = total(lost_hours, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield")
-    again = total(rework_hours, NO_HOURS).named(f"{key}.rework_hours", f"{name}: hours of rework")
+    key, name, nothing = recipe.key, recipe.name, rates.nothing
+    hours = _hours(recipe, operations)
+    lost, again = _hours_besides(recipe, operations, loss)
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
     return Assembly(
@@ -165,6 +173,7 @@ def finished(
         operations=operations,
         tooling=tooling,
         elements=elements,
+        stated=stated,
         groups={
             group: figure.named(f"{key}.group.{group}", f"{name}: {SHOWN[group].lower()}")
             for group, figure in by_group(elements, nothing).items()
@@ -175,10 +184,25 @@ def finished(
         all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
             f"{key}.all_hours", f"{name}: all hours"
         ),
-        mass=total(masses, NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
+        mass=total(_masses(recipe), NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
         cost=cost.named(f"{key}.cost", f"{name}: cost"),
         variable=variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
-        passed=passed,
+        passed=loss.passed if loss else None,
+    )
+
+
+def _hours_besides(
+    recipe: Recipe, operations: Sequence[OperationCost], loss: YieldLoss | None
+) -> tuple[Figure, Figure]:
+    """Hours lost to yield, and those of rework."""
+    lost = [loss.hours] if loss else []
+    lost += [_times(use.assembly.yield_hours, use.quantity) for use in recipe.uses]
+    again = [done.rework.paid for done in operations if done.rework is not None]
+    again += [_times(use.assembly.rework_hours, use.quantity) for use in recipe.uses]
+    key, name = recipe.key, recipe.name
+    return (
+        total(lost, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield"),
+        total(again, NO_HOURS).named(f"{key}.rework_hours", f"{name}: hours of rework"),
     )
 
 
@@ -186,8 +210,11 @@ def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates)
     price = rates.prices[line.material]
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
     label = f"{recipe.name}: {', '.join(words)}, cost"
-    cost = material_cost(line.issued, price).named(f"{recipe.key}.line{number}.cost", label)
-    besides = of_line(line, cost, rates)
+    which = f"materials.{line.material}" if line.stage == STATED else f"line{number}"
+    cost = material_cost(line.issued, price).named(f"{recipe.key}.{which}.cost", label)
+    besides = on_top(line.material, cost, rates)
+    if line.stage != STATED:
+        besides |= disposal_of(line, rates)
     return MaterialCost(line, rates.classes[line.material], price, cost, besides)
 
 
@@ -200,7 +227,7 @@ def _own_elements(
 ) -> dict[str, Figure]:
     """The elements that arise in this assembly itself, before yield."""
     terms: dict[str, list[Figure]] = {}
-    for material in materials:
+    for material in _built_up(materials):
         element = f"{material.line.element}.{material.material_class}"
         terms.setdefault(element, []).append(material.cost)
         for element, cost in material.besides.items():
@@ -220,6 +247,48 @@ def _own_elements(
     return {element: total(terms[element], rates.nothing) for element in in_element_order(terms)}
 
 
+def _built_up(materials: Sequence[MaterialCost]) -> list[MaterialCost]:
+    """What is taken off, without what is stated by amount."""
+    return [material for material in materials if material.line.stage != STATED]
+
+
+def _stated(recipe: Recipe, rates: CostRates, materials: Sequence[MaterialCost]) -> StatedCost:
+    """What is stated, costed; `hours` are paid hours by station.
+
+    A station that absorbs overhead on machine hours counts one per stated labour hour here, since
+    what is stated has no operations.
+    """
+    stated, terms, loads = recipe.stated, dict[str, list[Figure]](), dict[str, Figure]()
+
+    def add(element: str, cost: Figure) -> None:
+        terms.setdefault(element, []).append(cost)
+
+    for material_class, cost in stated.material.items():
+        add(f"material.{material_class}", cost)
+        for element, more in on_top("", cost, rates).items():
+            add(element, more)
+    for material in materials:
+        if material.line.stage == STATED:
+            add(f"material.{material.material_class}", material.cost)
+            for element, more in material.besides.items():
+                add(element, more)
+    for station, hours in stated.hours.items():
+        rate = rates.stations[station]
+        labour = labour_cost(hours, rate.labour)
+        on = labour if rate.station.overhead.base == "labour cost" else hours
+        loads[str(station)] = on
+        variable, fixed = overhead_cost(rate.variable, on), overhead_cost(rate.fixed, on)
+        add(f"labour.{station}", labour)
+        add("overhead_variable", variable)
+        add("overhead_fixed", fixed)
+        conversion = total([labour, variable, fixed], rates.nothing)
+        add("general_overhead", overhead_cost(rates.general, conversion))
+    if stated.tooling is not None:
+        add("tooling", stated.tooling)
+    elements = {element: total(figures, rates.nothing) for element, figures in terms.items()}
+    return StatedCost(elements, loads)
+
+
 def _general(operation: OperationCost, rates: CostRates) -> Figure:
     """General overhead on all conversion at an operation: labour, station overhead and rework.
 
@@ -229,14 +298,6 @@ def _general(operation: OperationCost, rates: CostRates) -> Figure:
     if operation.rework is not None:
         conversion += [operation.rework.variable, operation.rework.fixed]
     return overhead_cost(rates.general, total(conversion, rates.nothing))
-
-
-def entry_of(recipe: Recipe, stage: str) -> int:
-    """The operation where lines of a stage enter: that uses it, or is named; else the first."""
-    for index, operation in enumerate(recipe.operations):
-        if stage in operation.uses or stage == at_operation(index):
-            return index
-    return 0
 
 
 def _yield(
@@ -253,8 +314,8 @@ def _yield(
     if not recipe.operations:
         return None
     route = [Entering(str(done.name), done.passes) for done in recipe.operations]
-    for material in materials:
-        at = route[entry_of(recipe, material.line.stage)]
+    for material in _built_up(materials):
+        at = route[entry_of(recipe.operations, material.line.stage)]
         at.variable += [material.cost, *material.besides.values()]
     route[0].variable += [per_pull for _, per_pull in tooling]
     for at, operation in zip(route, operations, strict=True):
@@ -267,7 +328,7 @@ def _yield(
             at.hours.append(operation.rework.paid)
     for use in recipe.uses:
         if not use.credit:
-            at = route[entry_of(recipe, "core")]
+            at = route[entry_of(recipe.operations, "core")]
             fixed = [f for e, f in use.assembly.elements.items() if not varies(e)]
             at.variable.append(use.assembly.variable * use.quantity)
             at.fixed.append(total(fixed, rates.nothing) * use.quantity)
@@ -276,17 +337,13 @@ def _yield(
 
 
 def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Figure]:
-    terms: dict[str, list[Figure]] = {}
+    key, name = recipe.key, recipe.name
+    terms = {str(station): [stated] for station, stated in recipe.stated.hours.items()}
     for operation in operations:
         terms.setdefault(str(operation.operation.station), []).append(operation.paid)
     for use in recipe.uses:
         for station, hours in use.assembly.hours.items():
-            terms.setdefault(station, []).append(hours * use.quantity)
-    return hours_by_station(terms, recipe.key, recipe.name)
-
-
-def hours_by_station(terms: Mapping[str, list[Figure]], key: str, name: str) -> dict[str, Figure]:
-    """The sum of each station's hours, with a name of its own."""
+            terms.setdefault(station, []).append(_times(hours, use.quantity))
     return {
         station: total(hours, NO_HOURS).named(
             f"{key}.hours.{station}", f"{name}: hours, {station.replace('_', ' ')}"
@@ -296,8 +353,10 @@ def hours_by_station(terms: Mapping[str, list[Figure]], key: str, name: str) -> 
 
 
 def _masses(recipe: Recipe) -> list[Figure]:
-    masses = [line.mass for line in recipe.lines]
-    return masses + [use.assembly.mass * use.quantity for use in recipe.uses]
+    masses = [line.mass for line in recipe.lines if line.stage != STATED]
+    if recipe.stated.mass is not None:
+        masses.append(recipe.stated.mass)
+    return masses + [_times(use.assembly.mass, use.quantity) for use in recipe.uses]
 
 
 ONE = constant(1.0)
@@ -336,4 +395,4 @@ def _collect(
 
 def _times(one: Figure, other: Figure) -> Figure:
     """The product; a bare one leaves the other figure as it is."""
-    return other if one is ONE else one * other
+    return other if one is ONE else one if other is ONE else one * other

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Sequence
 
 from quoter.catalogue.operations import Operation
 from quoter.catalogue.options import OneOff
-from quoter.costing.quantities import NO_MASS, MaterialLine
+from quoter.costing.quantities import NO_MASS, MaterialLine, at_operation
 from quoter.costing.rates import CostRates
 from quoter.engineering.losses import per_unit_of_batch, waste_mass
 from quoter.engineering.overhead import spread_over_units
@@ -21,11 +21,6 @@ from quoter.engineering.purchasing import (
     ordering_cost,
 )
 from quoter.figures import Figure
-
-
-def at_operation(index: int) -> str:
-    """The stage of what enters at the operation of that index, and at no other."""
-    return f"operation {index + 1}"
 
 
 def batch_lines(
@@ -62,17 +57,15 @@ def on_top(id: str, cost: Figure, rates: CostRates) -> dict[str, Figure]:
     return found
 
 
-def of_line(line: MaterialLine, cost: Figure, rates: CostRates) -> dict[str, Figure]:
-    """Element -> what comes on top of a line's cost, the disposal of its waste included."""
-    found = on_top(line.material, cost, rates)
+def disposal_of(line: MaterialLine, rates: CostRates) -> dict[str, Figure]:
+    """Element -> what it costs to be rid of what a line issues and the part does not keep."""
     rate = rates.disposal.get(rates.classes[line.material])
-    if rate is not None:
-        mass = rates.masses.get(line.material)
-        issued = line.issued if mass is None else line.issued * mass
-        found[f"waste.{rates.classes[line.material]}"] = disposal_cost(
-            waste_mass(issued, line.mass), rate
-        )
-    return found
+    if rate is None:
+        return {}
+    mass = rates.masses.get(line.material)
+    issued = line.issued if mass is None else line.issued * mass
+    wasted = waste_mass(issued, line.mass)
+    return {f"waste.{rates.classes[line.material]}": disposal_cost(wasted, rate)}
 
 
 def one_offs(costs: Iterable[OneOff], key: str, name: str) -> Iterator[tuple[str, Figure]]:

@@ -10,32 +10,47 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal
 
-from quoter.catalogue.options import Model
-from quoter.costing.assembly import Assembly, entry_of
+from quoter.costing.assembly import Assembly
 from quoter.costing.occupation import taken_by
-from quoter.costing.rates import CostRates
-from quoter.engineering.labour import labour_cost
+from quoter.costing.quantities import STATED, GivenOff, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
 
-Kind = Literal["material", "hours", "base", "pulls", "work", "cure", "emission", "part"]
+Kind = Literal[
+    "material",
+    "stated",
+    "hours",
+    "base",
+    "pulls",
+    "work",
+    "cure",
+    "part",
+    "emission",
+    "applied",
+    "untold",
+]
 WORDS: dict[Kind, str] = {
     "material": "material issued",
+    "stated": "cost stated by class",
     "hours": "paid hours",
     "base": "amount that overhead is absorbed on",
     "pulls": "pulls",
     "work": "hours of work in the mould",
     "cure": "hours of cure in the mould",
-    "emission": "given off",
     "part": "parts",
+    "emission": "given off",
+    "applied": "applied in open moulds",
+    "untold": "applied without a told HAP content",
 }
+ORGANIC_HAP = "organic HAP"
 ONE = constant(1.0)
 
 
 @dataclass(frozen=True, slots=True)
 class Draw:
-    """A resource: a material, a station's hours or overhead base, a mould's pulls or hours
-    of work and cure, organic HAP given off, or a part."""
+    """A resource: a material, or a class of material whose cost is stated; a station's hours or
+    overhead base, a mould's pulls or hours of work and cure, a part; organic HAP given off, what
+    is applied of the kinds that give it off, and of materials whose content is not told."""
 
     kind: Kind
     id: str
@@ -57,28 +72,9 @@ def draws_of(assembly: Assembly, known: dict[str, Draws]) -> Draws:
     return known[key]
 
 
-def base_boat_draws(
-    model: Model, rates: CostRates, standard: Assembly, known: dict[str, Draws]
-) -> Draws:
-    """The draws of a boat without extra options: what is stated, and its standard options."""
-    terms: dict[Draw, list[Figure]] = {}
-    for id, amount in model.base.materials.items():
-        terms.setdefault(Draw("material", str(id)), []).append(amount)
-    for station, hours in model.base.hours.items():
-        rate = rates.stations[station]
-        by_cost = rate.station.overhead.base == "labour cost"
-        base = labour_cost(hours, rate.labour) if by_cost else hours
-        terms.setdefault(Draw("hours", str(station)), []).append(hours)
-        terms.setdefault(Draw("base", str(station)), []).append(base)
-    for use in standard.recipe.uses:
-        for draw, amount in draws_of(use.assembly, known).items():
-            terms.setdefault(draw, []).append(amount * use.quantity)
-    return {draw: total(amounts, amounts[0]) for draw, amounts in terms.items()}
-
-
 def _draws(assembly: Assembly, known: dict[str, Draws]) -> Draws:
     terms: dict[Draw, list[Figure]] = {}
-    for at, draw, amount in _entering(assembly, known):
+    for at, draw, amount in (*_entering(assembly, known), *_stated(assembly)):
         through = _through(assembly, at)
         good = amount if through is None else per_good_unit(amount, through)
         terms.setdefault(draw, []).append(good)
@@ -92,7 +88,8 @@ def _draws(assembly: Assembly, known: dict[str, Draws]) -> Draws:
 
 
 def _through(assembly: Assembly, at: int | None) -> Figure | None:
-    """What passes from an operation on; a credit (None) is of something never made."""
+    """What passes from an operation on; all (None) of what is stated per good unit, and of a
+    credit, which is of something never made."""
     if at is None:
         return None
     passes = [operation.passes for operation in assembly.recipe.operations[at:]]
@@ -106,10 +103,11 @@ def _entering(
     recipe = assembly.recipe
     for material in assembly.materials:
         line = material.line
-        at = entry_of(recipe, line.stage)
+        at = None if line.stage == STATED else entry_of(recipe.operations, line.stage)
         yield at, Draw("material", line.material), line.issued
-        if line.emission is not None:
-            yield at, Draw("emission", "organic HAP"), line.emission
+        if line.given_off is not None:
+            for draw, amount in _given_off(line.material, line.given_off):
+                yield at, draw, amount
     taken = taken_by(assembly, None)
     for mould, _ in assembly.tooling:
         yield 0, Draw("pulls", mould), ONE
@@ -123,7 +121,27 @@ def _entering(
             yield at, Draw("hours", station), operation.rework.paid
             yield at, Draw("base", station), operation.rework.base
     for use in recipe.uses:
-        entry = None if use.credit else entry_of(recipe, "core")
-        yield entry, Draw("part", use.assembly.recipe.key), use.quantity
+        entry = None if use.credit else entry_of(recipe.operations, "core")
+        if use.assembly.recipe.key.startswith("part."):
+            yield entry, Draw("part", use.assembly.recipe.key), use.quantity
         for draw, amount in draws_of(use.assembly, known).items():
             yield entry, draw, amount * use.quantity
+
+
+def _given_off(material: str, gas: GivenOff) -> Iterator[tuple[Draw, Figure]]:
+    yield Draw("applied", gas.limited_as), gas.applied
+    if gas.total is None:
+        yield Draw("untold", material), gas.applied
+    else:
+        yield Draw("emission", ORGANIC_HAP), gas.total
+        for substance, amount in gas.substances.items():
+            yield Draw("emission", substance), amount
+
+
+def _stated(assembly: Assembly) -> Iterator[tuple[None, Draw, Figure]]:
+    """What is stated by station and by class. On machine hours, a stated hour counts as one."""
+    for station, hours in assembly.recipe.stated.hours.items():
+        yield None, Draw("hours", str(station)), hours
+        yield None, Draw("base", str(station)), assembly.stated.loads[str(station)]
+    for material_class, cost in assembly.recipe.stated.material.items():
+        yield None, Draw("stated", str(material_class)), cost

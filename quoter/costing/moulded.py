@@ -9,11 +9,19 @@ from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import MIXED, Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.quantities import NO_MASS, ONE, LaidPly, MaterialLine, TakeOff, region
-from quoter.engineering import emissions, gelcoat, laminate, losses
+from quoter.costing.given_off import applied_by, given_off, kind_of
+from quoter.costing.quantities import (
+    NO_MASS,
+    ONE,
+    GivenOff,
+    LaidPly,
+    MaterialLine,
+    TakeOff,
+    entry_of,
+    region,
+)
+from quoter.engineering import gelcoat, laminate, losses
 from quoter.figures import Figure, constant, total
-
-PERCENT = 100.0
 
 
 class CoatedFace(NamedTuple):
@@ -39,7 +47,6 @@ def add_faces(
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
         issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
         use = f"face {number}"
-        gas = emission(coat, issued, key, label)
         line = MaterialLine(
             material=colour,
             use=use,
@@ -48,7 +55,7 @@ def add_faces(
             issued=issued,
             mass=net,
             place=face.place,
-            emission=gas,
+            given_off=_given_off(off, coat, "gelcoat", issued, key, label),
             area=area,
         )
         add_mixed(off, coat, line, key, label)
@@ -56,20 +63,13 @@ def add_faces(
     return coated
 
 
-def emission(resin: Resin | Gelcoat, issued: Figure, key: str, label: str) -> Figure | None:
-    """Organic HAP that a gelcoat, or a resin laid by hand in an open mould, gives off.
-
-    An estimate by point values, not a compliance record; None where no styrene content is given.
-    """
-    if resin.styrene is None:
-        return None
-    percent = resin.styrene * PERCENT
-    by = (
-        emissions.gelcoat_any_method if isinstance(resin, Gelcoat) else emissions.resin_non_atomised
-    )
-    point_value = by(percent).named(f"{key}.point_value", f"{label}, HAP per megagram")
-    gas = emissions.emitted(issued, point_value)
-    return gas.named(f"{key}.emission", f"{label}, organic HAP")
+def _given_off(
+    off: TakeOff, material: Resin | Gelcoat, stage: str, issued: Figure, key: str, label: str
+) -> GivenOff | None:
+    """What a line gives off, as the operation that its stage enters at applies it."""
+    route = off.part.operations
+    by = applied_by(route[entry_of(route, stage)] if route else None)
+    return given_off(material, kind_of(material), by, issued, key, label)
 
 
 def with_loss(net: Figure, material: Material | Foam) -> Figure:
@@ -209,7 +209,6 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
         key, label = f"{off.key}.resin_{stage}", f"{off.name}: {stage} resin"
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
         issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
-        gas = emission(resin, issued, key, label)
         line = MaterialLine(
             material=str(part.resin),
             use=stage,
@@ -218,6 +217,6 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
             issued=issued,
             mass=net,
             place=part.place,
-            emission=gas,
+            given_off=_given_off(off, resin, stage, issued, key, label),
         )
         add_mixed(off, resin, line, key, label)

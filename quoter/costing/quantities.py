@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
+from quoter.catalogue.operations import Operation
 from quoter.catalogue.parts import Face, Shape, Zone
 from quoter.catalogue.records import AnyPart
 from quoter.engineering import geometry
@@ -16,6 +18,24 @@ from quoter.problems import Place, Problem
 NO_MASS = constant(0.0, "kg")
 ONE = constant(1.0)
 ROUNDING_NOISE = 1e-9  # what fills its room exactly must not fail by the last bit
+
+
+# The stage of what a base boat states: it holds per good boat, so that no operation scraps it.
+STATED = "stated"
+
+
+@dataclass(frozen=True, slots=True)
+class GivenOff:
+    """Organic HAP of resin or gelcoat that is applied openly, in kg.
+
+    `limited_as` is the kind of material that the rule limits it as, `applied` how much of it is
+    applied. `total` is None where no content is told; `substances` are parts of it.
+    """
+
+    limited_as: str
+    applied: Figure
+    total: Figure | None = None
+    substances: Mapping[str, Figure] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,10 +54,15 @@ class MaterialLine:
     issued: Figure
     mass: Figure
     place: Place
-    emission: Figure | None = None
+    given_off: GivenOff | None = None
     area: Figure | None = None
     layers: Figure | None = None
     element: str = "material"
+
+    @property
+    def emission(self) -> Figure | None:
+        """All organic HAP that it gives off [kg]; None where nothing is known of it, or nothing."""
+        return None if self.given_off is None else self.given_off.total
 
 
 @dataclass(frozen=True, slots=True)
@@ -87,6 +112,19 @@ class TakeOff:
     regions: dict[str, Figure] = field(default_factory=dict)
     corner_radius: Figure | None = None
     widest_strip: Figure | None = None
+
+
+def at_operation(index: int) -> str:
+    """The stage of what enters at the operation of that index, and at no other."""
+    return f"operation {index + 1}"
+
+
+def entry_of(route: Sequence[Operation], stage: str) -> int:
+    """The operation where lines of a stage enter: that uses it, or is named; else the first."""
+    for index, operation in enumerate(route):
+        if stage in operation.uses or stage == at_operation(index):
+            return index
+    return 0
 
 
 def overridden(own: Shape, other: Shape | None) -> Shape:

@@ -6,20 +6,20 @@ from collections.abc import Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.checks import offered
+from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.factory import Station
+from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
-from quoter.catalogue.parts import ClosedMouldPart, CorePart, Shape
+from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import AnyPart
-from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly, finished, hours_by_station
-from quoter.costing.besides import on_top, one_offs
-from quoter.costing.elements import summed
+from quoter.costing.assembly import ONE as ONCE
+from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
+from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
+from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.takeoff import goods_line, take_off
-from quoter.engineering.labour import labour_cost
-from quoter.engineering.overhead import overhead_cost
-from quoter.engineering.purchasing import material_cost
-from quoter.figures import Figure, constant, total
+from quoter.figures import Figure, constant
 from quoter.problems import Problem, Problems
 
 ONE = constant(1.0)
@@ -66,8 +66,8 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
     models = catalogue.records.models
     for model in [models[only]] if only else models.values():
         options = _options(costing, model, problems)
-        standard = [Use(options[name], ONE, name.place) for name in model.standard]
-        base = cost_base_boat(costing.rates, model, standard)
+        standard = [Use(options[name], ONCE, name.place) for name in model.standard]
+        base = _base_boat(costing, model, standard, problems)
         costing.models[str(model.id)] = ModelCost(model, base, options)
     _add_alternatives(costing, problems)
     return costing
@@ -110,17 +110,14 @@ def _option(
         if isinstance(use, Credit) and use.option is not None:
             uses.append(_credited(use, deleted[use.option]))
         else:
-            uses.append(_use(costing, option, use, number, model, problems))
+            uses.append(_use(costing, str(option.id), use, number, model, problems))
     key = f"option.{model.id}.{option.id}"
     recipe = Recipe(
         id=str(option.id),
         key=key,
         name=str(option.name),
         place=option.place,
-        lines=[
-            goods_line(costing.catalogue, goods, None, f"{key}.goods{number}")
-            for number, goods in enumerate(option.goods, 1)
-        ],
+        lines=_goods(costing, option.goods, key),
         operations=option.operations,
         drivers={"count": ONE},
         uses=uses,
@@ -130,18 +127,25 @@ def _option(
     return cost_assembly(recipe, costing.rates)
 
 
+def _goods(costing: Costing, goods: Sequence[Goods], key: str) -> list[MaterialLine]:
+    return [
+        goods_line(costing.catalogue, each, None, f"{key}.goods{number}")
+        for number, each in enumerate(goods, 1)
+    ]
+
+
 def _use(
     costing: Costing,
-    option: Option,
+    owner: str,
     use: PartUse | Credit,
     number: int,
     model: Model,
     problems: Problems,
 ) -> Use:
-    """The option's `number`-th use of a part, in a shape of its own where it gives one."""
-    shape, suffix = use.shape, f"__{option.id}__{number}" if use.shape is not None else ""
+    """The owner's `number`-th use of a part, in a shape of its own where it gives one."""
+    shape, suffix = use.shape, f"__{owner}__{number}" if use.shape is not None else ""
     if model.id in use.per_model:
-        shape, suffix = use.per_model[model.id], f"__{option.id}__{number}__{model.id}"
+        shape, suffix = use.per_model[model.id], f"__{owner}__{number}__{model.id}"
     part = costing.catalogue.records.parts[str(use.part)]
     assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
     quantity = use.quantity if use.quantity is not None else ONE
@@ -237,64 +241,48 @@ def _volume_differs(
     ]
 
 
-def cost_base_boat(rates: CostRates, model: Model, standard: Sequence[Use]) -> Assembly:
-    """Cost a model without extra options; `hours` are stated as paid hours by station.
-
-    A station that absorbs overhead on machine hours counts one per stated labour hour here, since
-    a stated boat has no operations.
-    """
-    key, name, base = f"boat.{model.id}", str(model.name), model.base
-    consumed = [use.assembly for use in standard]
-    own = _own_elements(rates, model, key)
-    elements = summed([own, *(made.elements for made in consumed)], rates.nothing, key, name)
-    hours = {str(station): [stated] for station, stated in base.hours.items()}
-    for made in consumed:
-        for station, taken in made.hours.items():
-            hours.setdefault(station, []).append(taken)
-    return finished(
-        recipe=Recipe(str(model.id), key, name, model.place, uses=tuple(standard)),
-        materials=(),
-        operations=(),
-        tooling=(),
-        elements=elements,
-        hours=hours_by_station(hours, key, name),
-        lost_hours=[made.yield_hours for made in consumed],
-        rework_hours=[made.rework_hours for made in consumed],
-        masses=[base.mass, *(made.mass for made in consumed)],
-        passed=None,
-        nothing=rates.nothing,
+def _base_boat(
+    costing: Costing, model: Model, standard: Sequence[Use], problems: Problems
+) -> Assembly:
+    """A model without extra options: what it is built up from, what is stated for it, and its
+    standard options."""
+    key, base, owner = f"boat.{model.id}", model.base, f"boat__{model.id}"
+    stated = [_stated_line(costing, model, str(id), key) for id in base.materials]
+    parts = [
+        _use(costing, owner, use, number, model, problems)
+        for number, use in enumerate(base.parts, 1)
+    ]
+    recipe = Recipe(
+        id=str(model.id),
+        key=key,
+        name=str(model.name),
+        place=model.place,
+        lines=[*_goods(costing, base.goods, key), *stated],
+        operations=base.operations,
+        drivers={"count": ONE},
+        uses=[*parts, *standard],
+        batch=base.batch,
+        one_off=model.one_off,
+        stated=Stated(base.material, base.hours, base.tooling, base.mass),
     )
+    return cost_assembly(recipe, costing.rates)
 
 
-def _own_elements(rates: CostRates, model: Model, key: str) -> dict[str, Figure]:
-    """The elements of what is stated for the boat itself."""
-    base, nothing = model.base, rates.nothing
-    terms: dict[str, list[Figure]] = {}
-
-    def add(element: str, cost: Figure) -> None:
-        terms.setdefault(element, []).append(cost)
-
-    bought = [("", str(name), cost) for name, cost in base.material.items()]
-    for id, amount in base.materials.items():
-        cost = material_cost(amount, rates.prices[id])
-        cost = cost.named(f"{key}.materials.{id}", f"{model.name}: {rates.names[id]}, cost")
-        bought.append((str(id), rates.classes[id], cost))
-    for id, material_class, cost in bought:
-        add(f"material.{material_class}", cost)
-        for element, more in on_top(id, cost, rates).items():
-            add(element, more)
-    for station, hours in base.hours.items():
-        rate = rates.stations[station]
-        labour = labour_cost(hours, rate.labour)
-        on = labour if rate.station.overhead.base == "labour cost" else hours
-        variable, fixed = overhead_cost(rate.variable, on), overhead_cost(rate.fixed, on)
-        add(f"labour.{station}", labour)
-        add("overhead_variable", variable)
-        add("overhead_fixed", fixed)
-        conversion = total([labour, variable, fixed], nothing)
-        add("general_overhead", overhead_cost(rates.general, conversion))
-    if base.tooling is not None:
-        add("tooling", base.tooling)
-    for element, each in one_offs(model.one_off, key, str(model.name)):
-        add(element, each)
-    return {element: total(figures, nothing) for element, figures in terms.items()}
+def _stated_line(costing: Costing, model: Model, id: str, key: str) -> MaterialLine:
+    """A material that the boat states by amount; its mass is within the boat's."""
+    amount, material = model.base.materials[id], costing.catalogue.records.materials[id]
+    label, gas = f"{model.name}: {material.name}", None
+    if isinstance(material, Resin | Gelcoat):
+        by = Applied(str(model.base.applied or BY_HAND))
+        where = f"{key}.materials.{id}"
+        gas = given_off(material, kind_of(material), by, amount, where, label)
+    return MaterialLine(
+        material=id,
+        use="stated",
+        stage=STATED,
+        net=amount,
+        issued=amount,
+        mass=NO_MASS,
+        place=figure_place(amount),
+        given_off=gas,
+    )

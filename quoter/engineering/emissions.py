@@ -14,6 +14,14 @@ KILOGRAMS_PER_MEGAGRAM = 1000.0
 # 22.7 Mg of all together. Source: 40 CFR 63 Subpart VVVV, Table 1, footnote 1.
 MAJOR_SINGLE_HAP = 9100.0
 MAJOR_COMBINED_HAP = 22700.0
+# The kinds of material that the rule limits, in the order of `emission_limit`.
+LIMITED = (
+    "production resin",
+    "pigmented gelcoat",
+    "clear gelcoat",
+    "tooling resin",
+    "tooling gelcoat",
+)
 
 
 def resin_atomised(hap_percent: N) -> N:
@@ -166,6 +174,26 @@ def emitted(mass: N, point_value: N) -> N:
     9.0
     """
     return mass * point_value / KILOGRAMS_PER_MEGAGRAM
+
+
+def of_substance(emitted: N, content: N, hap: N) -> N:
+    """The part of the organic HAP given off that is one substance.
+
+        part = emitted * content / hap
+
+    Args:
+        emitted: organic HAP given off [kg]
+        content: the substance as supplied, a mass fraction [1]
+        hap: all organic HAP as supplied, a mass fraction [1]
+    Returns:
+        of this substance [kg]
+    Limits: 0 < hap; substances that evaporate more readily give off more than their share
+    Source: common practice, no source; the rule gives the total alone
+
+    >>> of_substance(9.0, 0.04, 0.36)
+    1.0
+    """
+    return emitted * content / hap
 
 
 def emission_limit(

@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
 
+from quoter.analysis.stated_share import StatedShare, stated_of
 from quoter.catalogue.options import Model
 from quoter.costing.elements import SHOWN, shown_groups
 from quoter.figures.exact import half_up
@@ -24,7 +25,8 @@ ASSETS = {
 
 @dataclass(frozen=True, slots=True)
 class CostRow:
-    """A boat (id "boat") or an option, its costs by group and the bar that shows them.
+    """A boat (id "boat") or an option, its costs by group and the bar that shows them; of a boat,
+    how much of it is stated.
 
     A standard option has no sales of its own: it is sold within the boat.
     """
@@ -34,6 +36,7 @@ class CostRow:
     standard: bool
     groups: Mapping[str, Decimal]
     bars: tuple[Span, ...]
+    stated: Sequence[StatedShare] = ()
 
     @property
     def sales(self) -> Sequence[Sale]:
@@ -88,7 +91,8 @@ def cost_rows(pricing: Pricing) -> list[tuple[Model, list[CostRow]]]:
 
 def _row(id: str, item: Priced, standard: bool, largest: Decimal) -> CostRow:
     groups = _groups(item)
-    return CostRow(id, item, standard, groups, tuple(_bars(groups, largest)))
+    stated = tuple(stated_of(item.assembly))
+    return CostRow(id, item, standard, groups, tuple(_bars(groups, largest)), stated)
 
 
 def _groups(item: Priced) -> dict[str, Decimal]:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
@@ -14,11 +15,11 @@ from quoter.costing.assembly import (
     Assembly,
     Made,
     MaterialCost,
-    entry_of,
     in_building_order,
     left_out,
 )
 from quoter.costing.operations import OperationCost
+from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
@@ -33,7 +34,7 @@ from quoter.pages.paper_views import (
     PartPaper,
     StepRow,
 )
-from quoter.pricing.price import Priced, PricedModel, Pricing
+from quoter.pricing.price import PricedModel, Pricing
 
 ASSETS = {
     "assets/base.css": "shared/base.css",
@@ -46,6 +47,7 @@ CUT = ("glass",)
 MIXED = ("gelcoat", "resin", "foam")
 DOSED = ("catalyst",)
 NO_TIME = constant(0.0, "h")
+BASE, BASE_WORDS = "base-boat", "Base boat"  # an option's id has no hyphen
 
 
 def paper_index(pricing: Pricing) -> dict[str, bytes]:
@@ -57,17 +59,19 @@ def paper_index(pricing: Pricing) -> dict[str, bytes]:
     names = {
         id: (
             str(priced.model.name),
-            [(id, one.assembly.name) for id, one in priced.options.items()],
+            [(BASE, BASE_WORDS)] * _built_up(priced)
+            + [(id, one.assembly.name) for id, one in priced.options.items()],
         )
         for id, priced in pricing.models.items()
-        if priced.options
+        if priced.options or _built_up(priced)
     }
     index = _renderer(pricing)("internal/papers/index.html", root="", models=names)
     return {"index.html": index, **{path: asset(source) for path, source in ASSETS.items()}}
 
 
 def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
-    """Path below internal/papers/ -> content: a paper for each option that a model can have.
+    """Path below internal/papers/ -> content: a paper for each option that a model can have, and
+    for its base boat where it is built up.
 
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
@@ -89,8 +93,22 @@ def _renderer(pricing: Pricing) -> Callable[..., bytes]:
 
 
 def papers_of(pricing: Pricing, model: PricedModel) -> tuple[Paper, ...]:
-    """A paper for every option that a model can have."""
-    return tuple(_paper(pricing, model, id, priced) for id, priced in model.options.items())
+    """A paper for the base boat, where it is built up, and for every option of a model."""
+    base = [_paper(pricing, model, BASE, BASE_WORDS, _alone(model))] * _built_up(model)
+    options = model.options.items()
+    return (*base, *(_paper(pricing, model, id, o.assembly.name, o.assembly) for id, o in options))
+
+
+def _built_up(priced: PricedModel) -> bool:
+    base = priced.model.base
+    return bool(base.parts or base.goods or base.operations)
+
+
+def _alone(priced: PricedModel) -> Assembly:
+    """The boat without its standard options, which have papers of their own."""
+    boat = priced.boat.assembly
+    own = [use for use in boat.recipe.uses if use.assembly.recipe.key.startswith("part.")]
+    return replace(boat, recipe=replace(boat.recipe, uses=own))
 
 
 def for_batch(one: Figure, batch: Figure | None) -> Figure:
@@ -98,8 +116,8 @@ def for_batch(one: Figure, batch: Figure | None) -> Figure:
     return one if batch is None else one * batch
 
 
-def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Paper:
-    whole, catalogue, rates = priced.assembly, pricing.catalogue, pricing.costing.rates
+def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
+    catalogue, rates = pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
     colour: Gelcoat = catalogue.records.of("gelcoat")[model.model.hull_colour]
     return Paper(
@@ -107,7 +125,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Pap
         model=str(model.model.name),
         hull_colour=str(colour.colour),
         option_id=id,
-        option=whole.name,
+        option=name,
         batch=_count(whole.recipe.batch),
         parts=tuple(
             _part(catalogue, rates, one)
@@ -125,6 +143,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, priced: Priced) -> Pap
 def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
     assembly = made.assembly
     recipe, batch = assembly.recipe, assembly.recipe.batch
+    materials = [each for each in assembly.materials if each.line.stage != STATED]
     standard = total([step.standard for step in assembly.operations], NO_TIME)
     return PartPaper(
         id=recipe.key.replace(".", "-"),
@@ -138,13 +157,13 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         mix=_mix(catalogue, recipe.id),
         plies=tuple(
             _row(rates, assembly, material)
-            for material in assembly.materials
+            for material in materials
             if material.material_class in CUT
         ),
-        mixes=tuple(_mixes(catalogue, rates, assembly)),
+        mixes=tuple(_mixes(catalogue, rates, assembly, materials)),
         goods=tuple(
             _row(rates, assembly, material)
-            for material in assembly.materials
+            for material in materials
             if material.material_class not in (*CUT, *MIXED, *DOSED)
         ),
         steps=tuple(
@@ -164,14 +183,16 @@ def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
     return plain_number(foam.parts_a), plain_number(foam.parts_b)
 
 
-def _mixes(catalogue: Catalogue, rates: CostRates, assembly: Assembly) -> Iterator[MixRow]:
+def _mixes(
+    catalogue: Catalogue, rates: CostRates, assembly: Assembly, materials: Sequence[MaterialCost]
+) -> Iterator[MixRow]:
     """Each mix with its catalyst, which has a line of its own for the same stage and use."""
     doses = {
         (material.line.stage, material.line.use): _row(rates, assembly, material)
-        for material in assembly.materials
+        for material in materials
         if material.material_class in DOSED
     }
-    for material in assembly.materials:
+    for material in materials:
         if material.material_class in MIXED and material.line.element == "material":
             line = material.line
             record = catalogue.records.materials[line.material]
@@ -234,10 +255,11 @@ def _step(
 def _entering(rates: CostRates, assembly: Assembly, index: int) -> Iterator[str]:
     """Parts first, then materials, as the costing lets them enter."""
     recipe = assembly.recipe
-    if entry_of(recipe, "core") == index:
+    if entry_of(recipe.operations, "core") == index:
         yield from (use.assembly.name for use in recipe.uses if not use.credit)
     for material in assembly.materials:
-        if entry_of(recipe, material.line.stage) == index:
+        stage = material.line.stage
+        if stage != STATED and entry_of(recipe.operations, stage) == index:
             yield rates.names[material.line.material]
 
 

@@ -33,7 +33,7 @@ class Control:
 
 
 def assemblies_of(priced: PricedModel) -> list[Assembly]:
-    """Every part and option of a model, each once, parts before what consumes them."""
+    """Every part and option of a model and the boat itself, each once, after what it consumes."""
     found: dict[str, Assembly] = {}
 
     def visit(assembly: Assembly) -> None:
@@ -42,8 +42,8 @@ def assemblies_of(priced: PricedModel) -> list[Assembly]:
                 visit(use.assembly)
             found[assembly.recipe.key] = assembly
 
-    for option in priced.options.values():
-        visit(option.assembly)
+    for item in (*priced.options.values(), priced.boat):
+        visit(item.assembly)
     return list(found.values())
 
 
@@ -92,7 +92,9 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         agree(assembly.cost, groups),
         assembly.recipe.place,
     )
+    stated = assembly.recipe.stated
     lines = [made.cost for made in assembly.materials if made.line.element == "material"]
+    lines += stated.material.values()
     used = [
         use.assembly.groups["material"] * use.quantity
         for use in assembly.recipe.uses
@@ -104,7 +106,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         material = assembly.groups["material"]
         what = f"{name}: material is the sum of its take-off lines and parts"
         yield Control(what, material, bought, agree(material, bought), assembly.recipe.place)
-    hours = [operation.paid for operation in assembly.operations]
+    hours = [operation.paid for operation in assembly.operations] + [*stated.hours.values()]
     hours += [
         total(list(use.assembly.hours.values()), use.assembly.all_hours) * use.quantity
         for use in assembly.recipe.uses
@@ -112,10 +114,10 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
     if hours:
         worked = total(hours, hours[0])
         worked = worked.named(f"{key}.control.hours", f"{name}: sum of operations and parts")
-        stated = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
-        stated = stated.named(f"{key}.control.net_hours", f"{name}: hours by station")
+        net = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
+        net = net.named(f"{key}.control.net_hours", f"{name}: hours by station")
         what = f"{name}: hours by station are the sum of its operations and parts"
-        yield Control(what, stated, worked, agree(stated, worked), assembly.recipe.place)
+        yield Control(what, net, worked, agree(net, worked), assembly.recipe.place)
 
 
 def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Control]:

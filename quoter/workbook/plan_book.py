@@ -84,8 +84,8 @@ def _names(plan: Plan, year: Year) -> Iterator[tuple[str, Figure]]:
     yield "year_margin", year.margin
     yield "year_hours", year.hours
     yield "year_material_month", year.material
-    if plan.emission.args:
-        yield "year_emission", plan.emission
+    if plan.emissions.total.args:
+        yield "year_emission", plan.emissions.total
     for model, margin in plan.margins.items():
         yield f"model_{model}_margin", margin
     for load in plan.stations:

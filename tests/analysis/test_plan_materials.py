@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from quoter.analysis.plan import plan_of
-from quoter.costing.draws import Draws, base_boat_draws, draws_of
+from quoter.costing.draws import Draws, draws_of
 from quoter.figures import stated
 from tests.analysis.planned import (
     BENCHES,
@@ -67,9 +67,7 @@ def test_twelve_months_are_what_all_units_draw() -> None:
                 drawn[draw.id] = drawn.get(draw.id, 0.0) + count * amount.value
 
     for id, boats in built.boats.items():
-        model = pricing.models[id]
-        rates, boat = pricing.costing.rates, model.boat.assembly
-        add(base_boat_draws(model.model, rates, boat, {}), boats.value)
+        add(draws_of(pricing.models[id].boat.assembly, {}), boats.value)
     for demand in built.options:
         option = pricing.models[demand.model].extras[demand.option].assembly
         add(draws_of(option, {}), demand.units.value)

@@ -126,10 +126,14 @@ def test_totals_are_those_of_all_models_and_stations() -> None:
 def test_thresholds_are_those_of_a_major_source() -> None:
     """40 CFR 63 Subpart VVVV, Table 1, footnote 1: 9.1 Mg of one HAP, 22.7 Mg of all."""
     found = year(live()).thresholds
-    assert [threshold.limit.value for threshold in found] == [9100.0, 22700.0]
-    emission = live().emission.value
-    assert [t.used.value for t in found] == pytest.approx([emission / 9100, emission / 22700])
-    assert [t.below.value for t in found] == [1.0, 1.0]
+    assert [threshold.limit.value for threshold in found] == [9100.0, 9100.0, 22700.0]
+    emissions = live().emissions
+    given_off = [*(gas.value for gas in emissions.substances.values()), live().emission.value]
+    assert [t.given_off.value for t in found] == given_off
+    assert [t.used.value for t in found] == pytest.approx(
+        [gas / limit for gas, limit in zip(given_off, (9100, 9100, 22700), strict=True)]
+    )
+    assert [t.below.value for t in found] == [0.0, 1.0, 1.0]
 
 
 def test_moulds_that_give_more_than_planned_or_need_another_set_are_flagged() -> None:

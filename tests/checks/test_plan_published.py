@@ -6,8 +6,9 @@ from pathlib import Path
 
 import pytest
 
+from quoter.analysis.emissions import YearEmissions, thresholds_of
 from quoter.analysis.findings import Findings
-from quoter.analysis.plan import Plan, plan_of, thresholds_of
+from quoter.analysis.plan import Plan, plan_of
 from quoter.figures import round_up
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
@@ -111,6 +112,6 @@ def test_a_mould_is_paid_back_at_the_break_even_point(
 
 def test_thresholds_of_a_major_source() -> None:
     """40 CFR 63 Subpart VVVV: 9.1 Mg a year of one HAP, 22.7 Mg of all together."""
-    limits = [threshold.limit.value for threshold in thresholds_of(Plan())]
+    limits = [threshold.limit.value for threshold in thresholds_of(YearEmissions())]
     assert limits == [9100.0, 22700.0]
-    assert [threshold.below.value for threshold in thresholds_of(Plan())] == [1.0, 1.0]
+    assert [threshold.below.value for threshold in thresholds_of(YearEmissions())] == [1.0, 1.0]

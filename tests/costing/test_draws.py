@@ -8,8 +8,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.costing.assembly import Assembly, entry_of
-from quoter.costing.draws import Draw, Draws, base_boat_draws, draws_of
+from quoter.costing.assembly import Assembly
+from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.quantities import entry_of
 from quoter.pricing.price import Pricing
 from tests.catalogues.written import FOLDER, MODEL, OPTION, priced, write_catalogue
 from tests.demo import assemblies, demo
@@ -51,6 +52,11 @@ def test_a_part_draws_each_thing_once_for_every_good_one(year: Pricing) -> None:
             ("emission", "organic HAP"): (0.445 * 33**1.675 * gelcoat + 0.014 * 35**2.275 * resin)
             / 1000
             / TRAY,
+            ("emission", "styrene"): (0.445 * 33**1.675 * gelcoat + 0.014 * 35**2.275 * resin)
+            / 1000
+            / TRAY,
+            ("applied", "pigmented gelcoat"): gelcoat / TRAY,
+            ("applied", "production resin"): resin / TRAY,
             ("pulls", "tray_mould"): 1 / TRAY,
             # In the mould: half an hour of spraying, 2 h of cure, 45 min by two people, 10 h.
             ("work", "tray_mould"): 1.25 / TRAY,
@@ -141,12 +147,17 @@ def test_a_package_draws_what_its_options_do(year: Pricing) -> None:
 def test_a_boat_draws_what_is_stated_and_its_standard_options(year: Pricing) -> None:
     def of_boat(id: str) -> dict[tuple[str, str], float]:
         model = year.models[id]
-        found = base_boat_draws(model.model, year.costing.rates, model.boat.assembly, {})
+        found = draws_of(model.boat.assembly, {})
         return {(draw.kind, draw.id): figure.value for draw, figure in found.items()}
 
     assert of_boat("dinghy") == pytest.approx(
         {
             ("material", "hand_resin"): 50.0,
+            ("stated", "hardware"): 200.0,
+            # Laid by hand, as long as nothing else is said: Table 3 of 40 CFR 63 Subpart VVVV.
+            ("applied", "production resin"): 50.0,
+            ("emission", "organic HAP"): 50 * 0.014 * 35**2.275 / 1000,
+            ("emission", "styrene"): 50 * 0.014 * 35**2.275 / 1000,
             ("hours", "moulding"): 10.0,
             ("base", "moulding"): 10.0,
             ("hours", "machining"): 2.0,
@@ -184,7 +195,7 @@ def test_hours_drawn_are_all_hours() -> None:
         tried += 1
     for id, model in demo().models.items():
         boat = model.boat.assembly
-        drawn = base_boat_draws(model.model, demo().costing.rates, boat, {})
+        drawn = draws_of(boat, {})
         hours = [f.value for draw, f in drawn.items() if draw.kind == "hours"]
         assert sum(hours) == pytest.approx(boat.all_hours.value, rel=1e-9), id
     assert tried > 60
@@ -200,12 +211,12 @@ def lost_material(made: Assembly) -> float:
     """The cost of the material, own and in parts, that scrap takes along per good unit."""
     lost = 0.0
     for material in made.materials:
-        passed = passing_from(made, entry_of(made.recipe, material.line.stage))
+        passed = passing_from(made, entry_of(made.recipe.operations, material.line.stage))
         lost += material.cost.value * (1 / passed - 1)
     for use in made.recipe.uses:
         inside = bought(use.assembly)
         below = lost_material(use.assembly)
-        at = 1.0 if use.credit else passing_from(made, entry_of(made.recipe, "core"))
+        at = 1.0 if use.credit else passing_from(made, entry_of(made.recipe.operations, "core"))
         lost += use.quantity.value * ((inside + below) / at - inside)
     return lost
 

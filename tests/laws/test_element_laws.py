@@ -9,7 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from quoter.costing.assembly import Assembly
-from quoter.costing.draws import base_boat_draws, draws_of
+from quoter.costing.draws import draws_of
 from quoter.costing.elements import shown_group, varies
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, inputs_of
@@ -94,7 +94,6 @@ def test_conservation(world: dict[Figure, float]) -> None:
 @given(worlds)
 def test_hours(world: dict[Figure, float]) -> None:
     """All hours are those by station, of mending and lost to scrap; and all that stations give."""
-    rates = year().costing.rates
     for key, assembly in made().items():
         whole, mending, lost, *by_station = evaluate(
             [
@@ -107,12 +106,7 @@ def test_hours(world: dict[Figure, float]) -> None:
         )
         scale = abs(mending) + abs(lost) + sum(map(abs, by_station))
         assert same(whole, sum(by_station) + mending + lost, scale), key
-        model = year().models.get(assembly.recipe.id) if key.startswith("boat.") else None
-        draws = (
-            draws_of(assembly, {})
-            if model is None
-            else base_boat_draws(model.model, rates, assembly, {})
-        )
+        draws = draws_of(assembly, {})
         drawn = evaluate([f for draw, f in draws.items() if draw.kind == "hours"], world)
         assert same(whole, sum(drawn), scale), key
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import label_of, shown_groups
@@ -27,6 +28,7 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
         (
             _by_group(groups, options, "Options", "option_costs"),
             _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
+            *_stated(sold[0]),
             _by_group(groups, parts, "Parts", "part_costs"),
         ),
         charts=(
@@ -65,6 +67,22 @@ def _by_group(
         Column("of which variable"),
     )
     return Table(columns, rows, title=title, name=name)
+
+
+def _stated(boat: Assembly) -> list[Table]:
+    """What of the boat is stated in place of being built up."""
+    found = stated_of(boat)
+    if not found:
+        return []
+    place = str(boat.recipe.place)
+    rows = tuple(Row((each.what, each.stated, each.whole, each.share), place) for each in found)
+    columns = (
+        Column("Of the boat's", width=WIDE),
+        Column("Stated"),
+        Column("Whole"),
+        Column("Share stated"),
+    )
+    return [Table(columns, rows, title="Stated, not built up", name="stated")]
 
 
 def assembly_name(assembly: Assembly) -> str:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from quoter.analysis.emissions import YearEmissions
 from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
@@ -33,11 +34,14 @@ HOW_TO_READ = (
     "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
     "budgeted.",
 )
+STATED_BY_CLASS = "Stated as cost by class, base boats"
 ABOUT_EMISSION = (
-    "Organic HAP by the point values of 40 CFR 63 Subpart VVVV against the yearly amounts that "
-    "make a major source (Table 1, footnote 1). An estimate of what options and their parts give "
-    "off, not a compliance record: hulls and decks of the base boats are stated, not built up, "
-    "and are not in it, nor is what tooling and cleaning give off."
+    "Organic HAP {scope}, by the point values of 40 CFR 63 Subpart VVVV, against the yearly "
+    "amounts that make a major source (Table 1, footnote 1), and against what a major source may "
+    "give off for what it applies in open moulds (63.5698). A substance has its share of the "
+    "content, common practice. Base boats are in it, whether built "
+    "up or stated by amount. An estimate, not a compliance record; what cleaning and adhesives "
+    "give off is not in it."
 )
 
 
@@ -53,8 +57,9 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             _whole(year),
             proved_table(proved),
             _stations(pricing, plan, year),
-            _emissions(plan, year),
-            Paragraphs((ABOUT_EMISSION,)),
+            _emissions(plan.emissions, year),
+            _applied(plan.emissions),
+            Paragraphs((ABOUT_EMISSION.format(scope=plan.emissions.scope),)),
             Contents(),
         ),
     )
@@ -95,28 +100,38 @@ def _stations(pricing: Pricing, plan: Plan, year: Year) -> Table:
     return Table(columns, tuple(rows), title="Stations", name="bottleneck")
 
 
-def _emissions(plan: Plan, year: Year) -> Table:
+def _emissions(given_off: YearEmissions, year: Year) -> Table:
+    compared = [*year.thresholds, *([] if year.limit is None else [year.limit])]
     rows = tuple(
         Row(
             (
                 each.what[:1].upper() + each.what[1:],
-                plan.emission,
+                each.given_off,
                 each.limit,
                 each.used,
                 Flag(each.below, "below", "AT OR ABOVE"),
             ),
-            "40 CFR 63 Subpart VVVV, Table 1, footnote 1",
+            each.source,
         )
-        for each in year.thresholds
+        for each in compared
     )
     columns = (
-        Column("Threshold for", width=34),
+        Column("Threshold or limit for", width=34),
         Column("Given off a year", decimals=1),
-        Column("Threshold a year", decimals=0),
+        Column("Threshold or limit a year", decimals=0),
         Column("Used of it"),
-        Column("Options and parts"),
+        Column("The yard"),
     )
-    return Table(columns, rows, title="Emissions", name="thresholds")
+    return Table(columns, rows, title=f"Organic HAP {given_off.scope}", name="thresholds")
+
+
+def _applied(given_off: YearEmissions) -> Table:
+    rows = tuple(
+        Row((kind[:1].upper() + kind[1:], mass), "40 CFR 63.5698, equation 1")
+        for kind, mass in given_off.applied.items()
+    )
+    columns = (Column("Kind of material", width=34), Column("Applied a year", decimals=0))
+    return Table(columns, rows, title="Applied in open moulds", name="applied")
 
 
 def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
@@ -262,6 +277,18 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
             str(costing.catalogue.records.materials[need.material].place),
         )
         for need in plan.materials
+    ]
+    rows += [
+        Row(
+            (
+                f"{STATED_BY_CLASS}: {need.material_class}",
+                need.material_class,
+                *(None,) * 3,
+                need.cost,
+            ),
+            sources_of(need.cost),
+        )
+        for need in plan.stated
     ]
     rows.append(Row(("All materials", None, None, None, None, year.material), kind="total"))
     columns = (

@@ -55,8 +55,8 @@ ABOUT_EMISSION = (
     "An estimate by the point values of 40 CFR 63 Subpart VVVV, not a compliance record. "
     "What is scrapped or mended counts; resin injected into a closed mould enters at zero "
     "(63.5728), the gelcoat sprayed before it does not.",
-    "A base boat is stated, not built up from parts: of it only the mass as stated and the "
-    "standard options are in these numbers, not the moulding of its own hull and deck.",
+    "The boat counts as it is built up or stated: resin and gelcoat that it states by amount, and "
+    "its standard options. What it states as cost tells no mass, and gives off nothing here.",
 )
 
 

@@ -77,3 +77,73 @@ def test_glass_and_catalyst_give_off_nothing(tmp_path: Path) -> None:
     part = part_in(written(tmp_path / "c", OPEN, resin="styrene: 35 %"))
     assert line(part, "mat_450").emission is None
     assert line(part, "peroxide").emission is None
+
+
+# Table 3, row 1, at the contents of Table 2: how, under which bag, point value in kg per Mg.
+BY_PROCESS = [
+    ("applied: atomised spray", "28 %", 0.014 * 28**2.425),
+    ("applied: atomised spray, bagged: after roll-out", "28 %", 0.01185 * 28**2.425),
+    ("applied: atomised spray, bagged: without roll-out", "28 %", 0.00945 * 28**2.425),
+    ("applied: non-atomised spray", "35 %", 0.014 * 35**2.275),
+    ("applied: by hand", "35 %", 0.014 * 35**2.275),
+    ("applied: by hand, bagged: after roll-out", "35 %", 0.0110 * 35**2.275),
+    ("bagged: without roll-out", "35 %", 0.0076 * 35**2.275),
+]
+ROUTE = """\
+    operations:
+      - {{name: Cut, station: assembly, fixed: 1 min}}
+      - {{name: Lay, station: assembly, uses: [bulk], fixed: 1 min, {how}}}
+"""
+
+
+@pytest.mark.parametrize(("how", "styrene", "point_value"), BY_PROCESS)
+def test_resin_gives_off_by_how_the_operation_that_takes_it_applies_it(
+    tmp_path: Path, how: str, styrene: str, point_value: float
+) -> None:
+    text = OPEN + ROUTE.format(how=how)
+    part = part_in(written(tmp_path / "c", text, resin=f"styrene: {styrene}"))
+    emission = line(part, "resin").emission
+    assert emission is not None
+    assert emission.value / (1.05 / 1000) == pytest.approx(point_value, rel=1e-9)
+
+
+def test_resin_of_an_infusion_gives_off_nothing(tmp_path: Path) -> None:
+    """Closed moulding by 40 CFR 63.5779 (from memory): it has no open-moulding emission."""
+    text = OPEN + ROUTE.format(how="applied: infusion")
+    part = part_in(written(tmp_path / "c", text, resin="styrene: 35 %"))
+    assert line(part, "resin").given_off is None
+
+
+def test_substances_share_what_all_of_them_give_off(tmp_path: Path) -> None:
+    """Pigmented gelcoat at 33 % in all: 27 styrene, 4 methyl methacrylate, 2 of no told one."""
+    hap = "styrene: 27 %\nmethyl_methacrylate: 4 %\norganic_hap: 33 %"
+    part = part_in(written(tmp_path / "c", COATED, gelcoat=f"transfer: 100 %\n{hap}"))
+    gas = line(part, "white").given_off
+    assert gas is not None
+    assert gas.limited_as == "pigmented gelcoat"
+    in_all = 0.625 * 0.445 * 33**1.675 / 1000
+    assert gas.total is not None
+    assert gas.total.value == pytest.approx(in_all, rel=1e-9)
+    assert {name: amount.value for name, amount in gas.substances.items()} == pytest.approx(
+        {
+            "styrene": in_all * 27 / 33,
+            "methyl methacrylate": in_all * 4 / 33,
+            "substance not told": in_all * 2 / 33,
+        },
+        rel=1e-9,
+    )
+
+
+@pytest.mark.parametrize(
+    ("kind", "limited_as"),
+    [("", "pigmented"), ("kind: clear\n", "clear"), ("kind: tooling\n", "tooling")],
+)
+def test_a_gelcoat_is_of_one_of_the_kinds_that_the_rule_limits(
+    tmp_path: Path, kind: str, limited_as: str
+) -> None:
+    coat = f"{kind}transfer: 100 %\norganic_hap: 48 %"
+    gas = line(part_in(written(tmp_path / "c", COATED, gelcoat=coat)), "white").given_off
+    assert gas is not None
+    assert gas.limited_as == f"{limited_as} gelcoat"
+    assert gas.applied.value == pytest.approx(0.625, rel=EXACT)
+    assert [*gas.substances] == ["substance not told"]
