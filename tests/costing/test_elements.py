@@ -153,7 +153,15 @@ def test_a_boat_is_what_its_file_says_and_its_standard_options() -> None:
             conversion += hours.value * each
         tooling = base.tooling.value if base.tooling is not None else 0.0
         goods = [one for one in boat.materials if one.line.use != "stated"]
-        material += sum(one.line.issued.value * one.price.value for one in goods)
+        for one in goods:
+            cost = one.line.issued.value * one.price.value
+            material += cost
+            if one.line.material in rates.ordering:
+                ordered += cost * rates.ordering[one.line.material].value
+            if one.material_class in rates.disposal:
+                each = rates.masses[one.line.material].value
+                lost = one.line.issued.value * each - one.line.mass.value
+                ordered += lost * rates.disposal[one.material_class].value
         for work in boat.operations:
             conversion += work.labour.value + work.variable.value + work.fixed.value
         assert rates.holding is not None

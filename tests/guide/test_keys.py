@@ -266,7 +266,7 @@ def test_a_key_is_found_in_the_topics_that_have_it() -> None:
     index = keys_index()
     assert index["areal_mass"] == ["keys-materials"]
     assert index["take_rate"] == ["keys-tables"]
-    assert index["shape"] == ["keys-parts", "keys-options"]
+    assert index["shape"] == ["keys-parts", "keys-options", "keys-models"]
     assert list(index) == sorted(index)
     assert {topic for topics in index.values() for topic in topics} == {*keys_topics()}
 
@@ -280,7 +280,7 @@ def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
         "- given: always\n- example: `areal_mass: 450 g/m2`\n"
     )
     assert "\n\n## materials.yaml: glass, resins, gelcoats, cat" in key_told("pack")
-    assert "## parts.yaml: rework; options.yaml: rework\n" in key_told("share")
+    assert "## parts.yaml: rework; options.yaml: rework; models.yaml: rework\n" in key_told("share")
     assert "\n\n## volumes.csv\n\n" in key_told("boats")
     assert key_told("boats").endswith("- given: may be empty\n- example: `50`\n")
     assert key_told("favourite_radio") == ""
