@@ -40,7 +40,7 @@ def test_it_shows_what_would_move_and_writes_nothing(yard: Path) -> None:
         "List prices without tax; margins at Contract dealer, in % of the net price.\n"
         "\n"
         "model       what          market     published      proposed  change  margin  then  why\n"
-        "all models  Cockpit roof  all     2,880.00 EUR  3,110.00 EUR  +8.0 %    24.9  30.1"
+        "all models  Cockpit roof  all     2,880.00 EUR  3,160.00 EUR  +9.7 %    23.9  30.2"
         "  moves to the target; above the floor again\n"
     )
     assert (yard / "price_book.csv").read_bytes() == before
@@ -52,7 +52,7 @@ def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> No
     assert result.exit_code == 0
     assert f"1 price of {DAY} added to " in result.output
     after = (yard / "price_book.csv").read_bytes()
-    assert after == before + b"2026-12-01,,,roof_panel,3110 EUR,resin\n"
+    assert after == before + b"2026-12-01,,,roof_panel,3160 EUR,resin\n"
     assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0
     again = run("reprice", yard, "--as-of", DAY)
     assert again.stdout.startswith("0 of 46 published prices would move, 46 are held.")
@@ -78,8 +78,8 @@ def test_what_is_not_published_yet_is_published_when_asked_for(yard: Path) -> No
     assert result.exit_code == 0
     added = (yard / "price_book.csv").read_text("utf-8").splitlines()[-2:]
     assert added == [
-        "2026-12-01,,coastal_98,ramp_hoist,1650 EUR,repriced",
-        "2026-12-01,,passage_120,ramp_hoist,1650 EUR,repriced",
+        "2026-12-01,,coastal_98,ramp_hoist,1700 EUR,repriced",
+        "2026-12-01,,passage_120,ramp_hoist,1700 EUR,repriced",
     ]
 
 
@@ -103,7 +103,7 @@ def test_a_policy_without_a_rule_is_a_problem_at_its_place(tmp_path: Path) -> No
 def test_the_same_as_json(yard: Path) -> None:
     found = json.loads(run("reprice", yard, "--json").stdout)
     (roof,) = (each for each in found if each["option"] == "roof_panel")
-    assert (roof["published"], roof["proposed"], roof["changes"]) == (2880.0, 3110.0, True)
+    assert (roof["published"], roof["proposed"], roof["changes"]) == (2880.0, 3160.0, True)
     assert set(roof["models"]) == {"open_68", "fisher_76", "weekender_86"}
     on = roof["models"]["open_68"]
     assert (on["below_floor"], on["below_floor_then"]) == (True, False)
@@ -203,7 +203,7 @@ def test_a_price_of_all_markets_that_one_has_left_is_still_proposed(yard: Path) 
     found = json.loads(run("reprice", yard, "--json").stdout)
     roofs = [each for each in found if each["option"] == "roof_panel"]
     assert [(each["market"], each["published"]) for each in roofs] == [("home", 2900), ("", 2880)]
-    assert [each["proposed"] for each in roofs] == [2900, 3110]
+    assert [each["proposed"] for each in roofs] == [3160, 3160]
 
 
 def test_a_jump_beyond_the_limit_is_published_only_if_it_is_meant(yard: Path) -> None:
@@ -217,14 +217,14 @@ def test_a_jump_beyond_the_limit_is_published_only_if_it_is_meant(yard: Path) ->
     refused = run(*words)
     assert refused.exit_code == 1
     assert refused.stderr.endswith(
-        "price_book.csv:8:25: Cockpit roof would cost 3,110.00 EUR, +55.5 % on the 2,000.00 EUR "
+        "price_book.csv:8:25: Cockpit roof would cost 3,160.00 EUR, +58.0 % on the 2,000.00 EUR "
         "published [price-jump]\n"
         "    the limit is 12 %: check it, and use --meant if it is meant\n"
         "1 problem; nothing was written\n"
     )
     assert book.read_text("utf-8") == low
     assert run(*words, "--meant").exit_code == 0
-    assert book.read_text("utf-8") == f"{low}{DAY},,,roof_panel,3110 EUR,repriced\n"
+    assert book.read_text("utf-8") == f"{low}{DAY},,,roof_panel,3160 EUR,repriced\n"
 
 
 def test_a_day_far_ahead_is_published_for_only_if_it_is_meant(yard: Path) -> None:
