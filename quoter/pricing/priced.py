@@ -8,6 +8,7 @@ from pathlib import Path
 
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.costing.rollup import roll_up
+from quoter.plausibility.walk import doubts_of, left_over
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.earlier import priced_on
 from quoter.pricing.price import Pricing, set_prices
@@ -35,12 +36,17 @@ def price_catalogue(
     """
     catalogue, warnings = load_catalogue(folder, as_of, settings)
     problems = Problems()
+    doubts = doubts_of(catalogue)
+    problems.extend(problem for problem in doubts.found if not problem.warning)
     costing = roll_up(catalogue, problems, only if only in catalogue.records.models else "")
     problems.quote(catalogue.excerpt)
     problems.stop_if_any()
     pricing = set_prices(costing)
-    problems.extend([*warnings, *price_warnings(pricing)])
+    problems.extend([*warnings, *price_warnings(pricing, doubts)])
+    problems.extend(left_over(catalogue, doubts, whole=not only))
+    problems.gather()
     problems.quote(catalogue.excerpt)
+    problems.stop_if_any()
     if strict and problems.warnings:
         raise CatalogueError(problems.warnings)
     return pricing, problems.warnings
