@@ -17,8 +17,8 @@ from quoter.problems import nearest
 TOPIC = "usual-ranges"
 _INTRO = (
     "# Usual ranges",
-    "What `quoter check` holds every measure of a catalogue against, with where each range is from. "
-    "A value outside is a warning, and no fault: only what physics forbids is an error.",
+    "What `quoter check` holds every measure of a catalogue against, with where each range is "
+    "from. A value outside is a warning, and no fault: only what physics forbids is an error.",
     "## Saying that a value is meant",
     "In a block of a YAML file, say why beside the value, under its key; in a table, begin the "
     "line's note with `expected:`. The reason is kept and stays internal. One that keeps nothing "
@@ -109,7 +109,7 @@ def _row(names: str, usual: Usual) -> list[str]:
         measure += f": {usual.relation}"
     elif usual.case:
         measure += f", {usual.case}"
-    within = usual.within + (f"; never but {usual.never}" if usual.never else "")
+    within = usual.within + (f"; possible is {usual.never}" if usual.never else "")
     source = usual.source + (f"; {usual.why_never}" if usual.never else "")
     return [names, cell(measure), cell(within), cell(source)]
 

@@ -16,6 +16,7 @@ from quoter.catalogue.record import EXPECTED, CatalogueRecord
 from quoter.catalogue.source import Block, Text
 from quoter.problems import Place, Problem, nearest, quoted
 
+UNUSUAL = "unusual"
 SIGN = f"{EXPECTED}:"
 
 
@@ -23,17 +24,26 @@ SIGN = f"{EXPECTED}:"
 class Doubts:
     """The warnings that are found, without those of values that are said to be meant.
 
-    `kept` has, by place, the reason of each that kept a warning quiet.
+    A value is told of once, by what is found first. `kept` has, by place, the reason of each that
+    kept a warning quiet.
     """
 
     found: list[Problem] = field(default_factory=list)
     kept: dict[Place, str] = field(default_factory=dict)
+    _places: set[Place] = field(default_factory=set)
 
     def add(self, records: Iterable[CatalogueRecord], name: str, problem: Problem) -> None:
         """Tell of a value of a record, unless it or a record around it says it is meant."""
         if problem.warning and any(self.means(record, name) for record in records):
             return
-        self.found.append(problem)
+        if problem.place not in self._places:
+            self._places.add(problem.place)
+            self.found.append(problem)
+
+    @property
+    def unexplained(self) -> bool:
+        """Whether a value is unusual and nobody says that it is meant."""
+        return any(problem.code == UNUSUAL for problem in self.found)
 
     def means(self, record: CatalogueRecord, name: str) -> bool:
         """Whether a record says that a value of it is meant."""

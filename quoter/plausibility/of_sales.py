@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
 from quoter.catalogue.options import BaseBoat, Credit, Model, Option, Package, PartUse
-from quoter.catalogue.quoting import Chosen, DeliveryTerm, Instalment, QuotePolicy, Request
+from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
 from quoter.catalogue.yard import Policy, Provision, Repricing
 from quoter.plausibility.of_materials import E_GLASS
@@ -25,7 +25,7 @@ SALES: tuple[Usual, ...] = (
         floor_margin="at most 50 %",
         material_handling="at most 25 %",
         general_overhead="at most 100 %",
-        mould_availability="40 to 100 %",
+        mould_availability="at least 40 %",
         import_limit="2 to 40 %",
         prices_stale_after_days="7 to 400",
     ),
@@ -44,18 +44,18 @@ SALES: tuple[Usual, ...] = (
         Surcharge,
         PRACTICE,
         threshold="at most 25 %",
-        share="2 to 100 %",
+        share="at least 2 %",
         cap="0.5 to 40 %",
         leave_above="at most 40 %",
         open_for="at most 400",
     ),
     *of(QuotePolicy, PRACTICE, valid_for="3 to 365"),
-    *of(Instalment, PRACTICE, share="2 to 100 %"),
+    *of(Instalment, PRACTICE, share="at least 2 %"),
     *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
-    *of(Option, PRACTICE, minimum_length="2 to 35 m", most="1 to 60", batch="1 to 200"),
+    *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
     *of(Package, PRACTICE, saving="at most 30 %"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
-    *of(Credit, PRACTICE, quantity="0.05 to 60", share="5 to 100 %"),
+    *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
     *of(
         Model,
         PRACTICE,
@@ -78,8 +78,6 @@ SALES: tuple[Usual, ...] = (
         tooling="at most 1000000 EUR",
         mass="30 to 100000 kg",
     ),
-    *of(Request, PRACTICE, discount="at most 25 %"),
-    *of(Chosen, PRACTICE, quantity="1 to 60"),
     *of(VolumeRow, PRACTICE, boats="at most 5000"),
     *of(
         BookRow,

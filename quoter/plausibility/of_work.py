@@ -50,7 +50,7 @@ WORK: tuple[Usual, ...] = (
         write_off_years="1 to 15",
         upkeep="at most 500 EUR",
     ),
-    *of(Ply, PRACTICE, layers="1 to 30 plies"),
+    *of(Ply, PRACTICE, layers="at most 30 plies"),
     *(
         Usual(Ply, "glass_content", within, ISO, case, DENSEST, WHY_DENSEST)
         for case, within in (
@@ -67,12 +67,12 @@ WORK: tuple[Usual, ...] = (
         )
     ),
     *of(MixedContent, ISO, all_woven="30 to 60 %", mat_slope="at most 30 %"),
-    *of(Part, PRACTICE, batch="1 to 500"),
-    *of(OpenMouldPart, PRACTICE, nest_utilisation="50 to 100 %"),
+    *of(Part, PRACTICE, batch="at most 500"),
+    *of(OpenMouldPart, PRACTICE, nest_utilisation="at least 50 %"),
     *of(
         ClosedMouldPart,
         PRACTICE,
-        nest_utilisation="50 to 100 %",
+        nest_utilisation="at least 50 %",
         gallery_and_catch_pot="at most 30 kg",
     ),
     *of(
@@ -97,11 +97,11 @@ WORK: tuple[Usual, ...] = (
         core="at most 140 mm",
     ),
     *of(Face, PRACTICE, area="0.0005 to 300 m2", strip="5 to 2000 mm", share="1 to 250 %"),
-    *of(CoreUse, PRACTICE, quantity="1 to 60"),
+    *of(CoreUse, PRACTICE, quantity="at most 60"),
     *of(
         Vacuum,
         ATMOSPHERE,
-        flange_pressure="25 to 101.325 kPa",
+        flange_pressure="at least 25 kPa",
         cavity_pressure="5 to 100 kPa",
         flange_area="0.005 to 20 m2",
         cavity_area="0.005 to 80 m2",
@@ -135,7 +135,7 @@ WORK: tuple[Usual, ...] = (
         fixed="at most 400 h",
         cure="at most 200 h",
         machine="at most 80 h",
-        passes="70 to 100 %",
+        passes="at least 70 %",
     ),
     Usual(Operation, "allowance", "at most 40 %", REST),
     *of(
@@ -164,7 +164,7 @@ WORK: tuple[Usual, ...] = (
         length="0.02 to 3000 m",
         foam_mass="0.01 to 2000 kg",
     ),
-    Usual(Learning, "slope", "70 to 100 %", SLOPES),
-    *of(Learning, PRACTICE, reference="1 to 5000", first="1 to 5000", last="1 to 8000"),
+    Usual(Learning, "slope", "at least 70 %", SLOPES),
+    *of(Learning, PRACTICE, reference="at most 5000", first="at most 5000", last="at most 8000"),
     *of(Rework, PRACTICE, share="at most 40 %", time="at most 80 h"),
 )

@@ -33,7 +33,7 @@ from quoter.plausibility import of_relations as usual
 from quoter.plausibility.cases import Cases
 from quoter.plausibility.drawn import pulls_drawn
 from quoter.plausibility.meant import Doubts, how_to_say
-from quoter.plausibility.usual import Usual
+from quoter.plausibility.usual import Usual, shown
 from quoter.problems import Place, Problem
 
 SISTERS = 6  # the boats of nearest length that say what one more is like
@@ -62,7 +62,8 @@ def related(catalogue: Catalogue, doubts: Doubts) -> None:
         told.add((found.place, found.about))
         name = found.usual.field
         if first:
-            what = f"{found.about} is {_sized(found)}, and {found.usual.within} is usual"
+            size = shown(found.usual, found.size)
+            what = f"{found.about} is {size}, and {found.usual.within} is usual"
             hint = f"{found.usual.relation}: {found.usual.source}; "
             hint += how_to_say(found.records[0], name)
             problem = Problem(found.place, "unusual", what, hint, warning=True)
@@ -70,12 +71,6 @@ def related(catalogue: Catalogue, doubts: Doubts) -> None:
         else:
             any(doubts.means(record, name) for record in found.records)
     _without_take_rate(records, doubts)
-
-
-def _sized(found: Ratio) -> str:
-    if found.usual.within.endswith("%"):
-        return f"{found.size * 100:.4g} %"
-    return f"{found.size:.4g} {found.usual.within.split(' ')[-1]}"
 
 
 def _ratios(records: Records) -> Iterator[Ratio]:
@@ -179,7 +174,8 @@ def _areas(part: OpenMouldPart | ClosedMouldPart) -> Iterator[Ratio]:
                 about = f"the strip of {about}, of half the part's shorter side,"
                 yield Ratio(strip, (region,), place, about, ratio)
         known = [area for area in areas if area is not None]
-        if known and len(known) == len(areas) and size.area:
+        alone = [one.bounds.hold(area / size.area) for area in known if size.area]
+        if known and len(known) == len(areas) and size.area and all(alone):
             about = f"all {called}s of '{part.id}', of its area,"
             where = regions[0].place
             yield Ratio(together, (part, *regions), where, about, sum(known) / size.area)

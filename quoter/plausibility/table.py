@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
-from quoter.catalogue.quoting import Request
+from quoter.catalogue.quoting import Chosen, Request
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.tables import IndexRow, VolumeRow
 from quoter.plausibility.of_materials import MATERIALS
@@ -21,6 +21,8 @@ EXEMPT: dict[tuple[type[CatalogueRecord], str], str] = {
     (VolumeRow, "take_rate"): "any part of the boats may take an option, none and all included",
     (IndexRow, "value"): "a series has a scale of its own; it is held against the value before",
     (Request, "shown_total"): "the quote is held against it to the cent",
+    (Request, "discount"): "the margin that it leaves is held against the floor, with a name",
+    (Chosen, "quantity"): "it is held against how many fit on one boat",
 }
 Cases = dict[str, Usual]
 

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 
 from quoter.catalogue.record import CatalogueRecord
-from quoter.units import Quantity, Unit, quantity
+from quoter.units import Quantity, Unit, quantity, to_base, unit
 
 MEMORY = "from memory"
 PRACTICE = "common practice, no source"
@@ -89,8 +89,8 @@ def bounds(within: str) -> Bounds:
     return Bounds(_number(one), _number(two), known.base, currency)
 
 
-def _end(number: str | None, unit: str | None) -> Quantity | None:
-    return None if number is None else quantity(f"{number} {unit or ''}".rstrip())
+def _end(number: str | None, symbol: str | None) -> Quantity | None:
+    return None if number is None else quantity(f"{number} {symbol or ''}".rstrip())
 
 
 def _number(end: Quantity | None) -> float | None:
@@ -110,3 +110,22 @@ def of(
         for field, told in within.items()
         for case, words in ({"": told} if isinstance(told, str) else told).items()
     )
+
+
+def shown(usual: Usual, size: float) -> str:
+    """A size in the unit that a range is written in."""
+    words = usual.within.partition(" to ")[2] or usual.within.split(" ", 2)[2]
+    symbol = words.partition(" ")[2]
+    if symbol == "%":
+        return f"{size * 100:.4g} %"
+    factor = float(to_base(unit(symbol))[1]) if symbol else 1.0
+    return f"{in_digits(size / factor)} {symbol}".rstrip()
+
+
+def in_digits(number: float) -> str:
+    """A number in four digits, or in as many as its whole part has.
+
+    >>> in_digits(100000.0), in_digits(0.01666), in_digits(12.7)
+    ('100000', '0.01666', '12.7')
+    """
+    return f"{number:.0f}" if 1e4 <= abs(number) < 1e15 else f"{number:.4g}"

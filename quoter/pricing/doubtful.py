@@ -8,7 +8,7 @@ from the price before are told by `plausibility/history.py`.
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.markets import Market
@@ -24,6 +24,7 @@ from quoter.pricing.sale import Sale
 from quoter.problems import Place, Problem
 
 SAVING, LIST_PRICE = "saving", "list_price"
+MANY = 3  # more are told in one line while an unusual value may be the cause of all
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,9 +66,21 @@ def price_warnings(pricing: Pricing, doubts: Doubts | None = None) -> list[Probl
     if found is None:
         found = Doubts()
         jumps(pricing.catalogue, found)
-    for row, problem in (*_poor_prices(pricing), *_rich_prices(pricing)):
-        found.add((row.record,), row.name, problem)
+    told = [*_poor_prices(pricing), *_rich_prices(pricing)]
+    if found.unexplained and len(told) > MANY:
+        kept = [told_of for told_of in told if not found.means(told_of[0].record, told_of[0].name)]
+        told = [_together(kept)] if len(kept) > MANY else kept
+    for line, problem in told:
+        found.add((line.record,), line.name, problem)
     return sorted(found.found)
+
+
+def _together(told: list[tuple[_Line, Problem]]) -> tuple[_Line, Problem]:
+    """Many doubtful prices in one line: what is unusual is likely the cause of all of them."""
+    line, first = min(told, key=lambda told_of: told_of[1])
+    what = f"{first.what}; {len(told) - 1} prices more are doubtful"
+    hint = "put right what is unusual first, or say that it is meant: then each is told"
+    return line, replace(first, what=what, hint=hint)
 
 
 def warnings_of(
