@@ -48,7 +48,7 @@ def jumps(catalogue: Catalogue, doubts: Doubts) -> None:
             jump = None if before is None else _jump(line, before, limit, records.home or "")
             if jump is not None and superseded:
                 doubts.means(line.record, line.name)  # it was, while it was in force
-            elif jump is not None:
+            elif jump is not None and not doubts.told(jump.place):
                 doubts.add((line.record,), line.name, jump)
             before = line
 

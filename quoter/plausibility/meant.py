@@ -24,26 +24,34 @@ SIGN = f"{EXPECTED}:"
 class Doubts:
     """The warnings that are found, without those of values that are said to be meant.
 
-    A value is told of once, by what is found first. `kept` has, by place, the reason of each that
+    That a value is unusual is not told beside what is known to be wrong with it. `kept` has, by place, the reason of each that
     kept a warning quiet.
     """
 
     found: list[Problem] = field(default_factory=list)
     kept: dict[Place, str] = field(default_factory=dict)
     _places: set[Place] = field(default_factory=set)
+    _strange: bool = False
 
     def add(self, records: Iterable[CatalogueRecord], name: str, problem: Problem) -> None:
         """Tell of a value of a record, unless it or a record around it says it is meant."""
         if problem.warning and any(self.means(record, name) for record in records):
             return
-        if problem.place not in self._places:
-            self._places.add(problem.place)
-            self.found.append(problem)
+        self._strange |= problem.code == UNUSUAL
+        if problem.code == UNUSUAL and problem.place in self._places:
+            return
+        self._places.add(problem.place)
+        self.found = [p for p in self.found if p.code != UNUSUAL or p.place != problem.place]
+        self.found.append(problem)
 
     @property
     def unexplained(self) -> bool:
         """Whether a value is unusual and nobody says that it is meant."""
-        return any(problem.code == UNUSUAL for problem in self.found)
+        return self._strange
+
+    def told(self, place: Place) -> bool:
+        """Whether something is told of the value at a place."""
+        return place in self._places
 
     def means(self, record: CatalogueRecord, name: str) -> bool:
         """Whether a record says that a value of it is meant."""

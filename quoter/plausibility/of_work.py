@@ -27,7 +27,7 @@ WORK: tuple[Usual, ...] = (
     *of(
         Station,
         PRACTICE,
-        on_costs="3 to 120 %",
+        on_costs="at most 120 %",
         efficiency="40 to 120 %",
     ),
     Usual(Station, "allowance", "2 to 35 %", REST),
