@@ -24,8 +24,8 @@ SIGN = f"{EXPECTED}:"
 class Doubts:
     """The warnings that are found, without those of values that are said to be meant.
 
-    That a value is unusual is not told beside what is known to be wrong with it. `kept` has, by place, the reason of each that
-    kept a warning quiet.
+    That a value is unusual is not told beside what is known to be wrong with it. `kept` has, by
+    place, the reason of each that kept a warning quiet.
     """
 
     found: list[Problem] = field(default_factory=list)
@@ -69,6 +69,15 @@ def reason_in(record: CatalogueRecord, name: str) -> Text | None:
         return note if note and note.startswith(SIGN) and note != SIGN else None
     reason = record.expected.get(name) if isinstance(record.expected, Block) else None
     return reason if isinstance(reason, Text) and reason.strip() else None
+
+
+def as_accepted(note: str) -> str:
+    """The note of a line whose value somebody accepted as meant when it was written.
+
+    >>> as_accepted("imported from list.csv")
+    'expected: accepted as meant; imported from list.csv'
+    """
+    return f"{SIGN} accepted as meant; {note}"
 
 
 def how_to_say(record: CatalogueRecord, name: str) -> str:
