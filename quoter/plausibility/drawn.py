@@ -3,11 +3,33 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import dataclass
 from typing import Any
 
 from quoter.catalogue.parts import ClosedMouldPart
 from quoter.catalogue.records import Records
-from quoter.catalogue.volumes import boats_planned, take_rates
+
+
+@dataclass(frozen=True, slots=True)
+class Planned:
+    """A model's boats a year, and the take rates of its options by id."""
+
+    boats: float
+    takes: dict[str, float]
+
+
+def planned(records: Records) -> dict[str, Planned]:
+    """The models that any boats are planned of, of one look through the volumes."""
+    boats: dict[str, float] = {}
+    takes: dict[str, dict[str, float]] = {}
+    for row in records.volumes:
+        if row.boats is not None:
+            boats.setdefault(str(row.model), row.boats.value)
+        if row.take_rate is not None:
+            takes.setdefault(str(row.model), {})[str(row.option)] = row.take_rate.value
+    return {
+        id: Planned(boats[id], takes.get(id, {})) for id in records.models if boats.get(id, 0.0) > 0
+    }
 
 
 def pulls_drawn(records: Records) -> dict[str, float]:
@@ -17,18 +39,15 @@ def pulls_drawn(records: Records) -> dict[str, float]:
     magnitude, to hold a plan against.
     """
     found: dict[str, float] = {}
-    for id, model in records.models.items():
-        boats = boats_planned(records, id)
-        if boats is None:
-            continue
-        shares = {name: rate.value for name, rate in take_rates(records, id).items()}
-        shares |= {str(name): 1.0 for name in model.standard}
+    for id, year in planned(records).items():
+        model = records.models[id]
+        shares = year.takes | {str(name): 1.0 for name in model.standard}
         for owner, share in (
             (model.base, 1.0),
             *((records.options.get(name), share) for name, share in shares.items()),
         ):
             for mould, pulls in _of_owner(records, owner):
-                drawn = boats.value * share * pulls
+                drawn = year.boats * share * pulls
                 found[mould] = found.get(mould, 0.0) + drawn
     return {mould: pulls for mould, pulls in found.items() if pulls and mould in records.moulds}
 

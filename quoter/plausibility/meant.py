@@ -11,9 +11,10 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, field
 
 from quoter.catalogue.checks_ids import every_record
-from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import EXPECTED, CatalogueRecord
+from quoter.catalogue.records import Records
 from quoter.catalogue.source import Block, Text
+from quoter.catalogue.tables import VolumeRow
 from quoter.problems import Place, Problem, nearest, quoted
 
 UNUSUAL = "unusual"
@@ -91,13 +92,13 @@ def _is_row(record: CatalogueRecord) -> bool:
     return record.place.file.endswith(".csv")
 
 
-def needless(
-    catalogue: Catalogue, doubts: Doubts, known: Iterable[tuple[type, str]]
-) -> list[Problem]:
+def needless(records: Records, doubts: Doubts, known: Iterable[tuple[type, str]]) -> list[Problem]:
     """What is said to be meant and is usual, or is said in a way that means nothing.
 
+    A line with a day stays as it is: what was unusual then may be usual later.
+
     Args:
-        catalogue: the whole of it, which has been gone through
+        records: the whole catalogue, which has been gone through
         doubts: what was kept quiet
         known: kinds of record, and the names of values of theirs that may be unusual
     """
@@ -105,16 +106,9 @@ def needless(
     for kind, name in known:
         names.setdefault(kind, set()).add(name)
     found: dict[Problem, None] = {}
-    in_force = {
-        id(row)
-        for rows in (catalogue.prices, catalogue.exchange, catalogue.wages, catalogue.book)
-        for row in rows.values()
-    }
-    in_force |= {id(row) for row in catalogue.records.volumes}
-    for record in every_record(catalogue.records):
-        if _is_row(record):
-            if id(record) in in_force:
-                found.update(dict.fromkeys(_of_row(record, doubts)))
+    for record in every_record(records):
+        if isinstance(record, VolumeRow):
+            found.update(dict.fromkeys(_of_row(record, doubts)))
         elif record.expected is not None:
             allowed = {n for kind in type(record).__mro__ for n in names.get(kind, ())}
             found.update(dict.fromkeys(_of_block(record, allowed, doubts)))

@@ -26,12 +26,11 @@ from quoter.catalogue.parts import (
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
-from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.engineering import geometry
 from quoter.figures import Figure
 from quoter.plausibility import of_relations as usual
 from quoter.plausibility.cases import Cases
-from quoter.plausibility.drawn import pulls_drawn
+from quoter.plausibility.drawn import planned, pulls_drawn
 from quoter.plausibility.meant import Doubts, how_to_say
 from quoter.plausibility.usual import Usual, shown
 from quoter.problems import Place, Problem
@@ -265,15 +264,15 @@ def _without_take_rate(records: Records, doubts: Doubts) -> None:
     """An option that no plan knows of, although the boats that have it are planned."""
     if not any(row.take_rate is not None for row in records.volumes):
         return
-    planned = [model for id, model in records.models.items() if _planned(records, id)]
-    taken = {str(model.id): take_rates(records, str(model.id)) for model in planned}
+    years = planned(records)
+    standard = {id: set(map(str, records.models[id].standard)) for id in years}
     for option in records.options.values():
         lacking = [
-            str(model.id)
-            for model in planned
-            if offered(option, model)
-            and option.id not in map(str, model.standard)
-            and option.id not in taken[str(model.id)]
+            id
+            for id, year in years.items()
+            if option.id not in year.takes
+            and option.id not in standard[id]
+            and offered(option, records.models[id])
         ]
         if not lacking:
             continue
@@ -283,8 +282,3 @@ def _without_take_rate(records: Records, doubts: Doubts) -> None:
         place = option.id.place
         problem = Problem(place, "unusual", what, hint, warning=True)
         doubts.add((option,), usual.TAKE_RATE.field, problem)
-
-
-def _planned(records: Records, model: str) -> bool:
-    boats = boats_planned(records, model)
-    return boats is not None and boats.value > 0

@@ -77,13 +77,11 @@ def values_of(records: Records) -> Iterator[Held]:
 def left_over(catalogue: Catalogue, doubts: Doubts, *, whole: bool) -> list[Problem]:
     """What is wrong with what is said to be meant, when all that may be unusual was gone through.
 
-    That it keeps nothing quiet is told where the `whole` was priced, as of the newest price list,
-    and nothing else is unusual: else it may well do so. Nor is it told of a line that another took
-    the place of.
+    That it keeps nothing quiet is told where the `whole` was priced as it stands, and nothing else
+    is unusual: else it may well do so.
     """
-    found = needless(catalogue, doubts, known_names())
-    newest = catalogue.as_of >= max(catalogue.records.price_lists)
-    sure = whole and newest and not doubts.unexplained and not catalogue.settings
+    found = needless(catalogue.records, doubts, known_names())
+    sure = whole and not doubts.unexplained and not catalogue.settings
     return [problem for problem in found if sure or not problem.warning]
 
 
