@@ -173,7 +173,8 @@ def _areas(part: OpenMouldPart | ClosedMouldPart) -> Iterator[Ratio]:
                 about = f"the strip of {about}, of half the part's shorter side,"
                 yield Ratio(strip, (region,), place, about, ratio)
         known = [area for area in areas if area is not None]
-        alone = [one.bounds.hold(area / size.area) for area in known if size.area]
+        written = [region.area.value for region in regions if region.area is not None]
+        alone = [one.bounds.hold(area / size.area) for area in written if size.area]
         if known and len(known) == len(areas) and size.area and all(alone):
             about = f"all {called}s of '{part.id}', of its area,"
             where = regions[0].place
@@ -233,6 +234,9 @@ def _sisters(records: Records) -> Iterator[Ratio]:
 
 
 def _hours(base: BaseBoat) -> float:
+    """All that a boat states; nothing of one that is built up, which states the rest alone."""
+    if any(getattr(base, name, ()) for name in ("parts", "operations")):
+        return 0.0
     return sum(hours.value for hours in base.hours.values())
 
 

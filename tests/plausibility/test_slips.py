@@ -14,6 +14,7 @@ from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO
 
 FEW = 4
+TAKEN = (("weekender_86", 20), ("coastal_98", 22))
 Slip = tuple[str, str, str, str, str]
 
 
@@ -185,6 +186,18 @@ SLIPS: dict[str, Slip] = {
         *("parts.yaml", "laminate: lid_edge, strip: 45 mm", "laminate: lid_edge, strip: 6 mm"),
         *("all zones of 'console_door', of its area,", "unusual"),
     ),
+    "face_of_thirty_parts": (
+        *("parts.yaml", "{colour: hull, strip: 180 mm}", "{colour: hull, area: 18 m2}"),
+        *("face 'hull' of 'surround_single', of its area, is 3011 %, and at most 250 %", "unusual"),
+    ),
+    "face_of_a_strip_too_wide": (
+        *("parts.yaml", "{colour: hull, strip: 180 mm}", "{colour: hull, strip: 1800 mm}"),
+        *("the strip of face 'hull', of half the part's shorter side, is 500 %", "unusual"),
+    ),
+    "faces_of_more_than_two_sides": (
+        *("parts.yaml", "share: 40 %}", "share: 240 %}"),
+        *("all faces of 'seat_base', of its area, is 340 %, and at most 300 %", "unusual"),
+    ),
     "a_price_no_policy_explains": (
         *("price_book.csv", ",,deck_hatch,960 EUR", ",,deck_hatch,9600 EUR"),
         *("Deck hatch at 9,600 EUR, 1055 % of what the policy recommends", "unusual"),
@@ -205,6 +218,22 @@ def test_a_slip_is_told(name: str, tmp_path: Path) -> None:
     assert (named[0].place.file, named[0].code) == (file, code)
     assert named[0].warning == (code != "impossible")
     assert len(found) <= FEW, "one slip is told in few lines"
+
+
+def test_zones_that_cover_their_part_many_times_are_told(tmp_path: Path) -> None:
+    wide = [(f"strip: {n} mm}}\n", "strip: 350 mm}\n") for n in (160, 90, 140)]
+    (found,) = told(tmp_path, "parts.yaml", wide, priced=False)
+    assert found.what.startswith("all zones of 'surround_single', of its area, is ")
+
+
+def test_an_option_that_no_plan_knows_of_is_told_with_its_boats(tmp_path: Path) -> None:
+    lines = [(f"{boat},side_step,,{n} %,(invented)\n", "") for boat, n in TAKEN]
+    problems = told(tmp_path, "volumes.csv", lines, priced=False)
+    (found,) = [problem for problem in problems if "take rate" in problem.what]
+    assert found.what == "option 'side_step' has no take rate on weekender_86, coastal_98"
+    assert found.hint == (
+        "add lines to volumes.csv; if it is meant, say why beside it: 'expected: {take_rate: …}'"
+    )
 
 
 def test_a_sign_that_was_left_out_is_asked_for(tmp_path: Path) -> None:
