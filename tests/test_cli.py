@@ -39,11 +39,12 @@ def broken(tmp_path: Path) -> Path:
 
 # check
 
-# The one price that the demonstration keeps low on purpose.
+# The one price that the demonstration keeps low on purpose, where its note does not say so.
+MEANT = "expected: held low to sell the open boats (invented)"
 ROOF = (
-    f"{DEMO.as_posix()}/price_book.csv:8:25: warning: Cockpit roof at 2,880 EUR leaves 523.12 EUR "
+    "price_book.csv:8:25: warning: Cockpit roof at 2,880 EUR leaves 523.12 EUR "
     "at Area dealer, 23.0 % of net: below the floor of 25 % [below-floor]\n"
-    "    2026-09-01,,,roof_panel,2880 EUR,autumn list; held low to sell the open boats (invented)\n"
+    "    2026-09-01,,,roof_panel,2880 EUR,held low (invented)\n"
     "                            ^\n"
     "    check the price; 'quoter reprice' says what the policy would publish\n"
 )
@@ -53,10 +54,16 @@ def test_check_says_what_it_found_in_a_sound_catalogue() -> None:
     result = quoter("check", DEMO)
     options = sum(len(model.options) for model in demo().models.values())
     assert result.exit_code == 0
-    assert result.stderr == ROOF
+    assert result.stderr == ""
     assert result.stdout == (
         f"no problems: 5 models, {options} priced options, price list of 2026-11-01\n"
     )
+
+
+def test_check_warns_of_a_low_price_unless_its_note_says_that_it_is_meant(tmp_path: Path) -> None:
+    changes = {"price_book.csv": (MEANT, "held low (invented)")}
+    yard = write_catalogue(tmp_path / "yard", {}, changes, base=DEMO)
+    assert quoter("check", yard).stderr == f"{yard.as_posix()}/{ROOF}"
 
 
 def test_one_of_a_kind_is_no_plural() -> None:

@@ -19,7 +19,7 @@ problems | columns | disk | intake
 units | resources | formats
 figures
 engineering | catalogue
-costing
+costing | plausibility
 pricing
 analysis | importing
 workbook | pages

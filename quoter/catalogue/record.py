@@ -13,6 +13,7 @@ from quoter.catalogue.source import Block, Text
 from quoter.problems import Place, quoted
 
 NOWHERE = Place("")
+EXPECTED = "expected"
 R = TypeVar("R", bound="CatalogueRecord")
 T = TypeVar("T")
 Many = Annotated[tuple[T, ...], BeforeValidator(list_of_one)]
@@ -25,6 +26,7 @@ class CatalogueRecord(BaseModel):
     # Keys that earlier catalogues had here -> what to write now.
     departed: ClassVar[Mapping[str, str]] = {}
     _place: Place = PrivateAttr(default_factory=lambda: NOWHERE)
+    _expected: Any = PrivateAttr(default=None)
 
     @model_validator(mode="wrap")
     @classmethod
@@ -33,11 +35,21 @@ class CatalogueRecord(BaseModel):
             what = (quoted(raw) if raw else "nothing") if isinstance(raw, Text) else "a list"
             hint = f"write keys with values, for example '{next(iter(cls.model_fields))}: …'"
             raise fault("wrong-structure", f"holds {what} where keys belong", hint)
-        record = handler(dict(raw))
-        record._place = raw.place
+        keys = dict(raw)
+        expected = keys.pop(EXPECTED, None)
+        record = handler(keys)
+        record._place, record._expected = raw.place, expected
         return record
 
     @property
     def place(self) -> Place:
         """Where the record begins."""
         return self._place
+
+    @property
+    def expected(self) -> Any:
+        """What its `expected` says, as written: the values that are meant though unusual, and why.
+
+        No field of any record's own, since a block of every kind may have it.
+        """
+        return self._expected

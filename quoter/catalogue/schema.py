@@ -12,10 +12,18 @@ from typing import Any
 
 import yaml
 
+from quoter.catalogue.record import EXPECTED
 from quoter.catalogue.reference import VALUE, FileTold, Key, files_told
 from quoter.catalogue.values import Measure
 
 MAY_FOLLOW = "A range may follow in brackets, `[low to high]`, and a note in parentheses."
+REQUEST_FILE = "request.yaml"  # what a stranger writes is not held against usual ranges
+_EXPECTED = {
+    "type": "object",
+    "additionalProperties": {"type": "string"},
+    "description": "Values of this block that are meant though unusual: the key of each, and why.",
+    "examples": [{"wet_thickness": "two coats for the bottom"}],
+}
 DIALECT = "https://json-schema.org/draft/2020-12/schema"
 
 
@@ -44,6 +52,8 @@ def _text(file: FileTold) -> str:
         one["description"] = told.description
         for key in told.keys:
             one["properties"][key.name] |= _told(key, one["properties"][key.name])
+        if file.name != REQUEST_FILE:
+            one["properties"][EXPECTED] = _EXPECTED
     schema |= {"$schema": DIALECT, "title": f"quoter's {file.name}"}
     return json.dumps(schema, indent=2, sort_keys=True, ensure_ascii=False) + "\n"
 

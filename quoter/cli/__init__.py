@@ -22,6 +22,7 @@ from quoter.problems import nearest
 COMMANDS = {
     "build": ("build", "Build workbooks, review and price sheet."),
     "check": ("build", "List every problem of a catalogue."),
+    "ranges": ("guide", "Show which values are usual, and why."),
     "preview": ("preview", "Show the price sheet in a browser as you edit."),
     "why": ("why", "Explain a figure, or what moved a cost."),
     "compare": ("why", "Tell what moved costs between two days or catalogues."),

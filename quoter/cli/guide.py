@@ -1,4 +1,4 @@
-"""Commands that explain: help, guide, completion."""
+"""Commands that explain: help, ranges, guide, completion."""
 
 from __future__ import annotations
 
@@ -43,7 +43,6 @@ def help_command(context: click.Context, word: str | None) -> None:
     Without a word, list the pages. A problem's code stands in brackets at the end of its first
     line.
     """
-    from quoter.guide.terminal import in_terminal
     from quoter.guide.topics import UnknownTopicError, contents, told_of
 
     commands = _commands(context)
@@ -51,6 +50,13 @@ def help_command(context: click.Context, word: str | None) -> None:
         text = contents(commands) if word is None else told_of(word, commands)
     except UnknownTopicError as fault:
         raise click.UsageError(str(fault)) from fault
+    _show(context, text)
+
+
+def _show(context: click.Context, text: str) -> None:
+    """Markdown in a pager on a terminal, else as it is read there."""
+    from quoter.guide.terminal import in_terminal
+
     terminal = sys.stdout.isatty()
     colour = terminal and context.color is not False
     told = in_terminal(text, shutil.get_terminal_size().columns, colour=colour)
@@ -58,6 +64,24 @@ def help_command(context: click.Context, word: str | None) -> None:
         click.echo_via_pager(told)
     else:
         click.echo(told, nl=False)
+
+
+@example_command("ranges", "ranges", "ranges wet_thickness")
+@click.argument("word", required=False, metavar="[KEY|BLOCK|FILE]")
+@click.pass_context
+def ranges_command(context: click.Context, word: str | None) -> None:
+    """Show the usual range of every measure of a catalogue, with where the range is from.
+
+    A check warns of what lies outside. With the name of a key, a block or a file, only its ranges
+    are shown.
+    """
+    from quoter.guide.ranges import ranges_told, ranges_topic
+
+    try:
+        text = ranges_topic() if word is None else ranges_told(word)
+    except ValueError as fault:
+        raise click.UsageError(str(fault)) from fault
+    _show(context, text)
 
 
 @example_command("guide", "guide guide_pages", "guide --open")

@@ -36,7 +36,11 @@ _FRAME = (
     "An id has small letters, digits and `_`. Money is in home currency unless a key says "
     f"otherwise; a day is of the years {FIRST_DAY.year} to {LAST_DAY.year}."
 )
-_YAML_FRAME = f"{_FRAME} A list is written `[one, two]`, or with a line `- one` for each."
+_YAML_FRAME = (
+    f"{_FRAME} A list is written `[one, two]`, or with a line `- one` for each. "
+    "Any block may have `expected`, with the values of it that are meant though "
+    "[unusual](usual-ranges.md), and why."
+)
 _TABLE_FRAME = (
     "CSV files, with the names of the columns on the first line. What has a day stays as it is: "
     "what moves gets a new line with its day, so that any earlier month can be built again."

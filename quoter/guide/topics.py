@@ -15,6 +15,8 @@ from quoter.guide.data import data_topic
 from quoter.guide.formulas import formula_names, formula_text, formulas_topic
 from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.guide.markdown import summary_of, title_of
+from quoter.guide.ranges import TOPIC as RANGES
+from quoter.guide.ranges import ranges_topic
 from quoter.problems import nearest
 
 HERE = Path(__file__).parent
@@ -89,6 +91,7 @@ def _makers(commands: Commands) -> dict[str, Callable[[], str]]:
     return {
         "commands": lambda: commands_topic(commands),
         **{name: partial(str, text) for name, text in keys_topics().items()},
+        RANGES: ranges_topic,
         "formulas": formulas_topic,
         "data": data_topic,
         "problems": partial(PROBLEMS.read_text, encoding="utf-8"),

@@ -23,6 +23,7 @@ from quoter.importing.moves import (
 from quoter.importing.price_lines import PriceLines
 from quoter.importing.table import find_table, read_sheets, wanted_headings
 from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.plausibility.meant import as_accepted
 from quoter.problems import UNPRINTABLE, CatalogueError, Problem, nearest
 
 MAPPING = (
@@ -87,7 +88,7 @@ def import_prices(
         made.shown += _absent(lines)
     if not made.faults:
         note = f"imported from {UNPRINTABLE.sub('?', path.name)}"
-        price_list(folder, made, moves, effective, note)
+        price_list(folder, made, moves, effective, note, usual_limit(records))
         try_out(folder, made.files, effective)
     return made
 
@@ -126,11 +127,17 @@ def _absent(lines: PriceLines) -> list[str]:
 
 
 def price_list(
-    folder: Path, made: Import, moves: Sequence[OfferMove], effective: date, note: str
+    folder: Path,
+    made: Import,
+    moves: Sequence[OfferMove],
+    effective: date,
+    note: str,
+    limit: float,
 ) -> None:
     """Add the list of a day, with what moves at its end, to the files of an import.
 
-    A price that is as before is added too once the old line is half as old as it may get.
+    A price that is as before is added too once the old line is half as old as it may get. One
+    that moves beyond the limit was accepted, and says so.
     """
     moving = [move for move in moves if move.moves or move.again]
     if not moving:
@@ -140,7 +147,7 @@ def price_list(
             "material": str(move.offer.row.material),
             "supplier": str(move.offer.row.supplier),
             "price": move.words,
-            "note": note,
+            "note": as_accepted(note) if move.beyond(limit) else note,
         }
         for move in moving
     ]

@@ -27,6 +27,7 @@ from quoter.importing.days import day_in, far_ahead
 from quoter.importing.moves import SAME, another_day, beyond_limit
 from quoter.importing.table import HeadedTable, find_table, read_sheets, wanted_headings
 from quoter.importing.writing import Import, longer, read_sound, try_out
+from quoter.plausibility.meant import as_accepted
 from quoter.problems import UNPRINTABLE, CatalogueError, Place, Problem, quoted
 
 NAME = "exchange.csv"
@@ -151,6 +152,16 @@ def _rate(records: Records, rate: Published) -> str:
     return f"{rate.number:f} {rate.currency}/{records.home}"
 
 
+def _note(records: Records, move: RateMove, file: str, *, turned: bool) -> str:
+    """Where a rate is from; one that moves beyond the policy's limit was accepted, and says so."""
+    rate = move.new
+    note = f"imported from {file}"
+    note += f", published {rate.day}" if rate.day is not None else ""
+    note += f" as {rate.written} {records.home}/{rate.currency}" if turned else ""
+    beyond = move.change is not None and abs(move.change) - usual_limit(records) > SAME
+    return as_accepted(note) if beyond else note
+
+
 def _add_rows(
     folder: Path,
     made: Import,
@@ -163,20 +174,18 @@ def _add_rows(
 
     A rate that is as before is added too, since it grows stale otherwise.
     """
-    fresh = [m.new for m in moves if m.old is None or m.old.date != lines.effective]
+    fresh = [m for m in moves if m.old is None or m.old.date != lines.effective]
     if not fresh:
         return
     turned = lines.file.quoted == "home per foreign"
     rows = [
         {
             "date": str(lines.effective),
-            "currency": rate.currency,
-            "rate": _rate(records, rate),
-            "note": f"imported from {file}"
-            + (f", published {rate.day}" if rate.day is not None else "")
-            + (f" as {rate.written} {records.home}/{rate.currency}" if turned else ""),
+            "currency": move.new.currency,
+            "rate": _rate(records, move.new),
+            "note": _note(records, move, file, turned=turned),
         }
-        for rate in fresh
+        for move in fresh
     ]
     made.files[NAME] = longer(folder, NAME, ExchangeRow.model_fields, rows)
     count = f"{len(fresh)} rate{'' if len(fresh) == 1 else 's'}"

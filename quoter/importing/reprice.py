@@ -18,6 +18,7 @@ from quoter.figures import Figure, money_in
 from quoter.importing.days import far_ahead
 from quoter.importing.moves import SAME, beyond_limit
 from quoter.importing.writing import at_options, try_out, write
+from quoter.plausibility.meant import as_accepted
 from quoter.pricing.price import Pricing, public_amount
 from quoter.pricing.proposals import Covered, Proposal, proposals_of, reason
 from quoter.problems import CatalogueError, Problem
@@ -201,7 +202,11 @@ def accept(
         raise CatalogueError(faults)
     path = folder / BOOK
     existing = path.read_bytes() if path.exists() else None
-    rows = [_line(each, effective, note) for each in proposals]
+    limit = usual_limit(pricing.catalogue.records)
+    rows = [
+        _line(each, effective, as_accepted(note) if _jumps(each, limit) else note)
+        for each in proposals
+    ]
     try:
         content = with_lines(existing, tuple(BookRow.model_fields), rows)
     except ValueError as fault:
@@ -244,12 +249,20 @@ def _unlikely(
     limit = usual_limit(records)
     for each in proposals:
         old = each.published
-        if old is None or not old.value:
-            continue
-        if abs(each.proposed.value / old.value - 1) - limit > SAME:
+        if old is not None and _jumps(each, limit):
             what = f"{each.name} would cost {_money(each.proposed, each)}, {_change(each)} on the "
             what += f"{_money(old, each)} published"
             yield Problem(figure_place(old), "price-jump", what, beyond_limit(limit, MEANT))
+
+
+def _jumps(proposal: Proposal, limit: float) -> bool:
+    """Whether a published price would move by more than a limit at once."""
+    old = proposal.published
+    return (
+        old is not None
+        and bool(old.value)
+        and abs(proposal.proposed.value / old.value - 1) - limit > SAME
+    )
 
 
 def _line(proposal: Proposal, effective: date, note: str) -> dict[str, str]:

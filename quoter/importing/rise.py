@@ -101,7 +101,7 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
         return made
     if rise.state == "confirmed":
         note = f"{rise.by} on {rise.family}, confirmed {rise.dated}"
-        price_list(folder, made, moves, rise.effective, note)
+        price_list(folder, made, moves, rise.effective, note, limit)
     added = f"the rise is {rise.state} in {folder / NAME}"
     made.done = f"{made.done}; {added}" if made.done else added
     # The list comes first: if writing ends between the two, confirming again completes it.

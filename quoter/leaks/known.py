@@ -12,7 +12,7 @@ from functools import cached_property
 from quoter.catalogue.checks import every_record
 from quoter.catalogue.languages import languages
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.source import Text
+from quoter.catalogue.source import Block, Text
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.leaks.allowed import Allowed
@@ -151,6 +151,8 @@ class Known:
         for record in every_record(catalogue.records):
             if note := getattr(record, "note", None):
                 found.append(Word(str(note), "a note", _place(note)))
+            for why in record.expected.values() if isinstance(record.expected, Block) else ():
+                found.append(Word(str(why), "a note", _place(why)))
             for name in type(record).model_fields:
                 found += _behind(getattr(record, name))
         return tuple(found)

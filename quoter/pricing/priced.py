@@ -7,7 +7,10 @@ from datetime import date
 from pathlib import Path
 
 from quoter.catalogue.load import load_catalogue, read_records
+from quoter.catalogue.prices import Catalogue
 from quoter.costing.rollup import roll_up
+from quoter.plausibility.meant import Doubts
+from quoter.plausibility.walk import doubts_of, left_over
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.earlier import priced_on
 from quoter.pricing.price import Pricing, set_prices
@@ -35,15 +38,32 @@ def price_catalogue(
     """
     catalogue, warnings = load_catalogue(folder, as_of, settings)
     problems = Problems()
+    doubts = doubts_of(catalogue)
+    problems.extend(problem for problem in doubts.found if not problem.warning)
     costing = roll_up(catalogue, problems, only if only in catalogue.records.models else "")
+    _stop_if_any(problems, doubts, catalogue)
+    pricing = set_prices(costing)
+    problems.extend([*warnings, *price_warnings(pricing, doubts)])
+    problems.extend(left_over(catalogue, doubts, whole=not only))
+    problems.gather()
     problems.quote(catalogue.excerpt)
     problems.stop_if_any()
-    pricing = set_prices(costing)
-    problems.extend([*warnings, *price_warnings(pricing)])
-    problems.quote(catalogue.excerpt)
     if strict and problems.warnings:
         raise CatalogueError(problems.warnings)
     return pricing, problems.warnings
+
+
+def _stop_if_any(problems: Problems, doubts: Doubts, catalogue: Catalogue) -> None:
+    """Stop where a costing is impossible, with what is unusual: it may well be the cause.
+
+    Raises:
+        CatalogueError: with every fault, and the warnings of values.
+    """
+    if problems.errors:
+        problems.extend(doubts.found)
+        problems.gather()
+        problems.quote(catalogue.excerpt)
+        raise CatalogueError([*problems.errors, *problems.warnings])
 
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:

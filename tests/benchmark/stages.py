@@ -20,6 +20,7 @@ from quoter.costing.rollup import roll_up
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.pages.public.site import PublicSite
+from quoter.plausibility.walk import doubts_of, left_over
 from quoter.preview.reading import PreviewOf, Site, read
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.price import Pricing, set_prices
@@ -47,10 +48,12 @@ def priced_in(folder: Path, stages: Stages) -> tuple[Pricing, list[Problem]]:
         catalogue, warnings = load_catalogue(folder)
     with stages.of(COSTING):
         problems = Problems()
+        doubts = doubts_of(catalogue)
         costing = roll_up(catalogue, problems)
         problems.stop_if_any()
         pricing = set_prices(costing)
-        problems.extend([*warnings, *price_warnings(pricing)])
+        problems.extend([*warnings, *price_warnings(pricing, doubts)])
+        problems.extend(left_over(catalogue, doubts, whole=True))
         problems.quote(catalogue.excerpt)
     return pricing, problems.warnings
 

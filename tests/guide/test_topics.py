@@ -16,6 +16,7 @@ GENERATED = {
     *(f"keys-{name}.md" for name in ("materials", "yard", "stations", "suppliers", "moulds")),
     *(f"keys-{name}.md" for name in ("laminates", "parts", "options", "models", "request")),
     *("keys-tables.md", "commands.md", "formulas.md", "data.md", "problems.md"),
+    "usual-ranges.md",
 }
 TOPICS = {
     file.name: file.read_text("utf-8")

@@ -16,7 +16,8 @@ HEAD = "date,market,model,option,list_price,note\n"
 SOUND_HATCH = "2026-02-01,,,hatch,600 EUR,\n"
 BOAT = "list_price: 74500 EUR"
 FLOOR = "check the price; 'quoter reprice' says what the policy would publish"
-LOOK = "more than 15 % is worth a look"
+MEANT = "if it is meant, begin its note with 'expected: ' and why"
+LOOK = f"more than 15 % is worth a look; {MEANT}"
 
 
 def told(folder: Path, book: str, changes: dict[str, tuple[str, str]] | None = None) -> list[str]:

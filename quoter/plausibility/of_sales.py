@@ -1,0 +1,87 @@
+"""Usual ranges of what is sold: the yard's policy, markets, options, boats and their volumes."""
+
+from __future__ import annotations
+
+from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
+from quoter.catalogue.options import BaseBoat, Credit, Model, Option, Package, PartUse
+from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
+from quoter.catalogue.tables import BookRow, VolumeRow
+from quoter.catalogue.yard import Policy, Provision, Repricing
+from quoter.plausibility.of_materials import E_GLASS
+from quoter.plausibility.usual import PRACTICE, Usual, of
+
+TAXES = "the highest standard rate in Europe is 27 % (from memory)"
+# Round fibres side by side, as closely as can be: pi / (2 sqrt 3).
+FIBRES = "0 to 90.7 %"
+WHY_FIBRES = "round fibres packed as closely as they can be take 90.7 % of a volume"
+A_YEAR = "0 to 8784 h"
+WHY_A_YEAR = "a year has no more hours"
+
+SALES: tuple[Usual, ...] = (
+    *of(
+        Policy,
+        PRACTICE,
+        target_margin="5 to 60 %",
+        floor_margin="at most 50 %",
+        material_handling="at most 25 %",
+        general_overhead="at most 100 %",
+        mould_availability="at least 40 %",
+        import_limit="2 to 40 %",
+        prices_stale_after_days="7 to 400",
+    ),
+    Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
+    Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
+    Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "working_hours", "200 to 8000 h", PRACTICE, "", A_YEAR, WHY_A_YEAR),
+    *of(Provision, PRACTICE, fraction="0.05 to 20 %"),
+    *of(Repricing, PRACTICE, hold_within="at most 20 %", largest_step="1 to 30 %"),
+    *of(Rounding, PRACTICE, step="0.0005 to 5000 EUR", ending="-1000 to 1000 EUR"),
+    *of(DealerClass, PRACTICE, discount="at most 45 %"),
+    *of(Market, TAXES, tax="at most 30 %"),
+    *of(OtherTax, TAXES, rate="at most 30 %"),
+    *of(
+        Surcharge,
+        PRACTICE,
+        threshold="at most 25 %",
+        share="at least 2 %",
+        cap="0.5 to 40 %",
+        leave_above="at most 40 %",
+        open_for="at most 400",
+    ),
+    *of(QuotePolicy, PRACTICE, valid_for="3 to 365"),
+    *of(Instalment, PRACTICE, share="at least 2 %"),
+    *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
+    *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
+    *of(Package, PRACTICE, saving="at most 30 %"),
+    *of(PartUse, PRACTICE, quantity="0.05 to 60"),
+    *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
+    *of(
+        Model,
+        PRACTICE,
+        length="2 to 40 m",
+        beam="0.6 to 12 m",
+        list_price="500 to 20000000 EUR",
+    ),
+    *of(
+        BaseBoat,
+        PRACTICE,
+        materials={
+            "each": "0.1 to 20000 each",
+            "m": "0.1 to 20000 m",
+            "m2": "0.05 to 5000 m2",
+            "m3": "0.001 to 200 m3",
+            "kg": "0.01 to 60000 kg",
+        },
+        material="at most 5000000 EUR",
+        hours="at most 60000 h",
+        tooling="at most 1000000 EUR",
+        mass="30 to 100000 kg",
+    ),
+    *of(VolumeRow, PRACTICE, boats="at most 5000"),
+    *of(
+        BookRow,
+        PRACTICE,
+        list_price={"boat": "500 to 20000000 EUR", "option": "-500000 to 1000000 EUR"},
+    ),
+)

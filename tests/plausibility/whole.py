@@ -1,0 +1,192 @@
+"""A catalogue in which every measure stands, each in every case that has a range of its own.
+
+It is the demonstration with what that lacks, all of it usual. `scaled` makes chosen values of it
+larger or smaller in the text of the files, in the unit that they are written in.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+from copy import deepcopy
+from pathlib import Path
+from typing import Any
+
+import yaml
+
+from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.load import read_records
+from quoter.catalogue.records import Records
+from quoter.figures.graph import input_behind
+from quoter.plausibility.of_materials import MATERIALS
+from quoter.plausibility.walk import Held
+from quoter.problems import Problems
+from tests.catalogues.written import write_catalogue
+from tests.demo import DEMO
+
+FORMS = {
+    "mat": ("mat_450", "30 %"),
+    "woven": ("woven_600", "50 %"),
+    "stitched": ("biax_600", "50 %"),
+    "veil": ("veil_30", "10 %"),
+    "flow core": ("flow_600", "25 %"),
+}
+
+
+class _Flat(yaml.SafeDumper):
+    def ignore_aliases(self, data: Any) -> bool:
+        return True
+
+
+def whole(folder: Path) -> Path:
+    """The catalogue, written into a folder."""
+    write_catalogue(folder, {}, base=DEMO)
+    files = {path.name: path for path in folder.glob("*.yaml")}
+    found = {
+        name: yaml.load(path.read_text("utf-8"), yaml.BaseLoader) for name, path in files.items()
+    }
+    _add_materials(found["materials.yaml"])
+    _add_work(found)
+    _add_sales(found)
+    for name, path in files.items():
+        path.write_text(yaml.dump(found[name], Dumper=_Flat, sort_keys=False, width=1000), "utf-8")
+    _add_rows(folder)
+    return folder
+
+
+def _add_materials(file: dict[str, Any]) -> None:
+    woven = {"id": "woven_600", "name": "Woven 600", "form": "woven", "areal_mass": "600 g/m2"}
+    veil = {"id": "veil_30", "name": "Veil 30", "form": "veil", "areal_mass": "30 g/m2"}
+    file["glass"] += [
+        woven | {"glass_content": "50 %", "pack": "60 m2"},
+        veil | {"glass_content": "10 %", "pack": "100 m2"},
+    ]
+    fill = next(foam for foam in file["foams"] if foam["id"] == "fill_foam")
+    fill.pop("loss", None)
+    fill["waste_on_net"] = "8 %"
+    for id, kind, mass in (
+        ("core_sheet", "core", "80 kg/m3"),
+        ("bag", "consumable", "0 kg/each"),
+        ("hose", "consumable", "0 kg/m"),
+        ("film", "consumable", "0 kg/m2"),
+        ("filler", "consumable", "0 kg/m3"),
+    ):
+        file["bought"].append({"id": id, "name": id, "material_class": kind, "mass": mass})
+    file["bought"][-4]["pack"] = "50 each"
+    file["bought"][-3]["pack"] = "50 m"
+
+
+def _add_work(found: dict[str, Any]) -> None:
+    station = deepcopy(found["stations.yaml"]["stations"][-1])
+    overhead = {"base": "labour cost", "capacity": "900000 EUR"}
+    station |= {"id": "office", "overhead": station["overhead"] | overhead}
+    found["stations.yaml"]["stations"].append(station)
+    for id in ("open_stack", "closed_stack"):
+        plies = [{"glass": glass, "glass_content": content} for glass, content in FORMS.values()]
+        found["laminates.yaml"]["laminates"].append({"id": id, "name": id, "plies": plies})
+    parts = found["parts.yaml"]
+    closed = deepcopy(next(part for part in parts["closed_mould"] if part["id"] == "anchor_lid"))
+    closed["id"], closed["zones"][0]["laminate"] = "round_lid", "closed_stack"
+    parts["closed_mould"].append(closed)
+    parts["open_mould"].append(
+        {
+            "id": "round_cover",
+            "name": "Round cover",
+            "shape": {"diameter": "600 mm"},
+            "resin": "resin_lam",
+            "gelcoat": [{"colour": "gel_white", "area": "0.25 m2"}],
+            "zones": [{"name": "all", "laminate": "open_stack", "share": "100 %"}],
+            "goods": [
+                {"item": "core_sheet", "quantity": "0.01 m3"},
+                {"item": "disc", "per_perimeter": "1 each/m"},
+                {"item": "brushes", "per_area": "2 each/m2"},
+            ],
+            "operations": [
+                {
+                    "name": "Lay",
+                    "station": "laminating",
+                    "allowance": "12 %",
+                    "rates": {
+                        "area": "10 min/m2",
+                        "plies": "5 min/ply",
+                        "glass_mass": "10 min/kg",
+                        "gelcoat_faces": "10 min/face",
+                        "foam_mass": "4 min/kg",
+                    },
+                    "drivers": {
+                        "area": "0.3 m2",
+                        "plies": "5",
+                        "glass_mass": "1 kg",
+                        "gelcoat_faces": "1",
+                        "foam_mass": "1 kg",
+                    },
+                }
+            ],
+        }
+    )
+
+
+def _add_sales(found: dict[str, Any]) -> None:
+    yard = found["yard.yaml"]
+    yard["markets"][0]["other_taxes"] = [{"id": "reduced", "name": "VAT, reduced", "rate": "10 %"}]
+    yard["quotes"]["delivery"]["price"] = "1450 EUR"
+    yard["policy"]["rounding"]["ending"] = "-1 EUR"
+    wide = next(o for o in found["options.yaml"]["options"] if o["id"] == "companion_wide")
+    wide["credits"][0]["quantity"] = "1"
+    base = found["models.yaml"]["models"][0]["base"]
+    base["materials"] |= {"hinge": "4", "seal": "12 m", "tread": "2 m2", "core_sheet": "0.02 m3"}
+
+
+def _add_rows(folder: Path) -> None:
+    lines = {
+        "prices/2026-11-01.csv": (
+            *("woven_600,dolvane,3.40 EUR/kg,", "veil_30,dolvane,12 EUR/kg,"),
+            *("core_sheet,dolvane,900 EUR/m3,", "bag,dolvane,9 EUR/each,", "hose,dolvane,2 EUR/m,"),
+            *("film,dolvane,1.40 EUR/m2,", "filler,dolvane,300 EUR/m3,"),
+        ),
+        "rises.csv": (
+            "2026-10-28,dolvane,polyester,5 %,2026-12-15,announced,",
+            "2026-10-28,quenmoor,gelcoat,1 USD/gal,2026-12-20,announced,",
+        ),
+        "price_book.csv": ("2026-10-01,,open_68,,45900 EUR,",),
+        "exchange.csv": [f"2026-11-01,{code},{rate} {code}/EUR," for code, rate in _rates()],
+    }
+    for name, more in lines.items():
+        path = folder / name
+        path.write_text(
+            path.read_text("utf-8").rstrip("\n") + "\n" + "\n".join(more) + "\n", "utf-8"
+        )
+
+
+def _rates() -> Iterable[tuple[str, float]]:
+    for usual in MATERIALS:
+        if usual.field == "rate" and usual.case not in ("USD", "NOK"):
+            low, high = usual.bounds.low, usual.bounds.high
+            assert low is not None
+            assert high is not None
+            yield usual.case, round((low * high) ** 0.5, 3)
+
+
+def read_whole(folder: Path) -> Records:
+    """Its records, whatever is wrong with them otherwise."""
+    records, _ = read_records(folder, Problems())
+    return records
+
+
+def scaled(folder: Path, values: Iterable[tuple[Held, float]]) -> None:
+    """Write other sizes of values into the files where they stand."""
+    lines: dict[str, list[str]] = {}
+    ordered = sorted(values, key=lambda one: figure_place(one[0].figure), reverse=True)
+    for held, size in ordered:
+        place, behind = figure_place(held.figure), input_behind(held.figure)
+        assert behind.origin is not None
+        words = behind.origin.text
+        number = words.partition(" ")[0]
+        new = f"{float(number) * size / held.size:.9f}".rstrip("0").rstrip(".")
+        if place.file not in lines:
+            lines[place.file] = (folder / place.file).read_text("utf-8").split("\n")
+        line = lines[place.file][place.line - 1]
+        before, after = line[: place.column - 1], line[place.column - 1 :]
+        assert number in after.split(",")[0], (words, line)
+        lines[place.file][place.line - 1] = before + after.replace(number, new, 1)
+    for name, found in lines.items():
+        (folder / name).write_text("\n".join(found), encoding="utf-8")
