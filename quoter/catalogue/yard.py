@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
@@ -171,6 +172,10 @@ class Policy(CatalogueRecord):
     accepted as meant.
     Unless given: 15 %.
     Example: `12 %`"""
+    certainty: Certainty | None = None
+    """How far inputs may be from what is written, by kind, and what moves together; how sure each
+    cost is follows.
+    Unless given: what their history shows, and the house's ranges."""
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
     """After how many days a price in force, or an index of a surcharge, is told as old; an import
     lists unchanged prices again once they are older than half of it.

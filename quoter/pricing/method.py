@@ -21,6 +21,7 @@ from quoter.engineering import (
     overhead,
     purchasing,
     tooling,
+    uncertainty,
     yields,
 )
 from quoter.pricing import exchange, margin, repricing, surcharge
@@ -41,6 +42,7 @@ COSTING: tuple[ModuleType, ...] = (
     overhead,
     margin,
     emissions,
+    uncertainty,
 )
 # What comes after it: money of another country, a new price list, a clause for open quotes.
 PRICES: tuple[ModuleType, ...] = (exchange, repricing, surcharge)
