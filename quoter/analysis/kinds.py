@@ -180,7 +180,9 @@ def _within(record: CatalogueRecord, known: Known) -> Iterator[tuple[Figure, Kno
     basis = getattr(record, "basis", None)
     known = replace(known, basis=basis) if basis else known
     if isinstance(record, Station | Operation):
-        known = replace(known, among=str(record.id if isinstance(record, Station) else record.station))
+        known = replace(
+            known, among=str(record.id if isinstance(record, Station) else record.station)
+        )
     for name in type(record).model_fields:
         for key, value in _values(getattr(record, name)):
             if isinstance(value, CatalogueRecord):

@@ -1,4 +1,4 @@
-"""What each input behind a cost may be, and why: a range of its own, of its kind, or of its history.
+"""What each input behind a cost may be, and why: by a range of its own, its kind or its history.
 
 Written beside the value comes first; then the range that the policy states for its kind; then what
 the dated rows of that price, rate or wage show; at last a range of the house.
@@ -8,6 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from itertools import pairwise
 
 from quoter.analysis.kinds import Known, known_inputs
 from quoter.analysis.spreads import Group, Spread, spread_of
@@ -111,7 +112,9 @@ class Ranges:
         policy = catalogue.yard.policy.certainty
         self._together = policy.together if policy is not None else ()
         self._known = known_inputs(catalogue)
-        self._usual = {(line.of, line.basis): line for line in (policy.ranges if policy is not None else ())}
+        self._usual = {
+            (line.of, line.basis): line for line in (policy.ranges if policy is not None else ())
+        }
         self._history = histories(catalogue)
         self._found: dict[Figure, Varying | str] = {}
         self.correlations = {name: self._correlation(name) for name in TOGETHER}
@@ -203,7 +206,7 @@ class Ranges:
 
 
 def _by(line: UsualRange) -> str:
-    return f"{_percents(line.low.value, line.high.value)}, {line.place.clickable}"
+    return f"{_percents(line.low.value, line.high.value)}, {line.place}"
 
 
 def _percents(low: float, high: float) -> str:
@@ -246,7 +249,7 @@ def largest_steps(values: Sequence[float]) -> tuple[float, float] | None:
     """
     if len(values) < FEWEST_ROWS or min(values) <= 0:
         return None
-    ratios = [new / old for old, new in zip(values, values[1:], strict=False)]
+    ratios = [new / old for old, new in pairwise(values)]
     fall, rise = 1 - min(ratios), max(ratios) - 1
     fall, rise = max(fall, 0.0), max(rise, 0.0)
     if not fall and not rise:

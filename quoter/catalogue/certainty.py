@@ -135,12 +135,14 @@ class Certainty(CatalogueRecord):
     80 % of wages; from no source."""
 
 
-def repeated(policy: Certainty) -> Iterator[tuple[UsualRange | Together, str, CatalogueRecord]]:
+def repeated(policy: Certainty) -> Iterator[tuple[CatalogueRecord, str, CatalogueRecord]]:
     """Each line of a policy that says again what another said: it, in words, and the first."""
-    first: dict[tuple[str, ...], CatalogueRecord] = {}
-    for line in (*policy.ranges, *policy.together):
-        basis = line.basis if isinstance(line, UsualRange) else None
-        key = (type(line).__name__, line.of, basis or "")
+    lines: list[tuple[CatalogueRecord, tuple[str, str, str]]] = [
+        (line, ("range", line.of, line.basis or "")) for line in policy.ranges
+    ]
+    lines += [(line, ("together", line.of, "")) for line in policy.together]
+    first: dict[tuple[str, str, str], CatalogueRecord] = {}
+    for line, key in lines:
         if key in first:
-            yield line, f"{line.of}, {basis}" if basis else line.of, first[key]
+            yield line, ", ".join(word for word in key if word), first[key]
         first.setdefault(key, line)

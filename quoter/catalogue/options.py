@@ -132,8 +132,8 @@ class Option(CatalogueRecord):
     Unless given: 1.
     Example: `4`"""
     basis: Basis | None = None
-    """What times, dimensions and quantities rest on: a `drawing`, a `similar` option, or `timed` and
-    measured on the floor. How far they may be out follows.
+    """What times, dimensions and quantities rest on: a `drawing`, a `similar` option, or `timed`
+    and measured on the floor. How far they may be out follows.
     Unless given: a similar option.
     Example: `drawing`"""
     parts: Many[PartUse] = ()

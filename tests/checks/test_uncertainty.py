@@ -6,10 +6,9 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.risk import (
-    live_risk,
-    live_spreads,
-    risks_of,
+from quoter.analysis.live_risk import live_risk, live_spreads
+from quoter.analysis.risk import risks_of
+from quoter.engineering.uncertainty import (
     three_point_deviation,
     three_point_mean,
     triangular_mean,
@@ -66,7 +65,7 @@ def hours_of(folder: Path, low: str, likely: str, high: str, shape: str = "") ->
 def moments_of(result: Figure) -> list[tuple[float, float]]:
     """Mean and standard deviation, to first order and simulated."""
     (simulated,) = risks_of([result])
-    live = live_risk(result, simulated, live_spreads([result]), "asked", "Asked")
+    live = live_risk(result, simulated, live_spreads([simulated]), "asked", "Asked")
     assert live is not None
     return [(live.mean.value, live.deviation.value), (simulated.mean, simulated.deviation)]
 

@@ -32,9 +32,9 @@ ABOUT = (
     "To first order, and live: an input causes a deviation s = slope x standard deviation. Inputs "
     "of a group move together: its variance = r x (sum of s)² + (1 - r) x sum of s², r being the "
     "correlation; an efficiency counts against the minutes of its station. Groups are independent: "
-    "variances add up. Share of an input = s x ((1 - r) x s + r x sum of s) / variance. Mean = cost "
-    "+ sum of slope x (mean - likely). Slopes are numbers of this build, and so is what the many "
-    "inputs bring that are not named.",
+    "variances add up. Share of an input = s x ((1 - r) x s + r x sum of s) / variance. Mean = "
+    "cost + sum of slope x (mean - likely). Slopes are numbers of this build, and so is what the "
+    "many inputs bring that are not named.",
     "Simulated by this build: all inputs drawn together from their ranges, evenly "
     "stratified, each result worked out anew. P80 means that eight results in ten are below it. "
     "Contingency = P80 - full cost. Less than the floor is the chance that today's list price "
@@ -128,10 +128,10 @@ def _sources(asked: ModelFindings, sold: Sequence[tuple[Priced, Risk]]) -> Table
         cells.append(_number(exact, f"{key}.risk.exact", f"{name}: exact inputs"))
         rows.append(Row(tuple(cells), str(item.assembly.recipe.place)))
     columns = [Column("Boat, option or package", width=LONG)]
-    for source in SOURCES:
+    for name in SOURCES:
         columns += [
-            Column("Inputs", form="whole", over=f"Range {source}"),
-            Column("Share", over=f"Range {source}"),
+            Column("Inputs", form="whole", over=f"Range {name}"),
+            Column("Share", over=f"Range {name}"),
         ]
     columns.append(Column("Exact inputs", form="whole"))
     title = "Where the ranges are from, and what share of the variance they bring, in this build"
