@@ -144,5 +144,5 @@ def repeated(policy: Certainty) -> Iterator[tuple[CatalogueRecord, str, Catalogu
     first: dict[tuple[str, str, str], CatalogueRecord] = {}
     for line, key in lines:
         if key in first:
-            yield line, ", ".join(word for word in key if word), first[key]
+            yield line, ", ".join(word for word in key[1:] if word), first[key]
         first.setdefault(key, line)

@@ -80,7 +80,7 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
 
 def _certainty_faults(certainty: Certainty) -> Iterator[Problem]:
     for line, told, first in repeated(certainty):
-        what = f"{quoted(told)} is told twice"
+        what = f"{quoted(told)} is listed twice"
         yield Problem(line.place, "written-twice", what, f"the first is at {first.place.clickable}")
     for line in certainty.ranges:
         if line.basis is not None and not KINDS[line.of].by_basis:

@@ -9,7 +9,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quoter.analysis.findings import ModelFindings
-from quoter.analysis.ranges import Varying
+from quoter.analysis.ranges import WRITTEN, Varying
 from quoter.analysis.risk import SAMPLES, Risk
 from quoter.analysis.sensitivity import RISE, Effect
 from quoter.figures import Figure
@@ -35,7 +35,9 @@ def certainty_of(asked: ModelFindings, priced: Priced) -> dict[str, Any]:
     """What the page of an option shows of what moves its cost and how sure it is."""
     cost = priced.assembly.cost
     every, risk = asked.effects(cost), asked.risks[cost]
-    effects, causes = every[:MOST_EFFECTS], risk.shares[:MOST_CAUSES]
+    effects = every[:MOST_EFFECTS]
+    causes = list(risk.shares[:MOST_CAUSES])
+    causes += [s for s in risk.shares[MOST_CAUSES:] if s.varying.source == WRITTEN]
     groups = risk.groups[:MOST_GROUPS]
     exact = Counter(asked.exact[figure] for figure in asked.slopes(cost) if figure in asked.exact)
     return {

@@ -15,9 +15,9 @@ from quoter.analysis.findings import Findings
 from quoter.analysis.plan import plan_of
 from quoter.analysis.volume import curve_of
 from quoter.figures.graph import evaluate
+from quoter.pages.certainty import MOST_EFFECTS
 from quoter.pages.charts import bars, lines, ticks
 from quoter.pages.money import number, percent
-from quoter.pages.certainty import MOST_EFFECTS
 from quoter.pages.questions import elements_of
 from quoter.pricing.price import Pricing
 from tests.outputs import paper_pages, question_pages, whole_review
@@ -240,7 +240,10 @@ def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes
     assert facts[7] == two(risk.contingency)
     hinge = row_of(page, "hinge", "ranges-table")
     assert "as written: [" in hinge
-    assert "hardware prices" in hinge
+    assert " hardware prices " in hinge
+    assert "3.10 EUR/kg 3.35 EUR/kg 3.90 EUR/kg triangular as written: [3.1 to 3.9 triangular]" in (
+        row_of(page, "hand_resin", "ranges-table")
+    )
     assert f"{len(risk.shares)} inputs that vary, 2 have a range written" in page.one("main").text
     data = json.loads(pages["cutter/certainty.json"])
     told = data["costs"][cutter.options["side_door"].assembly.recipe.key]

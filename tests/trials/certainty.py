@@ -1,5 +1,5 @@
-"""How sure the demonstration's options are, drawn anew by other code: scipy's distributions, numpy's
-generator, each draw by itself and not stratified."""
+"""How sure the demonstration's options are, drawn anew by other code: distributions of scipy, the
+generator of numpy, each draw by itself and not stratified."""
 
 from __future__ import annotations
 
