@@ -206,7 +206,7 @@ class Ranges:
 
 
 def _by(line: UsualRange) -> str:
-    return f"{_percents(line.low.value, line.high.value)}, {line.place}"
+    return f"{_percents(line.low.value, line.high.value)}, {line.place.file}:{line.place.line}"
 
 
 def _percents(low: float, high: float) -> str:

@@ -47,7 +47,7 @@ class Kind:
         return self.house[basis] if isinstance(self.house, dict) else self.house
 
 
-TIMES, PRICES, RATES, WAGES = "time", "price", "exchange rate", "wage"
+TIMES, PRICES, RATES, WAGES = "time", "price", "exchange", "wage"
 # How strongly each two of a group move together where the policy says nothing; from no source.
 TOGETHER = {TIMES: 0.5, PRICES: 0.6, RATES: 0.5, WAGES: 0.8}
 
@@ -59,27 +59,21 @@ KINDS: dict[str, Kind] = {
     PRICES: Kind((0.06, 0.10), PRICES),
     RATES: Kind((0.05, 0.05), RATES),
     WAGES: Kind((0.01, 0.03), WAGES),
-    "on-costs": Kind((0.03, 0.05), WAGES),
     "freight": Kind((0.15, 0.30)),
     "stated cost": Kind((0.10, 0.15)),
     "dimension": Kind({DRAWING: (0.02, 0.03), SIMILAR: (0.01, 0.015), TIMED: (0.005, 0.005)}),
     "quantity": Kind({DRAWING: (0.10, 0.15), SIMILAR: (0.05, 0.08), TIMED: (0.03, 0.04)}),
-    "areal mass": Kind((0.05, 0.05)),
-    "density": Kind((0.02, 0.02)),
+    "density": Kind((0.03, 0.03)),
     "glass content": Kind((0.08, 0.08)),
-    "film thickness": Kind((0.10, 0.20)),
-    "transfer": Kind((0.10, 0.06)),
+    "film": Kind((0.10, 0.20)),
     "loss": Kind((0.25, 0.40)),
-    "nesting": Kind((0.06, 0.04)),
+    "use": Kind((0.08, 0.05)),
     "yield": Kind((0.015, 0.01)),
     "rework": Kind((0.40, 0.80)),
-    "overhead budget": Kind((0.05, 0.07)),
-    "overhead rate": Kind((0.10, 0.12)),
+    "overhead": Kind((0.07, 0.10)),
     "capacity": Kind((0.07, 0.05)),
-    "mould cost": Kind((0.10, 0.15)),
-    "mould life": Kind((0.25, 0.25)),
-    "planned pulls": Kind((0.20, 0.15)),
-    "mould upkeep": Kind((0.30, 0.40)),
+    "mould cost": Kind((0.12, 0.20)),
+    "pulls": Kind((0.20, 0.15)),
 }
 
 
