@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Callable, Mapping
 from functools import cached_property
 
@@ -11,12 +12,17 @@ from quoter.analysis.emissions import emissions_of
 from quoter.analysis.history import History, ModelHistory, history_of
 from quoter.analysis.margin_review import Review, margin_review
 from quoter.analysis.plan import Plan, Year, plan_of, year_of
-from quoter.analysis.risk import Risk, risks_of
-from quoter.analysis.sensitivity import Effect, effects_on
+from quoter.analysis.ranges import Ranges, Varying
+from quoter.analysis.risk import SAMPLES, Risk, risks_of
+from quoter.analysis.sensitivity import Effect, effects_on, ranked, tried
+from quoter.analysis.spreads import Draws
 from quoter.analysis.what_if import WhatIf, what_if_of
 from quoter.figures import Figure, stated
 from quoter.figures.graph import gradient
+from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import PricedModel, Pricing
+
+TRIED = 15  # inputs of each cost whose ranges are worked out anew; pages and sheets show no more
 
 
 class Findings:
@@ -51,6 +57,16 @@ class Findings:
     def margins(self) -> Review:
         """What every price leaves in every market, the year, and what the policy would publish."""
         return margin_review(self.pricing, self.before, self.bridge)
+
+    @cached_property
+    def ranges(self) -> Ranges:
+        """What every input may be, and why."""
+        return Ranges(self.pricing.catalogue)
+
+    @cached_property
+    def draws(self) -> Draws:
+        """Values of the inputs that vary, the same for all models."""
+        return Draws(SAMPLES)
 
     @cached_property
     def what_if(self) -> WhatIf:
@@ -103,17 +119,62 @@ class ModelFindings:
             self._slopes[cost] = gradient(cost)
         return self._slopes[cost]
 
+    @cached_property
+    def varying(self) -> Mapping[Figure, Varying]:
+        """The inputs behind the model's costs that vary, and what each may be."""
+        return self.findings.ranges.varying(self._inputs)
+
+    @cached_property
+    def exact(self) -> Mapping[Figure, str]:
+        """The inputs behind the model's costs that do not vary, and why."""
+        return self.findings.ranges.exact(self._inputs)
+
+    @cached_property
+    def _inputs(self) -> list[Figure]:
+        costs = [item.assembly.cost for item in self.model.everything]
+        return list(dict.fromkeys(figure for cost in costs for figure in self.slopes(cost)))
+
     def effects(self, cost: Figure) -> list[Effect]:
-        """What each input does to a cost, the largest effect first."""
+        """What each input does to a cost, the one first that could move it most.
+
+        The first of them are worked out anew, the others go by their slopes.
+        """
         if cost not in self._effects:
-            self._effects[cost] = effects_on(cost, slopes_of=self.slopes)
+            every = effects_on(cost, slopes_of=self.slopes, varying=self.varying)
+            self._effects[cost] = ranked(tried(cost, every[:TRIED])) + every[TRIED:]
         return self._effects[cost]
+
+    def shared_by(self, figure: Figure) -> int:
+        """How many of the boat and its options an input moves."""
+        return self._sharing[figure]
+
+    @cached_property
+    def _sharing(self) -> Counter[Figure]:
+        costs = [item.assembly.cost for item in self.model.boat_and_options]
+        return Counter(f for cost in costs for f, slope in self.slopes(cost).items() if slope)
 
     @cached_property
     def risks(self) -> Mapping[Figure, Risk]:
-        """Cost of the boat and of each option -> how sure it is."""
-        costs = [item.assembly.cost for item in self.model.boat_and_options]
-        return dict(zip(costs, risks_of(costs, slopes_of=self.slopes), strict=True))
+        """Cost of the boat and of each option and package -> how sure it is.
+
+        The limit is the cost beyond which today's list price leaves the first class of buyer less
+        than the floor margin; what is standard has no price of its own.
+        """
+        costs = [item.assembly.cost for item in self.model.everything]
+        terms, limits = self.pricing.terms, {}
+        for item in (self.model.boat, *self.model.extras.values()):
+            if item.sales:
+                net = next(iter(item.sales.values())).net.value
+                limit = cost_for_price(net, terms.provisions.value, terms.floor.value)
+                limits[item.assembly.cost] = limit
+        found = risks_of(
+            costs,
+            slopes_of=self.slopes,
+            varying=self.varying,
+            draws=self.findings.draws,
+            limits=limits,
+        )
+        return dict(zip(costs, found, strict=True))
 
     @cached_property
     def targets(self) -> Mapping[str, Target]:

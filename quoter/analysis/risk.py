@@ -1,343 +1,294 @@
-"""How sure a result is, when inputs may be lower or higher than written.
+"""How sure a result is, when the inputs behind it may be lower or higher than written.
 
-What an input may be is a distribution. A result is simulated from stratified samples of them; and,
-as figures that a workbook keeps alive, worked out to first order: each input has a mean and a
-standard deviation by its low, likely and high value, and the slopes are numbers of the finished
-costing. Inputs vary independently, so the variances they cause add up.
+All inputs that vary are drawn together, those of a group so that they move together, and each
+result is worked out anew. Shares of the variance are first of all those of straight lines through
+the result by its slopes. Where these lines do not tell the drawn results well enough, the shares
+of groups are Shapley's, and within a group those of the lines.
 """
 
 from __future__ import annotations
 
-import random
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
-from quoter.analysis.sensitivity import Slopes, slope_of
-from quoter.figures import Figure, N, dot, stated
-from quoter.figures.graph import evaluate, gradient, inputs_of
-from quoter.figures.ops import absolute
+from quoter.analysis.ranges import SOURCES, Varying, as_written
+from quoter.analysis.sensitivity import Slopes
+from quoter.analysis.shares import group_effects, shapley_shares
+from quoter.analysis.spreads import Asked, Draws, Group, Spread, mean_and_variance, percentiles
+from quoter.engineering.uncertainty import contingency, share_together, variance_together
+from quoter.figures import Figure
+from quoter.figures.graph import evaluate, gradient
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
 
-Shape = Literal["three-point", "triangular"]
 SAMPLES = 2000
-DIGITS = 9  # of a simulated number; far more than samples can tell
-GRID = 4001  # points of the cumulative curve of a beta distribution
-
-
-@dataclass(frozen=True, slots=True)
-class Spread:
-    """What an input may be: between `low` and `high`, most likely `likely`."""
-
-    low: float
-    likely: float
-    high: float
-    shape: Shape = "three-point"
-
-
-def three_point_mean(low: N, likely: N, high: N) -> N:
-    """Mean of a three-point estimate, (a + 4 m + b) / 6.
-
-    Source: the three-point (beta) estimate as in project scheduling handbooks.
-
-    >>> round(three_point_mean(4, 8, 13), 2)
-    8.17
-    """
-    return (low + 4 * likely + high) / 6
-
-
-def three_point_deviation(low: N, high: N) -> N:
-    """Standard deviation of a three-point estimate, (b - a) / 6.
-
-    >>> three_point_deviation(4, 13)
-    1.5
-    """
-    return (high - low) / 6
-
-
-def triangular_mean(low: N, likely: N, high: N) -> N:
-    """Mean of a triangular distribution, (a + m + b) / 3.
-
-    >>> triangular_mean(3, 6, 9)
-    6.0
-    """
-    return (low + likely + high) / 3
-
-
-def triangular_variance(low: N, likely: N, high: N) -> N:
-    """Variance of a triangular distribution, (a2 + m2 + b2 - am - ab - mb) / 18.
-
-    >>> triangular_variance(0, 0, 6)
-    2.0
-    """
-    squares = low**2 + likely**2 + high**2
-    return (squares - low * likely - low * high - likely * high) / 18
-
-
-def mean_and_variance(spread: Spread) -> tuple[float, float]:
-    """Mean and variance of a spread in its own shape."""
-    a, m, b = spread.low, spread.likely, spread.high
-    if spread.shape == "triangular":
-        return triangular_mean(a, m, b), triangular_variance(a, m, b)
-    return three_point_mean(a, m, b), three_point_deviation(a, b) ** 2
-
-
-def sample(spread: Spread, size: int, name: str) -> FloatArray:
-    """Stratified values of a spread: one from each of `size` equally likely slices, shuffled.
-
-    The order depends on the name alone, so that the same inputs give the same bytes anywhere.
-    """
-    import numpy as np
-
-    order = list(range(size))
-    random.Random(name).shuffle(order)  # a fixed shuffle, not a secret
-    chances = (np.array(order, dtype=float) + 0.5) / size
-    return quantile(spread, chances)
-
-
-def quantile(spread: Spread, chances: FloatArray) -> FloatArray:
-    """The values below which a spread falls with the given chances."""
-    import numpy as np
-
-    a, m, b = spread.low, spread.likely, spread.high
-    if b <= a:
-        return np.full_like(chances, a)
-    if spread.shape == "triangular":
-        peak = (m - a) / (b - a)
-        rising = a + np.sqrt(chances * (b - a) * (m - a))
-        falling = b - np.sqrt((1 - chances) * (b - a) * (b - m))
-        return np.where(chances < peak, rising, falling)
-    return a + (b - a) * _beta_quantile(spread, chances)
-
-
-def _beta_quantile(spread: Spread, chances: FloatArray) -> FloatArray:
-    """Quantiles of the beta distribution on 0..1 with the three-point mean and deviation."""
-    import numpy as np
-
-    alpha, beta = beta_shape(spread)
-    # Evenly spaced in angle: dense at both ends, where the density is steep.
-    angle = np.linspace(0.0, np.pi / 2, GRID)
-    x = np.sin(angle) ** 2
-    # dx = 2 sin cos d(angle), so the density times dx is sin^(2a-1) cos^(2b-1), free of poles.
-    density = np.sin(angle) ** (2 * alpha - 1) * np.cos(angle) ** (2 * beta - 1)
-    area = np.concatenate([[0.0], np.cumsum((density[1:] + density[:-1]) / 2)])
-    found: FloatArray = np.interp(chances, area / area[-1], x)
-    return found
-
-
-def beta_shape(spread: Spread) -> tuple[float, float]:
-    """The two shape numbers of the beta distribution with the three-point mean and deviation."""
-    mean, variance = mean_and_variance(spread)
-    width = spread.high - spread.low
-    mu, v = (mean - spread.low) / width, variance / width**2
-    both = mu * (1 - mu) / v - 1
-    return mu * both, (1 - mu) * both
+# Of the variance that straight lines must tell, for their shares to be the ones that are shown.
+EXPLAINED = 0.95
+SMALL = 0.01  # a group with less of the variance goes with the others when shares are Shapley's
+OTHERS, APART = "all others", "others, each by itself"
 
 
 @dataclass(frozen=True, slots=True)
 class Share:
-    """An uncertain input, a result's slope by it, and its share of the variance, to first order."""
+    """A varying input, a result's slope by it, and its share of the result's variance.
 
-    figure: Figure
-    spread: Spread
+    The share is negative where the input makes up for others of its group.
+    """
+
+    varying: Varying
     slope: float
+    share: float
+
+    @property
+    def figure(self) -> Figure:
+        """The input."""
+        return self.varying.figure
+
+    @property
+    def spread(self) -> Spread:
+        """What it may be."""
+        return self.varying.spread
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """How many of the varying inputs have their range from one source, and their share."""
+
+    name: str
+    inputs: int
     share: float
 
 
 @dataclass(frozen=True, slots=True)
 class Risk:
-    """A result's distribution: mean, standard deviation, percentiles, and what causes it."""
+    """A result's distribution, and what causes it.
+
+    `groups` are the shares of what moves together or is of one kind, the largest first.
+    `explained` is the part of the variance that straight lines tell; `bent` says that it is too
+    little for their shares. `beyond` is the chance of more than the limit that was asked about.
+    """
 
     mean: float
     deviation: float
     p10: float
     p50: float
+    p80: float
     p90: float
+    contingency: float
     shares: tuple[Share, ...]
+    groups: tuple[tuple[str, float], ...]
+    explained: float
+    beyond: float | None
 
+    @property
+    def bent(self) -> bool:
+        """Whether the shares are Shapley's, since straight lines tell too little."""
+        return self.explained < EXPLAINED
 
-def spreads_of(outputs: Sequence[Figure]) -> dict[Figure, Spread]:
-    """The uncertain inputs the outputs depend on, as written in the catalogue."""
-    found = {}
-    for figure in inputs_of(outputs):
-        origin = figure.origin
-        if origin is not None and origin.low is not None and origin.high is not None:
-            found[figure] = Spread(origin.low, figure.value, origin.high, origin.spread)
-    return found
+    @property
+    def sources(self) -> list[Source]:
+        """By where ranges are from: inputs and their share of the variance."""
+        found = []
+        for name in SOURCES:
+            own = [share.share for share in self.shares if share.varying.source == name]
+            found.append(Source(name, len(own), sum(own)))
+        return found
 
 
 def risks_of(
-    outputs: Sequence[Figure], size: int = SAMPLES, slopes_of: Slopes = gradient
+    outputs: Sequence[Figure],
+    size: int = SAMPLES,
+    slopes_of: Slopes = gradient,
+    varying: Mapping[Figure, Varying] | None = None,
+    draws: Draws | None = None,
+    limits: Mapping[Figure, float] | None = None,
 ) -> list[Risk]:
     """The distribution of each output, all from one set of stratified samples.
-
-    Inputs vary independently.
 
     Args:
         outputs: the figures asked about
         size: the number of samples
         slopes_of: the slopes of an output by its inputs, where they are already known
+        varying: the inputs that vary, with what each may be; those with a range written beside
+            them, each by itself, unless given
+        draws: values drawn for other outputs, to be drawn on
+        limits: of outputs, the chance of more than which is asked for
     """
+    slopes = [slopes_of(output) for output in outputs]
+    if varying is None:
+        varying = as_written(dict.fromkeys(figure for each in slopes for figure in each))
+    draws = draws or Draws(size)
+    drawn = _drawn(draws, varying)
+    values = _results(outputs, drawn, draws.size)
+    lines = [_lines(each, varying) for each in slopes]
+    told = _explained(values, slopes, drawn)
+    bent = [n for n, part in enumerate(told) if part < EXPLAINED]
+    anew = _shapley([outputs[n] for n in bent], [lines[n] for n in bent], drawn, draws.size)
+    for n, groups in zip(bent, anew, strict=True):
+        lines[n] = _scaled(lines[n], groups)
+    return [
+        _risk(output, every, shares, part, (limits or {}).get(output))
+        for output, every, shares, part in zip(outputs, values, lines, told, strict=True)
+    ]
+
+
+def _risk(
+    output: Figure, values: FloatArray, shares: list[Share], told: float, limit: float | None
+) -> Risk:
+    p10, p50, p80, p90 = percentiles(values, [0.1, 0.5, 0.8, 0.9])
+    ordered = sorted(shares, key=lambda share: (-abs(share.share), share.figure.key))
+    groups: dict[str, float] = {}
+    for share in shares:
+        label = label_of(share.varying)
+        groups[label] = groups.get(label, 0.0) + share.share
+    return Risk(
+        mean=float(values.mean()),
+        deviation=float(values.std()),
+        p10=p10,
+        p50=p50,
+        p80=p80,
+        p90=p90,
+        contingency=contingency(p80, output.value),
+        shares=tuple(ordered),
+        groups=tuple(sorted(groups.items(), key=lambda each: (-each[1], each[0]))),
+        explained=told,
+        beyond=None if limit is None else float((values > limit).mean()),
+    )
+
+
+def _drawn(draws: Draws, varying: Mapping[Figure, Varying]) -> dict[Figure, FloatArray]:
+    every = [Asked(figure.key, v.spread, v.group, v.sign) for figure, v in varying.items()]
+    return dict(zip(varying, draws.of(every), strict=True))
+
+
+def label_of(varying: Varying) -> str:
+    """What an input's share is told with: its group, else its kind."""
+    if varying.group is not None:
+        return varying.group.words
+    return varying.kind or APART
+
+
+def _results(
+    outputs: Sequence[Figure], drawn: Mapping[Figure, FloatArray], size: int
+) -> list[FloatArray]:
     import numpy as np
 
-    spreads = spreads_of(outputs)
-    samples = {figure: sample(spread, size, figure.key) for figure, spread in spreads.items()}
-    risks = []
-    for output, values in zip(outputs, evaluate(outputs, samples, free=True), strict=True):
-        every = np.broadcast_to(np.asarray(values, dtype=float), (size,))
-        # Hazen: the k-th of n stratified samples stands at the chance of (k - 1/2) / n.
-        p10, p50, p90 = (float(p) for p in np.quantile(every, [0.1, 0.5, 0.9], method="hazen"))
-        shares = _shares(slopes_of(output), spreads)
-        risks.append(Risk(float(every.mean()), float(every.std()), p10, p50, p90, shares))
-    return risks
+    found = evaluate(outputs, drawn, free=True)
+    return [np.broadcast_to(np.asarray(one, dtype=float), (size,)) for one in found]
 
 
-def _shares(slopes: Mapping[Figure, float], spreads: Mapping[Figure, Spread]) -> tuple[Share, ...]:
-    variances = {
-        figure: slopes.get(figure, 0.0) ** 2 * mean_and_variance(spread)[1]
-        for figure, spread in spreads.items()
+def caused_by(slope: float, varying: Varying) -> float:
+    """The deviation that an input causes, with its sign within its group."""
+    deviation: float = mean_and_variance(varying.spread)[1] ** 0.5
+    return slope * varying.sign * deviation
+
+
+def _lines(slopes: Mapping[Figure, float], varying: Mapping[Figure, Varying]) -> list[Share]:
+    """Shares by straight lines: each input's covariance with the result, over the variance."""
+    caused = {
+        figure: caused_by(slope, varying[figure])
+        for figure, slope in slopes.items()
+        if figure in varying and slope
     }
-    whole = sum(variances.values())
-    shares = [
-        Share(figure, spreads[figure], slopes[figure], variance / whole)
-        for figure, variance in variances.items()
-        if variance
+    groups: dict[Group | None, list[float]] = {}
+    for figure, one in caused.items():
+        groups.setdefault(varying[figure].group, []).append(one)
+    sums = {group: sum(ones) for group, ones in groups.items()}
+    variance = sum(
+        variance_together(sums[group], sum(one**2 for one in ones), correlation_in(group))
+        for group, ones in groups.items()
+    )
+    if not variance:
+        return []
+    shares = []
+    for figure, one in caused.items():
+        group = varying[figure].group
+        share = share_together(one, sums[group], correlation_in(group), variance)
+        if one:
+            shares.append(Share(varying[figure], slopes[figure], share))
+    return shares
+
+
+def correlation_in(group: Group | None) -> float:
+    """How strongly inputs of a group move together; those of none don't."""
+    return 0.0 if group is None else group.correlation
+
+
+def _explained(
+    values: Sequence[FloatArray],
+    slopes: Sequence[Mapping[Figure, float]],
+    drawn: Mapping[Figure, FloatArray],
+) -> list[float]:
+    """The part of each result's variance that straight lines by its slopes tell."""
+    import numpy as np
+
+    told = []
+    for every, by_input in zip(values, slopes, strict=True):
+        off, variance = every.copy(), float(every.var())
+        for figure, slope in by_input.items():
+            if slope and figure in drawn:
+                off -= slope * drawn[figure]
+        told.append(1 - float(np.var(off)) / variance if variance > NOISE * every[0] ** 2 else 1.0)
+    return told
+
+
+NOISE = 1e-24  # of a result's square; what floating numbers make of no variance at all
+
+
+def _shapley(
+    outputs: Sequence[Figure],
+    lines: Sequence[Sequence[Share]],
+    drawn: Mapping[Figure, FloatArray],
+    size: int,
+) -> list[dict[str, float]]:
+    """Shares of groups of each output, by label, from draws and draws anew."""
+    if not outputs:
+        return []
+    labels = _labels(lines)
+    every = {share.figure: share.varying for shares in lines for share in shares}
+    again = _drawn(Draws(size, "anew "), every)
+    names = list(dict.fromkeys(labels.values()))
+    one: list[dict[Figure, FloatArray]] = [{} for _ in names]
+    other: list[dict[Figure, FloatArray]] = [{} for _ in names]
+    for figure, v in every.items():
+        place = names.index(labels[label_of(v)])
+        one[place][figure], other[place][figure] = drawn[figure], again[figure]
+
+    def run(parts: Sequence[Mapping[Figure, FloatArray]]) -> list[FloatArray]:
+        return _results(outputs, {f: x for part in parts for f, x in part.items()}, size)
+
+    return [
+        dict(zip(names, shapley_shares(effects), strict=True))
+        for effects in group_effects(run, one, other)
     ]
-    return tuple(sorted(shares, key=lambda share: (-share.share, share.figure.key)))
 
 
-@dataclass(frozen=True, slots=True)
-class LiveSpread:
-    """An uncertain input: its mean, how far that is from the likely value, and its deviation."""
-
-    figure: Figure
-    low: Figure
-    high: Figure
-    shape: str
-    mean: Figure
-    shift: Figure
-    deviation: Figure
-
-
-@dataclass(frozen=True, slots=True)
-class LiveShare:
-    """What an uncertain input does to a result: slope, deviation caused, share of the variance."""
-
-    spread: LiveSpread
-    slope: Figure
-    deviation: Figure
-    share: Figure
+def _labels(lines: Iterable[Sequence[Share]]) -> dict[str, str]:
+    """Label of an input -> the group it is told in: small ones go together."""
+    largest: dict[str, float] = {}
+    for shares in lines:
+        own: dict[str, float] = {}
+        for share in shares:
+            label = label_of(share.varying)
+            own[label] = own.get(label, 0.0) + share.share
+        for label, part in own.items():
+            largest[label] = max(largest.get(label, 0.0), part)
+    return {label: label if part >= SMALL else OTHERS for label, part in largest.items()}
 
 
-@dataclass(frozen=True, slots=True)
-class LiveRisk:
-    """A result's mean and deviation to first order, their causes, and the simulated numbers.
-
-    `simulated` holds mean, standard deviation and the tenth, fiftieth and ninetieth percentile.
-    """
-
-    result: Figure
-    mean: Figure
-    deviation: Figure
-    shares: tuple[LiveShare, ...]
-    simulated: Mapping[str, Figure]
-
-
-def live_spreads(results: Sequence[Figure]) -> dict[Figure, LiveSpread]:
-    """The uncertain inputs that any of the results depends on."""
-    return {figure: _spread(figure, spread) for figure, spread in spreads_of(results).items()}
-
-
-def _spread(figure: Figure, spread: Spread) -> LiveSpread:
-    def edge(value: float, which: str) -> Figure:
-        number = Figure(value, figure.unit, form=figure.form)
-        place = figure.origin.place if figure.origin else None
-        return stated(number, f"risk.{figure.key}.{which}", f"{figure.label}: {which}", place)
-
-    low, high = edge(spread.low, "low"), edge(spread.high, "high")
-    if spread.shape == "triangular":
-        mean = triangular_mean(low, figure, high)
-        deviation: Figure = triangular_variance(low, figure, high) ** 0.5
-    else:
-        mean = three_point_mean(low, figure, high)
-        deviation = three_point_deviation(low, high)
-    mean = mean.named(f"risk.{figure.key}.mean", f"{figure.label}: mean", figure.form)
-    shift = (mean - figure).named(
-        f"risk.{figure.key}.shift", f"{figure.label}: mean less likely", figure.form
-    )
-    deviation = deviation.named(
-        f"risk.{figure.key}.deviation", f"{figure.label}: standard deviation", figure.form
-    )
-    return LiveSpread(
-        figure=figure,
-        low=low,
-        high=high,
-        shape=spread.shape,
-        mean=mean,
-        shift=shift,
-        deviation=deviation,
-    )
-
-
-def live_risk(
-    result: Figure, simulated: Risk, spreads: Mapping[Figure, LiveSpread], key: str, name: str
-) -> LiveRisk | None:
-    """A result's risk as figures that stay live; None where it rests on no uncertain input.
-
-    Args:
-        result: the figure asked about
-        simulated: its risk
-        spreads: as `live_spreads` gives them for this result and maybe others
-        key: begins the figures' keys
-        name: begins their labels
-    """
-    if not simulated.shares:
-        return None
-    parts = []
-    for share in simulated.shares:
-        spread, figure = spreads[share.figure], share.figure
-        slope = slope_of(result, figure, share.slope, f"{key}.risk", name)
-        caused = absolute(slope * spread.deviation).named(
-            f"{key}.risk.deviation.{figure.key}", f"{name}: deviation by {figure.label}"
-        )
-        parts.append((spread, slope, caused))
-    caused_all = [caused for _, _, caused in parts]
-    deviation = (dot(caused_all, caused_all) ** 0.5).named(
-        f"{key}.risk.deviation", f"{name}: standard deviation"
-    )
-    shifts = dot([slope for _, slope, _ in parts], [spread.shift for spread, _, _ in parts])
-    mean = (result + shifts).named(f"{key}.risk.mean", f"{name}: mean")
-    shares = tuple(
-        LiveShare(
-            spread,
-            slope,
-            caused,
-            ((caused / deviation) ** 2).named(
-                f"{key}.risk.share.{spread.figure.key}",
-                f"{name}: share of variance of {spread.figure.label}",
-                "percent",
-            ),
-        )
-        for spread, slope, caused in parts
-    )
-    return LiveRisk(result, mean, deviation, shares, _simulated(key, name, result, simulated))
-
-
-def _simulated(key: str, name: str, result: Figure, risk: Risk) -> dict[str, Figure]:
-    numbers = {
-        "mean": risk.mean,
-        "standard deviation": risk.deviation,
-        "P10": risk.p10,
-        "P50": risk.p50,
-        "P90": risk.p90,
-    }
-    return {
-        what: stated(
-            Figure(float(f"{value:.{DIGITS}g}"), result.unit),
-            f"{key}.risk.simulated.{what.replace(' ', '_')}",
-            f"{name}: {what}, simulated",
-        )
-        for what, value in numbers.items()
-    }
+def _scaled(lines: Sequence[Share], groups: Mapping[str, float]) -> list[Share]:
+    """Shares of inputs that add up to those of their groups."""
+    own: dict[str, float] = {}
+    for share in lines:
+        label = label_of(share.varying)
+        label = label if label in groups else OTHERS
+        own[label] = own.get(label, 0.0) + share.share
+    found = []
+    for share in lines:
+        label = label_of(share.varying)
+        label = label if label in groups else OTHERS
+        part = share.share / own[label] * groups[label] if own[label] else 0.0
+        found.append(Share(share.varying, share.slope, part))
+    return found

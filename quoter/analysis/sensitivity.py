@@ -1,15 +1,18 @@
-"""What each input does to a result: its slope, and the effect of a rise of ten percent.
+"""What each input does to a result: its slope, the effect of a rise of ten percent, and how far the
+result really could move, by what the input may be.
 
-The live effects are the same as figures that a workbook keeps alive: the slope is a number of the
-finished costing; input, rise and effect are figures.
+A rise never goes beyond what the input can be: a yield of 98 % has two points left. The live
+effects are the same as figures that a workbook keeps alive: the slope is a number of the finished
+costing; input, rise and effect are figures.
 """
 
 from __future__ import annotations
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from quoter.figures import Figure, Origin, entered, stated
+from quoter.analysis.ranges import Varying, bounds_of
+from quoter.figures import Figure, Origin, at_most, entered, stated
 from quoter.figures.graph import evaluate, gradient
 from quoter.problems import Place
 from quoter.units import quantity
@@ -23,50 +26,131 @@ Slopes = Callable[[Figure], Mapping[Figure, float]]
 
 @dataclass(frozen=True, slots=True)
 class Effect:
-    """An input's slope on a result (result unit per input unit as written), and what a rise does.
+    """An input's slope on a result (result unit per input unit as written), and what it may do.
 
-    `effect` is slope x value x rise: exact for inputs the result is linear in, a good estimate
-    for the others.
+    `rise` is the relative rise asked about, or less where the input can rise no further; `effect`
+    is slope x value x rise: exact for inputs the result is linear in, a good estimate for the
+    others. `low` and `high` are what the result moves by with the input at its low and its high
+    value, by the slope until they are worked out anew; nothing for an exact input. `straight` says
+    that the slope holds, where it was tried.
     """
 
     figure: Figure
     slope: float
     effect: float
+    rise: float = RISE
+    varying: Varying | None = None
+    low: float = 0.0
+    high: float = 0.0
+    straight: bool | None = None
 
     @property
-    def beyond(self) -> bool:
-        """Whether the input is a share that would rise beyond 100 %."""
-        return self.figure.form == "percent" and self.figure.value * (1 + RISE) > 1
+    def swing(self) -> float:
+        """How far the result could move, from one end of the input's range to the other."""
+        return max(self.low, self.high, 0.0) - min(self.low, self.high, 0.0)
 
 
-def effects_on(result: Figure, rise: float = RISE, slopes_of: Slopes = gradient) -> list[Effect]:
-    """Every input the result depends on, the largest effect of a rise first.
+def most_rise(figure: Figure) -> float | None:
+    """How far an input can rise at most, as a part of it; None where nothing limits it."""
+    most = bounds_of(figure).most
+    return None if most is None or figure.value <= 0 else most / figure.value - 1
+
+
+def effects_on(
+    result: Figure,
+    rise: float = RISE,
+    slopes_of: Slopes = gradient,
+    varying: Mapping[Figure, Varying] | None = None,
+) -> list[Effect]:
+    """Every input the result depends on, the one first that could move it most.
+
+    Inputs that do not vary come last, by the effect of a rise.
 
     Args:
         result: the figure asked about
         rise: relative rise of each input in turn
         slopes_of: the slopes of a result by its inputs, where they are already known
+        varying: what each input may be; none of them varies unless given
     """
-    found = [
-        Effect(figure, slope, slope * figure.value * rise)
-        for figure, slope in slopes_of(result).items()
-        if slope and figure.value
-    ]
-    return sorted(found, key=lambda effect: (-abs(effect.effect), effect.figure.key))
+    found = []
+    for figure, slope in slopes_of(result).items():
+        if not slope or not figure.value:
+            continue
+        room = most_rise(figure)
+        own = rise if room is None else min(rise, room)
+        known = (varying or {}).get(figure)
+        low, high = 0.0, 0.0
+        if known is not None:
+            low, high = (
+                slope * (end - figure.value) for end in (known.spread.low, known.spread.high)
+            )
+        found.append(Effect(figure, slope, slope * figure.value * own, own, known, low, high))
+    return ranked(found)
+
+
+def ranked(effects: Sequence[Effect]) -> list[Effect]:
+    """The effects by what could really move the result, then by that of a rise."""
+    return sorted(effects, key=lambda e: (-e.swing, -abs(e.effect), e.figure.key))
+
+
+def tried(result: Figure, effects: Sequence[Effect], rise: float = RISE) -> list[Effect]:
+    """The effects with each input put to its low and high value, and raised and lowered, in turn.
+
+    Where a rise and a fall do what the slope says, the result is linear in the input near its
+    value.
+    """
+    import numpy as np
+
+    if not effects:
+        return []
+    cases = len(effects) * 4
+    replaced = {}
+    for number, effect in enumerate(effects):
+        value = effect.figure.value
+        values = np.full(cases, value)
+        values[number * 4 : (number + 1) * 4] = (
+            value * (1 + effect.rise),
+            value * (1 - rise),
+            *_ends(effect),
+        )
+        replaced[effect.figure] = values
+    whole = np.broadcast_to(evaluate([result], replaced)[0], (cases,))
+    moved = (whole - result.value).reshape(len(effects), 4)
+    found = []
+    for effect, (up, down, low, high) in zip(effects, moved.tolist(), strict=True):
+        value = effect.figure.value
+        expected = (effect.slope * value * effect.rise, -effect.slope * value * rise)
+        straight = all(
+            abs(got - meant) <= NEARLY * abs(meant) + NOISE * abs(result.value)
+            for got, meant in zip((up, down), expected, strict=True)
+        )
+        if effect.varying is None:
+            low = high = 0.0
+        found.append(replace(effect, low=low, high=high, straight=straight))
+    return found
+
+
+def _ends(effect: Effect) -> tuple[float, float]:
+    if effect.varying is None:
+        return effect.figure.value, effect.figure.value
+    return effect.varying.spread.low, effect.varying.spread.high
 
 
 @dataclass(frozen=True, slots=True)
 class LiveEffect:
     """An input, its slope on a result, the effect of a rise, and that as a fraction of the result.
 
-    `straight` says that a rise and a fall of ten percent, worked out anew, do what the slope says;
-    of a result of nothing there is no fraction.
+    `low` and `high` are what the ends of its range do to the result, as numbers of the build; None
+    for an input that does not vary. `straight` says that a rise and a fall, worked out anew,
+    do what the slope says; of a result of nothing there is no fraction.
     """
 
     figure: Figure
     slope: Figure
     effect: Figure
     fraction: Figure | None
+    low: Figure | None
+    high: Figure | None
     straight: bool
 
 
@@ -97,43 +181,30 @@ def live_effects(
         key: begins the figures' keys
         name: begins their labels
     """
-    straight = are_straight(result, found)
-    effects = []
-    for each, is_straight in zip(found, straight, strict=True):
-        slope = slope_of(result, each.figure, each.slope, key, name)
-        effect = (each.figure * slope * rise).named(
-            f"{key}.effect.{each.figure.key}", f"{name}: effect of {each.figure.label}"
+    if any(effect.straight is None for effect in found):
+        found = tried(result, found)
+    return tuple(_live(result, each, rise, key, name) for each in found)
+
+
+def _live(result: Figure, each: Effect, rise: Figure, key: str, name: str) -> LiveEffect:
+    figure, about = each.figure, f"{name}: effect of {each.figure.label}"
+    slope = slope_of(result, figure, each.slope, key, name)
+    most = bounds_of(figure).most
+    own = rise
+    if most is not None and most_rise(figure) is not None:
+        own = at_most(rise, Figure(most, figure.unit) / figure - 1)
+    effect = (figure * slope * own).named(f"{key}.effect.{figure.key}", about)
+    fraction = low = high = None
+    if result.value:
+        fraction = (effect / result).named(
+            f"{key}.effect_fraction.{figure.key}", f"{about}, of the whole", "percent"
         )
-        fraction = None
-        if result.value:
-            fraction = (effect / result).named(
-                f"{key}.effect_fraction.{each.figure.key}",
-                f"{name}: effect of {each.figure.label}, of the whole",
-                "percent",
+    if each.varying is not None:
+        number = {
+            end: stated(
+                Figure(value, result.unit), f"{key}.effect_{end}.{figure.key}", f"{about} at {end}"
             )
-        effects.append(LiveEffect(each.figure, slope, effect, fraction, is_straight))
-    return tuple(effects)
-
-
-def are_straight(result: Figure, effects: Sequence[Effect]) -> list[bool]:
-    """Whether each input in turn, raised and lowered by ten percent, moves the result alike.
-
-    Where both ways do what the slope says, the result is linear in the input near its value.
-    """
-    import numpy as np
-
-    if not effects:
-        return []
-    steps = np.array([RISE, -RISE])
-    cases = len(effects) * len(steps)
-    replaced = {}
-    for number, effect in enumerate(effects):
-        values = np.full(cases, effect.figure.value)
-        values[number * len(steps) : (number + 1) * len(steps)] *= 1 + steps
-        replaced[effect.figure] = values
-    with np.errstate(all="ignore"):  # a fraction raised past 1 may have no result at all
-        whole = np.broadcast_to(evaluate([result], replaced)[0], (cases,))
-    moved = (whole - result.value).reshape(len(effects), len(steps))
-    expected = np.array([[e.slope * e.figure.value * step for step in steps] for e in effects])
-    allowed = NEARLY * np.abs(expected) + NOISE * abs(result.value)
-    return [bool(told) for told in (np.abs(moved - expected) <= allowed).all(axis=1)]
+            for end, value in (("low", each.low), ("high", each.high))
+        }
+        low, high = number["low"], number["high"]
+    return LiveEffect(figure, slope, effect, fraction, low, high, bool(each.straight))

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from typing import Any
 
+from quoter.catalogue.certainty import KINDS, Certainty, repeated
 from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.checks_prices import not_offered, unknown_names
 from quoter.catalogue.markets import Market
@@ -76,13 +77,25 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             what,
             "for example 10 % and 30 %",
         )
-
+    if policy.certainty is not None:
+        yield from _certainty_faults(policy.certainty)
     if (calendar := policy.shift_calendar) is not None:
         worked = calendar.shifts.value * calendar.hours.value
         if worked > HOURS_A_DAY:
             what = f"{calendar.shifts.value:g} shifts of {calendar.hours.value:g} h are no day"
             hint = "expected 24 h at most together"
             yield Problem(figure_place(calendar.hours), "values-disagree", what, hint)
+
+
+def _certainty_faults(certainty: Certainty) -> Iterator[Problem]:
+    for line, told, first in repeated(certainty):
+        what = f"{quoted(told)} is listed twice"
+        yield Problem(line.place, "written-twice", what, f"the first is at {first.place.clickable}")
+    for line in certainty.ranges:
+        if line.basis is not None and not KINDS[line.of].by_basis:
+            what = f"a {line.of} is the same on every basis"
+            hint = "remove 'basis:'; only times, dimensions and quantities go by it"
+            yield Problem(line.place, "no-effect", what, hint)
 
 
 def _held_faults(policy: Policy) -> Iterator[Problem]:

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.certainty import Basis
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
@@ -216,6 +217,11 @@ class Operation(CatalogueRecord):
     all it holds. Yield loss, an element of its own, follows.
     Unless given: 100 %.
     Example: `97 %`"""
+    basis: Basis | None = None
+    """What its times rest on: `drawing`, a `similar` part, or `timed` on the floor. How far they
+    may be out follows.
+    Unless given: the basis of its part or option.
+    Example: `timed`"""
     hazards: Many[Annotated[str, f.choice(*HAZARDS)]] = ()
     """What the route card warns of; the safety data sheets and local law say what to do.
     Example: `[styrene, peroxide]`"""

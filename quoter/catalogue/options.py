@@ -7,6 +7,7 @@ from typing import Annotated, Any
 from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.certainty import Basis
 from quoter.catalogue.operations import APPLIED, Operation
 from quoter.catalogue.parts import Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
@@ -167,6 +168,11 @@ class Option(CatalogueRecord):
     """How many of the option are fitted together and share the set-ups of its own operations.
     Unless given: 1.
     Example: `4`"""
+    basis: Basis | None = None
+    """What times, dimensions and quantities rest on: a `drawing`, a `similar` option, or `timed`
+    and measured on the floor. How far they may be out follows.
+    Unless given: a similar option.
+    Example: `drawing`"""
     parts: Many[PartUse] = ()
     """Parts that it is made of."""
     goods: Many[Goods] = ()
@@ -241,6 +247,11 @@ class BaseBoat(CatalogueRecord):
     hours: Annotated[dict[Any, f.Duration], ById] = Field(default_factory=dict)
     """Paid hours by station, beside those of parts and operations; labour and overhead follow.
     Example: `{laminating: 74 h, assembly: 88 h}`"""
+    basis: Basis | None = None
+    """What its hours and amounts rest on: a `drawing`, a `similar` boat, or `timed` and weighed on
+    the floor. How far they may be out follows.
+    Unless given: a similar boat.
+    Example: `timed`"""
     tooling: f.Money | None = None
     """Mould cost of one boat as the yard's books state it, beside the pulls of its parts.
     Unless given: nothing.

@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Annotated
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.certainty import Basis
 from quoter.catalogue.operations import STAGES, Operation
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
@@ -144,6 +145,11 @@ class Part(CatalogueRecord):
     """How many parts are made together and share each set-up; shop papers are for a batch.
     Unless given: 1.
     Example: `6`"""
+    basis: Basis | None = None
+    """What times, dimensions and quantities rest on: a `drawing`, a `similar` part, or `timed` and
+    measured on the floor. How far they may be out follows.
+    Unless given: a similar part.
+    Example: `drawing`"""
     moulds: Many[Annotated[Text, f.ref("mould")]] = ()
     """The moulds that each part takes one pull of; their cost per pull is its tooling.
     Example: `[side_door_ab]`"""

@@ -18,7 +18,7 @@ from pydantic_core import CoreSchema, core_schema
 from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.spread import ranged, spread_in
-from quoter.figures import Figure, Origin, entered
+from quoter.figures import Bounds, Figure, Origin, entered
 from quoter.intake import LONGEST_TEXT
 from quoter.problems import nearest, quoted
 from quoter.units import FEW, NONE, WRITTEN_IN, Quantity, Unit, UnitError, quantity, to_base, unit
@@ -137,13 +137,18 @@ class Measure(ReadAs):
         found = self._fitting(words, found)
         self._within(words, found)
         note = note or (f"was {text.was}" if text.was else "")
-        origin = Origin(text.place, words, text.effective, note)
+        origin = Origin(text.place, words, text.effective, note, bounds=self.bounds)
         if spread is not None:
             origin = ranged(origin, found, spread)
             for end in (origin.low, origin.high):
                 if end is not None:
                     self._within(spread["range"], replace(found, number=end))
         return entered(found, text.key, text.label, origin)
+
+    @property
+    def bounds(self) -> Bounds:
+        """The limits of what may be written."""
+        return Bounds(self.low, self.high, self.above_low, self.below_high)
 
     def schema(self) -> dict[str, Any]:
         """An example, and that a note may follow."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from typing import Annotated, ClassVar
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.quoting import QuotePolicy
@@ -259,6 +260,10 @@ class Policy(CatalogueRecord):
     moulds_built: Many[MouldMaterial] = ()
     """Resin and gelcoat for the moulds that the yard builds in a year.
     Unless given: the plan's headline of organic vapour says that moulds built are not in it."""
+    certainty: Certainty | None = None
+    """How far inputs may be from what is written, by kind, and what moves together; how sure each
+    cost is follows.
+    Unless given: what their history shows, and the house's ranges."""
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
     """After how many days a price in force, or an index of a surcharge, is told as old; an import
     lists unchanged prices again once they are older than half of it.

@@ -7,7 +7,7 @@ leaves, `graph` re-evaluates and differentiates finished results, `trail` explai
 from __future__ import annotations
 
 from quoter.figures.exact import money_in, plain_number
-from quoter.figures.figure import Figure, N, Origin, constant, entered, stated
+from quoter.figures.figure import Bounds, Figure, N, Origin, constant, entered, stated
 from quoter.figures.ops import (
     at_least,
     at_most,
@@ -22,6 +22,7 @@ from quoter.figures.ops import (
 )
 
 __all__ = [
+    "Bounds",
     "Figure",
     "N",
     "Origin",

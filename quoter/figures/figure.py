@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any, ClassVar, Literal, NoReturn, TypeVar
+from typing import TYPE_CHECKING, Any, ClassVar, Literal, NamedTuple, NoReturn, TypeVar
 
 from quoter.figures.kernel import KERNEL
 from quoter.problems import Place
@@ -22,12 +22,25 @@ FAULTS = (TypeError, ZeroDivisionError, ValueError, OverflowError)  # that an op
 N = TypeVar("N", float, "Figure", "FloatArray")
 
 
+class Bounds(NamedTuple):
+    """The least and the most that a number can be, and whether it may only come near them."""
+
+    least: float | None = None
+    most: float | None = None
+    above: bool = False
+    below: bool = False
+
+
+ANYTHING = Bounds()
+
+
 @dataclass(frozen=True, slots=True)
 class Origin:
     """Where an input was written down: place, the text as written, since when, and its note.
 
     `low` and `high` say between which values (in the unit as written) it may lie, if given;
-    `spread` is the shape of the distribution between them.
+    `spread` is the shape of the distribution between them. `bounds` limit what may be written
+    there at all.
     """
 
     place: Place
@@ -37,6 +50,7 @@ class Origin:
     low: float | None = None
     high: float | None = None
     spread: Literal["three-point", "triangular"] = "three-point"
+    bounds: Bounds = ANYTHING
 
 
 class _Draft:

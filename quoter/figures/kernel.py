@@ -112,6 +112,9 @@ def sum_of_powers(first: Any, last: Any, exponent: Any) -> Any:
     if _is_array(first, last, exponent):
         import numpy as np
 
+        if not _is_array(first, last):  # as where a slope of learning is drawn many times
+            ends = range(round(float(first)), round(float(last)) + 1)
+            return sum((float(n) ** exponent for n in ends), np.zeros_like(exponent, dtype=float))
         return np.vectorize(sum_of_powers, otypes=[float])(first, last, exponent)
     return math.fsum(n**exponent for n in range(round(float(first)), round(float(last)) + 1))
 

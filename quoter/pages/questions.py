@@ -11,19 +11,18 @@ from quoter.analysis.findings import Findings, ModelFindings
 from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.plan import MaterialNeed
-from quoter.analysis.sensitivity import RISE
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure, constant
 from quoter.figures.graph import input_behind
+from quoter.pages.certainty import certainty_json, certainty_of
 from quoter.pages.charts import Lines, bars, lines
 from quoter.pages.environment import asset, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.history import line_view
 
-MOST_EFFECTS = 15
 NOTHING = constant(0.0)
 FULL = 1.0
 ASSETS = {
@@ -67,32 +66,31 @@ def plan_page(findings: Findings) -> dict[str, bytes]:
 
 
 def option_pages(asked: ModelFindings) -> dict[str, bytes]:
-    """Path below internal/review/ -> content: a page for each option that a model can have.
+    """Path below internal/review/ -> content: a page for each option that a model can have, and
+    how sure its costs are as data.
 
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     environment, id = office_environment(asked.pricing.catalogue), asked.model.model.id
-    return {
+    pages = {
         f"{id}/{answers.priced.assembly.recipe.id}.html": render(
             environment, "internal/questions/option.html", root="../", **_option(asked, answers)
         )
         for answers in asked.answers
     }
+    return pages | {f"{id}/certainty.json": certainty_json(asked)}
 
 
 def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     """What the page of an option shows."""
     pricing, catalogue = asked.pricing, asked.pricing.catalogue
     assembly = answers.priced.assembly
-    every, risk = asked.effects(assembly.cost), asked.risks[assembly.cost]
-    effects = every[:MOST_EFFECTS]
     line = asked.history.options[assembly.recipe.id]
     elements = list(elements_of(assembly))
     return {
         "catalogue": catalogue,
         "terms": pricing.terms,
-        "rise": RISE,
         "past": line_view(
             line, decimal(pricing.terms.floor), catalogue.as_of, page=True, small=False
         ),
@@ -104,11 +102,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "groups": SHOWN,
         "elements": elements,
         "element_bars": bars([cost for _, cost, _ in elements]),
-        "inputs": len(every),
-        "effects": effects,
-        "effect_bars": bars([effect.effect for effect in effects]),
-        "risk": risk,
-        "shares": bars([share.share for share in risk.shares]),
+        **certainty_of(asked, answers.priced),
         "curves": [_curve(part) for part in answers.moulded],
     }
 

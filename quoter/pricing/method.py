@@ -22,6 +22,7 @@ from quoter.engineering import (
     overhead,
     purchasing,
     tooling,
+    uncertainty,
     yields,
 )
 from quoter.pricing import exchange, margin, repricing, surcharge
@@ -43,6 +44,7 @@ COSTING: tuple[ModuleType, ...] = (
     overhead,
     margin,
     emissions,
+    uncertainty,
 )
 # What comes after it: money of another country, a new price list, a clause for open quotes.
 PRICES: tuple[ModuleType, ...] = (exchange, repricing, surcharge)

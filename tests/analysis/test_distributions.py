@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from scipy import stats
 
-from quoter.analysis.risk import Shape, Spread, mean_and_variance, quantile, sample
+from quoter.analysis.spreads import Asked, Draws, Shape, Spread, mean_and_variance, quantile
 
 CHANCES = np.array([0.001, 0.01, 0.05, 0.1, 0.25, 0.5, 0.75, 0.9, 0.95, 0.99, 0.999])
 # Low, likely, high: in the middle, skewed either way, at an end, below zero, far from zero.
@@ -26,6 +26,11 @@ SPREADS = [Spread(*edges, shape) for shape in SHAPES for edges in EDGES]
 each_spread = pytest.mark.parametrize(
     "spread", SPREADS, ids=lambda s: f"{s.shape} {s.low:g} {s.likely:g} {s.high:g}"
 )
+
+
+def sample(spread: Spread, size: int, name: str) -> Any:
+    """Values of an input that moves by itself."""
+    return Draws(size).of([Asked(name, spread)])[0]
 
 
 def reference(spread: Spread) -> Any:

@@ -6,7 +6,9 @@ import math
 
 import pytest
 
-from quoter.analysis.risk import LiveRisk, Shape, live_risk, live_spreads, risks_of
+from quoter.analysis.live_risk import LiveRisk, live_risk, live_spreads
+from quoter.analysis.risk import risks_of
+from quoter.analysis.spreads import Shape
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import evaluate
 from quoter.problems import Place
@@ -23,7 +25,7 @@ def ranged(
 
 def risk_of(result: Figure) -> LiveRisk:
     (simulated,) = risks_of([result])
-    risk = live_risk(result, simulated, live_spreads([result]), "result", "the result")
+    risk = live_risk(result, simulated, live_spreads([simulated]), "result", "the result")
     assert risk is not None
     return risk
 
@@ -42,7 +44,7 @@ def test_published_three_point_estimates(
     low: float, likely: float, high: float, mean: float, deviation: float
 ) -> None:
     given = ranged(low, likely, high, "time", "h")
-    spread = live_spreads([given * 2.0])[given]
+    spread = live_spreads(risks_of([given * 2.0]))[given]
     assert spread.mean.value == pytest.approx(mean, abs=0.005)
     assert spread.deviation.value == pytest.approx(deviation, abs=0.005)
     assert str(spread.deviation.unit) == "h"
@@ -51,7 +53,7 @@ def test_published_three_point_estimates(
 
 def test_the_deviation_of_a_triangular_input_is_the_root_of_its_variance() -> None:
     given = ranged(0.0, 0.0, 6.0, "price", "EUR/kg", "triangular")
-    spread = live_spreads([given])[given]
+    spread = live_spreads(risks_of([given]))[given]
     assert spread.deviation.value == pytest.approx(math.sqrt(2.0))
     assert spread.deviation.unit == given.unit
 
@@ -103,6 +105,6 @@ def test_simulated_numbers_are_given_ones_that_say_so() -> None:
 
 def test_a_result_without_uncertain_inputs_has_no_risk() -> None:
     sure = Figure(3.0, op="input", key="sure", label="sure")
-    assert live_spreads([sure]) == {}
     (simulated,) = risks_of([sure * 2.0])
+    assert live_spreads([simulated]) == {}
     assert live_risk(sure * 2.0, simulated, {}, "sure", "sure") is None

@@ -5,7 +5,8 @@ from __future__ import annotations
 import pytest
 from scipy import stats
 
-from quoter.analysis.risk import LiveRisk, live_risk, live_spreads, risks_of
+from quoter.analysis.live_risk import LiveRisk, live_risk, live_spreads
+from quoter.analysis.risk import risks_of
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
@@ -31,7 +32,7 @@ def cost(tmp_path_factory: pytest.TempPathFactory) -> Figure:
 @pytest.fixture(scope="module")
 def risk(cost: Figure) -> LiveRisk:
     (simulated,) = risks_of([cost])
-    found = live_risk(cost, simulated, live_spreads([cost]), "asked", "Asked")
+    found = live_risk(cost, simulated, live_spreads([simulated]), "asked", "Asked")
     assert found is not None
     return found
 
@@ -81,6 +82,7 @@ def test_the_simulated_numbers_stand_beside_to_nine_digits(risk: LiveRisk, cost:
             "standard deviation": simulated.deviation,
             "P10": simulated.p10,
             "P50": simulated.p50,
+            "P80": simulated.p80,
             "P90": simulated.p90,
         },
         rel=1e-8,
@@ -104,9 +106,10 @@ def test_a_range_or_a_likely_value_may_move(risk: LiveRisk) -> None:
 
 def test_a_result_that_rests_on_nothing_uncertain_has_no_risk(cost: Figure) -> None:
     sure = an_input("3 EUR", "sure")
-    assert live_spreads([sure]) == {}
-    spreads = live_spreads([sure, cost])
-    pairs = zip((sure, cost), risks_of([sure, cost]), strict=True)
+    assert live_spreads(risks_of([sure])) == {}
+    both = risks_of([sure, cost])
+    spreads = live_spreads(both)
+    pairs = zip((sure, cost), both, strict=True)
     found = [live_risk(result, simulated, spreads, "a", "A") for result, simulated in pairs]
     assert found[0] is None
     assert found[1] is not None

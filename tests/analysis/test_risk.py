@@ -12,9 +12,11 @@ import numpy.typing as npt
 import pytest
 from scipy import signal, stats
 
-from quoter.analysis.risk import Risk, risks_of, spreads_of
+from quoter.analysis.ranges import as_written
+from quoter.analysis.risk import Risk, risks_of
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
+from quoter.figures.graph import inputs_of
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
 
 PRICE = "5.25 USD/lb"
@@ -152,14 +154,15 @@ def test_an_input_is_uncertain_only_where_it_says_so_and_in_its_own_unit(tmp_pat
     made = (
         priced(write_catalogue(tmp_path / "c", {}, changes)).models[MODEL].options[OPTION].assembly
     )
-    spreads = {figure.value: spread for figure, spread in spreads_of([made.cost]).items()}
+    found = as_written(inputs_of([made.cost]))
+    spreads = {figure.value: varying.spread for figure, varying in found.items()}
     told = {value: (s.low, s.likely, s.high, s.shape) for value, s in spreads.items()}
     assert told == {
         240.0: (200.0, 240.0, 300.0, "three-point"),
         0.20: (0.15, 0.20, 0.30, "triangular"),
     }
     assert made.cost.value == pytest.approx(165.25 + 12.0, rel=1e-12)
-    assert spreads_of([made.elements["labour.assembly"]]) == {}
+    assert as_written(inputs_of([made.elements["labour.assembly"]])) == {}
 
 
 def test_what_rests_on_nothing_uncertain_is_sure(tmp_path: Path) -> None:

@@ -6,14 +6,17 @@ from pathlib import Path
 
 import pytest
 
-from quoter.analysis.risk import (
-    live_risk,
-    live_spreads,
-    risks_of,
+from quoter.analysis.live_risk import live_risk, live_spreads
+from quoter.analysis.risk import risks_of
+from quoter.engineering.uncertainty import (
+    contingency,
+    range_end,
+    share_together,
     three_point_deviation,
     three_point_mean,
     triangular_mean,
     triangular_variance,
+    variance_together,
 )
 from quoter.figures import Figure
 from tests.catalogues.written import MODEL, OPTION, priced, write_catalogue
@@ -23,6 +26,8 @@ from tests.checks.table import Check
 SCHEDULING = "three-point estimates of activities, project-scheduling handbooks: (a + 4 m + b) / 6"
 # (a + m + b) / 3 and (a2 + m2 + b2 - a m - a b - m b) / 18.
 TRIANGLE = "mean and variance of the triangular distribution (from memory)"
+SUM = "variance of a sum, var(x + y) = var x + var y + 2 r sx sy (definition)"
+CLASSES = "AACE International 18R-97, widest range of class 3, as summarised publicly"
 # Low, likely, high, mean, standard deviation.
 ESTIMATES = (
     ("5", "5", "7", "5.33", "0.33"),
@@ -47,6 +52,17 @@ CHECKS = (
     Check((triangular_variance, "0", "0", "6"), "2", TRIANGLE, "from memory", exact=True),
     # (16 + 64 + 169 - 32 - 52 - 104) / 18 = 61 / 18.
     Check((triangular_variance, "4", "8", "13"), "3.3889", TRIANGLE, "from memory"),
+    # Two of 3 and 4 EUR: as one they are 7, apart the long side of the triangle.
+    Check((variance_together, "7 EUR", "25 EUR2", "1"), "49 EUR2", SUM, "derived", exact=True),
+    Check((variance_together, "7 EUR", "25 EUR2", "0"), "25 EUR2", SUM, "derived", exact=True),
+    Check((variance_together, "7 EUR", "25 EUR2", "50 %"), "37 EUR2", SUM, "derived", exact=True),
+    # cov(x, x + y) = 9 + r 12: at r = 1/2, 15 of 37; with the other's 16 + 6, 37 of 37.
+    Check((share_together, "3 EUR", "7 EUR", "50 %", "37 EUR2"), "0.40541", SUM, "derived"),
+    Check((share_together, "4 EUR", "7 EUR", "50 %", "37 EUR2"), "0.59459", SUM, "derived"),
+    # An estimate of class 3 by AACE International 18R-97: 20 % below to 30 % above.
+    Check((range_end, "100 EUR", "-20 %"), "80 EUR", CLASSES, "published", exact=True),
+    Check((range_end, "100 EUR", "30 %"), "130 EUR", CLASSES, "published", exact=True),
+    Check((contingency, "112 EUR", "100 EUR"), "12 EUR", "definition", "derived", exact=True),
 )
 
 
@@ -66,7 +82,7 @@ def hours_of(folder: Path, low: str, likely: str, high: str, shape: str = "") ->
 def moments_of(result: Figure) -> list[tuple[float, float]]:
     """Mean and standard deviation, to first order and simulated."""
     (simulated,) = risks_of([result])
-    live = live_risk(result, simulated, live_spreads([result]), "asked", "Asked")
+    live = live_risk(result, simulated, live_spreads([simulated]), "asked", "Asked")
     assert live is not None
     return [(live.mean.value, live.deviation.value), (simulated.mean, simulated.deviation)]
 

@@ -8,8 +8,10 @@ from typing import Any
 import pytest
 
 from quoter.analysis.findings import Findings
+from quoter.analysis.ranges import SOURCES
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure
+from quoter.figures.graph import inputs_of
 from quoter.pricing.price import Pricing
 from quoter.workbook import Book, Chart, Choice, InputCell, Paragraphs, Sheet, Table
 from quoter.workbook.compose import compose
@@ -58,10 +60,11 @@ def test_an_effect_is_value_by_slope_by_rise_and_the_slope_a_bare_number(
     row, at_rise = head.row + 1, f"B{rise.row}"
     value = found[f"B{row}"].formula
     assert value.startswith("Inputs!B")
-    assert found[f"E{row}"].formula == f"({value}*D{row})*{at_rise}"
-    assert found[f"D{row}"].formula == ""
-    assert isinstance(found[f"D{row}"].value, float)
-    assert found[f"F{row}"].formula.startswith(f"E{row}/")
+    assert found[f"G{row}"].formula == f"({value}*F{row})*{at_rise}"
+    for column in "DEF":  # at its low, at its high, and the slope
+        assert found[f"{column}{row}"].formula == ""
+        assert isinstance(found[f"{column}{row}"].value, float)
+    assert found[f"H{row}"].formula.startswith(f"G{row}/")
 
 
 def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(book: Book) -> None:
@@ -84,36 +87,55 @@ def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(boo
 
 def test_risk_lists_the_ranges_and_says_what_is_simulated(book: Book) -> None:
     ranges = table(book, "Risk", "ranges")
-    assert len(ranges.rows) == 3
+    assert len(ranges.rows) > 40
     for row in ranges.rows:
         assert row.source
     results = table(book, "Risk", "risks")
     for heading in ("Mean", "Standard deviation"):
         assert all(figure.args for figure in column(results, heading))
-    for heading in ("Mean, simulated", "P10, simulated", "P50, simulated", "P90, simulated"):
-        assert all(figure.op == "const" for figure in column(results, heading))
+    for what in ("Mean", "P10", "P50", "P80", "P90"):
+        assert all(figure.op == "const" for figure in column(results, f"{what}, simulated"))
+    for cost, p80, contingency in zip(
+        *(column(results, name) for name in ("Full cost", "P80, simulated", "Contingency to P80")),
+        strict=True,
+    ):
+        assert contingency.value == pytest.approx(p80.value - cost.value)
     assert "Simulated by this build" in words(sheet_of(book, "Risk"))
 
 
 def test_shares_of_variance_add_up_to_the_whole(book: Book) -> None:
-    causes = table(book, "Risk", "causes")
     shares: dict[str, float] = {}
     name = ""
-    for row in causes.rows:
+    for row in table(book, "Risk", "risk_groups").rows:
         if row.kind == "group":
             name = str(row.cells[0])
         else:
             figure = row.cells[-1]
             assert isinstance(figure, Figure)
             shares[name] = shares.get(name, 0.0) + figure.value
+    assert len(shares) == 18
     assert shares == pytest.approx(dict.fromkeys(shares, 1.0))
 
 
-def test_without_ranges_the_sheet_of_risk_says_so_in_a_sentence(small_pricing: Pricing) -> None:
+def test_every_input_says_which_range_it_has_and_why(book: Book, demo_pricing: Pricing) -> None:
+    found = table(book, "Risk", "all_inputs")
+    whole = {figure.label for figure in inputs_of(
+        [item.assembly.cost for item in demo_pricing.models[MODEL].everything])}  # fmt: skip
+    assert {row.cells[0] for row in found.rows} == whole
+    assert all(row.cells[2] and row.source for row in found.rows)
+    assert {*column(found, "Range")} == {"exact", *SOURCES}
+    counts = table(book, "Risk", "range_sources")
+    assert len(counts.rows) == 18
+    for row in counts.rows:
+        parts = [cell.value for cell in row.cells[2:9:2] if isinstance(cell, Figure)]
+        assert sum(parts) == pytest.approx(1.0)
+
+
+def test_a_yard_that_states_no_ranges_has_those_of_the_house(small_pricing: Pricing) -> None:
     priced = next(iter(small_pricing.models.values()))
-    sheet = sheet_of(model_book(Findings(small_pricing).of(priced)), "Risk")
-    assert not any(isinstance(block, Table) for block in sheet.blocks)
-    assert words(sheet).startswith("No input behind these costs has a low and a high value")
+    book = model_book(Findings(small_pricing).of(priced))
+    told = {*column(table(book, "Risk", "all_inputs"), "Range")}
+    assert told == {"exact", "by the house"}
 
 
 def test_targets_allow_what_the_price_leaves_after_provisions_and_target_margin(

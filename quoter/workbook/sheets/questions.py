@@ -42,6 +42,9 @@ ABOUT_SLOPES = (
     "for every rise until a limit or a rounding step is passed, or another input has changed. "
     "Where it holds nearly, the cost bends, and the effect is good for small rises. "
     "Exact in any case: change the input on Inputs and read the cost again.",
+    "Inputs stand in the order of what could really move the cost: what their range does to it, "
+    "from the low end to the high one, each worked out anew by this build. Which range it is, Risk "
+    "says. A rise ends where the input can rise no further, as a yield does at 100 %.",
 )
 ABOUT_PAYBACK = (
     "An option's contribution before it bears a mould: what a sale at the first class of buyer "
@@ -117,30 +120,37 @@ def _effects(
         foremost = asked.effects(cost)[:MOST_EFFECTS]
         effects = live_effects(cost, foremost, rise, key, assembly.name)
         if grouped:
-            rows.append(Row((assembly.name, *(None,) * 6), kind="group"))
-        rows += [_effect(effect) for effect in effects]
+            rows.append(Row((assembly.name, *(None,) * 9), kind="group"))
+        rows += [_effect(effect, asked.shared_by(effect.figure) - 1) for effect in effects]
     columns = (
         Column("Input", width=LONG),
         Column("Value", unit="", width=14),
         Column("Unit", width=10),
+        Column("At its low", width=14),
+        Column("At its high", width=14),
         Column("Slope of this build", unit="cost per unit", width=14),
         Column("Effect of the rise", width=14),
         Column("Of the cost", width=10),
         Column("The slope holds", width=10),
+        Column("Also moves", width=14),
     )
     return Table(columns, tuple(rows), title=title, name=name)
 
 
-def _effect(effect: LiveEffect) -> Row:
+def _effect(effect: LiveEffect, others: int) -> Row:
+    also = f"{others} other{'s' if others > 1 else ''}" if others else ""
     holds = "exactly" if effect.straight else "nearly"
     cells = (
         effect.figure.label,
         effect.figure,
         unit_of(effect.figure),
+        effect.low,
+        effect.high,
         effect.slope,
         effect.effect,
         effect.fraction,
         holds,
+        also,
     )
     return Row(cells, source_of(effect.figure))
 
