@@ -204,8 +204,7 @@ def _alternatives(shared: Shared, hull_colour: str, made: Sequence[Made]) -> lis
 def _alternative(shared: Shared, part: OpenMouldPart, hull_colour: str) -> Alternative:
     key = (str(part.id), hull_colour)
     if key not in shared.alternatives:
-        panels = shared.pricing.catalogue.records.of("closed_mould")
-        panel = panels[str(part.alternative_to)]
+        panel = shared.pricing.catalogue.records.parts[str(part.alternative_to)]
         # Whatever is wrong with the parts was told when they were checked.
         one, other = (
             cost_part(shared.apart, which, None, "", hull_colour, Problems())

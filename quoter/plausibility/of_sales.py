@@ -7,13 +7,10 @@ from quoter.catalogue.options import BaseBoat, Credit, Model, Option, Package, P
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
 from quoter.catalogue.yard import Policy, Provision, Repricing
-from quoter.plausibility.of_materials import E_GLASS
+from quoter.plausibility.of_materials import E_GLASS, FIBRES, WHY_FIBRES
 from quoter.plausibility.usual import PRACTICE, Usual, of
 
 TAXES = "the highest standard rate in Europe is 27 % (from memory)"
-# Round fibres side by side, as closely as can be: pi / (2 sqrt 3).
-FIBRES = "0 to 90.7 %"
-WHY_FIBRES = "round fibres packed as closely as they can be take 90.7 % of a volume"
 A_YEAR = "0 to 8784 h"
 WHY_A_YEAR = "a year has no more hours"
 
@@ -30,6 +27,8 @@ SALES: tuple[Usual, ...] = (
         prices_stale_after_days="7 to 400",
     ),
     Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
+    Usual(Policy, "infused_fibre_low", "10 to 55 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "infused_fibre_high", "30 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
     Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),

@@ -16,9 +16,8 @@ from quoter.catalogue.markets import Rounding
 from quoter.catalogue.materials import Gelcoat, Glass, Resin
 from quoter.catalogue.options import BaseBoat, Model
 from quoter.catalogue.parts import (
-    ClosedMouldPart,
     Face,
-    OpenMouldPart,
+    MouldedPart,
     Shape,
     Vacuum,
     Zone,
@@ -75,7 +74,7 @@ def related(catalogue: Catalogue, doubts: Doubts) -> None:
 def _ratios(records: Records) -> Iterator[Ratio]:
     cases = Cases(records)
     for part in records.parts.values():
-        if isinstance(part, OpenMouldPart | ClosedMouldPart):
+        if isinstance(part, MouldedPart):
             yield from _areas(part)
     for record in every_record(records):
         if isinstance(record, Vacuum):
@@ -151,10 +150,9 @@ def size_of(shape: Shape) -> Size:
     return Size(area, edge, half)
 
 
-def _areas(part: OpenMouldPart | ClosedMouldPart) -> Iterator[Ratio]:
+def _areas(part: MouldedPart) -> Iterator[Ratio]:
     size = size_of(part.shape)
-    closed = isinstance(part, ClosedMouldPart)
-    zones = usual.CLOSED_ZONES if closed else usual.OPEN_ZONES
+    zones = usual.ZONES[type(part)]
     found: tuple[tuple[tuple[Usual, ...], tuple[Zone | Face, ...], str], ...] = (
         ((usual.ZONE, usual.ZONE_STRIP, zones), part.zones, "zone"),
         ((usual.FACE, usual.FACE_STRIP, usual.FACES), part.gelcoat, "face"),
