@@ -24,6 +24,7 @@ from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
 
 BOAT = ""  # in the place of an option's id
+PAIRED = "+"  # between the ids of an option and a hull colour; no id has one
 RECOMMENDED = "recommended"  # the basis of a price that nobody published
 
 
@@ -82,8 +83,8 @@ class ColourPair:
 
     @property
     def id(self) -> str:
-        """Names the pair among the ids of options: no option's own has such a sign."""
-        return f"{self.option}+{self.colour}"
+        """Names the pair among the ids of options."""
+        return f"{self.option}{PAIRED}{self.colour}"
 
 
 @dataclass(frozen=True, slots=True)
