@@ -72,7 +72,7 @@ def check_hull_colours(records: Records) -> Iterator[Problem]:
             hint = "write 'kind: colour', or leave 'hull_colour' out"
             yield Problem(option.hull_colour.place, "hull-colour", what, hint)
         yield from _surcharge_faults(records, option)
-    colours = [option for option in options if option.hull_colour is not None]
+    colours = [each for each in options if each.kind == "colour" and each.hull_colour is not None]
     for one, other in combinations(colours, 2):
         if go_together(one, other) and _meet(records, one, other):
             what = f"a boat could have both colours, '{one.id}' and '{other.id}'"
@@ -93,6 +93,10 @@ def _surcharge_faults(records: Records, option: Option) -> Iterator[Problem]:
         if colour.kind != "colour" or option.kind == "colour":
             what = f"'{option.id}' asks a surcharge for '{colour.id}'"
             hint = "only an option that is no colour asks one, and only for an option of that kind"
+            yield Problem(surcharge.colour.place, "hull-colour", what, hint)
+        elif colour.hull_colour is None:
+            what = f"'{option.id}' asks a surcharge for '{colour.id}', which gives no hull colour"
+            hint = f"write 'hull_colour:' with the gelcoat that '{colour.id}' brings"
             yield Problem(surcharge.colour.place, "hull-colour", what, hint)
         elif not go_together(option, colour) or not _meet(records, option, colour):
             what = f"no boat can have '{option.id}' with '{colour.id}', which asks a surcharge"
