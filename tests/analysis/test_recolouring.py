@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from collections import Counter
-
 import pytest
 
 from quoter.analysis.plan import plan_of, year_of
@@ -20,13 +18,11 @@ COLOURS = ("hull_blue", "hull_grey")
 def test_gelcoat_a_year_is_what_each_colour_of_boat_draws() -> None:
     """Boats are parted by their colour, and each part draws what options in that colour do."""
     pricing = demo()
-    needed: Counter[str] = Counter()
+    needed: dict[str, float] = dict.fromkeys(GELCOATS, 0.0)
     known: dict[str, Draws] = {}
     for id, model in pricing.models.items():
-        boats, takes = (
-            boats_planned(pricing.catalogue.records, id),
-            take_rates(pricing.catalogue.records, id),
-        )
+        records = pricing.catalogue.records
+        boats, takes = boats_planned(records, id), take_rates(records, id)
         assert boats is not None
         recoloured = pricing.costing.models[id].recoloured
         shares = {c: takes[c].value for c in COLOURS if c in model.extras}

@@ -1,4 +1,4 @@
-"""A quote of a boat in another hull colour: what its doors cost then, and what is asked for that."""
+"""A quote of a boat in another hull colour: what its doors cost then, and what is asked for."""
 
 from __future__ import annotations
 
