@@ -180,7 +180,7 @@ def _add_model(
     for pair in recolour(priced, boats, rates, known, given):
         plan.recoloured.append(pair)
         plan.unit_margins[str(model.id), pair.of.id] = pair.margin
-        margins.append(pair.units * pair.margin)
+        margins.append(pair.yearly)
         _draw(plan, priced, pair.of.assembly, pair.draws, pair.units, given)
     plan.margins[str(model.id)] = total(margins, margins[0]).named(
         f"{key}.margin", f"{model.name}: margin a year with its options"

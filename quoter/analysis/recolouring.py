@@ -23,8 +23,8 @@ Given = Callable[[Figure, str, str, Place], Figure]
 class PairDemand:
     """A planned pair of an option and a hull colour: the part of a model's boats, and units.
 
-    `margin` is of one at the first class of buyer, `draws` what one draws more than the option as
-    it comes.
+    `margin` is of one at the first class of buyer, `yearly` of all units; `draws` is what one draws
+    more than the option as it comes.
     """
 
     model: str
@@ -32,6 +32,7 @@ class PairDemand:
     take: Figure
     units: Figure
     margin: Figure
+    yearly: Figure
     draws: Draws
 
 
@@ -69,6 +70,7 @@ def recolour(
             take=pair.count,
             units=units,
             margin=margin,
+            yearly=(units * margin).named(f"plan.{model}.{key}.margin", f"{label}, margin a year"),
             draws=_moved(made, known),
         )
 
