@@ -20,12 +20,15 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     """Cost by element group of the base boat, every option and every part."""
     sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
+    moved = [pair.assembly for pair in priced.pairs]
+    recoloured = "Options in another hull colour, more than as they come"
     return Sheet(
         "Costs",
         f"{priced.model.name}: what each option and part costs, by element, per good unit",
         (
             _by_group(options, "Options", "option_costs"),
             _by_group(sold[:1], "Base boat with its standard options", "boat_costs"),
+            *([_by_group(moved, recoloured, "recoloured_costs")] if moved else ()),
             _by_group(parts, "Parts", "part_costs"),
         ),
         charts=(
