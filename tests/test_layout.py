@@ -19,7 +19,8 @@ problems | columns | disk | intake
 units | resources | formats
 figures
 engineering | catalogue
-costing | plausibility
+costing
+plausibility
 pricing
 analysis | importing
 workbook | pages

@@ -19,7 +19,7 @@ from playwright.sync_api import Browser
 from quoter.cli import main
 from quoter.pages.money import money
 from quoter.pages.public.site import market_pages
-from quoter.pricing.price import Pricing
+from quoter.pricing.price import PAIRED, Pricing
 from quoter.quotes.draft import draft_of, record_of
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.record_file import from_json
@@ -96,7 +96,8 @@ def agree(each: Built, record: Record, with_tax: bool) -> None:
     assert seen.total == seen.listed == shown, each.text
     _, mass = record.facts[-1]
     assert each.mass.partition(" (")[0] == mass, each.text
-    lines = {line.id: line.quantity for line in record.lines if line.kind in CHOSEN}
+    chosen = [line for line in record.lines if line.kind in CHOSEN]
+    lines = {line.id: line.quantity for line in chosen if PAIRED not in line.id}
     listed = [part.partition("*") for part in each.text.split(",") if part]
     assert lines == {id: int(count or 1) for id, _, count in listed}
 

@@ -12,8 +12,15 @@ from typing import Any
 from quoter.catalogue import materials as m
 from quoter.catalogue.certainty import KINDS, PRICES, RATES, SIMILAR, TIMES, WAGES
 from quoter.catalogue.factory import MixedContent, Mould, Overhead, Ply, Station, Supplier
-from quoter.catalogue.operations import Drivers, Learning, Operation, Rework, RunTimes
-from quoter.catalogue.options import BaseBoat, Credit, Model, Option, Package, PartUse
+from quoter.catalogue.operations import (
+    BatchMaterial,
+    Drivers,
+    Learning,
+    Operation,
+    Rework,
+    RunTimes,
+)
+from quoter.catalogue.options import BaseBoat, Credit, Model, OneOff, Option, Package, PartUse
 from quoter.catalogue.parts import (
     ClosedMouldPart,
     CoreUse,
@@ -53,7 +60,13 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "variable": "overhead",
         "fixed": "overhead",
     },
-    Supplier: {"freight": "freight", "duty": LAW},
+    Supplier: {
+        "freight": "freight",
+        "duty": LAW,
+        "order_freight": "freight",
+        "minimum_order": TERM,
+        "order_value": QUANTITY,
+    },
     Mould: {
         "cost": "mould cost",
         "refurbishment": "mould cost",
@@ -79,9 +92,11 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "transfer": "use",
         "catalyst_fraction": QUANTITY,
         "styrene": SOLD,
+        "cured_share": "film",
     },
     m.Foam: {"parts_a": SOLD, "parts_b": SOLD, "packing_factor": DENSITY, "loss": "loss",
              "waste_on_net": "loss"},
+    m.Bought: {"mass": QUANTITY},
     Zone: {"share": DIMENSION},
     Face: {"share": DIMENSION},
     Goods: {"per_perimeter": QUANTITY, "per_area": QUANTITY, "lasts": "pulls"},
@@ -100,6 +115,8 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
     BaseBoat: {"material": STATED, "tooling": STATED},
     Operation: {"crew": DECIDED, "allowance": "allowance", "passes": "yield",
                 "overspray": "use"},
+    OneOff: {"units": QUANTITY},
+    BatchMaterial: {"quantity": QUANTITY},
     Rework: {"share": "rework"},
     Learning: {"slope": "learning", "reference": DECIDED, "first": DECIDED, "last": DECIDED},
     RunTimes: {},
@@ -110,7 +127,8 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "general_overhead": "overhead",
         "target_margin": TERM,
         "floor_margin": TERM,
-        "working_hours": DECIDED,
+        "holding_rate": "overhead",
+        "months_held": QUANTITY,
     },
 }  # fmt: skip
 

@@ -16,6 +16,7 @@ from quoter.analysis.emissions import (
 )
 from quoter.analysis.hull_moulds import HullLoad, hull_loads
 from quoter.analysis.moulds import Given, MouldFlags, MouldLoad, flags_of, mould_loads
+from quoter.analysis.recolouring import PairDemand, recolour
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, draws_of
@@ -99,11 +100,13 @@ class Plan:
     """The planned year; `bottleneck` is the station with the highest utilisation.
 
     `unit_margins` are by (model, option), of the boat by (model, ""); `draws` is what the units
-    draw on each resource, `yearly` what all of them draw a year.
+    draw on each resource, `yearly` what all of them draw a year. `recoloured` are options that meet
+    a hull colour; their `unit_margins` are by the pair's id.
     """
 
     boats: dict[str, Figure] = field(default_factory=dict)
     options: list[OptionDemand] = field(default_factory=list)
+    recoloured: list[PairDemand] = field(default_factory=list)
     parts: dict[str, Figure] = field(default_factory=dict)
     moulds: list[MouldLoad] = field(default_factory=list)
     hulls: list[HullLoad] = field(default_factory=list)
@@ -180,6 +183,11 @@ def _add_model(
         plan.options.append(OptionDemand(str(model.id), id, take, units, margin))
         margins.append(margin)
         _draw(plan, priced, item.assembly, draws_of(item.assembly, known), units, given)
+    for pair in recolour(priced, boats, rates, known, given):
+        plan.recoloured.append(pair)
+        plan.unit_margins[str(model.id), pair.of.id] = pair.margin
+        margins.append(pair.yearly)
+        _draw(plan, priced, pair.of.assembly, pair.draws, pair.units, given)
     plan.margins[str(model.id)] = total(margins, margins[0]).named(
         f"{key}.margin", f"{model.name}: margin a year with its options"
     )

@@ -29,6 +29,9 @@ def _of_a_boat(plan: Plan, unit: UnitDraw) -> Figure:
     """How many of a unit an average boat of its model has: itself, or an option's take rate."""
     if unit.owner.recipe.key.startswith("boat."):
         return ONE
+    for pair in plan.recoloured:
+        if pair.of.assembly is unit.owner:
+            return pair.take
     id = unit.owner.recipe.id
     return next(o.take for o in plan.options if (o.model, o.option) == (unit.model, id))
 
@@ -76,6 +79,9 @@ def _margin(plan: Plan, year: Year) -> Control:
         if options:
             margins = [plan.unit_margins[model, option.option] for option in options]
             each.append(dot([option.take for option in options], margins))
+        for pair in plan.recoloured:
+            if pair.model == model:
+                each.append(pair.take * plan.unit_margins[model, pair.of.id])
         models.append(boats * total(each, each[0]))
     again = total(models, models[0]).named("control.plan.margin", "margin by average boat")
     what = "Margin a year is boats times the margin of an average boat, all models"

@@ -47,6 +47,7 @@ from quoter.catalogue.checks_yard import (
     check_taxes,
     check_wages,
 )
+from quoter.catalogue.colours import check_hull_colours
 from quoter.catalogue.editions import check_editions, check_versions
 from quoter.catalogue.indices import check_surcharges
 from quoter.catalogue.languages import check_languages
@@ -93,6 +94,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_standard_options_agree,
     check_packages,
     check_credits,
+    check_hull_colours,
     check_models,
     check_volumes,
     check_price_book,

@@ -104,11 +104,24 @@ class HullMould(HullTime):
     Example: `2`"""
 
 
+class ColourSurcharge(CatalogueRecord):
+    """What an option costs on top of its own price where the boat has another hull colour."""
+
+    colour: Annotated[Text, f.ref("option")]
+    """The colour, an option of that kind; public.
+    Example: `hull_blue`"""
+    list_price: f.Money
+    """The list price of having the option in that colour, before tax: on top of both prices, in
+    every market; nothing where the option is standard, or a package holds both. 0 is as none;
+    public.
+    Example: `60 EUR`"""
+
+
 class Option(CatalogueRecord):
     """A priced choice.
 
-    Public: its id, name, group, kind, text, models, rules, tax and lead time. Internal: parts,
-    goods, credits, operations, one-off costs, hull mould, batch and note.
+    Public: its id, name, group, kind, text, models, rules, tax, surcharges and lead time. Internal:
+    parts, goods, credits, operations, one-off costs, hull mould, hull colour, batch and note.
     """
 
     id: f.Identifier
@@ -134,6 +147,14 @@ class Option(CatalogueRecord):
     minimum_length: f.Length | None = None
     """The shortest boat that it is offered on; public.
     Example: `26 ft`"""
+    hull_colour: Annotated[Text, f.ref("gelcoat")] | None = None
+    """The gelcoat that faces of colour `hull` get on a boat with this option, those of its other
+    options as well; an option of kind colour needs it where a part has such a face. Their cost,
+    mass and mixes then follow, their prices only by a surcharge.
+    Example: `gel_blue`"""
+    colour_surcharges: Many[ColourSurcharge] = ()
+    """What is charged for it in other hull colours, where a boat has one: nothing where none is
+    listed, since the price of both is then the sum."""
     tax: f.Identifier | None = None
     """One of the markets' `other_taxes`, by its id, that is charged on it; public.
     Unless given: the market's own tax.

@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, field
 
 from quoter.catalogue.checks import offered
 from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.colours import follows_hull, standard_colour
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
@@ -18,6 +19,7 @@ from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
 from quoter.costing.goods import goods_line
 from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
 from quoter.costing.rates import CostRates, rates_of
+from quoter.costing.recolour import Recoloured, recoloured
 from quoter.costing.takeoff import take_off
 from quoter.figures import Figure, constant
 from quoter.problems import Problem, Problems
@@ -28,11 +30,15 @@ SAME_VOLUME = 0.02  # a block that differs more from its panel's cavity was meas
 
 @dataclass(frozen=True, slots=True)
 class ModelCost:
-    """A model's boat with its standard options, and each option it can have, by id."""
+    """A model's boat with its standard options, and each option it can have, by id.
+
+    `recoloured` is what a hull colour changes in each other option, by (option, colour).
+    """
 
     model: Model
     base: Assembly
     options: dict[str, Assembly]
+    recoloured: Recoloured = field(default_factory=dict)
 
 
 @dataclass(slots=True)
@@ -66,10 +72,13 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
     costing = Costing(catalogue, rates_of(catalogue))
     models = catalogue.records.models
     for model in [models[only]] if only else models.values():
-        options = _options(costing, model, problems)
+        made = _made(costing, model, problems)
+        records = catalogue.records
+        options = {id: made(id, "") for id, o in records.options.items() if offered(o, model)}
         standard = [Use(options[name], ONCE, name.place) for name in model.standard]
         base = _base_boat(costing, model, standard, problems)
-        costing.models[str(model.id)] = ModelCost(model, base, options)
+        moved = recoloured(costing.rates, records, model, made)
+        costing.models[str(model.id)] = ModelCost(model, base, options, moved)
     _add_alternatives(costing, problems)
     return costing
 
@@ -83,19 +92,28 @@ def _add_alternatives(costing: Costing, problems: Problems) -> None:
             costing.alternatives[str(part.alternative_to)] = made
 
 
-def _options(costing: Costing, model: Model, problems: Problems) -> dict[str, Assembly]:
-    """Each option the model can have; one that another credits is costed first, once."""
-    found: dict[str, Assembly] = {}
-    records = costing.catalogue.records.options
+def _made(costing: Costing, model: Model, problems: Problems) -> Callable[[str, str], Assembly]:
+    """Options of the model by id and hull colour, "" for its own; each is costed once.
 
-    def cost(id: str) -> Assembly:
-        if id not in found:
-            option = records[id]
-            deleted = {str(c.option): cost(str(c.option)) for c in option.credits if c.option}
-            found[id] = _option(costing, option, model, problems, deleted)
-        return found[id]
+    One that another credits is costed first, in the same colour.
+    """
+    found: dict[tuple[str, str], Assembly] = {}
+    records = costing.catalogue.records
+    own = standard_colour(records, model)
 
-    return {id: cost(id) for id, option in records.items() if offered(option, model)}
+    def cost(id: str, colour: str) -> Assembly:
+        option = records.options[id]
+        if not follows_hull(records, option):
+            colour = str(option.hull_colour or own)
+        asked = colour or own
+        if (id, asked) not in found:
+            deleted = {
+                str(c.option): cost(str(c.option), asked) for c in option.credits if c.option
+            }
+            found[id, asked] = _option(costing, option, model, problems, deleted, asked)
+        return found[id, asked]
+
+    return cost
 
 
 def _option(
@@ -104,15 +122,20 @@ def _option(
     model: Model,
     problems: Problems,
     deleted: dict[str, Assembly],
+    colour: str,
 ) -> Assembly:
+    """An option whose hull-coloured faces get a colour; what a colour replaces had the boat's."""
     uses = []
     named: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
     for number, use in enumerate(named, 1):
         if isinstance(use, Credit) and use.option is not None:
             uses.append(_credited(use, deleted[use.option]))
         else:
-            uses.append(_use(costing, str(option.id), use, number, model, problems))
-    key = f"option.{model.id}.{option.id}"
+            replaced = isinstance(use, Credit) and option.hull_colour is not None
+            faces = str(model.hull_colour) if replaced else colour
+            uses.append(_use(costing, str(option.id), use, number, model, faces, problems))
+    usual = option.hull_colour or standard_colour(costing.catalogue.records, model)
+    key = f"option.{model.id}.{option.id}" + (f"__{colour}" if colour != usual else "")
     recipe = Recipe(
         id=str(option.id),
         key=key,
@@ -141,6 +164,7 @@ def _use(
     use: PartUse | Credit,
     number: int,
     model: Model,
+    colour: str,
     problems: Problems,
 ) -> Use:
     """The owner's `number`-th use of a part, in a shape of its own where it gives one."""
@@ -148,7 +172,7 @@ def _use(
     if model.id in use.per_model:
         shape, suffix = use.per_model[model.id], f"__{owner}__{number}__{model.id}"
     part = costing.catalogue.records.parts[str(use.part)]
-    assembly = cost_part(costing, part, shape, suffix, str(model.hull_colour), problems)
+    assembly = cost_part(costing, part, shape, suffix, colour, problems)
     quantity = use.quantity if use.quantity is not None else ONE
     if isinstance(use, Credit):
         return _credited(use, assembly)
@@ -248,9 +272,10 @@ def _base_boat(
     """A model without extra options: what it is built up from, what is stated for it, and its
     standard options."""
     key, base, owner = f"boat.{model.id}", model.base, f"boat__{model.id}"
+    own = standard_colour(costing.catalogue.records, model)
     stated = [_stated_line(costing, model, str(id), key) for id in base.materials]
     parts = [
-        _use(costing, owner, use, number, model, problems)
+        _use(costing, owner, use, number, model, own, problems)
         for number, use in enumerate(base.parts, 1)
     ]
     recipe = Recipe(

@@ -121,6 +121,18 @@ class LeftOut:
 
 
 @dataclass(frozen=True, slots=True)
+class ColourPaper:
+    """What another hull colour changes: by part, the mixes that take the place of the usual ones.
+
+    `colour` is that of the gelcoat, `option` what brings it.
+    """
+
+    colour: str
+    option: str
+    parts: tuple[PartPaper, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Paper:
     """The shop paper of an option on a model; `batch` is how many boats share a set-up."""
 
@@ -134,6 +146,7 @@ class Paper:
     left_out: tuple[LeftOut, ...]
     moulds: tuple[MouldRow, ...]
     draws: tuple[DrawRow, ...]
+    colours: tuple[ColourPaper, ...] = ()
 
     @property
     def hazards(self) -> tuple[str, ...]:

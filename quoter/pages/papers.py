@@ -7,6 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
+from quoter.catalogue.colours import standard_colour
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.parts import CorePart
 from quoter.catalogue.prices import Catalogue
@@ -25,6 +26,7 @@ from quoter.figures import Figure, constant, plain_number, total
 from quoter.pages.environment import asset, office_locale, page_environment, render
 from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import (
+    ColourPaper,
     DrawRow,
     LeftOut,
     MaterialRow,
@@ -119,7 +121,8 @@ def for_batch(one: Figure, batch: Figure | None) -> Figure:
 def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
     catalogue, rates = pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
-    colour: Gelcoat = catalogue.records.of("gelcoat")[model.model.hull_colour]
+    own = standard_colour(catalogue.records, model.model)
+    colour: Gelcoat = catalogue.records.of("gelcoat")[own]
     return Paper(
         model_id=str(model.model.id),
         model=str(model.model.name),
@@ -137,7 +140,31 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
+        colours=tuple(_colours(pricing, model, id, made)),
     )
+
+
+def _colours(
+    pricing: Pricing, model: PricedModel, id: str, made: Sequence[Made]
+) -> Iterator[ColourPaper]:
+    """Each hull colour that the boat can have in place of its own, as far as it changes a mix."""
+    catalogue, rates = pricing.catalogue, pricing.costing.rates
+    options, gelcoats = catalogue.records.options, catalogue.records.of("gelcoat")
+    recoloured = pricing.costing.models[str(model.model.id)].recoloured
+    for (option, colour), moved in recoloured.items():
+        if option != id:
+            continue
+        anew = in_building_order(moved.recipe.uses[0].assembly)
+        parts = []
+        for usual, other in zip(made, anew, strict=True):
+            before = _part(catalogue, rates, usual).mixes
+            part = _part(catalogue, rates, other)
+            mixes = [mix for mix, was in zip(part.mixes, before, strict=True) if mix != was]
+            if mixes:
+                parts.append(replace(part, mixes=tuple(mixes)))
+        if parts:
+            coat: Gelcoat = gelcoats[str(options[colour].hull_colour)]
+            yield ColourPaper(str(coat.colour), str(options[colour].name), tuple(parts))
 
 
 def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:

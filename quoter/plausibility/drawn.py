@@ -1,4 +1,4 @@
-"""The pulls of each mould that a year's planned boats and options draw, before scrap."""
+"""What a year's planned boats draw, before scrap: units of options, pulls of moulds."""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
+from quoter.catalogue.options import Model
 from quoter.catalogue.parts import ClosedMouldPart
 from quoter.catalogue.records import Records
 
@@ -32,6 +33,20 @@ def planned(records: Records) -> dict[str, Planned]:
     }
 
 
+def units_drawn(records: Records) -> dict[str, float]:
+    """Units a year of each option that any are planned of, those that are standard included."""
+    found: dict[str, float] = {}
+    for id, year in planned(records).items():
+        for name, share in _shares(records.models[id], year).items():
+            found[name] = found.get(name, 0.0) + year.boats * share
+    return found
+
+
+def _shares(model: Model, year: Planned) -> dict[str, float]:
+    """The part of a model's boats that have each option."""
+    return year.takes | {str(name): 1.0 for name in model.standard}
+
+
 def pulls_drawn(records: Records) -> dict[str, float]:
     """Mould -> pulls a year, of moulds that any are drawn of; nothing where no boats are planned.
 
@@ -41,7 +56,7 @@ def pulls_drawn(records: Records) -> dict[str, float]:
     found: dict[str, float] = {}
     for id, year in planned(records).items():
         model = records.models[id]
-        shares = year.takes | {str(name): 1.0 for name in model.standard}
+        shares = _shares(model, year)
         for owner, share in (
             (model.base, 1.0),
             *((records.options.get(name), share) for name, share in shares.items()),

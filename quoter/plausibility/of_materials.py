@@ -25,6 +25,7 @@ PEROXIDE = "1 to 2 % of resin, 2 to 3 % of gelcoat (common practice), widened"
 OVERLAP = "at least 50 mm (a class society's rules for FRP, 2014), less where seams are butted"
 E_GLASS = "2.54 to 2.56 kg/L for E-glass (published), other glasses beside it (from memory)"
 CURED = "1.1 to 1.25 kg/L for polyester (from memory), widened"
+SHRINKS = "cure and evaporation leave 80 to 90 % of a wet film (common practice), widened"
 NO_TEXT = "no text found: common practice"
 RATES = "yearly averages since 1999, widened (from memory)"
 # Parallel fibres packed as closely as can be take pi / (2 sqrt 3) = 90.7 % of the volume; with
@@ -91,13 +92,28 @@ MATERIALS: tuple[Usual, ...] = (
             ("flow core", "12 to 50 %"),
         )
     ),
-    *of(Resin, SHEETS, liquid_density="1.0 to 1.3 kg/L", styrene="at most 55 %"),
+    *of(
+        Resin,
+        SHEETS,
+        liquid_density="1.0 to 1.3 kg/L",
+        styrene="at most 55 %",
+        methyl_methacrylate="at most 30 %",
+        organic_hap="at most 60 %",
+    ),
     Usual(Resin, "cured_density", "1.05 to 1.35 kg/L", CURED),
     Usual(Resin, "catalyst_fraction", "0.5 to 4 %", PEROXIDE),
     Usual(Gelcoat, "wet_thickness", "0.3 to 1.5 mm", FILM),
+    Usual(Gelcoat, "cured_share", "at least 70 %", SHRINKS),
     Usual(Gelcoat, "transfer", "at least 40 %", NO_TEXT),
     Usual(Gelcoat, "catalyst_fraction", "1 to 4 %", PEROXIDE),
-    *of(Gelcoat, SHEETS, density="1.05 to 1.6 kg/L", styrene="at most 60 %"),
+    *of(
+        Gelcoat,
+        SHEETS,
+        density="1.05 to 1.6 kg/L",
+        styrene="at most 60 %",
+        methyl_methacrylate="at most 20 %",
+        organic_hap="at most 60 %",
+    ),
     *of(Catalyst, SHEETS, density="0.9 to 1.3 kg/L"),
     *of(FoamComponent, SHEETS, density="0.95 to 1.35 kg/L"),
     *of(
@@ -126,7 +142,15 @@ MATERIALS: tuple[Usual, ...] = (
             "kg/m2": "0.02 to 4 kg/m2",
         },
     ),
-    *of(Supplier, PRACTICE, freight="at most 35 %", duty="at most 30 %"),
+    *of(
+        Supplier,
+        PRACTICE,
+        freight="at most 35 %",
+        duty="at most 30 %",
+        order_freight="at most 5000 EUR",
+        minimum_order="at most 25000 EUR",
+        order_value="20 to 1000000 EUR",
+    ),
     *of(
         PriceRow,
         f"{MEMORY}, prices in western Europe about 2024, widened",

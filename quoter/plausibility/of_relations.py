@@ -5,7 +5,7 @@ from __future__ import annotations
 from quoter.catalogue.factory import Mould, Overhead
 from quoter.catalogue.markets import Rounding
 from quoter.catalogue.materials import Foam
-from quoter.catalogue.options import BaseBoat, Model, Option
+from quoter.catalogue.options import BaseBoat, HullTime, Model, OneOff, Option
 from quoter.catalogue.parts import (
     ClosedMouldPart,
     Face,
@@ -16,16 +16,16 @@ from quoter.catalogue.parts import (
     Zone,
 )
 from quoter.catalogue.tables import BookRow, ExchangeRow, IndexRow, PriceRow, WageRow
+from quoter.catalogue.yard import MouldMaterial
 from quoter.plausibility.usual import MEMORY, PRACTICE, Usual
 
-GEOMETRY = "definition: what lies within an edge is no wider than it"
 LIMIT = "at most the policy's import_limit, else 15 %"
 NEEDS = f"by layer, sum of w (1 - psi) / psi, a stack packed to 50 % included ({PRACTICE})"
 
 CLOSED_ZONES = Usual(
     ClosedMouldPart,
     "zones",
-    "80 to 115 %",
+    "90 to 110 %",
     "zones of a cavity lie side by side (definition), with room for rounding",
     relation="the area of all zones, of the part's area",
 )
@@ -63,21 +63,21 @@ FACES = Usual(
     "two faces and their edges (definition)",
     relation="the area of all gelcoated faces, of the part's area",
 )
-ZONE_STRIP = Usual(
+ZONE_LAP = Usual(
     Zone,
     "strip",
     "at most 100 %",
-    GEOMETRY,
-    relation="a strip's width, of half the shorter side of its part",
-    case="part",
+    PRACTICE,
+    relation="the width of a strip outside or upright on the edge, of its part's shorter side",
+    case="lap",
 )
-FACE_STRIP = Usual(
+FACE_LAP = Usual(
     Face,
     "strip",
     "at most 100 %",
-    GEOMETRY,
-    relation="a strip's width, of half the shorter side of its part",
-    case="part",
+    PRACTICE,
+    relation="the width of a strip outside or upright on the edge, of its part's shorter side",
+    case="lap",
 )
 CAVITY = Usual(
     Vacuum,
@@ -117,17 +117,17 @@ BEAM = Usual(
 RESIN = Usual(
     BaseBoat,
     "materials",
-    "60 to 200 %",
+    "85 to 140 %",
     NEEDS,
-    relation="a boat's stated resin, of what its stated glass needs by the glass contents",
+    relation="a boat's resin, of what its glass needs by the glass contents",
     case="resin",
 )
 LAMINATE = Usual(
     BaseBoat,
     "mass",
-    "at most 95 %",
-    "the rest is hardware, joinery and systems (common practice, no source)",
-    relation="a boat's stated glass, resin and gelcoat, of its stated mass",
+    "45 to 75 %",
+    "without engine; the rest is core, hardware, joinery and systems (common practice, no source)",
+    relation="a boat's glass, resin and gelcoat, of its mass",
     case="laminate",
 )
 MASS = Usual(
@@ -145,6 +145,36 @@ HOURS = Usual(
     "a power of the length through the boats of nearest length (definition)",
     relation="a boat's hours, of what its sisters' hours say for its length",
     case="sisters",
+)
+APPLIED = Usual(
+    BaseBoat,
+    "applied",
+    "an open process or infusion",
+    "hulls, decks and moulds are laid in open moulds (common practice, no source)",
+    relation="how the resin that a boat states is applied",
+)
+APPLIED_MOULDS = Usual(
+    MouldMaterial,
+    "applied",
+    APPLIED.within,
+    APPLIED.source,
+    relation="how the resin of moulds that are built is applied",
+)
+UNITS = Usual(
+    OneOff,
+    "units",
+    "5 to 100 %",
+    f"a boat is built for about ten years ({PRACTICE})",
+    relation="the units that bear what is spent once, of those that ten years plan",
+    case="planned",
+)
+HULL_MOULD = Usual(
+    HullTime,
+    "work",
+    "50 to 200 %",
+    "what is laid up in the hull mould keeps it as long (definition), several side by side",
+    relation="the hours that an option keeps the hull mould, of those of its slowest open mould",
+    case="parts",
 )
 PULLS = Usual(
     Mould,
@@ -205,7 +235,8 @@ JUMPS: tuple[Usual, ...] = (
 )
 
 RELATIONS: tuple[Usual, ...] = (
-    *(CLOSED_ZONES, OPEN_ZONES, INFUSED_ZONES, ZONE, FACE, FACES, ZONE_STRIP, FACE_STRIP, CAVITY),
+    *(CLOSED_ZONES, OPEN_ZONES, INFUSED_ZONES, ZONE, FACE, FACES, ZONE_LAP, FACE_LAP, CAVITY),
     *(ENDING, OVERHEAD, MIX, BEAM, RESIN, LAMINATE, MASS, HOURS, PULLS, TAKE_RATE),
+    *(APPLIED, APPLIED_MOULDS, UNITS, HULL_MOULD),
     *(POLICY, BOOK_POLICY, *JUMPS),
 )

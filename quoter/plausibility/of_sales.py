@@ -3,16 +3,31 @@
 from __future__ import annotations
 
 from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
-from quoter.catalogue.options import BaseBoat, Credit, Model, Option, Package, PartUse
+from quoter.catalogue.options import (
+    BaseBoat,
+    Credit,
+    HullMould,
+    HullTime,
+    Model,
+    OneOff,
+    Option,
+    Package,
+    PartUse,
+)
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
-from quoter.catalogue.yard import Policy, Provision, Repricing
-from quoter.plausibility.of_materials import E_GLASS, FIBRES, WHY_FIBRES
+from quoter.catalogue.yard import (
+    Disposal,
+    MouldMaterial,
+    Policy,
+    Provision,
+    Repricing,
+    ShiftCalendar,
+)
+from quoter.plausibility.of_materials import E_GLASS, FIBRES, SHEETS, WHY_FIBRES
 from quoter.plausibility.usual import PRACTICE, Usual, of
 
 TAXES = "the highest standard rate in Europe is 27 % (from memory)"
-A_YEAR = "0 to 8784 h"
-WHY_A_YEAR = "a year has no more hours"
 
 SALES: tuple[Usual, ...] = (
     *of(
@@ -25,6 +40,25 @@ SALES: tuple[Usual, ...] = (
         mould_availability="at least 40 %",
         import_limit="2 to 40 %",
         prices_stale_after_days="7 to 400",
+        holding_rate="2 to 40 %",
+        months_held="0.1 to 12",
+    ),
+    *of(Disposal, PRACTICE, cost="0.02 to 5 EUR/kg"),
+    *of(
+        ShiftCalendar,
+        PRACTICE,
+        shifts="at most 3",
+        hours="4 to 12 h",
+        days="at least 4",
+        closed_weeks="at most 16",
+    ),
+    *of(MouldMaterial, PRACTICE, mass="1 to 20000 kg"),
+    *of(
+        MouldMaterial,
+        SHEETS,
+        styrene="at most 60 %",
+        methyl_methacrylate="at most 20 %",
+        organic_hap="at most 60 %",
     ),
     Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
     Usual(Policy, "infused_fibre_low", "10 to 55 %", PRACTICE, "", FIBRES, WHY_FIBRES),
@@ -32,7 +66,6 @@ SALES: tuple[Usual, ...] = (
     Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
     Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
-    Usual(Policy, "working_hours", "200 to 8000 h", PRACTICE, "", A_YEAR, WHY_A_YEAR),
     *of(Provision, PRACTICE, fraction="0.05 to 20 %"),
     *of(Repricing, PRACTICE, hold_within="at most 20 %", largest_step="1 to 30 %"),
     *of(Rounding, PRACTICE, step="0.0005 to 5000 EUR", ending="-1000 to 1000 EUR"),
@@ -55,6 +88,9 @@ SALES: tuple[Usual, ...] = (
     *of(Package, PRACTICE, saving="at most 30 %"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
     *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
+    *of(OneOff, PRACTICE, cost="50 to 1000000 EUR", units="1 to 20000"),
+    *of(HullTime, PRACTICE, work="0.25 to 100 h", cure="at most 120 h"),
+    *of(HullMould, PRACTICE, work="2 to 1000 h", cure="at most 240 h", sets="at most 12"),
     *of(
         Model,
         PRACTICE,
@@ -75,7 +111,8 @@ SALES: tuple[Usual, ...] = (
         material="at most 5000000 EUR",
         hours="at most 60000 h",
         tooling="at most 1000000 EUR",
-        mass="30 to 100000 kg",
+        mass="1 to 100000 kg",
+        batch="at most 50",
     ),
     *of(VolumeRow, PRACTICE, boats="at most 5000"),
     *of(

@@ -3,7 +3,14 @@
 from __future__ import annotations
 
 from quoter.catalogue.factory import MixedContent, Mould, Overhead, Ply, Station
-from quoter.catalogue.operations import Drivers, Learning, Operation, Rework, RunTimes
+from quoter.catalogue.operations import (
+    BatchMaterial,
+    Drivers,
+    Learning,
+    Operation,
+    Rework,
+    RunTimes,
+)
 from quoter.catalogue.parts import (
     ClosedMouldPart,
     CoreUse,
@@ -150,6 +157,17 @@ WORK: tuple[Usual, ...] = (
             "1/m": "0.05 to 20 m/m2",
             "1/m2": "0.02 to 300 each/m2",
             "kg/m2": "0.001 to 25 kg/m2",
+        },
+    ),
+    *of(
+        BatchMaterial,
+        PRACTICE,
+        quantity={
+            "each": "0.02 to 500 each",
+            "m": "0.02 to 500 m",
+            "m2": "0.01 to 500 m2",
+            "m3": "0.00001 to 2 m3",
+            "kg": "0.005 to 200 kg",
         },
     ),
     *of(

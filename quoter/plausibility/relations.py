@@ -1,41 +1,32 @@
-"""Values held against each other: areas of a part, the masses and hours of a boat, pulls, volumes.
+"""Values held against each other: areas of a part, pulls, volumes, what is spent once.
 
-Each has its range in `of_relations`, where it is written with its source.
+Each has its range in `of_relations`, where it is written with its source. What only a costing knows
+of boats and options is in `built`.
 """
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from math import exp, log, sqrt
-from statistics import median
 
 from quoter.catalogue.checks import offered
 from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.markets import Rounding
-from quoter.catalogue.materials import Gelcoat, Glass, Resin
-from quoter.catalogue.options import BaseBoat, Model
-from quoter.catalogue.parts import (
-    Face,
-    MouldedPart,
-    Shape,
-    Vacuum,
-    Zone,
-)
+from quoter.catalogue.operations import CLOSED_MOULD
+from quoter.catalogue.options import Model, Option
+from quoter.catalogue.parts import Face, MouldedPart, Vacuum, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
-from quoter.engineering import geometry
-from quoter.figures import Figure
+from quoter.costing.quantities import TakeOff, add_geometry, region
 from quoter.plausibility import of_relations as usual
 from quoter.plausibility.cases import Cases
-from quoter.plausibility.drawn import planned, pulls_drawn
+from quoter.plausibility.drawn import planned, pulls_drawn, units_drawn
 from quoter.plausibility.meant import Doubts, how_to_say
 from quoter.plausibility.usual import Usual, shown
 from quoter.problems import Place, Problem
 
-SISTERS = 6  # the boats of nearest length that say what one more is like
-LEAST_SISTERS = 3
+YEARS = 10  # in which what is spent once is to be borne
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,9 +42,15 @@ class Ratio:
 
 def related(catalogue: Catalogue, doubts: Doubts) -> None:
     """Tell of values that do not fit to each other."""
-    records = catalogue.records
+    tell(_ratios(catalogue.records), doubts)
+    _without_take_rate(catalogue.records, doubts)
+    _stated_as_injected(catalogue.records, doubts)
+
+
+def tell(ratios: Iterable[Ratio], doubts: Doubts) -> None:
+    """Tell of relations that are outside their usual range, once for each line."""
     told: set[tuple[Place, str]] = set()
-    for found in _ratios(records):
+    for found in ratios:
         if found.usual.bounds.hold(found.size):
             continue
         first = (found.place, found.about) not in told
@@ -68,7 +65,6 @@ def related(catalogue: Catalogue, doubts: Doubts) -> None:
             doubts.add(found.records, name, problem)
         else:
             any(doubts.means(record, name) for record in found.records)
-    _without_take_rate(records, doubts)
 
 
 def _ratios(records: Records) -> Iterator[Ratio]:
@@ -92,8 +88,7 @@ def _ratios(records: Records) -> Iterator[Ratio]:
         size = model.beam.value / model.length.value
         about = f"the beam of '{model.id}', of its length,"
         yield Ratio(usual.BEAM, (model,), figure_place(model.beam), about, size)
-        yield from _laminate(records, model)
-    yield from _sisters(records)
+    yield from _spent_once(records)
     for mould, pulls in pulls_drawn(records).items():
         record = records.moulds[mould]
         size = record.pulls_per_year.value / pulls
@@ -121,145 +116,69 @@ def _overheads(records: Records, cases: Cases) -> Iterator[Ratio]:
         yield Ratio(usual.OVERHEAD, (overhead,), place, about, size)
 
 
-@dataclass(frozen=True, slots=True)
-class Size:
-    """What regions of a part are measured by, where its shape says it."""
-
-    area: float | None
-    edge: float | None
-    half_side: float | None
-
-
-def size_of(shape: Shape) -> Size:
-    """Area, edge and half the shorter side of a shape; of hand-written numbers, of the rectangle
-    that has them."""
-    area = None if shape.area is None else shape.area.value
-    edge = None if shape.perimeter is None else shape.perimeter.value
-    half = None
-    if shape.diameter is not None:
-        across = shape.diameter.value
-        area = area or geometry.circle_area(across)
-        edge, half = edge or geometry.circle_perimeter(across), across / 2
-    elif shape.width is not None and shape.height is not None:
-        radius = 0.0 if shape.corner_radius is None else shape.corner_radius.value
-        sides = shape.width.value, shape.height.value, radius
-        area = area or geometry.rectangle_area(*sides)
-        edge, half = edge or geometry.rectangle_perimeter(*sides), min(sides[:2]) / 2
-    elif area is not None and edge is not None:
-        half = (edge / 4 - sqrt(max(edge**2 / 16 - area, 0.0))) / 2
-    return Size(area, edge, half)
+def _spent_once(records: Records) -> Iterator[Ratio]:
+    """The units that bear what is spent once, against those that the volumes plan."""
+    boats, options = planned(records), units_drawn(records)
+    owners: list[tuple[Model | Option, float]] = [
+        *((records.models[id], year.boats) for id, year in boats.items()),
+        *((option, options.get(id, 0.0)) for id, option in records.options.items()),
+    ]
+    for owner, yearly in owners:
+        units = YEARS * yearly
+        for cost in owner.one_off if units else ():
+            size = cost.units.value / units
+            about = f"the units that bear the {cost.kind} of '{owner.id}', of the {units:.4g} that"
+            about += f" {YEARS} years plan,"
+            yield Ratio(usual.UNITS, (cost,), figure_place(cost.units), about, size)
 
 
 def _areas(part: MouldedPart) -> Iterator[Ratio]:
-    size = size_of(part.shape)
+    off = TakeOff(part, str(part.id), str(part.name))
+    add_geometry(off, part.shape)
+    whole = off.drivers["area"].value if "area" in off.drivers else 0.0
     zones = usual.ZONES[type(part)]
     found: tuple[tuple[tuple[Usual, ...], tuple[Zone | Face, ...], str], ...] = (
-        ((usual.ZONE, usual.ZONE_STRIP, zones), part.zones, "zone"),
-        ((usual.FACE, usual.FACE_STRIP, usual.FACES), part.gelcoat, "face"),
+        ((usual.ZONE, usual.ZONE_LAP, zones), part.zones, "zone"),
+        ((usual.FACE, usual.FACE_LAP, usual.FACES), part.gelcoat, "face"),
     )
     for ranges, regions, called in found:
-        one, strip, together = ranges
-        areas = [_area(region, size) for region in regions]
-        for region, area in zip(regions, areas, strict=True):
-            about = f"{called} '{region.name if isinstance(region, Zone) else region.colour}'"
-            if region.area is not None and area is not None and size.area:
-                place = figure_place(region.area)
-                about = f"{about} of '{part.id}', of its area,"
-                yield Ratio(one, (region,), place, about, area / size.area)
-            if region.strip is not None and size.half_side:
-                place, ratio = figure_place(region.strip), region.strip.value / size.half_side
-                about = f"the strip of {about}, of half the part's shorter side,"
-                yield Ratio(strip, (region,), place, about, ratio)
+        one, lap, together = ranges
+        for each in regions:
+            about = f"{called} '{each.name if isinstance(each, Zone) else each.colour}'"
+            yield from _written(one, each, f"{about} of '{part.id}', of its area,", whole)
+            yield from _lap(lap, each, about, off)
+        areas = [_area(off, each, f"{called}{number}") for number, each in enumerate(regions)]
         known = [area for area in areas if area is not None]
-        written = [region.area.value for region in regions if region.area is not None]
-        alone = [one.bounds.hold(area / size.area) for area in written if size.area]
-        if known and len(known) == len(areas) and size.area and all(alone):
+        written = [each.area.value for each in regions if each.area is not None]
+        alone = [one.bounds.hold(area / whole) for area in written if whole]
+        if known and len(known) == len(areas) and whole and all(alone):
             about = f"all {called}s of '{part.id}', of its area,"
             where = regions[0].place
-            yield Ratio(together, (part, *regions), where, about, sum(known) / size.area)
+            yield Ratio(together, (part, *regions), where, about, sum(known) / whole)
 
 
-def _area(region: Zone | Face, size: Size) -> float | None:
-    if region.area is not None:
-        return region.area.value
-    if region.strip is not None:
-        return None if size.edge is None else size.edge * region.strip.value
-    share = 1.0 if region.share is None else region.share.value
-    return None if size.area is None else share * size.area
+def _written(range: Usual, region: Zone | Face, about: str, whole: float) -> Iterator[Ratio]:
+    """An area that was written by hand, against that of its part."""
+    if region.area is not None and whole:
+        place = figure_place(region.area)
+        yield Ratio(range, (region,), place, about, region.area.value / whole)
 
 
-def _laminate(records: Records, model: Model) -> Iterator[Ratio]:
-    """Of what a boat states: resin against what its glass needs, laminate against its mass."""
-    base, materials = model.base, records.materials
-    glass, resin, gelcoat, needed = 0.0, 0.0, 0.0, 0.0
-    place = None
-    for id, amount in base.materials.items():
-        material = materials.get(id)
-        if isinstance(material, Glass):
-            glass += amount.value
-            needed += amount.value * (1 / material.glass_content.value - 1)
-        elif isinstance(material, Resin):
-            resin += amount.value
-            place = figure_place(amount)
-        elif isinstance(material, Gelcoat):
-            gelcoat += amount.value
-    if needed:
-        about = f"the resin of '{model.id}', of the {needed:.4g} kg that its glass needs,"
-        yield Ratio(usual.RESIN, (base,), place or base.place, about, resin / needed)
-    if base.mass.value:
-        about = f"the stated laminate of '{model.id}', of its mass,"
-        size = (glass + resin + gelcoat) / base.mass.value
-        yield Ratio(usual.LAMINATE, (base,), figure_place(base.mass), about, size)
+def _lap(range: Usual, region: Zone | Face, about: str, off: TakeOff) -> Iterator[Ratio]:
+    """A strip outside the edge or upright on it; inside, the take-off refuses one too wide."""
+    if region.strip is None or region.lies in (None, "inside") or off.widest_strip is None:
+        return
+    side = 2 * off.widest_strip.value
+    about = f"the strip of {about}, of its part's shorter side,"
+    yield Ratio(range, (region,), figure_place(region.strip), about, region.strip.value / side)
 
 
-def _sisters(records: Records) -> Iterator[Ratio]:
-    """A boat's hours and mass against those of the boats of nearest length."""
-    for usual_one, of in ((usual.HOURS, _hours), (usual.MASS, _mass)):
-        known = {
-            id: (log(model.length.value), log(size))
-            for id, model in records.models.items()
-            if (size := of(model.base)) > 0
-        }
-        for id, (long, size) in known.items():
-            near = _nearest([each for other, each in known.items() if other != id], long)
-            if len(near) < LEAST_SISTERS:
-                continue
-            base: BaseBoat = records.models[id].base
-            most = base.mass if of is _mass else max(base.hours.values(), key=_value)
-            about = f"the {usual_one.field} of '{id}', of what sisters say for its length,"
-            size_told = exp(size - _by_sisters(near, long))
-            yield Ratio(usual_one, (base,), figure_place(most), about, size_told)
-
-
-def _hours(base: BaseBoat) -> float:
-    """All that a boat states; nothing of one that is built up, which states the rest alone."""
-    if any(getattr(base, name, ()) for name in ("parts", "operations")):
-        return 0.0
-    return sum(hours.value for hours in base.hours.values())
-
-
-def _mass(base: BaseBoat) -> float:
-    return base.mass.value
-
-
-def _nearest(sisters: list[tuple[float, float]], long: float) -> list[tuple[float, float]]:
-    return sorted(sisters, key=lambda each: (abs(each[0] - long), each))[:SISTERS]
-
-
-def _value(figure: Figure) -> float:
-    return figure.value
-
-
-def _by_sisters(near: list[tuple[float, float]], long: float) -> float:
-    """The logarithm of a size at a length, by the power law through sisters (Theil and Sen)."""
-    slopes = [
-        (two[1] - one[1]) / (two[0] - one[0])
-        for number, one in enumerate(near)
-        for two in near[number + 1 :]
-        if abs(two[0] - one[0]) > 1e-6
-    ]
-    slope = median(slopes) if slopes else 3.0
-    return median(size - slope * at for at, size in near) + slope * long
+def _area(off: TakeOff, each: Zone | Face, key: str) -> float | None:
+    """The area of a region, as the take-off has it; None where the shape does not say it."""
+    needed = "perimeter" if each.strip is not None else "area"
+    if each.area is None and needed not in off.drivers:
+        return None
+    return region(off, each, key, key).value
 
 
 def _without_take_rate(records: Records, doubts: Doubts) -> None:
@@ -284,3 +203,21 @@ def _without_take_rate(records: Records, doubts: Doubts) -> None:
         place = option.id.place
         problem = Problem(place, "unusual", what, hint, warning=True)
         doubts.add((option,), usual.TAKE_RATE.field, problem)
+
+
+def _stated_as_injected(records: Records, doubts: Doubts) -> None:
+    """Resin of a whole boat, or of moulds, that is said to give off nothing in a closed mould."""
+    stated = [(model.base, f"the resin that '{id}' states") for id, model in records.models.items()]
+    found: list[tuple[CatalogueRecord, str]] = [*stated]
+    if records.yard is not None:
+        built = records.yard.policy.moulds_built
+        found += [(each, f"'{each.name}' for moulds") for each in built]
+    for record, called in found:
+        if getattr(record, "applied", None) != CLOSED_MOULD:
+            continue
+        what = f"{called} is applied in a closed mould, and {usual.APPLIED.within} is usual"
+        hint = f"{usual.APPLIED.source}; {how_to_say(record, usual.APPLIED.field)}"
+        place = getattr(record.applied, "place", record.place)  # type: ignore[attr-defined]
+        doubts.add(
+            (record,), usual.APPLIED.field, Problem(place, "unusual", what, hint, warning=True)
+        )

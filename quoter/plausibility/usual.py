@@ -11,7 +11,6 @@ from quoter.units import Quantity, Unit, quantity, to_base, unit
 
 MEMORY = "from memory"
 PRACTICE = "common practice, no source"
-PER_YEAR = "a year has 8,784 h at most"
 ISO = "ISO 12215-5:2008, widened for other resins and hands (from memory)"
 _RANGE = re.compile(
     r"(?:at (?P<only>least|most) )?(?P<one>\S+)(?: to (?P<two>\S+))?(?: (?P<unit>.+))?"

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable
 from dataclasses import dataclass
 
+from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, Origin, dot
 from quoter.figures.figure import entered
+from quoter.pricing.pairs import PairCount, pair_counts
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.rules import Rule, all_hold, rules_of
 from quoter.pricing.sale import Sale, Terms, sales
@@ -18,11 +20,13 @@ from quoter.units import quantity
 class Configured:
     """A boat and a quantity of each extra option; all amounts are of the whole boat.
 
-    `quantities` are inputs of 0, 1 or more, by id of option or package; `kept` is 1 where all of
-    an option's rules hold, `all_kept` where every rule does.
+    `quantities` are inputs of 0, 1 or more, by id of option or package; `pairs` how often each
+    option is there in another hull colour. `kept` is 1 where all of an option's rules hold,
+    `all_kept` where every rule does.
     """
 
     quantities: dict[str, Figure]
+    pairs: tuple[PairCount, ...]
     list_price: Figure
     cost: Figure
     variable: Figure
@@ -39,26 +43,42 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
     extras = priced.extras
     key, name = f"configured.{priced.model.id}", f"{priced.model.name} configured"
     quantities = _quantities(extras, chosen, key)
+    pairs = pair_counts(priced, quantities, key)
 
-    def whole(what: str, of: Callable[[Priced], Figure]) -> Figure:
-        """The boat's own amount and that of each extra times its quantity."""
-        amount = of(priced.boat)
-        if extras:
-            amount = amount + dot(list(quantities.values()), [of(i) for i in extras.values()])
+    extra = list(zip(quantities.values(), extras.values(), strict=True))
+
+    def whole(what: str, own: Figure, *more: list[tuple[Figure, Figure]]) -> Figure:
+        """The boat's own amount, and each of what is chosen times its quantity."""
+        amount = own
+        for each in filter(None, more):
+            amount = amount + dot([count for count, _ in each], [figure for _, figure in each])
         return amount.named(f"{key}.{what}", f"{name}: {what.replace('_', ' ')}")
 
-    list_price = whole("list_price", lambda item: item.list_price)
-    cost = whole("cost", lambda item: item.assembly.cost)
-    variable = whole("variable_cost", lambda item: item.assembly.variable)
+    def whole_of(what: str, of: Callable[[Assembly], Figure]) -> Figure:
+        """What the boat, the extras and the pairs hold of something."""
+        moved = [(pair.count, of(pair.of.assembly)) for pair in pairs]
+        apart = [(count, of(item.assembly)) for count, item in extra]
+        return whole(what, of(priced.boat.assembly), apart, moved)
+
+    charged = [
+        (pair.count, pair.of.surcharge.list_price)
+        for pair in pairs
+        if pair.of.surcharge is not None
+    ]
+    apart = [(count, item.list_price) for count, item in extra]
+    list_price = whole("list_price", priced.boat.list_price, apart, charged)
+    cost = whole_of("cost", lambda assembly: assembly.cost)
+    variable = whole_of("variable_cost", lambda assembly: assembly.variable)
     rules = rules_of(priced, quantities)
     kept = _kept(priced, rules, key)
     return Configured(
         quantities=quantities,
+        pairs=pairs,
         list_price=list_price,
         cost=cost,
         variable=variable,
-        mass=whole("mass", lambda item: item.assembly.mass),
-        hours=whole("hours", lambda item: item.assembly.all_hours),
+        mass=whole_of("mass", lambda assembly: assembly.mass),
+        hours=whole_of("hours", lambda assembly: assembly.all_hours),
         sales=sales(terms, list_price, cost, variable, key, name),
         rules=rules,
         kept=kept,

@@ -42,8 +42,10 @@ def assemblies_of(priced: PricedModel) -> list[Assembly]:
                 visit(use.assembly)
             found[assembly.recipe.key] = assembly
 
-    for item in (*priced.options.values(), priced.boat):
+    for item in priced.boat_and_options:
         visit(item.assembly)
+    for pair in priced.pairs:
+        visit(pair.assembly)
     return list(found.values())
 
 
@@ -123,10 +125,9 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
 def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Control]:
     name = f"{priced.model.name} as configured"
     base, extras = priced.boat.assembly, priced.extras
-    by_group = [
-        _configured_group(group, base, [item.assembly for item in extras.values()], boat)
-        for group in SHOWN
-    ]
+    chosen = [(boat.quantities[id], item.assembly) for id, item in extras.items()]
+    chosen += [(pair.count, pair.of.assembly) for pair in boat.pairs]
+    by_group = [_configured_group(group, base, chosen, boat.cost * 0.0) for group in SHOWN]
     rebuilt = total(by_group, boat.cost)
     rebuilt = rebuilt.named("control.configured.cost", f"{name}: cost by element group")
     what = f"{name}: cost is the sum over element groups of boat and options"
@@ -145,9 +146,8 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
 
 
 def _configured_group(
-    group: str, base: Assembly, options: list[Assembly], boat: Configured
+    group: str, base: Assembly, chosen: list[tuple[Figure, Assembly]], nothing: Figure
 ) -> Figure:
-    nothing = boat.cost * 0.0
-    each = [option.groups.get(group, nothing) for option in options]
+    each = [assembly.groups.get(group, nothing) for _, assembly in chosen]
     own = base.groups.get(group, nothing)
-    return own + dot(list(boat.quantities.values()), each) if each else own
+    return own + dot([count for count, _ in chosen], each) if each else own

@@ -48,6 +48,8 @@ def _market_prices(pricing: Pricing, market: Market) -> dict[Key, MarketPrice]:
         found[id, BOAT] = _price(pricing, market, id, BOAT, model.boat)
         for option, item in model.options.items():
             found[id, option] = _price(pricing, market, id, option, item)
+        for pair, item in model.surcharges.items():
+            found[id, pair] = _price(pricing, market, id, pair, item)
         for package in model.offered_packages:
             found[id, str(package.id)] = _package(pricing, market, model, package, found)
     return found

@@ -6,7 +6,7 @@ floor is flagged, never mended here.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
 from decimal import ROUND_HALF_UP, Decimal
 
@@ -24,6 +24,7 @@ from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
 
 BOAT = ""  # in the place of an option's id
+PAIRED = "+"  # between the ids of an option and a hull colour; no id has one
 RECOMMENDED = "recommended"  # the basis of a price that nobody published
 
 
@@ -68,14 +69,37 @@ class Priced:
 
 
 @dataclass(frozen=True, slots=True)
+class ColourPair:
+    """An option in another hull colour of its boat: what the colour changes in it.
+
+    `option` is BOAT for all standard equipment. `surcharge` is what the catalogue charges for the
+    pair on top of both prices, if it does.
+    """
+
+    option: str
+    colour: str
+    assembly: Assembly
+    surcharge: Priced | None = None
+
+    @property
+    def id(self) -> str:
+        """Names the pair among the ids of options."""
+        return f"{self.option}{PAIRED}{self.colour}"
+
+
+@dataclass(frozen=True, slots=True)
 class PricedModel:
-    """A model's boat, its options and its packages of options, by id, with prices."""
+    """A model's boat, its options and its packages of options, by id, with prices.
+
+    `pairs` are the options that another hull colour of this model changes.
+    """
 
     model: Model
     boat: Priced
     options: dict[str, Priced]
     packages: dict[str, Priced] = field(default_factory=dict)
     offered_packages: tuple[Package, ...] = ()
+    pairs: tuple[ColourPair, ...] = ()
 
     @property
     def boat_and_options(self) -> tuple[Priced, ...]:
@@ -93,6 +117,11 @@ class PricedModel:
         standard = self.model.standard
         options = {id: priced for id, priced in self.options.items() if id not in standard}
         return options | self.packages
+
+    @property
+    def surcharges(self) -> dict[str, Priced]:
+        """What pairs of an option and a colour are charged, by the pair's id."""
+        return {pair.id: pair.surcharge for pair in self.pairs if pair.surcharge is not None}
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,8 +180,28 @@ def _model(costing: Costing, terms: Terms, cost: ModelCost) -> PricedModel:
         for id, assembly in cost.options.items()
     }
     offered = _packages(costing, cost.model, options)
-    packages = {str(p.id): _package(costing, terms, p, cost.model, options) for p in offered}
-    return PricedModel(cost.model, boat, options, packages, tuple(offered))
+    packages = {str(p.id): _package(costing, terms, p, cost, options) for p in offered}
+    pairs = tuple(_pairs(costing, terms, cost, options))
+    return PricedModel(cost.model, boat, options, packages, tuple(offered), pairs)
+
+
+def _pairs(
+    costing: Costing, terms: Terms, cost: ModelCost, options: dict[str, Priced]
+) -> Iterator[ColourPair]:
+    """Every extra, and all standard equipment at once, in every colour that changes it."""
+    standard = {*map(str, cost.model.standard)}
+    for (option, colour), assembly in cost.recoloured.items():
+        if option in standard or colour not in options or option not in {BOAT, *options}:
+            continue
+        record = options[option].option if option else None
+        asked = [] if record is None else record.colour_surcharges
+        price = next((each.list_price for each in asked if each.colour == colour), None)
+        surcharge = None
+        if price is not None and price.value:
+            key = f"{assembly.recipe.key}.list_price"
+            listed = price.named(key, f"{assembly.name}: surcharge")
+            surcharge = _priced(costing, terms, assembly, listed, "options.yaml", record)
+        yield ColourPair(option, colour, assembly, surcharge)
 
 
 def _packages(costing: Costing, model: Model, options: dict[str, Priced]) -> list[Package]:
@@ -163,13 +212,22 @@ def _packages(costing: Costing, model: Model, options: dict[str, Priced]) -> lis
 
 
 def _package(
-    costing: Costing, terms: Terms, package: Package, model: Model, options: dict[str, Priced]
+    costing: Costing, terms: Terms, package: Package, cost: ModelCost, options: dict[str, Priced]
 ) -> Priced:
-    """Options at the sum of their list prices less the saving, rounded down to the step."""
+    """Options at the sum of their list prices less the saving, rounded down to the step.
+
+    A colour among them recolours the others; the price asks no surcharge for that.
+    """
+    model, names = cost.model, [str(name) for name in package.options]
     inside = [options[name] for name in package.options]
     uses = [
         Use(i.assembly, constant(1.0), n.place)
         for i, n in zip(inside, package.options, strict=True)
+    ]
+    uses += [
+        Use(assembly, constant(1.0), package.place)
+        for (option, colour), assembly in cost.recoloured.items()
+        if option in names and colour in names
     ]
     key, name = f"package.{model.id}.{package.id}", str(package.name)
     recipe = Recipe(str(package.id), key, name, package.place, uses=uses)

@@ -3,18 +3,23 @@
 from __future__ import annotations
 
 from collections.abc import Sequence
+from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.rollup import roll_up
+from quoter.plausibility.built import built
 from quoter.plausibility.meant import Doubts
 from quoter.plausibility.walk import doubts_of, left_over
 from quoter.pricing.doubtful import price_warnings
 from quoter.pricing.earlier import priced_on
 from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import CatalogueError, Problem, Problems
+
+FITS = ("does-not-fit", "fibre-fraction")  # what one wrong film, gap or stack makes of many parts
+MANY = 3
 
 
 def price_catalogue(
@@ -41,6 +46,7 @@ def price_catalogue(
     doubts = doubts_of(catalogue)
     problems.extend(problem for problem in doubts.found if not problem.warning)
     costing = roll_up(catalogue, problems, only if only in catalogue.records.models else "")
+    built(costing, doubts)
     _stop_if_any(problems, doubts, catalogue)
     pricing = set_prices(costing)
     problems.extend([*warnings, *price_warnings(pricing, doubts)])
@@ -59,11 +65,24 @@ def _stop_if_any(problems: Problems, doubts: Doubts, catalogue: Catalogue) -> No
     Raises:
         CatalogueError: with every fault, and the warnings of values.
     """
-    if problems.errors:
-        problems.extend(doubts.found)
-        problems.gather()
-        problems.quote(catalogue.excerpt)
-        raise CatalogueError([*problems.errors, *problems.warnings])
+    errors = problems.errors
+    if errors:
+        told = Problems()
+        told.extend(_together(errors) if doubts.unexplained else errors)
+        told.extend([*problems.warnings, *doubts.found])
+        told.gather()
+        told.quote(catalogue.excerpt)
+        raise CatalogueError([*told.errors, *told.warnings])
+
+
+def _together(errors: list[Problem]) -> list[Problem]:
+    """Many parts that do not fit in one line: what is unusual is likely the cause of them all."""
+    fits = [error for error in errors if error.code in FITS]
+    if len(fits) <= MANY:
+        return errors
+    what = f"{fits[0].what}; {len(fits) - 1} more that do not fit or fill"
+    first = replace(fits[0], what=what, hint="put right what is unusual first: then each is told")
+    return [first, *(error for error in errors if error.code not in FITS)]
 
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:

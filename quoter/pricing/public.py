@@ -284,10 +284,12 @@ def _listed(
 
 
 def _priced(model: PricedModel, id: str) -> Priced:
-    """The boat, an option or a package of a model."""
+    """The boat, an option or a package of a model, or what a pair of them is charged."""
     if id == BOAT:
         return model.boat
-    return model.options[id] if id in model.options else model.packages[id]
+    if id in model.options:
+        return model.options[id]
+    return model.packages[id] if id in model.packages else model.surcharges[id]
 
 
 def _tax(market: Market, item: Priced) -> Figure:

@@ -5,12 +5,14 @@ What delivery is charged at is left out: it is taken to cost what it brings.
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from quoter.figures import Figure, at_least, constant, stated, total
 from quoter.figures.ops import less
 from quoter.pricing.margin import fraction_of_price, left_after, net_price, price_for_margin
 from quoter.pricing.markets import market_prices
+from quoter.pricing.pairs import as_coloured
 from quoter.pricing.price import BOAT, Pricing
 from quoter.quotes.request import Wish
 
@@ -19,7 +21,10 @@ NO_DISCOUNT = constant(0.0)
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """The boat (id ""), or an option or package: of one, and `whole` of as many as are chosen."""
+    """The boat (id ""), an option or package, or a surcharge of a pair: all amounts are of one.
+
+    Costs are those in the hull colour of the boat as chosen, so a surcharge itself has none.
+    """
 
     id: str
     name: str
@@ -58,30 +63,54 @@ def account_of(pricing: Pricing, wish: Wish) -> Account:
     Costs and list prices are given numbers: a quote rests on what they are on its day.
     """
     prices = market_prices(pricing, wish.market)
-    model, id = wish.model, str(wish.model.model.id)
+    id = str(wish.model.model.id)
     class_discount = wish.buyer.discount
     discount = wish.request.discount if wish.request.discount is not None else NO_DISCOUNT
-    sold = {BOAT: model.boat} | {o: i for o, i in model.extras.items() if o in wish.chosen}
     items = []
-    for option, item in sold.items():
-        key, name = f"quote.{option or 'boat'}", item.assembly.name
-        listed = stated(prices[id, option].list_price, f"{key}.list_price", f"{name}: list price")
+    for sold in _sold(wish):
+        key, name = f"quote.{sold.id or 'boat'}", sold.name
+        price = prices[id, sold.id].list_price
+        listed = stated(price, f"{key}.list_price", f"{name}: list price")
         net = net_price(net_price(listed, class_discount), discount)
-        quantity = wish.boat.quantities[option] if option else constant(1.0)
         items.append(
             Item(
-                id=option,
+                id=sold.id,
                 name=name,
-                quantity=quantity,
+                quantity=sold.quantity,
                 list_price=listed,
                 net=net.named(f"{key}.net", f"{name}: net price"),
-                cost=stated(item.assembly.cost, f"{key}.cost", f"{name}: cost"),
-                variable=stated(
-                    item.assembly.variable, f"{key}.variable_cost", f"{name}: variable cost"
-                ),
+                cost=stated(sold.cost, f"{key}.cost", f"{name}: cost"),
+                variable=stated(sold.variable, f"{key}.variable_cost", f"{name}: variable cost"),
             )
         )
     return _summed(pricing, tuple(items), class_discount, discount)
+
+
+@dataclass(frozen=True, slots=True)
+class _Sold:
+    """What is sold, how many of it, and what one of it costs in the colour of this boat."""
+
+    id: str
+    name: str
+    quantity: Figure
+    cost: Figure
+    variable: Figure
+
+
+def _sold(wish: Wish) -> Iterator[_Sold]:
+    """The boat, what is chosen, and the surcharges that ask something for what costs them more."""
+    model = wish.model
+    chosen = {id: wish.boat.quantities[id] for id in model.extras if id in wish.chosen}
+    for id in (BOAT, *chosen):
+        item = model.extras[id] if id else model.boat
+        cost = as_coloured(model, chosen, id, lambda assembly: assembly.cost)
+        variable = as_coloured(model, chosen, id, lambda assembly: assembly.variable)
+        quantity = chosen[id] if id else constant(1.0)
+        yield _Sold(id, item.assembly.name, quantity, cost, variable)
+    nothing = model.boat.assembly.cost * 0.0
+    for pair in wish.surcharged:
+        name = f"{pair.of.assembly.name}, surcharge"
+        yield _Sold(pair.of.id, name, pair.count, nothing, nothing)
 
 
 def _summed(

@@ -102,7 +102,7 @@ def _item(item: Item, terms: Terms) -> Row:
     key = f"quote.{item.id or 'boat'}"
     margin = left_after(item.net, terms.provisions, item.cost)
     margin = margin.named(f"{key}.margin", f"{item.name}: margin of one")
-    quantity = item.quantity if item.quantity.op == "const" else InputCell(item.quantity)
+    quantity = InputCell(item.quantity) if item.quantity.op == "input" else item.quantity
     cells: tuple[Figure | InputCell | str | None, ...] = (
         item.name,
         quantity,

@@ -15,9 +15,10 @@ from pathlib import Path
 from typing import Any
 
 from quoter.columns import columns
-from quoter.figures import money_in
+from quoter.figures import constant, money_in
 from quoter.pricing.margin import fraction_of_price, left_after
-from quoter.pricing.price import Pricing
+from quoter.pricing.pairs import as_coloured
+from quoter.pricing.price import PAIRED, Pricing
 from quoter.pricing.priced import price_catalogue
 from quoter.quotes.archive import Kept, Listing, State
 from quoter.quotes.record import Record
@@ -59,11 +60,14 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
     if model is None or record.inside.home != pricing.catalogue.currency:
         return None
     cost, home = 0.0, record.inside.home
-    for line in record.inside.lines:
-        item = model.extras.get(line.id) if line.id else model.boat
-        if item is None:
-            return None
-        cost += float(money_in(item.assembly.cost, home)) * line.quantity
+    # A surcharge, which is of a pair, has no cost of its own.
+    lines = [line for line in record.inside.lines if PAIRED not in line.id]
+    if any(line.id and line.id not in model.extras for line in lines):
+        return None
+    chosen = {line.id: constant(float(line.quantity)) for line in lines if line.id}
+    for line in lines:
+        one = as_coloured(model, chosen, line.id, lambda assembly: assembly.cost)
+        cost += float(money_in(one, home)) * line.quantity
     net = float(record.inside.net)
     margin = left_after(net, pricing.terms.provisions.value, cost)
     lost = float(record.inside.margin) - margin

@@ -105,7 +105,7 @@ class _QuoteLines:
 
     def every(self) -> Iterator[QuoteLine]:
         """All lines: what is sold, then discounts on it, then delivery."""
-        sold = [self._boat(), *self._chosen()]
+        sold = [self._boat(), *self._chosen(), *self._surcharges()]
         yield sold[0]
         yield from self._standard()
         yield from sold[1:]
@@ -115,7 +115,7 @@ class _QuoteLines:
 
     def listed(self) -> Decimal:
         """What is sold and the usual delivery, added up."""
-        lines = [self._boat(), *self._chosen()]
+        lines = [self._boat(), *self._chosen(), *self._surcharges()]
         if self._wish.policy.delivery.price is not None:
             lines.append(self._delivery(self._wish.policy.delivery.price))
         return sum((line.amount for line in lines if line.amount is not None), NOTHING)
@@ -183,6 +183,28 @@ class _QuoteLines:
             tax=option.tax,
         )
         return line.model_copy(update={"lead_time": words(option.lead_time)})
+
+    def _surcharges(self) -> Iterator[QuoteLine]:
+        """What is charged for options that are in the colour of this boat."""
+        model, words = self._wish.model, self._language.words
+        for pair in self._wish.surcharged:
+            option, colour = (model.options[id].option for id in (pair.of.option, pair.of.colour))
+            if option is None or colour is None:
+                raise ValueError(f"{pair.of.id} is of something that is no option")
+            name = self._language.say(
+                "Extra charge: {option} with {colour}",
+                option=words(option.name),
+                colour=words(colour.name),
+            )
+            yield self._priced(
+                kind="option",
+                id=pair.of.id,
+                name=name,
+                text="",
+                inside=(),
+                quantity=int(pair.count.value),
+                tax=option.tax,
+            )
 
     def _price(self, id: str) -> PublicPrice:
         return self._prices[self._wish.model.model.id, id]

@@ -17,6 +17,7 @@ from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.markets import currency_of, rates_of
+from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
 
@@ -49,6 +50,12 @@ class Wish:
     delivery: DeliveryTerm
     chosen: dict[str, int]
     boat: Configured = field(compare=False)
+
+    @property
+    def surcharged(self) -> tuple[PairCount, ...]:
+        """The pairs of an option and a hull colour on this boat that ask a surcharge."""
+        charged = (pair for pair in self.boat.pairs if pair.of.surcharge is not None)
+        return tuple(pair for pair in charged if pair.count.value)
 
 
 @dataclass(frozen=True, slots=True)

@@ -172,10 +172,21 @@
     return row;
   }
 
+  function surchargeLine(each) {
+    const price = each.count * window.amounts.units(each.price, list.money.digits);
+    const times = each.count > 1 ? each.count + " × " : "";
+    return made("tr", {}, [
+      made("th", { scope: "row" }, [times + each.name]),
+      made("td", { class: "figure" }, [money(price)])
+    ]);
+  }
+
   function showList() {
     const chosen = choice.chosen();
     const totals = choice.totals();
-    byId("list-lines").replaceChildren(...chosen.map(line));
+    byId("list-lines").replaceChildren(
+      ...chosen.map(line), ...choice.surcharges().map(surchargeLine)
+    );
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
     byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");

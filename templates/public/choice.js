@@ -113,6 +113,20 @@
 
     function take(quantities) { chosen = new Map(quantities); }
 
+    // What is charged for options in another hull colour: how often each meets it on the boat,
+    // chosen by itself or in a package; what one package holds of both is in its price.
+    function surcharges() {
+      const amount = (item) => chosen.get(item.id) || 0;
+      const withIt = (id) => list.items.filter((item) => within(item.id).indexOf(id) >= 0);
+      return list.surcharges.map((each) => {
+        let count = 0;
+        withIt(each.option).forEach((item) => withIt(each.colour).forEach((colour) => {
+          if (item !== colour) { count += amount(item) * amount(colour); }
+        }));
+        return { name: each.name, price: each.price, count };
+      }).filter((each) => each.count > 0);
+    }
+
     function totals() {
       const digits = list.money.digits;
       let price = window.amounts.units(list.price, digits);
@@ -121,6 +135,9 @@
       chosen.forEach((count, id) => {
         price += count * window.amounts.units(items.get(id).price, digits);
         mass += count * window.amounts.units(items.get(id).mass, 6);
+      });
+      surcharges().forEach((each) => {
+        price += each.count * window.amounts.units(each.price, digits);
       });
       return { price, mass };
     }
@@ -176,6 +193,7 @@
       },
       ask,
       take,
+      surcharges,
       totals,
       written,
       read

@@ -71,6 +71,8 @@ def test_twelve_months_are_what_all_units_draw() -> None:
     for demand in built.options:
         option = pricing.models[demand.model].extras[demand.option].assembly
         add(draws_of(option, {}), demand.units.value)
+    for pair in built.recoloured:
+        add(draws_of(pair.of.assembly, {}), pair.units.value)
     months = {need.material: 12 * need.amount.value for need in built.materials}
     assert months == pytest.approx(drawn, rel=1e-9)
     assert len(months) > 25

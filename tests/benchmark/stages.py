@@ -20,6 +20,7 @@ from quoter.costing.rollup import roll_up
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.pages.public.site import PublicSite
+from quoter.plausibility.built import built
 from quoter.plausibility.walk import doubts_of, left_over
 from quoter.preview.reading import PreviewOf, Site, read
 from quoter.pricing.doubtful import price_warnings
@@ -50,6 +51,7 @@ def priced_in(folder: Path, stages: Stages) -> tuple[Pricing, list[Problem]]:
         problems = Problems()
         doubts = doubts_of(catalogue)
         costing = roll_up(catalogue, problems)
+        built(costing, doubts)
         problems.stop_if_any()
         pricing = set_prices(costing)
         problems.extend([*warnings, *price_warnings(pricing, doubts)])

@@ -13,6 +13,7 @@ from tests.pages.variants import small_with
 OPTIONS = """\
     conflicts: [lantern]
   - {id: red, name: Red topsides, group: Colour, kind: colour, text: Topsides in barn red.,
+     hull_colour: green,
      models: [cutter], at_most_one: colour of the topsides, lead_time: 1 week,
      goods: [{item: cleat, quantity: 3}]}
   - {id: big_cleats, name: Pair of big cleats, group: Fittings, kind: fitting, text: Bigger ones.,

@@ -143,7 +143,9 @@ def test_several_colours_or_two_of_one_are_asked_for_as_options(
     browser: Browser, tmp_path: Path
 ) -> None:
     changes = {"kind: colour\n": "kind: colour\n    most: 2\n", "kind: core\n": "kind: colour\n"}
-    pages = public_pages(small_with(tmp_path, {"options.yaml": changes}))
+    # No face follows the hull, so nothing stands against two colours on a boat.
+    faces = {"{colour: hull, strip": "{colour: white, strip"}
+    pages = public_pages(small_with(tmp_path, {"options.yaml": changes, "parts.yaml": faces}))
     cutter = laid_out(tmp_path / "site", pages) / "en/home/models/cutter.html"
     with visiting(browser) as visit:
         for state, colour, options in (

@@ -202,6 +202,26 @@ def exact(data: Mapping[str, Any], tax: Decimal) -> dict[str, tuple[Decimal, Dec
     return found
 
 
+# As options.yaml has them: asked where both are on a boat, each by itself or in a package.
+SURCHARGES = {("side_single", "hull_blue"): Decimal(60)}
+
+
+def charged(kept: Mapping[str, int], tax: Decimal) -> Decimal:
+    """What the surcharges of a list come to."""
+
+    def count(id: str) -> int:
+        inside = (name for name, (options, _) in PACKAGES.items() if id in options)
+        return sum(kept.get(name, 0) for name in (id, *inside))
+
+    return sum(
+        (
+            (price * (1 + tax)).quantize(Decimal("0.01"), ROUND_HALF_UP) * count(door) * count(hull)
+            for (door, hull), price in SURCHARGES.items()
+        ),
+        Decimal(0),
+    )
+
+
 # As packages.yaml has them: the sum of the list prices less the saving, down to whole tens.
 PACKAGES = {
     "easy_boarding": (("side_single", "transom_door"), Decimal("0.04")),
@@ -239,7 +259,7 @@ def test_totals_are_those_of_the_costing_worked_out_apart(
     wanted = selections(priced, random.Random(f"totals {model}"), 150)
     lists = [{id: min(n, 2) for id, n in chosen.items()} for chosen in wanted]
     texts = [",".join(f"{id}*{n}" for id, n in chosen.items()) for chosen in lists]
-    whole = 0
+    whole = surcharged = 0
     found = loaded(blank, demo_site, model, sheet).evaluate(ADDED_UP, texts)
     for chosen, (left, text, price, mass) in zip(lists, found, strict=True):
         # What the rules allow of it: the page says what that is.
@@ -249,11 +269,14 @@ def test_totals_are_those_of_the_costing_worked_out_apart(
         assert not breaches(priced, kept)
         whole += not left
         prices = [worth[""][0], *(worth[id][0] * n for id, n in kept.items())]
-        assert Decimal(price) / 100 == sum(prices), kept
+        asked = charged(kept, Decimal(tax))
+        assert Decimal(price) / 100 == sum(prices) + asked, kept
+        surcharged += asked > 0
         masses = [worth[""][1], *(worth[id][1] * n for id, n in kept.items())]
         # To the ten grams that the price list shows of each.
         assert Decimal(mass) / 10**6 == sum(masses), kept
     assert whole > 0
+    assert (surcharged > 0) == (model in ("weekender_86", "coastal_98"))
 
 
 @pytest.mark.parametrize(

@@ -62,6 +62,10 @@ def prices_of_record(sheet: SheetView) -> Prices:
         options = [option for group in model["groups"] for option in group["options"]]
         for item, items in (("option", options), ("package", model["packages"])):
             found |= {(model["id"], item, each["id"]): Decimal(each["price"]) for each in items}
+        for option in options:
+            for each in option.get("surcharges", ()):
+                pair = f"{option['id']}+{each['with']}"
+                found[model["id"], "surcharge", pair] = Decimal(each["price"])
     return found
 
 
@@ -71,6 +75,8 @@ def prices_of_view(sheet: SheetView) -> Prices:
         found[model.id, "boat", model.id] = model.price.amount
         found |= {(model.id, "option", each.id): each.price.amount for each in model.options}
         found |= {(model.id, "package", each.id): each.price.amount for each in model.packages}
+        charged = [each for option in model.options for each in option.surcharges]
+        found |= {(model.id, "surcharge", each.id): each.price.amount for each in charged}
     return found
 
 
@@ -98,7 +104,8 @@ def worked_out(market: str) -> Prices:
 
     The rules are the README's: a price in another currency is exchanged at the newest rate and
     rounded up to the market's step unless one is published there; a package costs its options'
-    prices less the saving, rounded down to the step; then the tax is added where prices hold it.
+    prices less the saving, rounded down to the step; a surcharge is asked of an option with a hull
+    colour, wherever both can be added; then the tax is added where prices hold it.
     """
     yard = written("yard.yaml")
     facts = next(each for each in yard["markets"] if each["id"] == market)
@@ -108,6 +115,12 @@ def worked_out(market: str) -> Prices:
     rates = [row for row in rows("exchange.csv") if row["currency"] == facts.get("currency")]
     there = {row["option"]: row for row in rows("price_book.csv") if row["market"] == market}
     saved = {each["id"]: each for each in written("options.yaml").get("packages", [])}
+
+    charged = [
+        (each["id"], asked["colour"], amount(asked["list_price"]))
+        for each in written("options.yaml")["options"]
+        for asked in each.get("colour_surcharges", ())
+    ]
 
     def listed(id: str, price: float) -> Decimal:
         if id in there:
@@ -125,6 +138,9 @@ def worked_out(market: str) -> Prices:
         own = {name: listed(name, item["list_price"]) for name, item in model["options"].items()}
         extras = own.keys() - set(model["standard"])
         found |= {(id, "option", name): shown(own[name]) for name in extras}
+        for name, colour, price in charged:
+            if {name, colour} <= extras:
+                found[id, "surcharge", f"{name}+{colour}"] = shown(listed("", float(price)))
         for name, package in saved.items():
             if set(package["options"]) <= extras:
                 apart = sum(own[option] for option in package["options"])
@@ -189,6 +205,12 @@ def test_the_table_tells_of_everything_on_every_model(market: str) -> None:
         for package in model.packages:
             holds = lines[model.id, "package", package.id]["holds"]
             assert holds.split() == [other.id for other in package.options]
+        for option in model.options:
+            for each in option.surcharges:
+                line = lines[model.id, "surcharge", each.id]
+                assert line["needs"].split() == [option.id, each.colour]
+                assert (line["name"], line["mass_kg"]) == (each.words, "")
+                told += 1
         told += 1 + len(model.standard) + len(model.options) + len(model.packages)
     assert told == len(lines) == len(table(sheet))
     assert any(line["caution"] for line in lines.values())

@@ -57,15 +57,14 @@ def whole(folder: Path) -> Path:
 
 
 def _add_materials(file: dict[str, Any]) -> None:
-    woven = {"id": "woven_600", "name": "Woven 600", "form": "woven", "areal_mass": "600 g/m2"}
     veil = {"id": "veil_30", "name": "Veil 30", "form": "veil", "areal_mass": "30 g/m2"}
-    file["glass"] += [
-        woven | {"glass_content": "50 %", "pack": "60 m2"},
-        veil | {"glass_content": "10 %", "pack": "100 m2"},
-    ]
+    file["glass"].append(veil | {"glass_content": "10 %", "pack": "100 m2"})
     for glass in file["glass"]:
         if glass["form"] in PACKED:
             glass["infused_content"] = PACKED[glass["form"]]
+    resin, gelcoat = file["resins"][0], file["gelcoats"][0]
+    resin |= {"methyl_methacrylate": "2 %", "organic_hap": "38 %"}
+    gelcoat |= {"cured_share": "86 %", "organic_hap": "35 %"}
     fill = next(foam for foam in file["foams"] if foam["id"] == "fill_foam")
     fill.pop("loss", None)
     fill["waste_on_net"] = "8 %"
@@ -122,6 +121,13 @@ def _add_work(found: dict[str, Any]) -> None:
                     "name": "Lay",
                     "station": "laminating",
                     "allowance": "12 %",
+                    "per_batch": [
+                        {"item": "gun_solvent", "quantity": "1.2 kg"},
+                        {"item": "brushes", "quantity": "2"},
+                        {"item": "hose", "quantity": "4 m"},
+                        {"item": "film", "quantity": "3 m2"},
+                        {"item": "filler", "quantity": "0.01 m3"},
+                    ],
                     "rates": {
                         "area": "10 min/m2",
                         "plies": "5 min/ply",
@@ -185,14 +191,17 @@ def _add_sales(found: dict[str, Any]) -> None:
     yard["policy"]["rounding"]["ending"] = "-1 EUR"
     wide = next(o for o in found["options.yaml"]["options"] if o["id"] == "companion_wide")
     wide["credits"][0]["quantity"] = "1"
+    mould = yard["policy"]["moulds_built"][0]
+    mould |= {"methyl_methacrylate": "2 %", "organic_hap": "42 %"}
     base = found["models.yaml"]["models"][0]["base"]
+    base["batch"] = "2"
     base["materials"] |= {"hinge": "4", "seal": "12 m", "tread": "2 m2", "core_sheet": "0.02 m3"}
 
 
 def _add_rows(folder: Path) -> None:
     lines = {
         "prices/2026-11-01.csv": (
-            *("woven_600,dolvane,3.40 EUR/kg,", "veil_30,dolvane,12 EUR/kg,"),
+            "veil_30,dolvane,12 EUR/kg,",
             *("core_sheet,dolvane,900 EUR/m3,", "bag,dolvane,9 EUR/each,", "hose,dolvane,2 EUR/m,"),
             *("film,dolvane,1.40 EUR/m2,", "filler,dolvane,300 EUR/m3,", "pot,dolvane,6 EUR/each,"),
         ),

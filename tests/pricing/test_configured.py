@@ -15,6 +15,7 @@ from tests.demo import demo
 
 CLOSE = 1e-12
 CHOSEN = {"side_pair": 1, "hull_blue": 1, "seat_base": 3}
+RECOLOURED = ("side_pair", "hull_blue")  # of these, what another hull colour changes
 
 
 def boat(model: str = "weekender_86", chosen: dict[str, int] | None = None) -> Configured:
@@ -38,12 +39,18 @@ def test_a_boat_without_options_is_the_base_boat() -> None:
 def test_chosen_options_count_as_often_as_they_are_chosen() -> None:
     made, base = boat(chosen=CHOSEN), demo().models["weekender_86"].boat
     extra = picked("weekender_86", CHOSEN)
+    moved = demo().costing.models["weekender_86"].recoloured[RECOLOURED]
     totals = {
         made.list_price: base.list_price.value + sum(o.list_price.value * n for o, n in extra),
-        made.cost: base.assembly.cost.value + sum(o.assembly.cost.value * n for o, n in extra),
+        made.cost: base.assembly.cost.value
+        + sum(o.assembly.cost.value * n for o, n in extra)
+        + moved.cost.value,
         made.variable: base.assembly.variable.value
-        + sum(o.assembly.variable.value * n for o, n in extra),
-        made.mass: base.assembly.mass.value + sum(o.assembly.mass.value * n for o, n in extra),
+        + sum(o.assembly.variable.value * n for o, n in extra)
+        + moved.variable.value,
+        made.mass: base.assembly.mass.value
+        + sum(o.assembly.mass.value * n for o, n in extra)
+        + moved.mass.value,
         made.hours: base.assembly.all_hours.value
         + sum(o.assembly.all_hours.value * n for o, n in extra),
     }

@@ -84,7 +84,7 @@ def test_every_thing_on_sale_has_a_price_in_every_market() -> None:
     for market in demo().catalogue.yard.markets:
         prices = market_prices(demo(), market)
         for id, model in demo().models.items():
-            names = {BOAT, *model.options, *model.packages}
+            names = {BOAT, *model.options, *model.packages, *model.surcharges}
             assert {option for on, option in prices if on == id} == names
 
 
@@ -101,3 +101,13 @@ def test_a_package_abroad_saves_off_the_prices_there() -> None:
             assert price.value % 100 == 0
             found += 1
     assert found
+
+
+def test_a_surcharge_is_exchanged_and_rounded_once_like_other_prices() -> None:
+    """By hand: 60 EUR at 11.68 are 700.80 NOK, up to the market's hundreds 800."""
+    pair = ("weekender_86", "side_single+hull_blue")
+    at_home = market_prices(demo(), market_of(demo(), "home"))[pair]
+    north = market_prices(demo(), market_of(demo(), "north"))[pair]
+    assert (at_home.shown.value, str(at_home.shown.unit)) == (60.0, "EUR")
+    assert (north.shown.value, str(north.shown.unit)) == (800.0, "NOK")
+    assert north.list_price.value == pytest.approx(800 / 11.68, rel=1e-12)

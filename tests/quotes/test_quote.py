@@ -58,8 +58,8 @@ def two(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -> None:
     result = run("quote", DEMO, FAMILY, "--quotes", quotes)
     assert result.output == (
-        "Orvesund 8.6 Weekender for Torbenia Quell: 181,038.45 EUR with tax\n"
-        "it leaves 62,419.98 EUR, 43.2 % of net, above the floor\n"
+        "Orvesund 8.6 Weekender for Torbenia Quell: 181,111.73 EUR with tax\n"
+        "it leaves 62,889.60 EUR, 43.5 % of net, above the floor\n"
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())
@@ -69,7 +69,7 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
 def test_a_dry_run_takes_no_number(quotes: Path) -> None:
     result = run("quote", DEMO, FAMILY, "--quotes", quotes, "--dry-run")
     assert result.exit_code == 0
-    assert "181,038.45 EUR" in result.output
+    assert "181,111.73 EUR" in result.output
     assert not quotes.exists()
 
 
@@ -310,7 +310,7 @@ def test_a_revision_stands_beside_its_quote_and_says_what_changed(
     assert (record.name, str(record.issued)) == ("2026-0001-R1", "2026-12-05")
     changed = {change.what: (change.before, change.after) for change in record.changes}
     assert changed["Seat base"] == ("€1,562.40", "€1,636.80")
-    assert changed["Total to pay"][0] == "€181,038.45"
+    assert changed["Total to pay"][0] == "€181,111.73"
     page = (quotes / "2026-0001-R1" / "quote.html").read_text("utf-8")
     assert "€1,636.80" in page
     listed = json.loads(run("quotes", yard, "--quotes", quotes, "--json").output)
@@ -324,7 +324,7 @@ def test_quotes_are_listed_with_what_they_leave_today(two: Path, tmp_path: Path)
     result = run("quotes", DEMO, "--quotes", two, "--on", "2026-12-01")
     assert result.exit_code == 0
     assert result.output.startswith("2 quotes on 2026-12-01: 2 open.\n")
-    assert "181,038.45 EUR" in result.output
+    assert "181,111.73 EUR" in result.output
     late = run("quotes", "--quotes", two, "--on", "2027-03-01")
     assert late.output.startswith("2 quotes on 2027-03-01: 2 expired.\n")
     page = tmp_path / "quotes.html"

@@ -104,6 +104,7 @@ def list_script(
         "mass": measure_text(model.mass),
         "delivery": None if sheet.delivery is None else sheet.delivery.price,
         "items": _items(model, rules),
+        "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
         **_said(locale, sheet.currency, sheet.us_units),
@@ -149,6 +150,15 @@ def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
             if option.instead_of:
                 found[-1]["instead_of"] = [other.id for other in option.instead_of]
     return found
+
+
+def _surcharges(model: ModelView) -> list[dict[str, object]]:
+    """What is charged where an option and a hull colour are both on the list."""
+    return [
+        {"option": option.id, "colour": each.colour, "name": each.words, "price": each.price}
+        for option in model.options
+        for each in option.surcharges
+    ]
 
 
 def _standard(model: ModelView) -> list[dict[str, str]]:

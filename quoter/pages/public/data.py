@@ -206,6 +206,10 @@ def _option(sheet: SheetView, option: OptionView) -> Data:
     }
     if option.tax is not None:
         found["tax"] = {"name": option.tax.name, "rate": rate_text(option.tax.rate)}
+    if option.surcharges:
+        found["surcharges"] = [
+            {"with": each.colour, "price": each.price} for each in option.surcharges
+        ]
     if option.minimum_length is not None:
         found["minimum_length"] = option.minimum_length
     return found | {"new": option.new}

@@ -196,6 +196,17 @@ def _option() -> Schema:
                     "rate": _amount("Its rate as a fraction of the price without tax."),
                 },
             ),
+            "surcharges": _list(
+                "What is charged on top of both prices where it is on one boat with a hull colour; "
+                "left out where nothing is.",
+                object_of(
+                    "A surcharge.",
+                    {
+                        "with": _id("Id of the option that brings the colour."),
+                        "price": _amount("Price for each of the option on the boat."),
+                    },
+                ),
+            ),
             "minimum_length": _measure(
                 "Length of boat from which on it is offered [m]; left out where there is none.",
                 above=True,
@@ -203,7 +214,9 @@ def _option() -> Schema:
             "new": _new(),
         }
     )
-    return object_of("An option on this model.", keys, optional=("tax", "minimum_length"))
+    return object_of(
+        "An option on this model.", keys, optional=("tax", "surcharges", "minimum_length")
+    )
 
 
 def _package() -> Schema:

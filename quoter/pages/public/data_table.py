@@ -34,6 +34,7 @@ from quoter.pages.public.views import (
     OptionView,
     PackageView,
     SheetView,
+    SurchargeView,
     View,
 )
 from quoter.pricing.public import PublicMeasure, PublicPrice
@@ -118,7 +119,8 @@ COLUMNS = (
     CsvColumn(
         "item",
         "What the line is of: the boat with its standard equipment; delivery, charged with every "
-        "boat on top of its price; standard, which the boat's price includes; an option; or a "
+        "boat on top of its price; standard, which the boat's price includes; an option; a "
+        "surcharge, on top of the prices of the option and the hull colour that it needs; or a "
         "package of options.",
         lambda _, line: line.item,
         always=True,
@@ -270,7 +272,9 @@ def _lines(sheet: SheetView) -> Iterator[TableLine]:
         for item in model.standard:
             yield TableLine(model, "standard", item.id, item.name, kind=item.kind)
         for group in model.groups:
-            yield from (_option(model, group, option) for option in group.options)
+            for option in group.options:
+                yield _option(model, group, option)
+                yield from (_surcharge(model, option, each) for each in option.surcharges)
         yield from (_package(model, package) for package in model.packages)
 
 
@@ -289,6 +293,19 @@ def _option(model: ModelView, group: GroupView, option: OptionView) -> TableLine
         needs=ids(option.needs),
         not_with=ids(option.conflicts),
         instead_of=ids(option.instead_of),
+        most=most_of(option),
+    )
+
+
+def _surcharge(model: ModelView, option: OptionView, each: SurchargeView) -> TableLine:
+    return TableLine(
+        model,
+        "surcharge",
+        each.id,
+        each.words,
+        price=each.price,
+        tax=None if option.tax is None else option.tax.rate,
+        needs=(option.id, each.colour),
         most=most_of(option),
     )
 

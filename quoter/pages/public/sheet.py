@@ -33,8 +33,10 @@ from quoter.pages.public.views import (
     SheetHead,
     SheetView,
     StandardView,
+    SurchargeView,
     TaxView,
 )
+from quoter.pages.wording import wording
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
@@ -236,9 +238,28 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         instead_of=tuple(_other(sheet, on, every[id]) for id in replaced if id in on.options),
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
+        surcharges=tuple(_surcharges(sheet, on, option)),
         elsewhere=sheet.boats[str(option.id)] - 1,
         new=sheet.new(option.new_in),
     )
+
+
+def _surcharges(sheet: SheetSource, on: PricedModel, option: Option) -> Iterator[SurchargeView]:
+    """What an option is charged in each hull colour that the model can have."""
+    for pair in on.pairs:
+        if pair.option != option.id or pair.surcharge is None:
+            continue
+        name = sheet.words(_option_of(on.options[pair.colour]).name)
+        say = wording(Locale(sheet.language))
+        yield SurchargeView(
+            id=pair.id,
+            colour=_plain(pair.colour),
+            colour_name=name,
+            words=say(
+                "Extra charge: {option} with {colour}", option=sheet.words(option.name), colour=name
+            ),
+            price=sheet.price(_plain(on.model.id), pair.id),
+        )
 
 
 def _barred(options: Mapping[str, Option]) -> dict[str, tuple[str, ...]]:

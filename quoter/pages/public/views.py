@@ -90,6 +90,20 @@ class TaxView(View):
 
 
 @dataclass(frozen=True, slots=True)
+class SurchargeView(View):
+    """What is charged for an option and a hull colour on one boat, on top of both prices.
+
+    `words` says so in a list of what a boat has.
+    """
+
+    id: str
+    colour: str
+    colour_name: str
+    words: str
+    price: PublicPrice
+
+
+@dataclass(frozen=True, slots=True)
 class OptionView(View):
     """An option on one model: its price, the mass it adds and its rules.
 
@@ -113,6 +127,7 @@ class OptionView(View):
     instead_of: tuple[OtherOption, ...]
     minimum_length: PublicMeasure | None
     most: int | None
+    surcharges: tuple[SurchargeView, ...]
     elsewhere: int
     new: bool
 

@@ -21,7 +21,9 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     """Cost by element group of the base boat, every option and every part."""
     sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
-    groups = shown_groups(item.groups for item in (*sold, *parts))
+    moved = [pair.assembly for pair in priced.pairs]
+    recoloured = "Options in another hull colour, more than as they come"
+    groups = shown_groups(item.groups for item in (*sold, *moved, *parts))
     return Sheet(
         "Costs",
         f"{priced.model.name}: what each option and part costs, by element, per good unit",
@@ -29,6 +31,7 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
             _by_group(groups, options, "Options", "option_costs"),
             _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
             *_stated(sold[0]),
+            *([_by_group(groups, moved, recoloured, "recoloured_costs")] if moved else ()),
             _by_group(groups, parts, "Parts", "part_costs"),
         ),
         charts=(

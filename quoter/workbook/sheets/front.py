@@ -36,6 +36,7 @@ def front_sheet(priced: PricedModel, boat: Configured, master: Figure, subtitle:
             _configured(priced, boat, master),
             _sales(boat),
             _options(priced, boat),
+            *_pairs(boat),
             Contents(),
             _rules(priced, boat),
         ),
@@ -79,6 +80,34 @@ def _rules(priced: PricedModel, boat: Configured) -> Table:
     )
     columns = (Column("Rule", width=64), Column("This boat"))
     return Table(columns, rows, title="Rules between options", name="rules")
+
+
+def _pairs(boat: Configured) -> tuple[Table, ...]:
+    """What a hull colour changes in the options it meets; nothing where it changes none."""
+    rows = tuple(
+        Row(
+            (
+                pair.of.assembly.name,
+                pair.count,
+                None if pair.of.surcharge is None else pair.of.surcharge.list_price,
+                pair.of.assembly.cost,
+                pair.of.assembly.mass,
+                pair.of.assembly.all_hours,
+            ),
+            source=str(pair.of.assembly.recipe.place),
+        )
+        for pair in boat.pairs
+    )
+    columns = (
+        Column("Option in another hull colour", width=34),
+        Column("On this boat", decimals=0),
+        Column("Surcharge"),
+        Column("Full cost"),
+        Column("Mass added"),
+        Column("Paid hours"),
+    )
+    title = "What the hull colour chosen changes in other options, of one"
+    return (Table(columns, rows, title=title, name="recoloured"),) if rows else ()
 
 
 def _options(priced: PricedModel, boat: Configured) -> Table:

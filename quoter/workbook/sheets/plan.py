@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Sequence
+
 from quoter.analysis.emissions import YearEmissions
 from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
@@ -204,9 +206,32 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
         "Options and good parts that the year needs; parts include what later operations scrap",
         (
             Table(columns, options, "Options and packages", "demand"),
+            *_recoloured(pricing, plan, columns),
             Table((Column("Part", width=NAME), Column("Parts a year")), parts, "Parts", "parts"),
         ),
     )
+
+
+def _recoloured(pricing: Pricing, plan: Plan, columns: Sequence[Column]) -> Iterator[Table]:
+    """Options on boats in another hull colour, and what that costs; nothing where there are none.
+
+    A margin is the surcharge less provisions and cost, or the cost alone.
+    """
+    rows = tuple(
+        Row(
+            (
+                str(pricing.models[pair.model].model.name),
+                pair.of.assembly.name,
+                pair.units,
+                pair.margin,
+                pair.yearly,
+            ),
+            str(pair.of.assembly.recipe.place),
+        )
+        for pair in plan.recoloured
+    )
+    if rows:
+        yield Table(tuple(columns), rows, "Options in another hull colour", "recoloured")
 
 
 def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
