@@ -16,8 +16,8 @@ from typing import Any
 
 from quoter.analysis.history import days_of
 from quoter.analysis.plan import Plan
+from quoter.catalogue.parts import PART_KINDS
 from quoter.catalogue.record import CatalogueRecord
-from quoter.catalogue.records import PART_KINDS
 from quoter.catalogue.source import Text
 from quoter.pages.public.sheet import heads_of
 from quoter.pages.public.site import MarketSheet

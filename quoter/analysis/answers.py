@@ -12,7 +12,7 @@ from quoter.analysis.payback import Crossing, Payback, Way, crossing_of, payback
 from quoter.analysis.plan import Plan
 from quoter.analysis.volume import Curve, curve_of, pays_from
 from quoter.catalogue.factory import Mould
-from quoter.catalogue.parts import OpenMouldPart
+from quoter.catalogue.parts import InfusedPart, OpenMouldPart
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.draws import Draws, draws_of
 from quoter.costing.occupation import taken_by
@@ -81,7 +81,7 @@ class MouldedPart:
 
 @dataclass(frozen=True, slots=True)
 class Alternative:
-    """An open-mould part and the closed-mould panel that does the same job.
+    """An open-mould part and the closed-mould panel, or infused part, that does the same job.
 
     `volume` is the pulls a year from which the panel costs no more with as many sets as it takes,
     None where it never does; `crossing` is the same by one set of moulds each.
@@ -91,6 +91,17 @@ class Alternative:
     panel: Assembly
     volume: int | None
     crossing: Crossing
+    infused: bool = False
+
+
+def ways_of(found: Sequence[Alternative]) -> str:
+    """The ways that alternatives are between, in words."""
+    kinds = {each.infused for each in found}
+    if kinds == {True}:
+        return "by hand or infused"
+    return (
+        "by hand, in a closed mould or infused" if True in kinds else "by hand or in a closed mould"
+    )
 
 
 @dataclass(frozen=True, slots=True)
@@ -105,6 +116,11 @@ class Answers:
     paybacks: tuple[Payback, ...]
     alternatives: tuple[Alternative, ...]
     emission: Figure
+
+    @property
+    def ways(self) -> str:
+        """The ways that its alternatives are between, in words."""
+        return ways_of(self.alternatives)
 
 
 class Shared:
@@ -204,8 +220,7 @@ def _alternatives(shared: Shared, hull_colour: str, made: Sequence[Made]) -> lis
 def _alternative(shared: Shared, part: OpenMouldPart, hull_colour: str) -> Alternative:
     key = (str(part.id), hull_colour)
     if key not in shared.alternatives:
-        panels = shared.pricing.catalogue.records.of("closed_mould")
-        panel = panels[str(part.alternative_to)]
+        panel = shared.pricing.catalogue.records.parts[str(part.alternative_to)]
         # Whatever is wrong with the parts was told when they were checked.
         one, other = (
             cost_part(shared.apart, which, None, "", hull_colour, Problems())
@@ -220,5 +235,7 @@ def _alternative(shared: Shared, part: OpenMouldPart, hull_colour: str) -> Alter
             for which, mine in zip((one, other), moulds, strict=True)
         )
         crossing = crossing_of(by_hand, closed, shared.apart.rates)
-        shared.alternatives[key] = Alternative(one, other, volume, crossing)
+        shared.alternatives[key] = Alternative(
+            one, other, volume, crossing, isinstance(panel, InfusedPart)
+        )
     return shared.alternatives[key]

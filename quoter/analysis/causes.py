@@ -20,7 +20,7 @@ from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Foam, Gelcoat, Material
 from quoter.catalogue.operations import Learning, Operation, Rework
 from quoter.catalogue.options import BaseBoat, OneOff, Option
-from quoter.catalogue.parts import ClosedMouldPart, OpenMouldPart, Part
+from quoter.catalogue.parts import ClosedMouldPart, InfusedPart, OpenMouldPart, Part
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import MATERIAL_KINDS
@@ -47,12 +47,13 @@ PRICES = "prices."
 # Which cause a catalogue record's number belongs to; all others are part of the recipe.
 FIELDS: Mapping[str, tuple[tuple[type[CatalogueRecord], tuple[str, ...]], ...]] = {
     YIELDS: (
-        (Operation, ("passes",)),
+        (Operation, ("passes", "overspray")),
         (Rework, ("share", "time")),
         (Material, ("loss", "waste_on_net")),
         (Foam, ("loss", "waste_on_net")),
         (Gelcoat, ("transfer",)),
         (OpenMouldPart, ("nest_utilisation",)),
+        (InfusedPart, ("nest_utilisation", "lines_and_pot")),
         (ClosedMouldPart, ("nest_utilisation",)),
     ),
     VOLUMES: (

@@ -54,8 +54,8 @@ class Payback:
 
 @dataclass(frozen=True, slots=True)
 class Crossing:
-    """A part by hand and in a closed mould: charge a year of a set of moulds, and cost of one part
-    without it, each way; the good parts a year from which the closed mould costs no more.
+    """A part by hand and in a closed mould or infused: charge a year of a set of moulds, and cost
+    of one part without it, each way; the good parts a year from which the other costs no more.
 
     `volume` is None where it never does; at or below 0 it does from the first part on.
     """

@@ -34,6 +34,7 @@ from quoter.catalogue.checks_prices import (
     check_rises,
     check_volumes,
 )
+from quoter.catalogue.checks_processes import check_infused, check_sprayed
 from quoter.catalogue.checks_yard import (
     check_home_currency,
     check_markets,
@@ -83,6 +84,8 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_goods,
     check_moulding,
     check_operations,
+    check_sprayed,
+    check_infused,
     check_applied,
     check_hap_contents,
     check_option_rules,

@@ -7,14 +7,18 @@ from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.materials import Gelcoat, Resin
-from quoter.catalogue.operations import CLOSED_MOULD, INFUSION, Operation
-from quoter.catalogue.parts import ClosedMouldPart, OpenMouldPart
+from quoter.catalogue.operations import CLOSED_MOULD, INFUSION, SPRAYS, Operation
+from quoter.catalogue.parts import ClosedMouldPart, InfusedPart, OpenMouldPart
 from quoter.catalogue.records import Records
 from quoter.catalogue.yard import MouldMaterial
 from quoter.problems import Problem
 
 # The stages at which a part's resin enters.
-RESIN_STAGES = {OpenMouldPart: ("skin", "bulk"), ClosedMouldPart: ("resin",)}
+RESIN_STAGES = {
+    OpenMouldPart: ("skin", "bulk"),
+    InfusedPart: ("skin", "resin"),
+    ClosedMouldPart: ("resin",),
+}
 
 
 def check_hap_contents(records: Records) -> Iterator[Problem]:
@@ -50,6 +54,8 @@ def check_applied(records: Records) -> Iterator[Problem]:
 
 def _applied_faults(operation: Operation, owner: Any, stages: tuple[str, ...]) -> Iterator[Problem]:
     how, bagged = operation.applied, operation.bagged
+    if operation.overspray is not None:
+        yield from _overspray_faults(operation, stages)
     if how is None and bagged is None:
         return
     here = [stage for stage in operation.uses if stage in (*stages, "gelcoat")]
@@ -59,6 +65,9 @@ def _applied_faults(operation: Operation, owner: Any, stages: tuple[str, ...]) -
         hint = f"say it where 'uses:' names {' or '.join(stages) or 'the resin of a part'}"
         yield Problem(operation.place, "no-effect", what, hint)
         return
+    if isinstance(owner, InfusedPart):
+        yield from _infused_faults(operation, here)
+        return
     closed = isinstance(owner, ClosedMouldPart)
     if here != ["gelcoat"] and how is not None and closed != (how == CLOSED_MOULD):
         what = f"{called} applies resin '{how}' in {'a closed' if closed else 'an open'} mould"
@@ -67,3 +76,33 @@ def _applied_faults(operation: Operation, owner: Any, stages: tuple[str, ...]) -
     if bagged is not None and (closed or how == INFUSION):
         what = f"{called} puts a vacuum bag over resin that is injected or infused"
         yield Problem(operation.place, "no-effect", what, "leave 'bagged:' out")
+
+
+def _infused_faults(operation: Operation, here: list[str]) -> Iterator[Problem]:
+    """What is under the bag is infused; the skin coat before it is laid in the open."""
+    how, called = operation.applied, f"operation '{operation.name}'"
+    if "resin" in here and how not in (None, INFUSION):
+        what = f"{called} applies the resin of an infused part '{how}'"
+        hint = "leave it out: what is under the bag is infused"
+        yield Problem(operation.place, "values-disagree", what, hint)
+    if "skin" in here and how in (INFUSION, CLOSED_MOULD):
+        what = f"{called} applies a skin coat by '{how}'"
+        hint = "name an open process: a skin coat is laid before the bag is drawn"
+        yield Problem(operation.place, "values-disagree", what, hint)
+    if "resin" in here and operation.bagged is not None:
+        what = f"{called} puts a vacuum bag over resin that is injected or infused"
+        yield Problem(operation.place, "no-effect", what, "leave 'bagged:' out")
+
+
+def _overspray_faults(operation: Operation, stages: tuple[str, ...]) -> Iterator[Problem]:
+    called = f"operation '{operation.name}'"
+    assert operation.overspray is not None
+    place = figure_place(operation.overspray)
+    if not any(stage in stages for stage in operation.uses):
+        what = f"{called} has overspray, and no resin of a laminate enters there"
+        hint = "remove it: gelcoat has its 'transfer', and injected resin none"
+        yield Problem(place, "no-effect", what, hint)
+    elif operation.applied not in SPRAYS:
+        what = f"{called} has overspray, and does not spray"
+        hint = f"add 'applied: {SPRAYS[0]}' or '{SPRAYS[1]}', or remove it"
+        yield Problem(place, "values-disagree", what, hint)

@@ -6,19 +6,23 @@ from collections.abc import Iterator
 from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.checks_processes import is_sprayed
 from quoter.catalogue.materials import counted_in, said
 from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.catalogue.options import BaseBoat, Credit, Option, PartUse
 from quoter.catalogue.parts import (
+    AnyPart,
     ClosedMouldPart,
     CorePart,
     Face,
     Goods,
+    InfusedPart,
+    MouldedPart,
     OpenMouldPart,
     Shape,
     Zone,
 )
-from quoter.catalogue.records import AnyPart, Records
+from quoter.catalogue.records import Records
 from quoter.figures import Figure
 from quoter.problems import Problem
 from quoter.units import unit
@@ -128,8 +132,8 @@ def check_zones(records: Records) -> Iterator[Problem]:
         for region in regions:
             yield from _region_faults(region, part)
         for zone in part.zones:
-            yield from _cavity_faults(zone, closed=isinstance(part, ClosedMouldPart))
-        if isinstance(part, ClosedMouldPart) and not part.zones:
+            yield from _cavity_faults(zone, part)
+        if isinstance(part, ClosedMouldPart | InfusedPart) and not part.zones:
             what = f"part '{part.id}' has no zones"
             yield Problem(part.place, "empty", what, "list at least one under 'zones:'")
         if isinstance(part, OpenMouldPart) and part.zones and part.resin is None:
@@ -170,12 +174,14 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
         )
 
 
-def _cavity_faults(zone: Zone, *, closed: bool) -> Iterator[Problem]:
+def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:
+    closed = isinstance(part, ClosedMouldPart)
     if closed and zone.gap is None:
         hint = "add the cavity's thickness, for example 'gap: 6 mm'"
         yield Problem(zone.place, "missing-key", f"zone '{zone.name}' has no gap", hint)
     if not closed and _any(zone.gap, zone.core):
-        what = f"zone '{zone.name}' of an open mould has a gap or core"
+        whose = "an infused part" if isinstance(part, InfusedPart) else "an open mould"
+        what = f"zone '{zone.name}' of {whose} has a gap or core"
         yield Problem(zone.place, "no-effect", what, "remove it: only closed moulds have a cavity")
     if zone.gap is not None and zone.core is not None and zone.core.value >= zone.gap.value:
         what = f"the core of zone '{zone.name}' fills its gap or more, so no resin gets in"
@@ -203,11 +209,10 @@ def _amount_faults(goods: Goods, owner: Any) -> Iterator[Problem]:
             hint = f"write 'quantity:' alone: {kind} has no edge or area of its own"
             yield Problem(goods.place, "choose-one", what, hint)
         return
-    if len(given) != 1:
+    if not given or (len(given) > 1 and "quantity" in given):
         what = f"'{goods.item}' has {' and '.join(given) or 'no amount'}"
-        yield Problem(
-            goods.place, "choose-one", what, "give one of quantity, per_perimeter and per_area"
-        )
+        hint = "give a quantity, or an amount per_perimeter, per_area or both"
+        yield Problem(goods.place, "choose-one", what, hint)
     for name, known in (
         ("perimeter", gives_perimeter(owner.shape)),
         ("area", gives_area(owner.shape)),
@@ -245,9 +250,16 @@ def _goods_unit_faults(records: Records, goods: Goods) -> Iterator[Problem]:
 
 def check_moulding(records: Records) -> Iterator[Problem]:
     """A vacuum can pull no harder than the atmosphere pushes."""
-    for part in records.of("closed_mould").values():
-        for name in ("flange_pressure", "cavity_pressure"):
-            pressure: Figure = getattr(part.vacuum, name)
+    vacuums: tuple[tuple[Any, tuple[str, ...]], ...] = (
+        *(
+            (p.vacuum, ("flange_pressure", "cavity_pressure"))
+            for p in records.of("closed_mould").values()
+        ),
+        *((part, ("bag_pressure",)) for part in records.of("infused").values()),
+    )
+    for record, names in vacuums:
+        for name in names:
+            pressure: Figure = getattr(record, name)
             found = pressure.value / 1000
             if found > STANDARD_ATMOSPHERE_KPA:
                 what = f"a {name.replace('_', ' ')} of {found:.4g} kPa below the atmosphere"
@@ -275,7 +287,7 @@ def check_operations(records: Records) -> Iterator[Problem]:
 
 
 def _operation_faults(records: Records, operation: Operation, owner: Any) -> Iterator[Problem]:
-    known = _known_drivers(owner)
+    known = _known_drivers(records, owner)
     for driver in DRIVERS:
         name = driver.replace(" ", "_")
         rated = operation.rates is not None and getattr(operation.rates, name) is not None
@@ -325,7 +337,7 @@ def _learning_faults(operation: Operation, curve: Learning) -> Iterator[Problem]
         yield Problem(figure_place(curve.last), "out-of-range", what, hint)
 
 
-def _known_drivers(owner: Any) -> set[str]:
+def _known_drivers(records: Records, owner: Any) -> set[str]:
     """What the geometry and take-off of a part give without being written."""
     if isinstance(owner, Option | BaseBoat):
         return set()
@@ -336,6 +348,8 @@ def _known_drivers(owner: Any) -> set[str]:
         known.add("perimeter")
     if isinstance(owner, CorePart):
         known.add("foam mass")
-    if isinstance(owner, OpenMouldPart | ClosedMouldPart):
+    if isinstance(owner, MouldedPart):
         known |= {"plies", "glass mass", "gelcoat faces"}
+        if is_sprayed(records, owner):
+            known.add("sprayed mass")
     return known

@@ -7,7 +7,8 @@ from itertools import combinations
 
 from quoter.catalogue.checks_options import offered
 from quoter.catalogue.options import Model, Option
-from quoter.catalogue.records import AnyPart, Records
+from quoter.catalogue.parts import AnyPart
+from quoter.catalogue.records import Records
 from quoter.problems import Problem
 
 HULL = "hull"  # in the place of a gelcoat, on a face that takes the colour of the boat

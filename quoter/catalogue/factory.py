@@ -177,7 +177,8 @@ class Ply(CatalogueRecord):
     """The reinforcement that is laid.
     Example: `mat_450`"""
     layers: f.Whole | None = None
-    """How many times it is laid; its glass, its thickness and the count of plies follow.
+    """How many times it is laid, or the gun passes; its glass, its thickness and the count of plies
+    follow.
     Unless given: 1.
     Example: `4`"""
     glass_content: f.Passed | None = None
@@ -185,9 +186,15 @@ class Ply(CatalogueRecord):
     that a vacuum packs more tightly; resin and thickness follow.
     Unless given: that of the glass.
     Example: `33 %`"""
+    thickness: f.Length | None = None
+    """Of gun roving alone: how thick it is laid, all passes together; glass and resin follow by
+    the glass content.
+    Unless given: the areal mass of a pass, as often as `layers` say.
+    Example: `3 mm`"""
     stage: Annotated[str, f.choice("skin", "bulk")] | None = None
     """In an open mould, whether the ply is of the skin coat or of the bulk: the operation that
-    `uses` the stage takes its glass and resin. A closed mould's kit is all bulk.
+    `uses` the stage takes its glass and resin. In an infused part the skin is laid open before the
+    dry kit, which is the bulk. A closed mould's kit is all bulk.
     Unless given: bulk.
     Example: `skin`"""
 

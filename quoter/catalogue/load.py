@@ -45,7 +45,7 @@ YAML_FILES: dict[str, tuple[type[CatalogueRecord], dict[str, str]]] = {
     "laminates.yaml": (factory.Laminates, {"laminates": "laminate"}),
     "parts.yaml": (
         parts.Parts,
-        {"open_mould": "open_mould", "closed_mould": "closed_mould", "core": "core"},
+        dict(zip(parts.PART_KINDS, parts.PART_KINDS, strict=True)),
     ),
     "options.yaml": (options.Options, {"options": "option", "packages": "package"}),
     "models.yaml": (options.Models, {"models": "model"}),
@@ -70,7 +70,7 @@ NEEDED = (
 # Kinds whose ids must differ from each other, since they are looked up together.
 NAMESPACES = (
     ("glass", "resin", "gelcoat", "catalyst", "foam_component", "foam", "bought"),
-    ("open_mould", "closed_mould", "core"),
+    parts.PART_KINDS,
     ("option", "package"),
 )
 

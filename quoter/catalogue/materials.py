@@ -11,6 +11,7 @@ from quoter.figures import Figure
 from quoter.units import Unit, unit
 
 MIXED = ("mat", "woven")  # a rule for mixed content is of these; stitched glass is no roving
+SPRAYED = "gun roving"
 
 
 class Material(CatalogueRecord):
@@ -48,18 +49,24 @@ class Material(CatalogueRecord):
 class Glass(Material):
     """A reinforcement by areal mass."""
 
-    form: Annotated[str, f.choice("mat", "woven", "stitched", "veil", "flow core")]
+    form: Annotated[str, f.choice("mat", "woven", "stitched", "veil", "flow core", SPRAYED)]
     """What kind of reinforcement it is; where a stack has a rule for mixed content, it is for mat
-    and woven glass, and every other kind keeps a content of its own.
+    and woven glass, and every other kind keeps a content of its own. A gun chops `gun roving` and
+    sprays it with its resin.
     Example: `mat`"""
     areal_mass: f.ArealMass
-    """Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in
-    follow.
+    """Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of every
+    zone it is laid in follow.
     Example: `450 g/m2`"""
     glass_content: f.Passed
     """Glass as a mass fraction of the laminate it makes. In an open mould the resin follows; in a
     closed one only the thickness, by which plies are held against the gap.
     Example: `30 %`"""
+    infused_content: f.Passed | None = None
+    """Glass as a mass fraction of what it makes under a vacuum bag, where it packs more closely;
+    the resin of an infused part follows.
+    Unless given: a stack or an infused part says it.
+    Example: `60 %`"""
     roll_width: f.Length | None = None
     """The width of the roll; with the overlap it says how much more glass the seams take.
     Example: `1.25 m`"""
@@ -214,6 +221,13 @@ class Bought(Material):
     """What one piece, metre or square metre adds to the boat; what it is per is what quantities
     and prices of the item count. `100 %` for goods counted by mass.
     Example: `0.85 kg/each`"""
+    resin_uptake: (
+        Annotated[Figure, f.measure("0.6 kg/m2", "kg/m2", "kg/m", "kg/each", low=0.0)] | None
+    ) = None
+    """Resin that one of it takes up in an infusion: a core in its grooves, holes and cells, a flow
+    medium or peel ply in its mesh. What is built in keeps it in the part, the rest is lost.
+    Unless given: none.
+    Example: `0.6 kg/m2`"""
 
 
 class Materials(CatalogueRecord):

@@ -20,10 +20,12 @@ DRIVERS = (
     "fasteners",
     "length",
     "foam mass",
+    "sprayed mass",
 )
 HAZARDS = ("styrene", "peroxide", "isocyanate", "dust", "vacuum", "opening")
 INFUSION, CLOSED_MOULD = "infusion", "closed mould"
-APPLIED = ("by hand", "non-atomised spray", "atomised spray", INFUSION, CLOSED_MOULD)
+SPRAYS = ("non-atomised spray", "atomised spray")
+APPLIED = ("by hand", *SPRAYS, INFUSION, CLOSED_MOULD)
 BAGGED = ("after roll-out", "without roll-out")
 STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
 
@@ -79,6 +81,10 @@ class RunTimes(CatalogueRecord):
     foam_mass: Annotated[Figure, f.measure("4 min/kg", "h/kg", low=0.0)] | None = None
     """Time by the net mass of a core's foam.
     Example: `4 min/kg`"""
+    sprayed_mass: Annotated[Figure, f.measure("1 min/kg", "h/kg", low=0.0)] | None = None
+    """Time by the mass of laminate that leaves the gun, overspray included: what its output is
+    told in. Roll-out has a rate of its own, by area, by plies or by glass mass.
+    Example: `0.4 min/kg`"""
 
 
 class Drivers(CatalogueRecord):
@@ -114,6 +120,9 @@ class Drivers(CatalogueRecord):
     foam_mass: f.Mass | None = None
     """The mass that the rate by foam mass applies to.
     Example: `1.8 kg`"""
+    sprayed_mass: f.Mass | None = None
+    """The mass that the rate by sprayed mass applies to.
+    Example: `14 kg`"""
 
 
 class Rework(CatalogueRecord):
@@ -169,8 +178,14 @@ class Operation(CatalogueRecord):
     """How the resin that enters here is applied, for the estimate of organic vapour: brush, roller
     and flow coater are by hand; an infusion and a closed mould give off nothing. Gelcoat gives off
     the same however it is applied.
-    Unless given: by hand; in a closed-mould part, in the closed mould.
+    Unless given: by hand; in a closed-mould part, in the closed mould; under the bag of an infused
+    part, by infusion.
     Example: `atomised spray`"""
+    overspray: f.Loss | None = None
+    """The fraction of gun roving and resin sprayed here that misses the part: issued = net /
+    (1 - overspray), before any `loss` of the material. Gelcoat has its `transfer`.
+    Unless given: none.
+    Example: `10 %`"""
     bagged: Annotated[str, f.choice(*BAGGED)] | None = None
     """Whether the wet laminate is put under a vacuum bag, rolled out before that or not; less
     vapour gets away.

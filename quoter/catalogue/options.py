@@ -9,7 +9,7 @@ from pydantic import BeforeValidator, Field
 from quoter.catalogue import fields as f
 from quoter.catalogue.certainty import Basis
 from quoter.catalogue.operations import APPLIED, Operation
-from quoter.catalogue.parts import Goods, Shape
+from quoter.catalogue.parts import PART_KINDS, Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 
@@ -28,7 +28,7 @@ ById = BeforeValidator(_blocks_by_id)
 class PartUse(CatalogueRecord):
     """A part used by an option."""
 
-    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")]
+    part: Annotated[Text, f.ref(*PART_KINDS)]
     """The part that is fitted.
     Example: `side_door`"""
     quantity: f.Some | None = None
@@ -45,7 +45,7 @@ class PartUse(CatalogueRecord):
 class Credit(CatalogueRecord):
     """What an option deletes, and so takes off its cost: a part, or another option's content."""
 
-    part: Annotated[Text, f.ref("open_mould", "closed_mould", "core")] | None = None
+    part: Annotated[Text, f.ref(*PART_KINDS)] | None = None
     """The part that is left out; a credit names a part or an option.
     Example: `topsides_white`"""
     option: Annotated[Text, f.ref("option")] | None = None

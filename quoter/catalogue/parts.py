@@ -1,4 +1,4 @@
-"""Records of parts: open-mould laminates, closed-mould panels and cores."""
+"""Records of parts: open-mould and infused laminates, closed-mould panels and cores."""
 
 from __future__ import annotations
 
@@ -12,6 +12,8 @@ from quoter.catalogue.source import Text
 from quoter.figures import Figure
 
 LIES = ("inside", "outside", "upright")
+# The lists of parts.yaml; whatever names a part may name one of any.
+PART_KINDS = ("open_mould", "infused", "closed_mould", "core")
 
 
 class Shape(CatalogueRecord):
@@ -107,7 +109,7 @@ class Face(CatalogueRecord):
 
 
 class Goods(CatalogueRecord):
-    """A bought item consumed or built in: a quantity, or an amount by the part's edge or area."""
+    """A bought item consumed or built in: a quantity, or an amount by the part's edge and area."""
 
     item: Annotated[Text, f.ref("bought")]
     """The bought item.
@@ -116,12 +118,20 @@ class Goods(CatalogueRecord):
     """How much of it one part or option takes, in the unit its `mass` is per. An option always
     states it; a part may state an amount per edge or area instead.
     Example: `2`"""
-    per_perimeter: Annotated[Figure, f.measure("0.1 kg/m", "", "each/m", "kg/m")] | None = None
-    """How much of it each metre of the part's edge takes.
+    per_perimeter: Annotated[Figure, f.measure("0.1 kg/m", "", "each/m", "kg/m", "m")] | None = None
+    """How much of it each metre of the part's edge takes; beside `per_area` it adds to that, such
+    as the margin of a bag, `0.25 m` wide.
     Example: `0.06 kg/m`"""
-    per_area: Annotated[Figure, f.measure("0.2 kg/m2", "", "each/m2", "kg/m2")] | None = None
-    """How much of it each square metre of the part takes.
+    per_area: Annotated[Figure, f.measure("0.2 kg/m2", "", "each/m2", "kg/m2", "m/m2")] | None = (
+        None
+    )
+    """How much of it each square metre of the part takes; `1.15` of a film is 15 % for overlaps
+    and pleats.
     Example: `0.04 kg/m2`"""
+    lasts: f.Some | None = None
+    """How many pulls one amount of it is used for, such as a silicone bag; each bears its share.
+    Unless given: one.
+    Example: `60`"""
     stage: Annotated[str, f.choice(*STAGES)] = "goods"
     """The stage that it enters with: at the operation that `uses` it, for what scrap takes along.
     Example: `gelcoat`"""
@@ -161,7 +171,8 @@ class Part(CatalogueRecord):
 
 
 class OpenMouldPart(Part):
-    """A laminate laid by hand in an open mould, or into a hull side against a return mould.
+    """A laminate laid by hand or sprayed in an open mould, or laid into a hull side against a
+    return mould.
 
     An opening in a hull side needs scantlings by a qualified person: nothing here approves them.
     """
@@ -175,13 +186,54 @@ class OpenMouldPart(Part):
     """Regions with their stacks; a part of gelcoat alone has none."""
     nest_utilisation: f.Passed | None = None
     """The part of the glass issued that ends up in the part: net glass is divided by it. What is
-    left is offcut.
+    left is offcut. What a gun sprays has none.
     Unless given: all of it.
     Example: `82 %`"""
-    alternative_to: Annotated[Text, f.ref("closed_mould")] | None = None
-    """The closed-mould panel that does the same job; the review sets the costs of both beside each
-    other. No option needs to use the part.
+    alternative_to: Annotated[Text, f.ref("closed_mould", "infused")] | None = None
+    """The closed-mould panel or infused part that does the same job; the review sets the costs of
+    both beside each other. No option needs to use the part.
     Example: `hatch_lid`"""
+
+
+class InfusedPart(Part):
+    """A laminate infused under a vacuum bag: gelcoat and skin coat laid open, then a dry kit.
+
+    Bag, peel ply, flow medium, tape and lines are its `goods`: by area and edge, reusable or not.
+    """
+
+    gelcoat: Many[Face] = ()
+    """Its gelcoated faces."""
+    resin: Annotated[Text, f.ref("resin")]
+    """The resin infused: as much as the dry plies hold at their fibre content, and what core, flow
+    medium and lines take.
+    Example: `resin_inf`"""
+    skin_resin: Annotated[Text, f.ref("resin")] | None = None
+    """The resin of the plies of stage `skin`, which are laid open behind the gelcoat.
+    Unless given: `resin`.
+    Example: `resin_lam`"""
+    zones: Many[Zone]
+    """Regions with their stacks; at least one. Plies of stage `skin` are laid open and take their
+    own glass content, all others are the dry kit."""
+    fibre_volume: f.Passed | None = None
+    """The target: volume of glass in that of the laminate, for all of the dry kit. The content by
+    mass follows.
+    Unless given: `glass_content`.
+    Example: `50 %`"""
+    glass_content: f.Passed | None = None
+    """The target as a mass fraction, in the place of `fibre_volume`.
+    Unless given: ply by ply, that of the stack, else the `infused_content` of its glass.
+    Example: `66 %`"""
+    lines_and_pot: f.Mass | None = None
+    """Resin left in feed lines, pot and trap at each shot; issued with what the part holds.
+    Unless given: none.
+    Example: `0.8 kg`"""
+    bag_pressure: f.Pressure
+    """How far the pressure under the bag is below the atmosphere; at most 101.325 kPa.
+    Example: `92 kPa`"""
+    nest_utilisation: f.Passed | None = None
+    """The part of the glass issued that ends up in the part: net glass is divided by it.
+    Unless given: all of it.
+    Example: `86 %`"""
 
 
 class CoreUse(CatalogueRecord):
@@ -249,11 +301,17 @@ class CorePart(Part):
     Example: `yes`"""
 
 
+MouldedPart = OpenMouldPart | InfusedPart | ClosedMouldPart
+AnyPart = MouldedPart | CorePart
+
+
 class Parts(CatalogueRecord):
     """The file of parts: what the yard makes, from shape, stack and route."""
 
     open_mould: Many[OpenMouldPart] = ()
-    """Laminates laid in open moulds, or into a hull side."""
+    """Laminates laid or sprayed in open moulds, or laid into a hull side."""
+    infused: Many[InfusedPart] = ()
+    """Laminates infused under a bag, on one mould."""
     closed_mould: Many[ClosedMouldPart] = ()
     """Panels injected between two mould halves."""
     core: Many[CorePart] = ()

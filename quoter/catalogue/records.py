@@ -10,7 +10,7 @@ from typing import Any
 from quoter.catalogue import materials as m
 from quoter.catalogue.factory import Laminate, Mould, Station, Supplier
 from quoter.catalogue.options import BaseBoat, Model, Option, Package
-from quoter.catalogue.parts import ClosedMouldPart, CorePart, OpenMouldPart
+from quoter.catalogue.parts import PART_KINDS, AnyPart
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import (
@@ -26,9 +26,7 @@ from quoter.catalogue.tables import (
 from quoter.catalogue.values import Worded
 from quoter.catalogue.yard import Yard
 
-AnyPart = OpenMouldPart | ClosedMouldPart | CorePart
 MATERIAL_KINDS = ("glass", "resin", "gelcoat", "catalyst", "foam_component", "bought")
-PART_KINDS = ("open_mould", "closed_mould", "core")
 
 
 @dataclass(frozen=True, slots=True)

@@ -243,6 +243,16 @@ class Policy(CatalogueRecord):
     """The most that fibre may take of a closed mould's free volume; above it the moulds won't
     close or fill, and the check of the panel says so.
     Example: `30 %`"""
+    infused_fibre_low: f.Passed | None = None
+    """The least that fibre may take of an infused laminate's volume; below it the laminate is rich
+    in resin, and the check of the part says so.
+    Unless given: 20 %.
+    Example: `35 %`"""
+    infused_fibre_high: f.Passed | None = None
+    """The most that fibre may take of an infused laminate's volume; above it one atmosphere does
+    not pack it, and the check of the part says so.
+    Unless given: 65 %.
+    Example: `60 %`"""
     shift_calendar: ShiftCalendar | None = None
     """When the yard works: how many pulls one set of moulds can make, and how many sets the plan
     needs.

@@ -38,7 +38,7 @@ def add_closed_mould(
 ) -> None:
     """The dry kit, and the resin that fills what gelcoat, fibre and core leave of the cavity."""
     laid = laid_plies(catalogue, off, part)
-    off.lines.extend(glass_line(part, ply, "bulk") for ply in laid)
+    off.lines.extend(glass_line(off, part, ply, "bulk") for ply in laid)
     resin: Resin = catalogue.records.of("resin")[part.resin]
     films = _films(off, faces)
     free = _free_volume(off, part, films)

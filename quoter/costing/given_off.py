@@ -64,12 +64,11 @@ class Applied:
     bagged: str | None = None
 
 
-def applied_by(operation: Operation | None, *, closed: bool = False) -> Applied:
-    """How an operation applies resin; by hand, or in the closed mould, unless it says so."""
-    how = CLOSED_MOULD if closed else BY_HAND
+def applied_by(operation: Operation | None) -> Applied:
+    """How an operation applies resin in the open; by hand, unless it says so."""
     if operation is None:
-        return Applied(how)
-    return Applied(str(operation.applied or how), operation.bagged and str(operation.bagged))
+        return Applied()
+    return Applied(str(operation.applied or BY_HAND), operation.bagged and str(operation.bagged))
 
 
 def kind_of(material: Resin | Gelcoat) -> str:

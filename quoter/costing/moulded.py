@@ -1,13 +1,14 @@
-"""Take-off of what is moulded: gelcoat on faces, plies of glass, and resin laid by hand."""
+"""Take-off of what is moulded: gelcoat on faces, plies of glass, and resin laid or sprayed."""
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from quoter.catalogue.factory import Laminate
-from quoter.catalogue.materials import MIXED, Foam, Gelcoat, Glass, Material, Resin
-from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Zone
+from quoter.catalogue.factory import Laminate, Ply
+from quoter.catalogue.materials import MIXED, SPRAYED, Foam, Gelcoat, Glass, Material, Resin
+from quoter.catalogue.operations import Operation
+from quoter.catalogue.parts import Face, InfusedPart, MouldedPart, OpenMouldPart, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.given_off import applied_by, given_off, kind_of
 from quoter.costing.quantities import (
@@ -20,7 +21,7 @@ from quoter.costing.quantities import (
     entry_of,
     region,
 )
-from quoter.engineering import gelcoat, laminate, losses
+from quoter.engineering import gelcoat, laminate, losses, spray_up
 from quoter.figures import Figure, constant, total
 
 
@@ -67,9 +68,14 @@ def _given_off(
     off: TakeOff, material: Resin | Gelcoat, stage: str, issued: Figure, key: str, label: str
 ) -> GivenOff | None:
     """What a line gives off, as the operation that its stage enters at applies it."""
-    route = off.part.operations
-    by = applied_by(route[entry_of(route, stage)] if route else None)
+    by = applied_by(_entry(off, stage))
     return given_off(material, kind_of(material), by, issued, key, label)
+
+
+def _entry(off: TakeOff, stage: str) -> Operation | None:
+    """The operation that a stage enters at, if the part has any."""
+    route = off.part.operations
+    return route[entry_of(route, stage)] if route else None
 
 
 def with_loss(net: Figure, material: Material | Foam) -> Figure:
@@ -103,14 +109,23 @@ def add_mixed(
     off.lines += [line, catalyst]
 
 
-def laid_plies(
-    catalogue: Catalogue, off: TakeOff, part: OpenMouldPart | ClosedMouldPart
-) -> list[LaidPly]:
+def resin_of(catalogue: Catalogue, part: MouldedPart, stage: str) -> Resin:
+    """The resin of the plies of a stage; the skin coat of an infused part may have its own."""
+    return catalogue.records.of("resin")[_resin_id(part, stage)]  # type: ignore[no-any-return]
+
+
+def _resin_id(part: MouldedPart, stage: str) -> str:
+    if isinstance(part, InfusedPart) and stage == "skin" and part.skin_resin is not None:
+        return str(part.skin_resin)
+    return str(part.resin)
+
+
+def laid_plies(catalogue: Catalogue, off: TakeOff, part: MouldedPart) -> list[LaidPly]:
     """Each ply of each zone with its net glass mass; also the plies and glass as drivers."""
     laid = [
         ply
         for number, zone in enumerate(part.zones, 1)
-        for ply in _zone_plies(catalogue, off, zone, f"{off.key}.zone{number}")
+        for ply in _zone_plies(catalogue, off, part, zone, f"{off.key}.zone{number}")
     ]
     plies = total([ply.layers for ply in laid], constant(0.0))
     off.drivers["plies"] = plies.named(f"{off.key}.plies", f"{off.name}: plies")
@@ -119,14 +134,16 @@ def laid_plies(
     return laid
 
 
-def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Iterator[LaidPly]:
+def _zone_plies(
+    catalogue: Catalogue, off: TakeOff, part: MouldedPart, zone: Zone, key: str
+) -> Iterator[LaidPly]:
     stack: Laminate = catalogue.records.laminates[zone.laminate]
     label = f"{off.name}: {zone.name}"
     area = region(off, zone, key, label)
     glasses: list[Glass] = [catalogue.records.of("glass")[ply.glass] for ply in stack.plies]
     masses = [
-        glass.areal_mass * ply.layers if ply.layers is not None else glass.areal_mass
-        for glass, ply in zip(glasses, stack.plies, strict=True)
+        _areal_mass(catalogue, part, glass, ply, f"{key}.ply{number}", f"{label}, ply {number}")
+        for number, (glass, ply) in enumerate(zip(glasses, stack.plies, strict=True), 1)
     ]
     mixed = _mixed_content(stack, glasses, masses, key, label)
     for number, (ply, glass, mass) in enumerate(zip(stack.plies, glasses, masses, strict=True), 1):
@@ -153,6 +170,21 @@ def _zone_plies(catalogue: Catalogue, off: TakeOff, zone: Zone, key: str) -> Ite
         )
 
 
+def _areal_mass(
+    catalogue: Catalogue, part: MouldedPart, glass: Glass, ply: Ply, key: str, label: str
+) -> Figure:
+    """Glass by area of a ply, all layers together; sprayed to a thickness, as much as makes it."""
+    if ply.thickness is None:
+        return glass.areal_mass if ply.layers is None else glass.areal_mass * ply.layers
+    mass = spray_up.areal_mass_of_thickness(
+        ply.thickness,
+        ply.glass_content if ply.glass_content is not None else glass.glass_content,
+        catalogue.yard.policy.glass_density,
+        resin_of(catalogue, part, ply.stage or "bulk").cured_density,
+    )
+    return mass.named(f"{key}.sprayed", f"{label}, glass sprayed by area")
+
+
 def _mixed_content(
     stack: Laminate, glasses: list[Glass], masses: list[Figure], key: str, label: str
 ) -> Figure | None:
@@ -171,10 +203,15 @@ def _mixed_content(
     return content.named(f"{key}.content", f"{label}, glass content of mat and woven", "percent")
 
 
-def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str) -> MaterialLine:
-    """The glass of one ply: net on the mould, issued from the rolls it is cut from."""
-    issued = laid.net
-    if part.nest_utilisation is not None:
+def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> MaterialLine:
+    """The glass of one ply: net on the mould, issued from the rolls it is cut from, or sprayed.
+
+    What is sprayed is cut from nothing, so that it has no place on a cutting list.
+    """
+    issued, sprayed = laid.net, laid.glass.form == SPRAYED
+    if sprayed:
+        issued = _with_overspray(off, stage, issued)
+    elif part.nest_utilisation is not None:
         issued = losses.cut_from(issued, part.nest_utilisation)
     issued = with_loss(issued, laid.glass)
     issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
@@ -187,30 +224,43 @@ def glass_line(part: OpenMouldPart | ClosedMouldPart, laid: LaidPly, stage: str)
         issued=issued,
         mass=laid.net,
         place=laid.ply.place,
-        area=laid.area,
-        layers=laid.layers,
+        area=None if sprayed else laid.area,
+        layers=None if sprayed else laid.layers,
     )
+
+
+def _with_overspray(off: TakeOff, stage: str, net: Figure) -> Figure:
+    """What leaves the gun, or the bucket, for what is on the part."""
+    operation = _entry(off, stage)
+    if operation is None or operation.overspray is None:
+        return net
+    return losses.issued(net, operation.overspray)
 
 
 def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> None:
     """Glass ply by ply, and resin by stage: the skin coat apart from the bulk."""
-    laid = laid_plies(catalogue, off, part)
-    if part.resin is None:
-        return
-    resin: Resin = catalogue.records.of("resin")[part.resin]
+    add_laid(catalogue, off, part, laid_plies(catalogue, off, part))
+
+
+def add_laid(
+    catalogue: Catalogue, off: TakeOff, part: OpenMouldPart | InfusedPart, laid: Sequence[LaidPly]
+) -> None:
+    """What is laid or sprayed in the open: glass ply by ply, and the resin of each stage."""
     wets: dict[str, list[Figure]] = {}
     for ply in laid:
         stage = ply.ply.stage or "bulk"
-        off.lines.append(glass_line(part, ply, stage))
+        off.lines.append(glass_line(off, part, ply, stage))
         wet = laminate.resin_for_glass(ply.net, ply.content)
         wet = wet.named(f"{ply.key}.resin", f"{ply.label}, resin net")
         wets.setdefault(stage, []).append(wet)
     for stage, amounts in wets.items():
         key, label = f"{off.key}.resin_{stage}", f"{off.name}: {stage} resin"
+        resin = resin_of(catalogue, part, stage)
         net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
-        issued = with_loss(net, resin).named(f"{key}.issued", f"{label}, issued")
+        issued = with_loss(_with_overspray(off, stage, net), resin)
+        issued = issued.named(f"{key}.issued", f"{label}, issued")
         line = MaterialLine(
-            material=str(part.resin),
+            material=_resin_id(part, stage),
             use=stage,
             stage=stage,
             net=net,
@@ -220,3 +270,17 @@ def add_open_mould(catalogue: Catalogue, off: TakeOff, part: OpenMouldPart) -> N
             given_off=_given_off(off, resin, stage, issued, key, label),
         )
         add_mixed(off, resin, line, key, label)
+    _add_sprayed_mass(off, laid)
+
+
+def _add_sprayed_mass(off: TakeOff, laid: Sequence[LaidPly]) -> None:
+    """What leaves the gun, glass and resin together, as a driver of its time."""
+    amounts = []
+    for ply in laid:
+        if ply.glass.form == SPRAYED:
+            net = spray_up.laminate_mass(ply.net, ply.content)
+            amounts.append(_with_overspray(off, ply.ply.stage or "bulk", net))
+    if amounts:
+        label = f"{off.name}: laminate sprayed"
+        sprayed = total(amounts, NO_MASS).named(f"{off.key}.sprayed", label)
+        off.drivers["sprayed mass"] = sprayed

@@ -8,8 +8,7 @@ from dataclasses import dataclass, field
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.operations import Operation
-from quoter.catalogue.parts import Face, Shape, Zone
-from quoter.catalogue.records import AnyPart
+from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
 from quoter.engineering import geometry
 from quoter.figures import Figure, constant
 from quoter.figures.ops import both, less_or_equal

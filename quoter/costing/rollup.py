@@ -11,16 +11,16 @@ from quoter.catalogue.colours import follows_hull, standard_colour
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
-from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
+from quoter.catalogue.parts import AnyPart, ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.records import AnyPart
 from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
 from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
+from quoter.costing.goods import goods_line
 from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.recolour import Recoloured, recoloured
-from quoter.costing.takeoff import goods_line, take_off
+from quoter.costing.takeoff import take_off
 from quoter.figures import Figure, constant
 from quoter.problems import Problem, Problems
 
@@ -45,7 +45,8 @@ class ModelCost:
 class Costing:
     """The result every output reads: rates, parts by key, models by id.
 
-    `alternatives` are open-mould parts to compare a closed-mould panel with, by the panel's id.
+    `alternatives` are open-mould parts to compare a closed-mould panel or infused part with, by the
+    id of that.
     """
 
     catalogue: Catalogue

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from quoter.catalogue.materials import Foam
-from quoter.catalogue.parts import ClosedMouldPart, CorePart, Goods, Shape
+from quoter.catalogue.parts import AnyPart, ClosedMouldPart, CorePart, InfusedPart, Shape
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.records import AnyPart
 from quoter.costing.cavity import add_closed_mould
+from quoter.costing.goods import goods_line
+from quoter.costing.infused import add_infused
 from quoter.costing.moulded import add_faces, add_open_mould, with_loss
-from quoter.costing.quantities import NO_MASS, MaterialLine, TakeOff, add_geometry, overridden
+from quoter.costing.quantities import MaterialLine, TakeOff, add_geometry, overridden
 from quoter.engineering import core
 
 
@@ -32,6 +33,8 @@ def take_off(
         faces = add_faces(catalogue, off, part.gelcoat, hull_colour)
         if isinstance(part, ClosedMouldPart):
             add_closed_mould(catalogue, off, part, faces)
+        elif isinstance(part, InfusedPart):
+            add_infused(catalogue, off, part)
         else:
             add_open_mould(catalogue, off, part)
     for number, goods in enumerate(part.goods, 1):
@@ -72,31 +75,3 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
         packed = core.packed_density(foam.free_rise_density, foam.packing_factor)
         lift = core.buoyancy(volume, packed, catalogue.yard.policy.water_density)
         off.notable.append(lift.named(f"{off.key}.buoyancy", f"{off.name}: buoyancy"))
-
-
-def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: str) -> MaterialLine:
-    """A bought item: its quantity as given, or by the part's edge or area."""
-    item = catalogue.records.of("bought")[goods.item]
-    label = f"{off.name}: {item.name}" if off else str(item.name)
-    if goods.quantity is not None:
-        net = goods.quantity
-    elif off is not None and goods.per_perimeter is not None:
-        net = goods.per_perimeter * off.drivers["perimeter"]
-    elif off is not None and goods.per_area is not None:
-        net = goods.per_area * off.drivers["area"]
-    else:
-        raise ValueError(f"goods {goods.item} without an amount passed the checks")
-    net = net.named(f"{where}.net", f"{label}, quantity")
-    issued = with_loss(net, item).named(f"{where}.issued", f"{label}, issued")
-    mass = NO_MASS
-    if goods.built_in:
-        mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
-    return MaterialLine(
-        material=str(goods.item),
-        use=str(item.name),
-        stage=goods.stage,
-        net=net,
-        issued=issued,
-        mass=mass,
-        place=goods.place,
-    )

@@ -182,16 +182,12 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         volume=_maybe(recipe.drivers.get("volume")),
         passed=_maybe(assembly.passed),
         mix=_mix(catalogue, recipe.id),
-        plies=tuple(
-            _row(rates, assembly, material)
-            for material in materials
-            if material.material_class in CUT
-        ),
+        plies=tuple(_row(rates, assembly, material) for material in materials if _is_cut(material)),
         mixes=tuple(_mixes(catalogue, rates, assembly, materials)),
         goods=tuple(
             _row(rates, assembly, material)
             for material in materials
-            if material.material_class not in (*CUT, *MIXED, *DOSED)
+            if material.material_class not in (*MIXED, *DOSED) and not _is_cut(material)
         ),
         steps=tuple(
             _step(catalogue, rates, assembly, index, step)
@@ -200,6 +196,11 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         time=_minutes(standard),
         batch_time=_minutes(for_batch(standard, batch)),
     )
+
+
+def _is_cut(material: MaterialCost) -> bool:
+    """Whether it is cut to plies; what a gun chops is not."""
+    return material.material_class in CUT and material.line.area is not None
 
 
 def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:

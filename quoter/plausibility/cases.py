@@ -23,7 +23,7 @@ from quoter.plausibility.of_materials import MATERIALS
 from quoter.plausibility.usual import Usual
 from quoter.units import NONE
 
-OPEN, CLOSED = "open mould", "closed mould"
+OPEN, INFUSED, CLOSED = "open mould", "infused", "closed mould"
 EURO = "EUR"
 
 
@@ -122,7 +122,8 @@ class Cases:
     def _processes(self) -> dict[int, str]:
         """The process of each ply whose stack is laid in moulds of one kind alone."""
         laid: dict[str, set[str]] = {}
-        for kind, process in (("open_mould", OPEN), ("closed_mould", CLOSED)):
+        processes = (("open_mould", OPEN), ("infused", INFUSED), ("closed_mould", CLOSED))
+        for kind, process in processes:
             for part in self.records.of(kind).values():
                 for zone in part.zones:
                     laid.setdefault(str(zone.laminate), set()).add(process)
@@ -144,6 +145,7 @@ _RULES: dict[tuple[type[CatalogueRecord], str], Rule] = {
     (Overhead, "capacity"): Cases._capacity,
     (Glass, "areal_mass"): Cases._glass,
     (Glass, "glass_content"): Cases._glass,
+    (Glass, "infused_content"): Cases._glass,
     (Ply, "glass_content"): Cases._ply,
 }
 

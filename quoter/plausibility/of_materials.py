@@ -31,6 +31,8 @@ RATES = "yearly averages since 1999, widened (from memory)"
 # Parallel fibres packed as closely as can be take pi / (2 sqrt 3) = 90.7 % of the volume; with
 # densities of 2.56 and 1.20 kg/L that is 95.4 % by mass.
 DENSEST = "0 to 95.4 %"
+FIBRES = "0 to 90.7 %"
+WHY_FIBRES = "round fibres packed as closely as they can be take 90.7 % of a volume"
 WHY_DENSEST = "round fibres packed as closely as they can be leave 4.6 % of the mass to resin"
 
 MATERIALS: tuple[Usual, ...] = (
@@ -56,6 +58,7 @@ MATERIALS: tuple[Usual, ...] = (
             "stitched": "150 to 2600 g/m2",
             "veil": "15 to 120 g/m2",
             "flow core": "200 to 2500 g/m2",
+            "gun roving": "100 to 4000 g/m2",
         },
         roll_width="0.05 to 3.5 m",
     ),
@@ -68,6 +71,25 @@ MATERIALS: tuple[Usual, ...] = (
             ("stitched", "33 to 76 %"),
             ("veil", "5 to 30 %"),
             ("flow core", "12 to 45 %"),
+        )
+    ),
+    Usual(
+        Glass,
+        "glass_content",
+        "20 to 40 %",
+        "25 to 35 % (an equipment maker's guide to spray-up), widened",
+        "gun roving",
+        DENSEST,
+        WHY_DENSEST,
+    ),
+    *(
+        Usual(Glass, "infused_content", within, ISO, form, DENSEST, WHY_DENSEST)
+        for form, within in (
+            ("mat", "25 to 50 %"),
+            ("woven", "48 to 76 %"),
+            ("stitched", "48 to 78 %"),
+            ("veil", "5 to 30 %"),
+            ("flow core", "12 to 50 %"),
         )
     ),
     *of(
@@ -114,6 +136,11 @@ MATERIALS: tuple[Usual, ...] = (
             "kg/m3": "at most 8000 kg/m3",
             "each": "at most 100 %",
         },
+        resin_uptake={
+            "kg": "at most 100 kg/each",
+            "kg/m": "at most 2 kg/m",
+            "kg/m2": "0.02 to 4 kg/m2",
+        },
     ),
     *of(
         Supplier,
@@ -133,6 +160,7 @@ MATERIALS: tuple[Usual, ...] = (
             "glass stitched": "1.5 to 25 EUR/kg",
             "glass veil": "3 to 100 EUR/kg",
             "glass flow core": "1.5 to 30 EUR/kg",
+            "glass gun roving": "0.7 to 8 EUR/kg",
             "resin": "1 to 20 EUR/kg",
             "gelcoat": "2 to 35 EUR/kg",
             "catalyst": "1.5 to 40 EUR/kg",

@@ -6,7 +6,15 @@ from quoter.catalogue.factory import Mould, Overhead
 from quoter.catalogue.markets import Rounding
 from quoter.catalogue.materials import Foam
 from quoter.catalogue.options import BaseBoat, HullTime, Model, OneOff, Option
-from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Part, Vacuum, Zone
+from quoter.catalogue.parts import (
+    ClosedMouldPart,
+    Face,
+    InfusedPart,
+    OpenMouldPart,
+    Part,
+    Vacuum,
+    Zone,
+)
 from quoter.catalogue.tables import BookRow, ExchangeRow, IndexRow, PriceRow, WageRow
 from quoter.catalogue.yard import MouldMaterial
 from quoter.plausibility.usual import MEMORY, PRACTICE, Usual
@@ -28,6 +36,10 @@ OPEN_ZONES = Usual(
     PRACTICE,
     relation="the area of all zones, of the part's area",
 )
+INFUSED_ZONES = Usual(
+    InfusedPart, "zones", OPEN_ZONES.within, PRACTICE, relation=OPEN_ZONES.relation
+)
+ZONES = {OpenMouldPart: OPEN_ZONES, InfusedPart: INFUSED_ZONES, ClosedMouldPart: CLOSED_ZONES}
 ZONE = Usual(
     Zone,
     "area",
@@ -223,7 +235,7 @@ JUMPS: tuple[Usual, ...] = (
 )
 
 RELATIONS: tuple[Usual, ...] = (
-    *(CLOSED_ZONES, OPEN_ZONES, ZONE, FACE, FACES, ZONE_LAP, FACE_LAP, CAVITY),
+    *(CLOSED_ZONES, OPEN_ZONES, INFUSED_ZONES, ZONE, FACE, FACES, ZONE_LAP, FACE_LAP, CAVITY),
     *(ENDING, OVERHEAD, MIX, BEAM, RESIN, LAMINATE, MASS, HOURS, PULLS, TAKE_RATE),
     *(APPLIED, APPLIED_MOULDS, UNITS, HULL_MOULD),
     *(POLICY, BOOK_POLICY, *JUMPS),

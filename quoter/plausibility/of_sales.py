@@ -24,13 +24,10 @@ from quoter.catalogue.yard import (
     Repricing,
     ShiftCalendar,
 )
-from quoter.plausibility.of_materials import E_GLASS, SHEETS
+from quoter.plausibility.of_materials import E_GLASS, FIBRES, SHEETS, WHY_FIBRES
 from quoter.plausibility.usual import PRACTICE, Usual, of
 
 TAXES = "the highest standard rate in Europe is 27 % (from memory)"
-# Round fibres side by side, as closely as can be: pi / (2 sqrt 3).
-FIBRES = "0 to 90.7 %"
-WHY_FIBRES = "round fibres packed as closely as they can be take 90.7 % of a volume"
 
 SALES: tuple[Usual, ...] = (
     *of(
@@ -64,6 +61,8 @@ SALES: tuple[Usual, ...] = (
         organic_hap="at most 60 %",
     ),
     Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
+    Usual(Policy, "infused_fibre_low", "10 to 55 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "infused_fibre_high", "30 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
     Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),

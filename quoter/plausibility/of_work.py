@@ -16,6 +16,7 @@ from quoter.catalogue.parts import (
     CoreUse,
     Face,
     Goods,
+    InfusedPart,
     OpenMouldPart,
     Part,
     Shape,
@@ -23,11 +24,15 @@ from quoter.catalogue.parts import (
     Zone,
 )
 from quoter.catalogue.tables import WageRow
-from quoter.plausibility.of_materials import DENSEST, WHY_DENSEST
+from quoter.plausibility.of_materials import DENSEST, FIBRES, WHY_DENSEST, WHY_FIBRES
 from quoter.plausibility.usual import ISO, MEMORY, PRACTICE, Usual, of
 
 ATMOSPHERE = "one standard atmosphere is 101.325 kPa (exact); pumps reach 85 to 99 % of it (memory)"
 REST = "personal needs, fatigue and standing are 11 % (after the ILO's Introduction to Work Study)"
+FIBRE_FORMS = (
+    "15 to 25 % for mat, 40 to 55 % for woven, 60 % for stitched, by volume (a university's "
+    "lecture notes), widened"
+)
 SLOPES = "80 to 95 % (published tables of learning), widened"
 
 WORK: tuple[Usual, ...] = (
@@ -66,6 +71,13 @@ WORK: tuple[Usual, ...] = (
             ("stitched, open mould", "33 to 66 %"),
             ("veil, open mould", "5 to 25 %"),
             ("flow core, open mould", "12 to 40 %"),
+            ("gun roving, open mould", "20 to 40 %"),
+            ("mat, infused", "20 to 50 %"),
+            ("woven, infused", "48 to 76 %"),
+            ("stitched, infused", "48 to 78 %"),
+            ("veil, infused", "5 to 30 %"),
+            ("flow core, infused", "12 to 50 %"),
+            ("gun roving, infused", "20 to 40 %"),
             ("mat, closed mould", "20 to 48 %"),
             ("woven, closed mould", "40 to 72 %"),
             ("stitched, closed mould", "40 to 76 %"),
@@ -73,6 +85,7 @@ WORK: tuple[Usual, ...] = (
             ("flow core, closed mould", "12 to 45 %"),
         )
     ),
+    *of(Ply, PRACTICE, thickness="0.5 to 15 mm"),
     *of(MixedContent, ISO, all_woven="30 to 60 %", mat_slope="at most 30 %"),
     *of(Part, PRACTICE, batch="at most 500"),
     *of(OpenMouldPart, PRACTICE, nest_utilisation="at least 50 %"),
@@ -82,6 +95,15 @@ WORK: tuple[Usual, ...] = (
         nest_utilisation="at least 50 %",
         gallery_and_catch_pot="at most 30 kg",
     ),
+    *of(
+        InfusedPart,
+        PRACTICE,
+        nest_utilisation="at least 50 %",
+        lines_and_pot="at most 40 kg",
+    ),
+    Usual(InfusedPart, "fibre_volume", "20 to 65 %", FIBRE_FORMS, "", FIBRES, WHY_FIBRES),
+    Usual(InfusedPart, "glass_content", "33 to 80 %", FIBRE_FORMS, "", DENSEST, WHY_DENSEST),
+    Usual(InfusedPart, "bag_pressure", "75 to 101 kPa", ATMOSPHERE),
     *of(
         Shape,
         "no part of a boat is larger than a boat (common practice)",
@@ -127,9 +149,12 @@ WORK: tuple[Usual, ...] = (
             "each": "0.01 to 20",
             "1/m": "0.05 to 100 each/m",
             "kg/m": "0.001 to 10 kg/m",
+            "m": "0.02 to 2 m",
         },
+        lasts="at most 1000",
         per_area={
             "each": "0.01 to 20",
+            "1/m": "0.05 to 20 m/m2",
             "1/m2": "0.02 to 300 each/m2",
             "kg/m2": "0.001 to 25 kg/m2",
         },
@@ -154,6 +179,7 @@ WORK: tuple[Usual, ...] = (
         cure="at most 200 h",
         machine="at most 80 h",
         passes="at least 70 %",
+        overspray="at most 30 %",
     ),
     Usual(Operation, "allowance", "at most 40 %", REST),
     *of(
@@ -168,6 +194,7 @@ WORK: tuple[Usual, ...] = (
         fasteners="0.05 to 60 min/each",
         length="0.1 to 240 min/m",
         foam_mass="0.1 to 180 min/kg",
+        sprayed_mass="0.05 to 30 min/kg",
     ),
     *of(
         Drivers,
@@ -181,6 +208,7 @@ WORK: tuple[Usual, ...] = (
         fasteners="1 to 10000 each",
         length="0.02 to 3000 m",
         foam_mass="0.01 to 2000 kg",
+        sprayed_mass="0.05 to 30000 kg",
     ),
     Usual(Learning, "slope", "at least 70 %", SLOPES),
     *of(Learning, PRACTICE, reference="at most 5000", first="at most 5000", last="at most 8000"),

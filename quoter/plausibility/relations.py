@@ -14,7 +14,7 @@ from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.markets import Rounding
 from quoter.catalogue.operations import CLOSED_MOULD
 from quoter.catalogue.options import Model, Option
-from quoter.catalogue.parts import ClosedMouldPart, Face, OpenMouldPart, Vacuum, Zone
+from quoter.catalogue.parts import Face, MouldedPart, Vacuum, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
@@ -70,7 +70,7 @@ def tell(ratios: Iterable[Ratio], doubts: Doubts) -> None:
 def _ratios(records: Records) -> Iterator[Ratio]:
     cases = Cases(records)
     for part in records.parts.values():
-        if isinstance(part, OpenMouldPart | ClosedMouldPart):
+        if isinstance(part, MouldedPart):
             yield from _areas(part)
     for record in every_record(records):
         if isinstance(record, Vacuum):
@@ -132,12 +132,11 @@ def _spent_once(records: Records) -> Iterator[Ratio]:
             yield Ratio(usual.UNITS, (cost,), figure_place(cost.units), about, size)
 
 
-def _areas(part: OpenMouldPart | ClosedMouldPart) -> Iterator[Ratio]:
+def _areas(part: MouldedPart) -> Iterator[Ratio]:
     off = TakeOff(part, str(part.id), str(part.name))
     add_geometry(off, part.shape)
     whole = off.drivers["area"].value if "area" in off.drivers else 0.0
-    closed = isinstance(part, ClosedMouldPart)
-    zones = usual.CLOSED_ZONES if closed else usual.OPEN_ZONES
+    zones = usual.ZONES[type(part)]
     found: tuple[tuple[tuple[Usual, ...], tuple[Zone | Face, ...], str], ...] = (
         ((usual.ZONE, usual.ZONE_LAP, zones), part.zones, "zone"),
         ((usual.FACE, usual.FACE_LAP, usual.FACES), part.gelcoat, "face"),

@@ -9,7 +9,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.engineering import closed_mould, core, emissions, geometry, laminate, losses
+from quoter.engineering import (
+    closed_mould,
+    core,
+    emissions,
+    geometry,
+    infusion,
+    laminate,
+    losses,
+    spray_up,
+)
 from quoter.engineering.gelcoat import film_mass
 from tests.checks.formulas import FORMULAS, Formula
 from tests.laws.closeness import CLOSE, same
@@ -178,6 +187,33 @@ def test_shot(net: float, left_over: float, loss: float) -> None:
     """A shot issues at least the part's resin and what stays in gallery and catch-pot."""
     assert closed_mould.issued_per_shot(net, left_over, loss) >= net + left_over
     assert closed_mould.issued_per_shot(net, 0.0, loss) == losses.issued(net, loss)
+
+
+@given(masses, st.floats(0.05, 0.85), densities, densities)
+def test_infusion(glass: float, target: float, glass_density: float, density: float) -> None:
+    """A target by volume gives the content by mass that has this volume."""
+    content = infusion.glass_content(target, glass_density, density)
+    resin = laminate.resin_for_glass(glass, content)
+    found = infusion.fibre_volume_fraction(glass, resin, glass_density, density)
+    assert same(found, target)
+    assert same(spray_up.laminate_mass(glass, content), glass + resin)
+
+
+@given(masses, st.floats(0.0, 5.0), st.floats(0.0, 5.0), fractions)
+def test_infused_shot(net: float, held: float, left_over: float, loss: float) -> None:
+    """Whatever drinks of the resin is issued, and lost like the rest in mixing."""
+    shot = infusion.issued_per_shot(net, held, left_over, loss)
+    assert shot >= net + held + left_over
+    assert same(shot, closed_mould.issued_per_shot(net, held + left_over, loss))
+
+
+@given(st.floats(1e-4, 0.03), st.floats(0.1, 0.9), densities, densities)
+def test_sprayed_thickness(
+    thickness: float, content: float, glass_density: float, density: float
+) -> None:
+    """Glass sprayed for a thickness makes a ply of it."""
+    mass = spray_up.areal_mass_of_thickness(thickness, content, glass_density, density)
+    assert same(laminate.ply_thickness(mass, content, glass_density, density), thickness)
 
 
 @given(st.floats(0.0, 1.0), areas, st.floats(0.0, 1.0), areas)

@@ -30,6 +30,9 @@ FORMS = {
     "veil": ("veil_30", "10 %"),
     "flow core": ("flow_600", "25 %"),
 }
+SPRAYED = ("gun_roving", "30 %")
+# What each form packs to under a bag, and the key of a stack's own content of it.
+PACKED = {"mat": "38 %", "woven": "62 %", "stitched": "66 %", "veil": "12 %", "flow core": "30 %"}
 
 
 class _Flat(yaml.SafeDumper):
@@ -56,6 +59,9 @@ def whole(folder: Path) -> Path:
 def _add_materials(file: dict[str, Any]) -> None:
     veil = {"id": "veil_30", "name": "Veil 30", "form": "veil", "areal_mass": "30 g/m2"}
     file["glass"].append(veil | {"glass_content": "10 %", "pack": "100 m2"})
+    for glass in file["glass"]:
+        if glass["form"] in PACKED:
+            glass["infused_content"] = PACKED[glass["form"]]
     resin, gelcoat = file["resins"][0], file["gelcoats"][0]
     resin |= {"methyl_methacrylate": "2 %", "organic_hap": "38 %"}
     gelcoat |= {"cured_share": "86 %", "organic_hap": "35 %"}
@@ -66,12 +72,15 @@ def _add_materials(file: dict[str, Any]) -> None:
         ("core_sheet", "core", "80 kg/m3"),
         ("bag", "consumable", "0 kg/each"),
         ("hose", "consumable", "0 kg/m"),
+        ("pot", "consumable", "0 kg/each"),
         ("film", "consumable", "0 kg/m2"),
         ("filler", "consumable", "0 kg/m3"),
     ):
         file["bought"].append({"id": id, "name": id, "material_class": kind, "mass": mass})
-    file["bought"][-4]["pack"] = "50 each"
-    file["bought"][-3]["pack"] = "50 m"
+    bought = {each["id"]: each for each in file["bought"]}
+    bought["bag"]["pack"] = "50 each"
+    bought["hose"] |= {"pack": "50 m", "resin_uptake": "0.05 kg/m"}
+    bought["pot"]["resin_uptake"] = "0.2 kg/each"
 
 
 def _add_work(found: dict[str, Any]) -> None:
@@ -79,8 +88,16 @@ def _add_work(found: dict[str, Any]) -> None:
     overhead = {"base": "labour cost", "capacity": "900000 EUR"}
     station |= {"id": "office", "overhead": station["overhead"] | overhead}
     found["stations.yaml"]["stations"].append(station)
-    for id in ("open_stack", "closed_stack"):
+    for id in ("open_stack", "closed_stack", "infused_stack"):
         plies = [{"glass": glass, "glass_content": content} for glass, content in FORMS.values()]
+        if id == "infused_stack":
+            plies = [
+                {"glass": FORMS[form][0], "glass_content": content}
+                for form, content in PACKED.items()
+            ]
+        gun = {"glass": SPRAYED[0], "glass_content": SPRAYED[1], "thickness": "2 mm"}
+        if id != "closed_stack":
+            plies.append(gun | {"stage": "skin"})
         found["laminates.yaml"]["laminates"].append({"id": id, "name": id, "plies": plies})
     parts = found["parts.yaml"]
     closed = deepcopy(next(part for part in parts["closed_mould"] if part["id"] == "anchor_lid"))
@@ -117,22 +134,58 @@ def _add_work(found: dict[str, Any]) -> None:
                         "glass_mass": "10 min/kg",
                         "gelcoat_faces": "10 min/face",
                         "foam_mass": "4 min/kg",
+                        "sprayed_mass": "1 min/kg",
                     },
+                    "uses": ["skin", "bulk"],
+                    "applied": "atomised spray",
+                    "overspray": "10 %",
                     "drivers": {
                         "area": "0.3 m2",
                         "plies": "5",
                         "glass_mass": "1 kg",
                         "gelcoat_faces": "1",
                         "foam_mass": "1 kg",
+                        "sprayed_mass": "3 kg",
                     },
                 }
             ],
         }
     )
+    parts["infused"] += [_infused("by_volume", "fibre_volume", "40 %"),
+                         _infused("by_mass", "glass_content", "60 %")]  # fmt: skip
+
+
+def _infused(id: str, target: str, content: str) -> dict[str, Any]:
+    return {
+        "id": id,
+        "name": id,
+        "shape": {"area": "1 m2", "perimeter": "4 m"},
+        "resin": "resin_inj",
+        "zones": [{"name": "all", "laminate": "infused_stack"}],
+        target: content,
+        "lines_and_pot": "0.5 kg",
+        "bag_pressure": "90 kPa",
+        "nest_utilisation": "80 %",
+        "goods": [
+            {"item": "film", "per_area": "1.2", "per_perimeter": "0.2 m", "built_in": "no"},
+            {"item": "hose", "per_area": "0.8 m/m2", "lasts": "20", "built_in": "no"},
+            {"item": "pot", "quantity": "1", "lasts": "20", "built_in": "no"},
+        ],
+        "operations": [
+            {
+                "name": "Spray the skin coat",
+                "station": "laminating",
+                "uses": ["skin"],
+                "applied": "non-atomised spray",
+                "fixed": "10 min",
+            },
+        ],
+    }
 
 
 def _add_sales(found: dict[str, Any]) -> None:
     yard = found["yard.yaml"]
+    yard["policy"] |= {"infused_fibre_low": "20 %", "infused_fibre_high": "65 %"}
     yard["markets"][0]["other_taxes"] = [{"id": "reduced", "name": "VAT, reduced", "rate": "10 %"}]
     yard["quotes"]["delivery"]["price"] = "1450 EUR"
     yard["policy"]["rounding"]["ending"] = "-1 EUR"
@@ -150,7 +203,7 @@ def _add_rows(folder: Path) -> None:
         "prices/2026-11-01.csv": (
             "veil_30,dolvane,12 EUR/kg,",
             *("core_sheet,dolvane,900 EUR/m3,", "bag,dolvane,9 EUR/each,", "hose,dolvane,2 EUR/m,"),
-            *("film,dolvane,1.40 EUR/m2,", "filler,dolvane,300 EUR/m3,"),
+            *("film,dolvane,1.40 EUR/m2,", "filler,dolvane,300 EUR/m3,", "pot,dolvane,6 EUR/each,"),
         ),
         "rises.csv": (
             "2026-10-28,dolvane,polyester,5 %,2026-12-15,announced,",

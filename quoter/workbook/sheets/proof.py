@@ -42,6 +42,16 @@ METHOD: tuple[Told, ...] = (
         "density, with gallery and catch-pot per shot.",
         "closed_mould",
     ),
+    Told(
+        "Sprayed laminate: glass by the passes of the gun or by its thickness; glass and resin are "
+        "issued with overspray, glass issued = net / (1 - overspray) / (1 - loss).",
+        "spray_up",
+    ),
+    Told(
+        "Infused resin = glass x (1 - content) / content at the target of the dry kit, with what "
+        "core, flow medium, lines and pot take; what is used again bears its share of each pull.",
+        "infusion",
+    ),
     Told("Gelcoat = area x wet film x density, issued by transfer efficiency.", "gelcoat"),
     Told("Foam = volume x free-rise density x packing factor, split by mix ratio.", "core"),
     Told(

@@ -5,7 +5,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.analysis.answers import Alternative, Answers, Target
+from quoter.analysis.answers import Alternative, Answers, Target, ways_of
 from quoter.analysis.findings import ModelFindings
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.sensitivity import LiveEffect, a_rise, live_effects
@@ -291,6 +291,8 @@ def _paybacks(found: Sequence[Answers]) -> Table:
 
 
 def _crossings(found: Sequence[Alternative]) -> Table:
+    ways = ways_of(found)
+    then = ways.removeprefix("by hand").lstrip(",").removeprefix(" or").strip()
     rows = []
     for row in found:
         crossing = row.crossing
@@ -299,13 +301,13 @@ def _crossings(found: Sequence[Alternative]) -> Table:
             cells = (part.name, part.cost, crossing.charges[at], crossing.each[at], volume)
             rows.append(Row(cells, str(part.recipe.place)))
     columns = (
-        Column("Part by hand, then in a closed mould", width=WIDE),
+        Column(f"Part by hand, then {then}", width=WIDE),
         Column("Cost as planned"),
         Column("Charge of moulds a year"),
         Column("Cost of one without it"),
         Column("Takes over from, parts a year"),
     )
-    return Table(columns, tuple(rows), title="By hand or in a closed mould", name="crossings")
+    return Table(columns, tuple(rows), title=ways[0].upper() + ways[1:], name="crossings")
 
 
 def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Sheet:
