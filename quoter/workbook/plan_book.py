@@ -31,6 +31,9 @@ METHOD = (
     "the clock x availability; sets needed = pulls / pulls of one set, rounded up.",
     "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
     "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
+    "Overtime = hours above the normal ones, up to the most there may be; a second shift takes the "
+    "rest; premium = hours x labour rate x what is paid on top. It is in no unit's cost and in no "
+    "margin of this book.",
     "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
     "class of buyer.",
 )

@@ -10,6 +10,7 @@ from quoter.figures import Figure
 from quoter.figures.graph import input_behind
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
+from quoter.workbook.sheets.overtime import overtime_tables
 from quoter.workbook.sheets.proof import proved_table
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import (
@@ -81,6 +82,8 @@ def _whole(year: Year) -> Table:
         "Overhead budgets a year": year.budget,
         "Overhead under-absorbed": year.under,
     }
+    if year.premium.value:
+        found["Premium of overtime and second shifts"] = year.premium
     rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
     return Table((Column("The year", width=34), Column("In all")), rows, name="whole")
 
@@ -227,7 +230,7 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "Stations",
         "Load against practical capacity, and overhead absorbed against the budget; "
         "under-absorbed is negative where more is absorbed than budgeted",
-        (Table(columns, tuple(rows), name="loads"),),
+        (Table(columns, tuple(rows), name="loads"), *overtime_tables(costing, plan, year)),
         charts=(chart,),
     )
 
