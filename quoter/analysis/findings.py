@@ -8,11 +8,13 @@ from functools import cached_property
 from quoter.analysis.answers import Answers, Shared, Target, answers_of, target_of
 from quoter.analysis.bridge import Bridge, bridge_of
 from quoter.analysis.history import History, ModelHistory, history_of
+from quoter.analysis.long_lead import Built, Moved, built_cost, prices_then
 from quoter.analysis.margin_review import Review, margin_review
 from quoter.analysis.plan import Plan, Year, emissions_of, plan_of, year_of
 from quoter.analysis.risk import Risk, risks_of
 from quoter.analysis.sensitivity import Effect, effects_on
 from quoter.analysis.what_if import WhatIf, what_if_of
+from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, stated
 from quoter.figures.graph import gradient
 from quoter.pricing.price import PricedModel, Pricing
@@ -50,6 +52,11 @@ class Findings:
     def margins(self) -> Review:
         """What every price leaves in every market, the year, and what the policy would publish."""
         return margin_review(self.pricing, self.before, self.bridge)
+
+    @cached_property
+    def moved(self) -> list[Moved]:
+        """Suppliers' prices that are others at the day of building."""
+        return prices_then(self.pricing)
 
     @cached_property
     def what_if(self) -> WhatIf:
@@ -107,6 +114,10 @@ class ModelFindings:
         if cost not in self._effects:
             self._effects[cost] = effects_on(cost, slopes_of=self.slopes)
         return self._effects[cost]
+
+    def built(self, assembly: Assembly) -> Built | None:
+        """The cost of the boat or an option at the day of building."""
+        return built_cost(self.pricing, assembly, self.findings.moved)
 
     @cached_property
     def risks(self) -> Mapping[Figure, Risk]:

@@ -32,8 +32,10 @@ class UnknownFigureError(Exception):
     """Raised when no figure has the asked name; the message names the nearest."""
 
 
-def find_figure(priced: Priced, name: str) -> Figure:
+def find_figure(priced: Priced, name: str, more: Iterable[Figure] = ()) -> Figure:
     """The figure called `name`: a full key, or its end after the option's own key.
+
+    `more` are figures that stand beside those of the price, such as a cost of another day.
 
     Raises:
         UnknownFigureError: with the nearest names.
@@ -41,6 +43,7 @@ def find_figure(priced: Priced, name: str) -> Figure:
     roots = [priced.list_price, priced.recommended, priced.assembly.mass, priced.assembly.all_hours]
     for sale in priced.sales.values():
         roots += [sale.contribution_fraction, sale.margin_fraction, sale.breach]
+    roots += more
     own = f"{priced.assembly.recipe.key}."
     known = {figure.key: figure for figure in in_order(roots) if figure.key}
     for key in (own + name, name):

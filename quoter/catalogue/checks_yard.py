@@ -6,6 +6,7 @@ from collections.abc import Iterable, Iterator
 from typing import Any
 
 from quoter.catalogue.checks_ids import every_record, figure_place
+from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_prices import not_offered, unknown_names
 from quoter.catalogue.markets import Market
 from quoter.catalogue.quoting import QuotePolicy
@@ -76,6 +77,11 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             "for example 10 % and 30 %",
         )
 
+    if policy.building is not None:
+        for word in policy.building.moves:
+            if word not in CLASSES:
+                what = f"unknown material class {quoted(word)}"
+                yield Problem(word.place, "unknown-id", what, nearest(word, CLASSES))
     if (calendar := policy.shift_calendar) is not None:
         worked = calendar.shifts.value * calendar.hours.value
         if worked > HOURS_A_DAY:

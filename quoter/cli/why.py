@@ -13,6 +13,7 @@ from babel import Locale
 from quoter.analysis.bridge import Bridge, BridgeError
 from quoter.analysis.comparison import as_json as compared_as_json
 from quoter.analysis.comparison import compare_priced, compare_records, report_lines
+from quoter.analysis.long_lead import built_cost, prices_then
 from quoter.analysis.why import (
     CHANGE,
     TOTAL,
@@ -88,7 +89,9 @@ def why_command(
         pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=model)
         found = wanted(pricing, model, option)
         try:
-            step = explain(find_figure(found, name or "recommended"), depth)
+            built = built_cost(pricing, found.assembly, prices_then(pricing))
+            more = [] if built is None else [built.cost]
+            step = explain(find_figure(found, name or "recommended", more), depth)
         except UnknownFigureError as fault:
             raise click.UsageError(str(fault)) from fault
         data, lines = as_data(step), tree_lines(step)

@@ -5,7 +5,12 @@ from __future__ import annotations
 import pytest
 
 from quoter.engineering.overhead import overhead_cost, overhead_rate, under_absorbed
-from quoter.engineering.purchasing import handling_cost, landed_price, material_cost
+from quoter.engineering.purchasing import (
+    handling_cost,
+    landed_price,
+    material_cost,
+    moved_price,
+)
 from quoter.engineering.tooling import (
     cost_per_pull,
     pulls_per_year,
@@ -36,6 +41,8 @@ REJECTS = "effective volume V / (1 - reject), process-based cost modelling (from
 LAYUPS = "a mould is good for about 200 lay-ups (from memory, common practice)"
 
 TOOLING_CHECKS = (
+    Check((moved_price, "100 EUR/kg", "21 %", "0.5"), "110 EUR/kg", DEFINITION, "derived", True),
+    Check((moved_price, "3.48 EUR/kg", "-10 %", "2"), "2.8188 EUR/kg", DEFINITION, "derived", True),
     Check(
         (cost_per_pull, "58000 USD", "0 USD", "10000 USD", "960000 pcs", "0 USD/each"),
         "0.05 USD/each",
