@@ -28,7 +28,7 @@ from quoter.workbook.table import (
 NAME = 30.0
 HOW_TO_READ = (
     "Framed, tinted cells are yours to change: boats a year and take rates on Volumes, capacities, "
-    "budgets and the calendar on Inputs. All other cells are formulas over them, or numbers of "
+    "budgets and closed weeks on Inputs. All other cells are formulas over them, or numbers of "
     "this build that say so.",
     "Money is in home currency without tax. Margins are those at the first class of buyer, "
     "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
