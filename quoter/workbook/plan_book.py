@@ -60,8 +60,8 @@ def plan_book(findings: Findings) -> Book:
     about = (
         "Live over boats a year, take rates, capacities, budgets, planned pulls and closed weeks. "
         "Amounts, waits for shifts, margins and landed prices per unit are numbers of this build: "
-        "they do not follow a change here. For a changed recipe, price or wage build the catalogue anew; the "
-        "workbook of each model shows how they come about.",
+        "they do not follow a change here. For a changed recipe, price or wage build the catalogue "
+        "anew; the workbook of each model shows how they come about.",
         f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
         "Sources name the catalogue's file and line.",
     )
