@@ -42,6 +42,8 @@ def find_figures(
     names begin with it and a dot, as those of a ladder do; else all that end so, of any part.
     `further` are figures to know besides.
 
+    `more` are figures that stand beside those of the price, such as a cost of another day.
+
     Raises:
         UnknownFigureError: with the nearest names.
     """

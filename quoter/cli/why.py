@@ -14,6 +14,7 @@ from quoter.analysis.bridge import Bridge, BridgeError
 from quoter.analysis.comparison import as_json as compared_as_json
 from quoter.analysis.comparison import compare_priced, compare_records, report_lines
 from quoter.analysis.findings import Findings
+from quoter.analysis.long_lead import built_cost, prices_then
 from quoter.analysis.payback import PAYBACK, TAKES_OVER
 from quoter.analysis.why import (
     CHANGE,
@@ -101,6 +102,8 @@ def why_command(
         found = wanted(pricing, model, option)
         further = _paybacks(pricing, model, found) if planned else []
         try:
+            built = built_cost(pricing, found.assembly, prices_then(pricing))
+            further += [] if built is None else [built.cost]
             figures = find_figures(pricing.terms, found, name, further)
         except UnknownFigureError as fault:
             raise click.UsageError(str(fault)) from fault
