@@ -10,6 +10,7 @@ from quoter.analysis.answers import Answers, Shared, Target, answers_of, target_
 from quoter.analysis.bridge import Bridge, bridge_of
 from quoter.analysis.emissions import emissions_of
 from quoter.analysis.history import History, ModelHistory, history_of
+from quoter.analysis.long_lead import Built, Moved, built_cost, prices_then
 from quoter.analysis.margin_review import Review, margin_review
 from quoter.analysis.plan import Plan, Year, plan_of, year_of
 from quoter.analysis.ranges import Ranges, Varying
@@ -17,6 +18,7 @@ from quoter.analysis.risk import SAMPLES, Risk, risks_of
 from quoter.analysis.sensitivity import Effect, effects_on, ranked, tried
 from quoter.analysis.spreads import Draws
 from quoter.analysis.what_if import WhatIf, what_if_of
+from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, stated
 from quoter.figures.graph import gradient
 from quoter.pricing.margin import cost_for_price
@@ -67,6 +69,11 @@ class Findings:
     def draws(self) -> Draws:
         """Values of the inputs that vary, the same for all models."""
         return Draws(SAMPLES)
+
+    @cached_property
+    def moved(self) -> list[Moved]:
+        """Suppliers' prices that are others at the day of building."""
+        return prices_then(self.pricing)
 
     @cached_property
     def what_if(self) -> WhatIf:
@@ -152,6 +159,10 @@ class ModelFindings:
     def _sharing(self) -> Counter[Figure]:
         costs = [item.assembly.cost for item in self.model.boat_and_options]
         return Counter(f for cost in costs for f, slope in self.slopes(cost).items() if slope)
+
+    def built(self, assembly: Assembly) -> Built | None:
+        """The cost of the boat or an option at the day of building."""
+        return built_cost(self.pricing, assembly, self.findings.moved)
 
     @cached_property
     def risks(self) -> Mapping[Figure, Risk]:

@@ -22,6 +22,7 @@ from quoter.figures import Figure, constant, stated, total
 from quoter.pricing.price import Priced
 
 NONE = constant(0.0)
+TAKES_OVER = "takes_over"
 PAYBACK = "payback"  # begins the names of its figures, after the option's own key
 
 
@@ -62,6 +63,11 @@ class Crossing:
     charges: tuple[Figure, Figure]
     each: tuple[Figure, Figure]
     volume: Figure | None
+
+    @property
+    def figures(self) -> list[Figure]:
+        """What is known of it, where it takes over at all."""
+        return [] if self.volume is None else [*self.charges, *self.each, self.volume]
 
 
 def paybacks_of(
@@ -185,6 +191,6 @@ def crossing_of(by_hand: Way, panel: Way, rates: CostRates) -> Crossing:
     volume = None
     if each[0].value > each[1].value:
         volume = crossing_volume(charges[0], each[0], charges[1], each[1]).named(
-            f"{panel.part.recipe.key}.takes_over", f"{panel.part.name}: parts a year to take over"
+            f"{panel.part.recipe.key}.{TAKES_OVER}", f"{panel.part.name}: parts a year to take over"
         )
     return Crossing((charges[0], charges[1]), (each[0], each[1]), volume)

@@ -16,6 +16,7 @@ from quoter.analysis.emissions import (
 )
 from quoter.analysis.hull_moulds import HullLoad, hull_loads
 from quoter.analysis.moulds import Given, MouldFlags, MouldLoad, flags_of, mould_loads
+from quoter.analysis.overtime import OvertimeLoad, all_premiums, overtime_of
 from quoter.analysis.recolouring import PairDemand, recolour
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
@@ -65,7 +66,8 @@ class UnitDraw:
 
 @dataclass(frozen=True, slots=True)
 class StationLoad:
-    """A station's hours a year, its load on its absorption base, and overhead under-absorbed."""
+    """A station's hours a year, its load on its absorption base, overhead under-absorbed, and hours
+    above the normal ones where it states them."""
 
     station: str
     hours: Figure
@@ -74,6 +76,7 @@ class StationLoad:
     budget: Figure
     absorbed: Figure
     under: Figure
+    overtime: OvertimeLoad | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -227,7 +230,12 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
         plan.stated.append(StatedNeed(draw.id, cost))
     elif draw.kind == "hours":
         load = plan.yearly[Draw("base", draw.id)]
-        plan.stations.append(_station(costing, draw.id, yearly, load))
+        overtime = overtime_of(
+            costing.rates.stations[draw.id],
+            yearly,
+            [(unit.owner, unit.model, unit.yearly) for unit in plan.draws[draw]],
+        )
+        plan.stations.append(_station(costing, draw.id, yearly, load, overtime))
 
 
 def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> MaterialNeed:
@@ -244,7 +252,9 @@ def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> Materi
     return MaterialNeed(id, monthly, packs, price, cost)
 
 
-def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationLoad:
+def _station(
+    costing: Costing, id: str, hours: Figure, load: Figure, overtime: OvertimeLoad | None
+) -> StationLoad:
     rate = costing.rates.stations[id]
     overhead, name, key = rate.station.overhead, rate.station.name, f"plan.station.{id}"
     used = (load / overhead.capacity).named(f"{key}.used", f"{name}: utilisation", "percent")
@@ -261,6 +271,7 @@ def _station(costing: Costing, id: str, hours: Figure, load: Figure) -> StationL
         budget=budget,
         absorbed=absorbed,
         under=under,
+        overtime=overtime,
     )
 
 
@@ -275,6 +286,7 @@ class Year:
     budget: Figure
     absorbed: Figure
     under: Figure
+    premium: Figure
     most_loaded: Mapping[str, Figure]
     moulds: Mapping[str, MouldFlags]
     thresholds: Sequence[Threshold]
@@ -305,6 +317,9 @@ def year_of(plan: Plan, money: Figure) -> Year:
             (load.absorbed for load in stations), money, "absorbed", "overhead absorbed"
         ),
         under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        premium=all_premiums([load.overtime for load in stations], money).named(
+            "plan.all.premium", "premium of overtime and second shifts a year"
+        ),
         most_loaded=_most_loaded(plan),
         moulds={str(load.mould.id): flags_of(load) for load in plan.moulds},
         thresholds=thresholds_of(plan.emissions),

@@ -39,7 +39,10 @@ def find_figures(
     terms: Terms, priced: Priced, name: str, further: Iterable[Figure] = ()
 ) -> list[Figure]:
     """The figure called `name`: a full key, or its end after the option's own key; else all whose
-    names begin with it and a dot, as those of a ladder do. `further` are figures to know besides.
+    names begin with it and a dot, as those of a ladder do; else all that end so, of any part.
+    `further` are figures to know besides.
+
+    `more` are figures that stand beside those of the price, such as a cost of another day.
 
     Raises:
         UnknownFigureError: with the nearest names.
@@ -59,6 +62,8 @@ def find_figures(
             return [known[key]]
     if inside := [figure for key, figure in known.items() if key.startswith(f"{own}{name}.")]:
         return inside
+    if ending := [figure for key, figure in known.items() if key.endswith(f".{name}")]:
+        return ending
     short = {key.removeprefix(own) for key in known}
     raise UnknownFigureError(f"no figure is called '{name}': {nearest(name, short)}")
 

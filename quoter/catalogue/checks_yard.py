@@ -7,6 +7,7 @@ from typing import Any
 
 from quoter.catalogue.certainty import KINDS, Certainty, repeated
 from quoter.catalogue.checks_ids import every_record, figure_place
+from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_prices import not_offered, unknown_names
 from quoter.catalogue.markets import Market
 from quoter.catalogue.quoting import QuotePolicy
@@ -79,6 +80,12 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
         )
     if policy.certainty is not None:
         yield from _certainty_faults(policy.certainty)
+
+    if policy.building is not None:
+        for word in policy.building.moves:
+            if word not in CLASSES:
+                what = f"unknown material class {quoted(word)}"
+                yield Problem(word.place, "unknown-id", what, nearest(word, CLASSES))
     if (calendar := policy.shift_calendar) is not None:
         worked = calendar.shifts.value * calendar.hours.value
         if worked > HOURS_A_DAY:

@@ -32,6 +32,27 @@ class Overhead(CatalogueRecord):
     note: f.Note | None = None
 
 
+class Overtime(CatalogueRecord):
+    """Hours beyond a station's normal ones, and what is paid for them on top."""
+
+    normal: Annotated[Figure, f.measure("1500 h", "h", low=0.0, above_low=True)]
+    """Paid hours a year that the station's people work in normal time; the plan prices what is
+    planned above them.
+    Example: `1500 h`"""
+    premium: Annotated[Figure, f.measure("25 %", "", low=0.0)]
+    """What an hour of overtime costs on top of the normal hour, as a fraction of its cost.
+    Example: `25 %`"""
+    most: f.Duration | None = None
+    """The most overtime that the station's people may or will work in a year.
+    Unless given: no limit.
+    Example: `160 h`"""
+    second_shift: Annotated[Figure, f.measure("15 %", "", low=0.0)] | None = None
+    """What an hour of a second shift costs on top, which takes the hours above the most overtime.
+    Unless given: there is none, and the plan says what nobody can work.
+    Example: `15 %`"""
+    note: f.Note | None = None
+
+
 class Station(CatalogueRecord):
     """A place where work is done, its people's cost and its overhead."""
 
@@ -63,6 +84,9 @@ class Station(CatalogueRecord):
     Example: `shift`"""
     overhead: Overhead
     """The station's overhead: budgets, capacity and what it is absorbed on."""
+    overtime: Overtime | None = None
+    """Normal hours, and what hours above them cost; no unit's cost holds it, the plan does.
+    Unless given: all planned hours are normal ones."""
     note: f.Note | None = None
 
 

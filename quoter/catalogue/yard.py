@@ -3,18 +3,22 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, ClassVar
+from typing import Annotated, Any, ClassVar
+
+from pydantic import Field
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
+from quoter.catalogue.options import ById
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.figures import Figure
 
 WASTED = ("glass", "resin", "gelcoat", "foam", "hardware", "core", "consumable", "other")
+Move = Annotated[Figure, f.measure("4 %", "", low=-0.5, high=1.0)]
 
 
 class Company(CatalogueRecord):
@@ -188,6 +192,20 @@ class MouldMaterial(CatalogueRecord):
     note: f.Note | None = None
 
 
+class Building(CatalogueRecord):
+    """How long after its price a boat is built, and how prices are expected to move until then."""
+
+    months: Annotated[Figure, f.measure("9", "", low=1.0, high=60.0, whole=True)]
+    """Whole months from the day of the costs to the day of building.
+    Example: `9`"""
+    moves: Annotated[dict[Any, Move], ById] = Field(default_factory=dict)
+    """What the prices of a material class (glass, resin, gelcoat, catalyst, foam, hardware, core,
+    consumable, other) are expected to move in a year. A material that a supplier has announced a
+    rise of until then takes that rise instead.
+    Example: `{resin: 5 %, glass: 3 %}`"""
+    note: f.Note | None = None
+
+
 class Policy(CatalogueRecord):
     """The rules a price follows, and what the yard assumes wherever it reckons."""
 
@@ -262,6 +280,10 @@ class Policy(CatalogueRecord):
     set can make follow.
     Unless given: all of them.
     Example: `85 %`"""
+    building: Building | None = None
+    """The lead until boats are built: costs at the day of building stand beside today's. No price
+    follows.
+    Unless given: only today's costs are told."""
     import_limit: f.Fraction | None = None
     """How far an imported price or rate, or a published price, may jump before it has to be
     accepted as meant.

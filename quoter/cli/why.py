@@ -14,7 +14,8 @@ from quoter.analysis.bridge import Bridge, BridgeError
 from quoter.analysis.comparison import as_json as compared_as_json
 from quoter.analysis.comparison import compare_priced, compare_records, report_lines
 from quoter.analysis.findings import Findings
-from quoter.analysis.payback import PAYBACK
+from quoter.analysis.long_lead import built_cost, prices_then
+from quoter.analysis.payback import PAYBACK, TAKES_OVER
 from quoter.analysis.why import (
     CHANGE,
     TOTAL,
@@ -62,7 +63,7 @@ from quoter.workbook.change_book import change_book
     "--figure",
     "name",
     metavar="NAME",
-    help="Which figure, or group: `ladder`, `payback` (else the recommended price).",
+    help="Which figure, or group: `ladder`, `payback`, `takes_over` (else the recommended price).",
 )
 @click.option("--since", type=Day, metavar="DATE", help="Why the cost moved since this day.")
 @click.option("--against", type=Folder, help="Why the cost differs from another catalogue's.")
@@ -95,12 +96,14 @@ def why_command(
         raise click.UsageError("name a model, or a day with --since")
     else:
         name = name or "recommended"
-        planned = name.partition(".")[0] == PAYBACK
+        planned = PAYBACK in name or TAKES_OVER in name
         only = "" if planned else model
         pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
         found = wanted(pricing, model, option)
         further = _paybacks(pricing, model, found) if planned else []
         try:
+            built = built_cost(pricing, found.assembly, prices_then(pricing))
+            further += [] if built is None else [built.cost]
             figures = find_figures(pricing.terms, found, name, further)
         except UnknownFigureError as fault:
             raise click.UsageError(str(fault)) from fault
@@ -116,10 +119,12 @@ def why_command(
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:
-    """When the moulds of what is asked about pay; rests on the plan of all boats."""
+    """When the moulds of what is asked about pay, and when a closed one takes over from laying by
+    hand; rests on the plan of all boats."""
     answers = Findings(pricing).of(pricing.models[model]).answers
-    paybacks = [row for one in answers if one.priced is found for row in one.paybacks]
-    return [figure for row in paybacks for figure in row.figures]
+    asked = [one for one in answers if one.priced is found]
+    figures = [figure for one in asked for row in one.paybacks for figure in row.figures]
+    return figures + [f for one in asked for row in one.alternatives for f in row.crossing.figures]
 
 
 def _changed(

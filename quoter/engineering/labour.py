@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
-from quoter.figures import N, dot
+from quoter.figures import N, at_least, dot
 
 
 def run_time(fixed: N, rates: Sequence[N], drivers: Sequence[N]) -> N:
@@ -162,3 +162,42 @@ def labour_cost(paid_hours: N, rate: N) -> N:
     144.0
     """
     return paid_hours * rate
+
+
+def hours_above(hours: N, normal: N) -> N:
+    """Hours that are worked beyond the normal ones.
+
+        above = max(hours - normal, 0)
+
+    Args:
+        hours: paid hours that the work takes [h]
+        normal: paid hours that are worked in normal time [h]
+    Returns:
+        hours above them [h]
+    Limits: none
+    Source: definition.
+
+    >>> hours_above(46.0, 40.0)
+    6.0
+    """
+    return at_least(hours - normal, 0 * normal)
+
+
+def premium_cost(hours: N, rate: N, premium: N) -> N:
+    """What hours outside normal time cost on top of their normal pay.
+
+        cost = hours * rate * premium
+
+    Args:
+        hours: paid hours in overtime or in a second shift [h]
+        rate: cost of a paid hour in normal time [money/h]
+        premium: what is paid on top, as a fraction of that rate [1]
+    Returns:
+        premium, without the normal pay of these hours [money]
+    Limits: hours >= 0 and premium >= 0
+    Source: overtime pay of 29 CFR 778.110 (from memory): half the rate on top, for each hour above.
+
+    >>> premium_cost(6.0, 12.0, 0.5)
+    36.0
+    """
+    return hours * rate * premium

@@ -142,3 +142,24 @@ def disposal_cost(waste: N, rate: N) -> N:
     1.25
     """
     return waste * rate
+
+
+def moved_price(price: N, move: N, years: N) -> N:
+    """A price some time from now, if it goes on moving by the same fraction a year.
+
+        price then = price * (1 + move) ^ years
+
+    Args:
+        price: price today [money/kg]
+        move: what it moves in a year, as a fraction of it [1]
+        years: years from now [1]
+    Returns:
+        price then [money/kg]
+    Limits: move > -1
+    Source: compound growth, definition.
+
+    >>> moved_price(100.0, 0.21, 0.5)
+    110.0
+    """
+    result: N = price * (1 + move) ** years
+    return result

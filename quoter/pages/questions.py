@@ -10,6 +10,7 @@ from quoter.analysis.answers import Answers, MouldedPart
 from quoter.analysis.findings import Findings, ModelFindings
 from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
+from quoter.analysis.long_lead import built_cost
 from quoter.analysis.plan import MaterialNeed
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
@@ -59,6 +60,11 @@ def plan_page(findings: Findings) -> dict[str, bytes]:
         plan=plan,
         year=findings.year,
         stations=stations,
+        built=[
+            (model, built)
+            for model in pricing.models.values()
+            if (built := built_cost(pricing, model.boat.assembly, findings.moved)) is not None
+        ],
         loads=bars([load.utilisation for load in stations], FULL),
         needs=[_need(costing, need) for need in plan.materials],
     )
@@ -94,6 +100,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "past": line_view(
             line, decimal(pricing.terms.floor), catalogue.as_of, page=True, small=False
         ),
+        "built": asked.built(assembly),
         "hull": hold_of(pricing, asked.model, assembly.recipe.id),
         "calendar": catalogue.yard.policy.shift_calendar is not None,
         "answers": answers,

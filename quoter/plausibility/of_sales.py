@@ -2,9 +2,11 @@
 
 from __future__ import annotations
 
+from quoter.catalogue.certainty import UsualRange
 from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
 from quoter.catalogue.options import (
     BaseBoat,
+    ColourSurcharge,
     Credit,
     HullMould,
     HullTime,
@@ -43,6 +45,8 @@ SALES: tuple[Usual, ...] = (
         holding_rate="2 to 40 %",
         months_held="0.1 to 12",
     ),
+    *of(UsualRange, PRACTICE, low="at most 60 %", high="at most 200 %"),
+    *of(ColourSurcharge, PRACTICE, list_price="at most 20000 EUR"),
     *of(Disposal, PRACTICE, cost="0.02 to 5 EUR/kg"),
     *of(
         ShiftCalendar,

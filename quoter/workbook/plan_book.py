@@ -31,6 +31,9 @@ METHOD = (
     "the clock x availability; sets needed = pulls / pulls of one set, rounded up.",
     "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
     "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
+    "Overtime = hours above the normal ones, up to the most there may be; a second shift takes the "
+    "rest; premium = hours x labour rate x what is paid on top. It is in no unit's cost and in no "
+    "margin of this book.",
     "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
     "class of buyer.",
 )
@@ -56,10 +59,10 @@ def plan_book(findings: Findings) -> Book:
     roots = [*shown_in([*shown, checks]), *names.values()]
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     about = (
-        "Live over boats a year, take rates, capacities, budgets, planned pulls and the calendar. "
-        "Amounts, margins and landed prices per unit are numbers of this build: they do not "
-        "follow a change here. For a changed recipe, price or wage build the catalogue anew; the "
-        "workbook of each model shows how they come about.",
+        "Live over boats a year, take rates, capacities, budgets, planned pulls and closed weeks. "
+        "Amounts, waits for shifts, margins and landed prices per unit are numbers of this build: "
+        "they do not follow a change here. For a changed recipe, price or wage build the catalogue "
+        "anew; the workbook of each model shows how they come about.",
         f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
         "Sources name the catalogue's file and line.",
     )

@@ -144,6 +144,13 @@ def test_why_lists_when_moulds_pay_and_explains_one() -> None:
     assert len(one.splitlines()) == 3
 
 
+def test_why_explains_where_the_closed_mould_takes_over() -> None:
+    asked = ["why", str(DEMO), "weekender_86", "deck_hatch", "--figure", "takes_over"]
+    told = CliRunner().invoke(main, [*asked, "--depth", "1"]).stdout.splitlines()
+    assert told[0].startswith("Deck hatch lid: parts a year to take over: ")
+    assert len(told) == 5
+
+
 def test_the_closed_mould_takes_over_where_both_ways_cost_the_same(demo_pricing: Pricing) -> None:
     seen = 0
     for model in demo_pricing.models.values():

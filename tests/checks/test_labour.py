@@ -6,9 +6,11 @@ from operator import mul
 
 from quoter.engineering.labour import (
     crew_hours,
+    hours_above,
     labour_cost,
     labour_rate,
     paid_hours,
+    premium_cost,
     run_time,
     setup_per_unit,
     standard_on_shift,
@@ -33,7 +35,19 @@ COST_CARD = "OpenStax, Principles of Accounting vol. 2, 8.1"
 JOB_SHEET = "OpenStax, Principles of Accounting vol. 2, 4.5"
 VARIANCES = "OpenStax, Principles of Accounting vol. 2, 8.3: 11,000 at 1.5 h took 16,000 h"
 
+# "A rate of $12 an hour, 46 hours: 46 hours at $12, and 6 hours at $6 on top, $588" (the sum).
+OVERTIME = "29 CFR 778.110(a), 12 an hour, 46 hours, half the rate on top above 40 (from memory)"
+
 LABOUR_CHECKS = (
+    Check((hours_above, "46 h", "40 h"), "6 h", OVERTIME, "from memory", exact=True),
+    Check((hours_above, "38 h", "40 h"), "0 h", DEFINITION, "derived", exact=True),
+    Check(
+        (premium_cost, (hours_above, "46 h", "40 h"), "12 USD/h", "50 %"),
+        "36 USD",
+        OVERTIME,
+        "from memory",
+        exact=True,
+    ),
     Check((standard_on_work, "1 h", "11 %"), "1.1100 h", ALLOWANCES, "derived", exact=True),
     Check((standard_on_shift, "1 h", "11 %"), "1.1236 h", ALLOWANCES, "derived"),
     Check(

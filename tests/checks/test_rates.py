@@ -17,6 +17,7 @@ from quoter.engineering.purchasing import (
     holding_cost,
     landed_price,
     material_cost,
+    moved_price,
     ordering_cost,
     ordering_rate,
 )
@@ -80,6 +81,8 @@ BESIDES_CHECKS = (
     Check((holding_cost, "184 EUR", "12 %", "3"), "5.52 EUR", DEFINITION, "derived", exact=True),
 )
 TOOLING_CHECKS = (
+    Check((moved_price, "100 EUR/kg", "21 %", "0.5"), "110 EUR/kg", DEFINITION, "derived", True),
+    Check((moved_price, "3.48 EUR/kg", "-10 %", "2"), "2.8188 EUR/kg", DEFINITION, "derived", True),
     Check(
         (cost_per_pull, "58000 USD", "0 USD", "10000 USD", "960000 pcs", "0 USD/each"),
         "0.05 USD/each",

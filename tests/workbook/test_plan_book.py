@@ -105,7 +105,8 @@ def test_what_is_stated_says_so_and_what_is_live_rests_on_volumes(book: Book) ->
         if isinstance(block, Table)
         for column in block.columns
     ]
-    assert sum("as of this build" in heading for heading in headings) == 3
+    # Margins of options and of what a colour changes in them, prices, draws.
+    assert sum("as of this build" in heading for heading in headings) == 4
 
 
 def test_boats_and_take_rates_are_the_readers(book: Book, demo_pricing: Pricing) -> None:

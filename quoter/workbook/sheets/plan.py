@@ -13,6 +13,7 @@ from quoter.figures import Figure
 from quoter.figures.graph import input_behind
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
+from quoter.workbook.sheets.overtime import overtime_tables
 from quoter.workbook.sheets.proof import proved_table
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import (
@@ -30,7 +31,7 @@ from quoter.workbook.table import (
 NAME = 30.0
 HOW_TO_READ = (
     "Framed, tinted cells are yours to change: boats a year and take rates on Volumes, capacities, "
-    "budgets and the calendar on Inputs. All other cells are formulas over them, or numbers of "
+    "budgets and closed weeks on Inputs. All other cells are formulas over them, or numbers of "
     "this build that say so.",
     "Money is in home currency without tax. Margins are those at the first class of buyer, "
     "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
@@ -88,6 +89,8 @@ def _whole(year: Year) -> Table:
         "Overhead budgets a year": year.budget,
         "Overhead under-absorbed": year.under,
     }
+    if year.premium.value:
+        found["Premium of overtime and second shifts"] = year.premium
     rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
     return Table((Column("The year", width=34), Column("In all")), rows, name="whole")
 
@@ -267,7 +270,7 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "Stations",
         "Load against practical capacity, and overhead absorbed against the budget; "
         "under-absorbed is negative where more is absorbed than budgeted",
-        (Table(columns, tuple(rows), name="loads"),),
+        (Table(columns, tuple(rows), name="loads"), *overtime_tables(costing, plan, year)),
         charts=(chart,),
     )
 
