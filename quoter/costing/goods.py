@@ -41,7 +41,7 @@ def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: s
         mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
     return MaterialLine(
         material=str(goods.item),
-        use=str(item.name),
+        use=str(item.name) if goods.lasts is None else "used again",
         stage=goods.stage,
         net=net,
         issued=issued,

@@ -26,6 +26,7 @@ _SECTION = re.compile(r"^## ([a-z-]+)\n.*?(?=^## |\Z)", re.MULTILINE | re.DOTALL
 WRITTEN = (
     "first-hour",
     "pricing",
+    "processes",
     "month",
     "quoting",
     "price-sheet",

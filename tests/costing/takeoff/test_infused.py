@@ -6,8 +6,10 @@ from pathlib import Path
 
 import pytest
 
+from quoter.analysis.findings import Findings
 from quoter.costing.draws import Draw, draws_of
 from quoter.problems import CatalogueError
+from tests.catalogues.written import priced
 from tests.costing.takeoff.square import figure, line, part_in, written
 
 EXACT = 1e-12
@@ -162,3 +164,21 @@ def test_a_bag_pulls_no_more_than_the_atmosphere(tmp_path: Path) -> None:
     ]
     part = part_in(infused(tmp_path / "d", pressure="29.92 inHg"))
     assert all(limit.holds.value == 1 for limit in part.recipe.limits)
+
+
+def test_a_part_by_hand_is_compared_with_an_infused_one(tmp_path: Path) -> None:
+    """Its words are those of an infusion; the volume is found as for a closed mould."""
+    folder = infused(tmp_path / "c")
+    by_hand = (
+        "open_mould:\n  - id: laid\n    name: Laid by hand\n    alternative_to: square\n"
+        "    shape: {area: 1 m2, perimeter: 4 m}\n    resin: resin\n"
+        "    zones:\n      - {name: all, laminate: stack}\n"
+    )
+    parts = folder / "parts.yaml"
+    parts.write_text(by_hand + parts.read_text("utf-8"), "utf-8")
+    pricing = priced(folder)
+    (model,) = pricing.models.values()
+    (answers,) = Findings(pricing).of(model).answers
+    (alternative,) = answers.alternatives
+    assert (alternative.by_hand.recipe.id, alternative.panel.recipe.id) == ("laid", "square")
+    assert (alternative.infused, answers.ways) == (True, "by hand or infused")
