@@ -370,7 +370,11 @@ def test_a_paper_says_what_each_hull_colour_takes(demo_pricing: Pricing) -> None
         assert [part.name for part in each.parts] == ["Surround, single opening", "Side door"]
         for part in each.parts:
             (usual,) = (one for one in paper.parts if one.name == part.name)
-            (mix,) = part.mixes
+            mix, *injected = part.mixes
+            # A film of another thickness leaves the closed mould another free volume.
+            assert [one.what.use for one in injected] == (
+                ["injected"] if part.name == "Side door" else []
+            )
             assert (mix.what.name, mix.what.use) == (f"Gelcoat {each.colour}", "face 1")
             assert mix.what.area == usual.mixes[0].what.area
             assert mix.what.area is not None

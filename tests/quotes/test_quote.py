@@ -59,7 +59,7 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
     result = run("quote", DEMO, FAMILY, "--quotes", quotes)
     assert result.output == (
         "Orvesund 8.6 Weekender for Torbenia Quell: 181,111.73 EUR with tax\n"
-        "it leaves 62,889.60 EUR, 43.5 % of net, above the floor\n"
+        "it leaves 62,465.55 EUR, 43.2 % of net, above the floor\n"
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())

@@ -16,7 +16,7 @@ from tests.demo import DEMO
 ASKED = DEMO / "requests" / "from_price_sheet.yaml"
 TOLD = """\
 Orvesund 6.8 Open for Jörg "Jo" Brackwede: 62,570.40 EUR with tax
-it leaves 22,241.56 EUR, 44.1 % of net, above the floor
+it leaves 22,477.01 EUR, 44.5 % of net, above the floor
 no buyer is named: the class 'direct' (Sold by the yard) was taken; --buyer ID names another
 the customer's note stands on the quote: look at it before it goes out
 """
