@@ -80,7 +80,9 @@ def _infuse(catalogue: Catalogue, off: TakeOff, part: InfusedPart, between: Figu
     held = held.named(f"{key}.held", f"{off.name}: resin in flow medium and peel ply")
     lines = part.lines_and_pot if part.lines_and_pot is not None else NO_MASS
     loss = loss_of(resin)
-    issued = infusion.issued_per_shot(net, held, lines, loss if loss is not None else constant(0.0))
+    issued = infusion.issued_per_infusion(
+        net, held, lines, loss if loss is not None else constant(0.0)
+    )
     line = MaterialLine(
         material=str(part.resin),
         use="infused",
@@ -131,7 +133,7 @@ def _check_fibre(
     glass = total([ply.net for ply in kit], NO_MASS)
     glass = glass.named(f"{off.key}.kit", f"{off.name}: glass of the dry kit")
     density = resin_of(catalogue, part, "bulk").cured_density
-    fraction = infusion.fibre_volume_fraction(glass, between, policy.glass_density, density)
+    fraction = infusion.packed_fibre_fraction(glass, between, policy.glass_density, density)
     label = f"{off.name}: fibre volume fraction"
     fraction = fraction.named(f"{off.key}.fibre_fraction", label, "percent")
     off.notable.append(fraction)

@@ -39,7 +39,7 @@ def glass_content(fibre_volume: N, glass_density: N, resin_density: N) -> N:
     return fibres / (fibres + (1 - fibre_volume) * resin_density)
 
 
-def fibre_volume_fraction(glass: N, resin: N, glass_density: N, resin_density: N) -> N:
+def packed_fibre_fraction(glass: N, resin: N, glass_density: N, resin_density: N) -> N:
     """Share of a cured laminate's volume that its fibres take.
 
         fraction = (glass / glass_density) / (glass / glass_density + resin / resin_density)
@@ -55,7 +55,7 @@ def fibre_volume_fraction(glass: N, resin: N, glass_density: N, resin_density: N
         for stitched glass (READ in lecture notes of a university)
     Source: volume balance.
 
-    >>> fibre_volume_fraction(2.4, 1.2, 2400.0, 1200.0)
+    >>> packed_fibre_fraction(2.4, 1.2, 2400.0, 1200.0)
     0.5
     """
     fibres = glass / glass_density
@@ -82,7 +82,7 @@ def taken_up(amount: N, uptake: N) -> N:
     return amount * uptake
 
 
-def issued_per_shot(net: N, held: N, lines_and_pot: N, loss: N) -> N:
+def issued_per_infusion(net: N, held: N, lines_and_pot: N, loss: N) -> N:
     """Resin issued for one infusion.
 
         issued = (net + held + lines_and_pot) / (1 - loss)
@@ -97,7 +97,7 @@ def issued_per_shot(net: N, held: N, lines_and_pot: N, loss: N) -> N:
     Limits: 0 <= loss < 1
     Source: mass balance.
 
-    >>> issued_per_shot(7.0, 1.5, 0.5, 0.1)
+    >>> issued_per_infusion(7.0, 1.5, 0.5, 0.1)
     10.0
     """
     return issued(net + held + lines_and_pot, loss)

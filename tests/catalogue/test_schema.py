@@ -122,7 +122,7 @@ def test_a_missing_key_and_a_word_of_no_choice_are_refused() -> None:
     del content["resins"][0]["catalyst"]
     assert sorted(faults("materials.yaml", content)) == [
         "'catalyst' is a required property",
-        "'matt' is not one of ['mat', 'woven', 'stitched', 'veil', 'flow core']",
+        "'matt' is not one of ['mat', 'woven', 'stitched', 'veil', 'flow core', 'gun roving']",
     ]
 
 

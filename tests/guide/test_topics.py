@@ -40,7 +40,15 @@ def words_of(page: str) -> str:
 
 def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
     assert set(TOPICS) == {
-        *("first-hour.md", "pricing.md", "month.md", "quoting.md", "price-sheet.md", "papers.md"),
+        *(
+            "first-hour.md",
+            "pricing.md",
+            "processes.md",
+            "month.md",
+            "quoting.md",
+            "price-sheet.md",
+            "papers.md",
+        ),
         *("workbook.md", "certainty.md", "questions.md", "cautions.md", "conventions.md"),
         *("catalogue.md", "building.md"),
     }

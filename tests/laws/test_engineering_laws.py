@@ -194,7 +194,7 @@ def test_infusion(glass: float, target: float, glass_density: float, density: fl
     """A target by volume gives the content by mass that has this volume."""
     content = infusion.glass_content(target, glass_density, density)
     resin = laminate.resin_for_glass(glass, content)
-    found = infusion.fibre_volume_fraction(glass, resin, glass_density, density)
+    found = infusion.packed_fibre_fraction(glass, resin, glass_density, density)
     assert same(found, target)
     assert same(spray_up.laminate_mass(glass, content), glass + resin)
 
@@ -202,7 +202,7 @@ def test_infusion(glass: float, target: float, glass_density: float, density: fl
 @given(masses, st.floats(0.0, 5.0), st.floats(0.0, 5.0), fractions)
 def test_infused_shot(net: float, held: float, left_over: float, loss: float) -> None:
     """Whatever drinks of the resin is issued, and lost like the rest in mixing."""
-    shot = infusion.issued_per_shot(net, held, left_over, loss)
+    shot = infusion.issued_per_infusion(net, held, left_over, loss)
     assert shot >= net + held + left_over
     assert same(shot, closed_mould.issued_per_shot(net, held + left_over, loss))
 
