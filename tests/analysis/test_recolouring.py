@@ -60,7 +60,7 @@ def test_what_a_colour_does_not_change_is_not_planned_twice() -> None:
     materials = {draw.id for draw in pair.draws if draw.kind == "material"}
     # A thicker film leaves less of the door's cavity to the resin.
     assert materials == {"gel_white", "gel_blue", "peroxide", "resin_inj"}
-    assert {draw.kind for draw in pair.draws} == {"material", "emission", "part"}
+    assert {draw.kind for draw in pair.draws} == {"material", "emission", "applied", "part"}
 
 
 def test_every_control_of_the_plan_holds_with_colours() -> None:

@@ -174,12 +174,8 @@ class _Yard:
         made = deepcopy(option.base)
         made["id"] = option.id
         made["name"] += option.mark
-        surcharges = [
-            {**each, "colour": option.other(each["colour"])}
-            for each in made.pop("colour_surcharges", ())
-        ]
-        if surcharges:
-            made["colour_surcharges"] = surcharges
+        if option.id != option.base["id"]:
+            made.pop("colour_surcharges", None)  # the series may meet no colour of its own
         if "requires" in made:
             made["requires"] = [option.other(id) for id in made["requires"]]
         made.pop("models", None)

@@ -181,15 +181,15 @@ def _edit_input(book: Path, label: str, value: float, to: Path) -> None:
 def test_the_effect_of_a_rise_is_what_the_input_raised_in_the_sheet_does(
     demo: Built, tmp_path: Path
 ) -> None:
-    """A wage moves a cost along a straight line, so the sheet's effect of a rise is exact."""
+    """A rate moves a cost along a straight line, so the sheet's effect of a rise is exact."""
     model, option = "weekender_86", "option_side_pair_cost"
-    wage = demo.pricing.catalogue.wages["laminator"].wage
+    rate = demo.pricing.catalogue.yard.policy.general_overhead
     told = load_workbook(demo.books[model], data_only=True)["Sensitivity"]
-    row = next(r for r in told.iter_rows(values_only=True) if r[0] == wage.label)
-    effect, holds = row[4], row[6]
+    row = next(r for r in told.iter_rows(values_only=True) if r[0] == rate.label)
+    effect, holds = row[6], row[8]
     assert holds == "exactly"
     edited = tmp_path / "edited.xlsx"
-    _edit_input(demo.books[model], wage.label, wage.value * 1.1, edited)
+    _edit_input(demo.books[model], rate.label, rate.value * 1.1, edited)
     raised = _named(recalculate([edited], tmp_path / "recalculated")[0])
     assert raised[option] - _named(demo.books[model])[option] == pytest.approx(effect, rel=1e-8)
 

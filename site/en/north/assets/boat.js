@@ -172,6 +172,20 @@
 
     function take(quantities) { chosen = new Map(quantities); }
 
+    // What is charged for options in another hull colour: how often each meets it on the boat,
+    // chosen by itself or in a package; what one package holds of both is in its price.
+    function surcharges() {
+      const amount = (item) => chosen.get(item.id) || 0;
+      const withIt = (id) => list.items.filter((item) => within(item.id).indexOf(id) >= 0);
+      return list.surcharges.map((each) => {
+        let count = 0;
+        withIt(each.option).forEach((item) => withIt(each.colour).forEach((colour) => {
+          if (item !== colour) { count += amount(item) * amount(colour); }
+        }));
+        return { name: each.name, price: each.price, count };
+      }).filter((each) => each.count > 0);
+    }
+
     function totals() {
       const digits = list.money.digits;
       let price = window.amounts.units(list.price, digits);
@@ -180,6 +194,9 @@
       chosen.forEach((count, id) => {
         price += count * window.amounts.units(items.get(id).price, digits);
         mass += count * window.amounts.units(items.get(id).mass, 6);
+      });
+      surcharges().forEach((each) => {
+        price += each.count * window.amounts.units(each.price, digits);
       });
       return { price, mass };
     }
@@ -235,6 +252,7 @@
       },
       ask,
       take,
+      surcharges,
       totals,
       written,
       read
@@ -487,10 +505,21 @@ window.finder = function (choice, words, say) {
     return row;
   }
 
+  function surchargeLine(each) {
+    const price = each.count * window.amounts.units(each.price, list.money.digits);
+    const times = each.count > 1 ? each.count + " × " : "";
+    return made("tr", {}, [
+      made("th", { scope: "row" }, [times + each.name]),
+      made("td", { class: "figure" }, [money(price)])
+    ]);
+  }
+
   function showList() {
     const chosen = choice.chosen();
     const totals = choice.totals();
-    byId("list-lines").replaceChildren(...chosen.map(line));
+    byId("list-lines").replaceChildren(
+      ...chosen.map(line), ...choice.surcharges().map(surchargeLine)
+    );
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
     byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
