@@ -19,6 +19,7 @@ from quoter.catalogue.options import (
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
 from quoter.catalogue.yard import (
+    Building,
     Disposal,
     MouldMaterial,
     Policy,
@@ -47,6 +48,7 @@ SALES: tuple[Usual, ...] = (
     ),
     *of(UsualRange, PRACTICE, low="at most 60 %", high="at most 200 %"),
     *of(ColourSurcharge, PRACTICE, list_price="at most 20000 EUR"),
+    *of(Building, PRACTICE, months="at most 36", moves="-15 to 25 %"),
     *of(Disposal, PRACTICE, cost="0.02 to 5 EUR/kg"),
     *of(
         ShiftCalendar,

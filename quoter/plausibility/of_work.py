@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.catalogue.factory import MixedContent, Mould, Overhead, Ply, Station
+from quoter.catalogue.factory import MixedContent, Mould, Overhead, Overtime, Ply, Station
 from quoter.catalogue.operations import (
     BatchMaterial,
     Drivers,
@@ -49,6 +49,14 @@ WORK: tuple[Usual, ...] = (
         capacity={"h": "50 to 500000 h", "money": "1000 to 50000000 EUR"},
         variable="at most 20000000 EUR",
         fixed="at most 20000000 EUR",
+    ),
+    *of(
+        Overtime,
+        PRACTICE,
+        normal="50 to 500000 h",
+        premium="at most 150 %",
+        most="at most 100000 h",
+        second_shift="at most 100 %",
     ),
     *of(WageRow, f"{MEMORY}, wages of the trade about 2024, widened", wage="4 to 100 EUR/h"),
     *of(

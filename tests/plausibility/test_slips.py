@@ -287,4 +287,4 @@ def test_a_slip_in_every_block_is_told_in_one_line(tmp_path: Path) -> None:
     changes += [("efficiency: 88 %", "efficiency: 86")] * text.count("efficiency: 88 %")
     changes += [(f"efficiency: {n} %", "efficiency: 86") for n in (85, 87, 92)]
     *_, found = told(tmp_path, "stations.yaml", changes)
-    assert found.hint.endswith("(also on lines 28, 42, 56, 70 and 3 more)")
+    assert found.hint.endswith("(also on lines 28, 42, 56, 75 and 3 more)")
