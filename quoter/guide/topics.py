@@ -36,6 +36,8 @@ WRITTEN = (
     "cautions",
     "conventions",
     "catalogue",
+    "processes",
+    "capacity",
     "building",
 )
 

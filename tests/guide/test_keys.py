@@ -256,9 +256,9 @@ def test_a_record_is_headed_by_its_name_in_the_file_and_says_where_it_stands() -
 def test_keys_that_several_records_have_in_common_are_told_once() -> None:
     text = keys_topics()["keys-parts"]
     assert text.count("| `batch` |") == 1
-    assert "## open_mould, closed_mould, core\n\nWhat every part has.\n" in text
-    alike = "[open_mould, closed_mould, core](#open_mould-closed_mould-core)"
-    assert text.count(f"\n\nIt also has the keys under {alike}.") == 3
+    assert "## open_mould, infused, closed_mould, core\n\nWhat every part has.\n" in text
+    alike = "[open_mould, infused, closed_mould, core](#open_mould-infused-closed_mould-core)"
+    assert text.count(f"\n\nIt also has the keys under {alike}.") == 4
     assert "a list of blocks, see [`closed_mould`](#closed_mould)" in text
 
 
@@ -274,8 +274,8 @@ def test_a_key_is_found_in_the_topics_that_have_it() -> None:
 def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
     assert key_told("areal_mass") == (
         "# areal_mass\n\n## materials.yaml: glass\n\n"
-        "Dry mass of one layer by area; glass, resin and thickness of every zone it is laid in "
-        "follow.\n\n"
+        "Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of "
+        "every zone it is laid in follow.\n\n"
         "- written as: a quantity in `g/m2`, `oz/ft2`, `kg/m2`, `oz/yd2`; more than 0\n"
         "- given: always\n- example: `areal_mass: 450 g/m2`\n"
     )
