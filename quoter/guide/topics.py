@@ -37,6 +37,8 @@ WRITTEN = (
     "cautions",
     "conventions",
     "catalogue",
+    "spraying",
+    "capacity",
     "building",
 )
 
