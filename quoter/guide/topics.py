@@ -27,6 +27,7 @@ WRITTEN = (
     "first-hour",
     "pricing",
     "processes",
+    "spraying",
     "month",
     "quoting",
     "price-sheet",
@@ -37,7 +38,6 @@ WRITTEN = (
     "cautions",
     "conventions",
     "catalogue",
-    "spraying",
     "capacity",
     "building",
 )
