@@ -131,9 +131,17 @@ def amounts(prices: Mapping[Key, PublicPrice]) -> dict[Key, Decimal]:
 
 
 def public_prices() -> set[str]:
-    """To the cent, as the sheets show them: now, before, the difference, what a package saves."""
+    """To the cent, as the sheets show them: now, before, the difference, what a package saves, and
+    what a hull colour is charged without and with the market's tax."""
     found: set[Decimal] = set()
+    surcharges = [
+        Decimal(str(each.list_price.value))
+        for option in demo().catalogue.records.options.values()
+        for each in option.colour_surcharges
+    ]
     for market in demo().catalogue.yard.markets:
+        tax = 1 + Decimal(str(market.tax.value))
+        found |= {*surcharges, *(surcharge * tax for surcharge in surcharges)}
         now = amounts(shown_prices(demo(), market))
         before = [amounts(past.prices) for past in past_lists(earlier_lists(DEMO, demo()), market)]
         found |= {*now.values()}.union(*(prices.values() for prices in before))
