@@ -70,11 +70,10 @@ def _attacks(assembly: Assembly, gap: Figure) -> tuple[Attack, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class MouldedPart:
+class PulledPart:
     """A part that comes out of moulds: its cost by volume; `pulls` are planned a year, by mould."""
 
     made: Made
-    moulds: tuple[Mould, ...]
     curve: Curve
     pulls: dict[str, Figure]
 
@@ -112,7 +111,7 @@ class Answers:
     priced: Priced
     standard: bool
     target: Target | None
-    moulded: tuple[MouldedPart, ...]
+    moulded: tuple[PulledPart, ...]
     paybacks: tuple[Payback, ...]
     alternatives: tuple[Alternative, ...]
     emission: Figure
@@ -168,7 +167,7 @@ def answers_of(
     return found
 
 
-def _moulded(shared: Shared, made: Made) -> MouldedPart:
+def _moulded(shared: Shared, made: Made) -> PulledPart:
     part = made.assembly
     moulds = _moulds(shared, part)
     if part.recipe.key not in shared.curves:
@@ -176,7 +175,7 @@ def _moulded(shared: Shared, made: Made) -> MouldedPart:
         shared.curves[part.recipe.key] = curve_of(part, moulds, limits)
     pulls = {str(load.mould.id): load.pulls for load in shared.plan.moulds}
     pulls = {str(mould.id): pulls[mould.id] for mould in moulds if mould.id in pulls}
-    return MouldedPart(made, tuple(moulds), shared.curves[part.recipe.key], pulls)
+    return PulledPart(made, shared.curves[part.recipe.key], pulls)
 
 
 def _paybacks(shared: Shared, priced: Priced, made: Sequence[Made]) -> tuple[Payback, ...]:

@@ -44,7 +44,7 @@ from quoter.cli.terminal import (
     writing,
 )
 from quoter.figures import Figure
-from quoter.figures.trail import explain
+from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
 from quoter.pricing.price import Priced, Pricing
 from quoter.workbook import write_book
@@ -95,19 +95,7 @@ def why_command(
     elif model is None:
         raise click.UsageError("name a model, or a day with --since")
     else:
-        name = name or "recommended"
-        planned = PAYBACK in name or TAKES_OVER in name
-        only = "" if planned else model
-        pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
-        found = wanted(pricing, model, option)
-        further = _paybacks(pricing, model, found) if planned else []
-        try:
-            built = built_cost(pricing, found.assembly, prices_then(pricing))
-            further += [] if built is None else [built.cost]
-            figures = find_figures(pricing.terms, found, name, further)
-        except UnknownFigureError as fault:
-            raise click.UsageError(str(fault)) from fault
-        steps = [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
+        steps = _explained(catalogue, as_of, settings, model, option, name or "recommended", depth)
         one = len(steps) == 1
         data = as_data(steps[0]) if one else {"figures": [as_data(step) for step in steps]}
         lines = tree_lines(steps[0]) if one else map(next, map(tree_lines, steps))
@@ -116,6 +104,30 @@ def why_command(
     else:
         for line in lines:
             click.echo(line)
+
+
+def _explained(
+    catalogue: Path,
+    as_of: datetime | None,
+    settings: tuple[str, ...],
+    model: str,
+    option: str | None,
+    name: str,
+    depth: int,
+) -> list[Step]:
+    """The figures that a name means, one explained as deep as asked, several a level deep."""
+    planned = PAYBACK in name or TAKES_OVER in name
+    only = "" if planned else model
+    pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
+    found = wanted(pricing, model, option)
+    further = _paybacks(pricing, model, found) if planned else []
+    built = built_cost(pricing, found.assembly, prices_then(pricing))
+    further += [] if built is None else [built.cost]
+    try:
+        figures = find_figures(pricing.terms, found, name, further)
+    except UnknownFigureError as fault:
+        raise click.UsageError(str(fault)) from fault
+    return [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:

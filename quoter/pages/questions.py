@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Any
 
-from quoter.analysis.answers import Answers, MouldedPart
+from quoter.analysis.answers import Answers, PulledPart
 from quoter.analysis.findings import Findings, ModelFindings
 from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
@@ -121,7 +121,7 @@ def elements_of(assembly: Assembly) -> Iterator[tuple[str, Figure, Figure]]:
         yield label_of(element), cost, cost / whole if whole.value else NOTHING
 
 
-def _curve(part: MouldedPart) -> Lines:
+def _curve(part: PulledPart) -> Lines:
     planned = max((pulls.value for pulls in part.pulls.values()), default=None)
     return lines(part.curve.volumes, part.curve.costs, part.curve.sets, planned)
 
