@@ -30,10 +30,19 @@ from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue
-from quoter.figures import Figure, money_in
+from quoter.figures import Figure, constant, money_in
 from quoter.figures.readers import METRIC, METRIC_READER, Reader
 from quoter.pages import money
-from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
+from quoter.pages.figured import (
+    Number,
+    alike,
+    decimal,
+    digits_of,
+    place_of,
+    unit_words,
+    variant_of,
+    written,
+)
 from quoter.pages.wording import translations_of
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import PACKAGE, templates_folder
@@ -161,6 +170,9 @@ def taking_figures(environment: Environment, reader: Reader = METRIC_READER) -> 
         "exact": read(decimal),
         "unit": read(unit_words),
         "written": read(written),
+        "unit_for": lambda base: unit_words(reader.shown(constant(1.0, base))),
+        "like": lambda number, figure: reader.shown(alike(figure, number)),
+        "digits": digits_of,
         "place": place_of,
         "variant": variant_of,
     }
