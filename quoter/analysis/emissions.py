@@ -20,6 +20,7 @@ from quoter.engineering.emissions import (
 )
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import less, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced, PricedModel
 
 NO_EMISSION = constant(0.0, "kg")
@@ -122,7 +123,8 @@ def _together(
     words = "given off" if kind == "emission" else "applied openly"
     return {
         id: total(amounts, NO_EMISSION).named(
-            f"plan.year.{kind}.{id.replace(' ', '_')}", f"{id}, {words} in a year"
+            f"plan.year.{kind}.{id.replace(' ', '_')}",
+            phrase("{id}, {words} in a year", id=id, words=words),
         )
         for id, amounts in terms.items()
     }
@@ -137,7 +139,7 @@ def thresholds_of(year: YearEmissions) -> list[Threshold]:
 
 
 def _threshold(what: str, gas: Figure, most: float) -> Threshold:
-    limit = constant(most, "kg", f"threshold for {what}")
+    limit = constant(most, "kg", phrase("threshold for {what}", what=what))
     return Threshold(what, gas, limit, _used(what, gas, limit), less(gas, limit))
 
 
@@ -154,4 +156,4 @@ def limit_of(year: YearEmissions) -> Threshold | None:
 
 def _used(what: str, gas: Figure, limit: Figure) -> Figure:
     key = f"plan.emission.{what.replace(', ', ' ').replace(' ', '_')}.used"
-    return (gas / limit).named(key, f"{what}: used of it", "percent")
+    return (gas / limit).named(key, phrase("{what}: used of it", what=what), "percent")

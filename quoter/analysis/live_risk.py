@@ -26,6 +26,7 @@ from quoter.engineering.uncertainty import (
 )
 from quoter.figures import Figure, at_least, at_most, dot, stated, total
 from quoter.figures.ops import absolute
+from quoter.phrases import phrase
 
 DIGITS = 9  # of a simulated number; far more than samples can tell
 MOST_CAUSES = 8  # inputs that stay live, by result
@@ -129,10 +130,12 @@ def _spread(varying: Varying) -> LiveSpread:
     else:
         mean = three_point_mean(low, figure, high)
         deviation = three_point_deviation(low, high)
-    mean = mean.named(f"{key}.mean", f"{figure.label}: mean", figure.form)
-    shift = (mean - figure).named(f"{key}.shift", f"{figure.label}: mean less likely", figure.form)
+    mean = mean.named(f"{key}.mean", phrase("{label}: mean", label=figure.label), figure.form)
+    shift = (mean - figure).named(
+        f"{key}.shift", phrase("{label}: mean less likely", label=figure.label), figure.form
+    )
     deviation = deviation.named(
-        f"{key}.deviation", f"{figure.label}: standard deviation", figure.form
+        f"{key}.deviation", phrase("{label}: standard deviation", label=figure.label), figure.form
     )
     return LiveSpread(varying, low, high, mean, shift, deviation)
 
@@ -323,7 +326,7 @@ class _Live:
         return figure.named(f"{self._key}.{key}", f"{self._name}: {label}", form)
 
     def _part(self, figure: Figure, key: str) -> Figure:
-        return figure.named(key, f"{self._name}: share of variance", "percent")
+        return figure.named(key, phrase("{name}: share of variance", name=self._name), "percent")
 
     def _given(self, value: float, key: str, label: str, power: int = 1) -> Figure:
         number = Figure(float(f"{value:.{DIGITS}g}"), self.result.unit**power)

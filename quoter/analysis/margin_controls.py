@@ -8,6 +8,7 @@ from quoter.analysis.margin_review import Place, Review
 from quoter.analysis.margins import MarginLine
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure, dot, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.controls import Control, agree, policy_controls
 from quoter.pricing.price import BOAT
 
@@ -105,6 +106,8 @@ def _costs(review: Review) -> Iterator[Control]:
             total(groups, own[0]), f"control.review.{id}.costing", "costs by element, of this build"
         )
         name = str(model.model.name)
-        book = total(own, own[0]).named(f"control.review.{id}.costs", f"{name}: costs of all lines")
+        book = total(own, own[0]).named(
+            f"control.review.{id}.costs", phrase("{name}: costs of all lines", name=name)
+        )
         what = f"{name}: the costs here are the costing's, summed over its cost elements"
         yield Control(what, book, costing, agree(book, costing), model.model.place)

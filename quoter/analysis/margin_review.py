@@ -25,6 +25,7 @@ from quoter.analysis.margins import (
 from quoter.analysis.plan import highest_of
 from quoter.catalogue.markets import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Pricing
 from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
@@ -135,7 +136,9 @@ def _rates(pricing: Pricing) -> dict[str, Figure]:
         currency = currency_of(catalogue, market)
         if currency != catalogue.currency:
             rate = catalogue.exchange[currency].rate
-            found[str(market.id)] = rate.named(f"review.{market.id}.rate", f"{market.name}: rate")
+            found[str(market.id)] = rate.named(
+                f"review.{market.id}.rate", phrase("{name}: rate", name=market.name)
+            )
     return found
 
 
@@ -174,7 +177,7 @@ def _year(
     year, last = (sales_year(each, buyer, key, name) for each in (lines, then))
     if year is None or last is None:
         return year
-    label = f"{name}: margin of net at the last list"
+    label = phrase("{name}: margin of net at the last list", name=name)
     return replace(year, last=stated(last.fraction, f"{key}.last", label))
 
 
@@ -215,7 +218,9 @@ def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
     change = None
     if each.published is not None:
         change = moved(each.published, each.proposed)
-        change = change.named(f"{key}.change", f"{name}: change of the list price", "percent")
+        change = change.named(
+            f"{key}.change", phrase("{name}: change of the list price", name=name), "percent"
+        )
     then = [on.before.first for on in each.covered if on.before is not None]
     below = total([on.after.breach for on in each.covered], NONE)
     after = [on.after.first for on in each.covered]
@@ -228,7 +233,7 @@ def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
         change=change,
         before=_lowest(then, f"{key}.before", f"{name}: lowest margin now") if then else None,
         after=_lowest(after, f"{key}.after", f"{name}: lowest then"),
-        below=below.named(f"{key}.below", f"{name}: models below the floor"),
+        below=below.named(f"{key}.below", phrase("{name}: models below the floor", name=name)),
         why=why,
     )
 

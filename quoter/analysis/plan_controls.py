@@ -9,6 +9,7 @@ from quoter.analysis.plan import MONTHS, NONE, ONE, Plan, UnitDraw, Year, highes
 from quoter.costing.draws import Draw
 from quoter.figures import Figure, dot, stated, total
 from quoter.figures.ops import both, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.controls import Control, agree
 from quoter.pricing.price import PricedModel, Pricing
 
@@ -52,7 +53,8 @@ def _hours(pricing: Pricing, plan: Plan) -> Iterator[Control]:
         station = pricing.costing.stations[load.station]
         again = _by_boat(plan, Draw("hours", load.station))
         again = again.named(
-            f"control.plan.hours.{load.station}", f"{station.name}: hours by average boat"
+            f"control.plan.hours.{load.station}",
+            phrase("{name}: hours by average boat", name=station.name),
         )
         what = f"{station.name}: hours a year are boats times the hours of an average boat"
         yield Control(what, load.hours, again, agree(load.hours, again), station.place)
@@ -62,7 +64,8 @@ def _overhead(pricing: Pricing, plan: Plan, year: Year) -> Iterator[Control]:
     for load in plan.stations:
         station = pricing.costing.stations[load.station]
         again = (load.budget * load.utilisation).named(
-            f"control.plan.absorbed.{load.station}", f"{station.name}: budget by utilisation"
+            f"control.plan.absorbed.{load.station}",
+            phrase("{name}: budget by utilisation", name=station.name),
         )
         what = f"{station.name}: overhead absorbed is the budget times the utilisation"
         yield Control(what, load.absorbed, again, agree(load.absorbed, again), station.place)
@@ -101,7 +104,9 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
         unit = lines[0][0]
         one = dot([unit.amount for unit, _ in lines], [price for _, price in lines])
         name = f"{pricing.models[model].model.name}: {unit.owner.name}"
-        one = one.named(f"control.plan.material.{key}", f"{name}, material of one")
+        one = one.named(
+            f"control.plan.material.{key}", phrase("{name}, material of one", name=name)
+        )
         costs.append(one * unit.units)
     costs += [
         unit.amount * unit.units
@@ -122,7 +127,7 @@ def _pulls(pricing: Pricing, plan: Plan) -> Iterator[Control]:
         id = str(load.mould.id)
         started = [pulls for _, pulls in started_in(pricing.costing, id, plan.parts, stated)]
         again = total(started, NONE).named(
-            f"control.plan.pulls.{id}", f"{load.mould.name}: parts started in it"
+            f"control.plan.pulls.{id}", phrase("{name}: parts started in it", name=load.mould.name)
         )
         what = f"{load.mould.name}: pulls a year are the parts started in it"
         yield Control(what, load.pulls, again, agree(load.pulls, again), load.mould.place)
@@ -150,7 +155,7 @@ def _shares(pricing: Pricing, plan: Plan) -> Iterator[Control]:
 
 def _rate(figure: Figure, model: str, which: str) -> Figure:
     key = f"control.plan.take.{model}.{which.replace(' ', '_')}"
-    return figure.named(key, f"take rates, {which}", "percent")
+    return figure.named(key, phrase("take rates, {which}", which=which), "percent")
 
 
 def _groups(priced: PricedModel) -> dict[str, list[str]]:

@@ -21,6 +21,7 @@ from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import material_cost
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase, together
 from quoter.problems import Place
 
 NO_MASS = constant(0.0, "kg")
@@ -182,11 +183,13 @@ def _finished(
         yield_hours=lost,
         rework_hours=again,
         all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
-            f"{key}.all_hours", f"{name}: all hours"
+            f"{key}.all_hours", phrase("{name}: all hours", name=name)
         ),
-        mass=total(_masses(recipe), NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
-        cost=cost.named(f"{key}.cost", f"{name}: cost"),
-        variable=variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
+        mass=total(_masses(recipe), NO_MASS).named(
+            f"{key}.mass", phrase("{name}: mass added", name=name)
+        ),
+        cost=cost.named(f"{key}.cost", phrase("{name}: cost", name=name)),
+        variable=variable.named(f"{key}.variable_cost", phrase("{name}: variable cost", name=name)),
         passed=loss.passed if loss else None,
     )
 
@@ -201,15 +204,20 @@ def _hours_besides(
     again += [_times(use.assembly.rework_hours, use.quantity) for use in recipe.uses]
     key, name = recipe.key, recipe.name
     return (
-        total(lost, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield"),
-        total(again, NO_HOURS).named(f"{key}.rework_hours", f"{name}: hours of rework"),
+        total(lost, NO_HOURS).named(
+            f"{key}.yield_hours", phrase("{name}: hours lost to yield", name=name)
+        ),
+        total(again, NO_HOURS).named(
+            f"{key}.rework_hours", phrase("{name}: hours of rework", name=name)
+        ),
     )
 
 
 def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates) -> MaterialCost:
     price = rates.prices[line.material]
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
-    label = f"{recipe.name}: {', '.join(words)}, cost"
+    what = together(", ", list(words))
+    label = phrase("{name}: {what}, cost", name=recipe.name, what=what)
     which = f"materials.{line.material}" if line.stage == STATED else f"line{number}"
     cost = material_cost(line.issued, price).named(f"{recipe.key}.{which}.cost", label)
     besides = on_top(line.material, cost, rates)
@@ -346,7 +354,8 @@ def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Fig
             terms.setdefault(station, []).append(_times(hours, use.quantity))
     return {
         station: total(hours, NO_HOURS).named(
-            f"{key}.hours.{station}", f"{name}: hours, {station.replace('_', ' ')}"
+            f"{key}.hours.{station}",
+            phrase("{name}: hours, {station}", name=name, station=station.replace("_", " ")),
         )
         for station, hours in terms.items()
     }

@@ -15,6 +15,7 @@ from quoter.costing.occupation import taken_by
 from quoter.costing.quantities import STATED, GivenOff, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 Kind = Literal[
     "material",
@@ -81,7 +82,12 @@ def _draws(assembly: Assembly, known: dict[str, Draws]) -> Draws:
     return {
         draw: total(amounts, amounts[0]).named(
             f"{assembly.recipe.key}.draws.{draw.kind}.{draw.id}",
-            f"{assembly.name}: {draw.kind} {draw.id.replace('_', ' ')} per good unit",
+            phrase(
+                "{name}: {kind} {id} per good unit",
+                name=assembly.name,
+                kind=draw.kind,
+                id=draw.id.replace("_", " "),
+            ),
         )
         for draw, amounts in terms.items()
     }

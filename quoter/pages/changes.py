@@ -13,7 +13,7 @@ from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.figures.exact import half_up
 from quoter.pages.charts import BAR_WIDTH, Span
-from quoter.pages.environment import page_environment, render, taking_figures
+from quoter.pages.environment import own_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.money import number
 
@@ -88,7 +88,7 @@ def change_page(
 
     Args:
         bridge: the comparison
-        locale: whose numbers it is written in
+        locale: whose language it is in
         company: the yard's name, where it is known
         settings: what the command line set on the new side, by key
     """
@@ -100,7 +100,7 @@ def change_page(
     ]
     totals = {"": bridge.total} | {id: model.total for id, model in bridge.models.items()}
     return render(
-        taking_figures(page_environment(locale, bridge.currency)),
+        own_environment(locale, bridge.currency),
         "internal/change.html",
         company=company,
         bridge=bridge,

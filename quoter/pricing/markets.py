@@ -14,6 +14,7 @@ from quoter.catalogue.options import Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 from quoter.pricing.exchange import ExchangeRates
 from quoter.pricing.margin import ROUNDING
 from quoter.pricing.price import (
@@ -116,8 +117,10 @@ def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: 
     """A price of this market's own, and what it leaves."""
     assembly, catalogue = item.assembly, pricing.catalogue
     key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
-    there = shown.named(f"{key}.shown", f"{name}: list price there")
-    listed = price_at_home(catalogue, there).named(f"{key}.list_price", f"{name}: list price")
+    there = shown.named(f"{key}.shown", phrase("{name}: list price there", name=name))
+    listed = price_at_home(catalogue, there).named(
+        f"{key}.list_price", phrase("{name}: list price", name=name)
+    )
     if not listed.value:
         return MarketPrice(market, there, listed, basis, {})  # a margin is a fraction of a price
     left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.sale import Terms
 from quoter.quotes.account import Account, Item
@@ -24,7 +25,9 @@ def account_book(account: Account, terms: Terms, record: Record) -> Book:
     """The workbook of a quote's costs and margins, before it becomes a file."""
     front = Sheet(
         "Margin",
-        f"Quote {record.name}: what it leaves, in {record.inside.home}",
+        phrase(
+            "Quote {name}: what it leaves, in {home}", name=record.name, home=record.inside.home
+        ),
         (
             Paragraphs(tuple(_told(record))),
             _whole(account, terms),
@@ -101,7 +104,7 @@ def _items(account: Account, terms: Terms) -> Table:
 def _item(item: Item, terms: Terms) -> Row:
     key = f"quote.{item.id or 'boat'}"
     margin = left_after(item.net, terms.provisions, item.cost)
-    margin = margin.named(f"{key}.margin", f"{item.name}: margin of one")
+    margin = margin.named(f"{key}.margin", phrase("{name}: margin of one", name=item.name))
     quantity = InputCell(item.quantity) if item.quantity.op == "input" else item.quantity
     cells: tuple[Figure | InputCell | str | None, ...] = (
         item.name,
@@ -116,5 +119,10 @@ def _item(item: Item, terms: Terms) -> Row:
         return Row((*cells, None))
     fraction = fraction_of_price(margin, item.net)
     return Row(
-        (*cells, fraction.named(f"{key}.fraction", f"{item.name}: margin of net", "percent"))
+        (
+            *cells,
+            fraction.named(
+                f"{key}.fraction", phrase("{name}: margin of net", name=item.name), "percent"
+            ),
+        )
     )

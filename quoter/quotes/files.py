@@ -13,7 +13,6 @@ from babel import Locale
 from quoter.formats import RECORD_FILE
 from quoter.pages.environment import css_text, mail_link, page_environment, render, web_link
 from quoter.pages.money import exact, money
-from quoter.pages.wording import wording
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
 from quoter.quotes.draft import Draft
@@ -23,6 +22,7 @@ from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
+from quoter.wording import own_words, wording
 from quoter.workbook import write_book
 
 ENGLISH = Locale("en")  # which the yard's own pages are in
@@ -68,7 +68,10 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
     book = account_book(draft.account, draft.pricing.terms, record)
-    files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
+    files = {
+        **reprinted(record, draft.pricing),
+        "internal.xlsx": write_book(book, own_words(draft.pricing.catalogue)),
+    }
     return {**files, RECORD_FILE: to_json(record, files)}
 
 

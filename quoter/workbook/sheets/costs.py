@@ -8,6 +8,7 @@ from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import label_of, shown_groups
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
@@ -26,7 +27,10 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     groups = shown_groups(item.groups for item in (*sold, *moved, *parts))
     return Sheet(
         "Costs",
-        f"{priced.model.name}: what each option and part costs, by element, per good unit",
+        phrase(
+            "{name}: what each option and part costs, by element, per good unit",
+            name=priced.model.name,
+        ),
         (
             _by_group(groups, options, "Options", "option_costs"),
             _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
@@ -109,7 +113,9 @@ def element_sheet(priced: PricedModel) -> Sheet:
     ]
     return Sheet(
         "Elements",
-        f"{priced.model.name}: material by class and labour by station, per good unit",
+        phrase(
+            "{name}: material by class and labour by station, per good unit", name=priced.model.name
+        ),
         (
             _by_element(sold, "material", "Material by class"),
             _by_element(sold, "labour", "Labour by station"),
@@ -146,7 +152,10 @@ def margin_sheet(priced: PricedModel) -> Sheet:
     sales = priced.boat.sales.values()
     return Sheet(
         "Margins",
-        f"{priced.model.name}: list prices without tax, and what they leave by class of buyer",
+        phrase(
+            "{name}: list prices without tax, and what they leave by class of buyer",
+            name=priced.model.name,
+        ),
         (_prices(sold), *(_margins(sold, sale.buyer) for sale in sales)),
     )
 

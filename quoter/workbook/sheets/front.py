@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.configured import Configured
 from quoter.pricing.price import PricedModel
 from quoter.workbook.sheets.costs import sale_row, sale_table
@@ -139,7 +140,7 @@ def _options(priced: PricedModel, boat: Configured) -> Table:
         Column("Quantity", form="whole"),
         Column("List price"),
         Column("Full cost"),
-        Column(f"Margin, {buyer}"),
+        Column(phrase("Margin, {buyer}", buyer=buyer)),
         Column("Margin of net"),
         Column("Floor"),
         Column("Rules"),

@@ -11,6 +11,7 @@ from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sheets.overtime import overtime_tables
@@ -127,7 +128,9 @@ def _emissions(given_off: YearEmissions, year: Year) -> Table:
         Column("Used of it"),
         Column("The yard"),
     )
-    return Table(columns, rows, title=f"Organic HAP {given_off.scope}", name="thresholds")
+    return Table(
+        columns, rows, title=phrase("Organic HAP {scope}", scope=given_off.scope), name="thresholds"
+    )
 
 
 def _applied(given_off: YearEmissions) -> Table:
