@@ -13,27 +13,27 @@ from pathlib import Path
 from typing import NamedTuple
 
 # What is shown of a call: its parameters in order, those that hold words.
-SHOWN: Mapping[str, tuple[tuple[str, ...], frozenset[str]]] = {
-    "phrase": (("message",), frozenset({"message"})),
-    "Column": (("heading",), frozenset({"heading", "over"})),
+SHOWN: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
+    "phrase": (("message",), ("message",)),
+    "Column": (("heading",), ("heading", "over")),
     "Sheet": (
         ("title", "heading", "blocks", "charts", "notes"),
-        frozenset({"title", "heading", "notes"}),
+        ("title", "heading", "notes"),
     ),
-    "Table": (("columns", "rows", "title", "name"), frozenset({"title"})),
-    "Paragraphs": (("lines",), frozenset({"lines"})),
-    "Contents": (("title",), frozenset({"title"})),
+    "Table": (("columns", "rows", "title", "name"), ("title",)),
+    "Paragraphs": (("lines",), ("lines",)),
+    "Contents": (("title",), ("title",)),
     "Chart": (
         ("title", "table", "categories", "values", "value_title", "category_title", "description"),
-        frozenset({"title", "value_title", "category_title", "description"}),
+        ("title", "value_title", "category_title", "description"),
     ),
-    "Flag": (("figure", "yes", "no"), frozenset({"yes", "no"})),
-    "Link": (("text",), frozenset({"text"})),
-    "Row": (("cells",), frozenset({"cells"})),
-    "Book": (("title", "sheets", "footer"), frozenset({"workings"})),
-    "named": (("key", "label"), frozenset({"label"})),
-    "stated": (("number", "key", "label"), frozenset({"label"})),
-    "constant": (("value", "unit_text", "label"), frozenset({"label"})),
+    "Flag": (("figure", "yes", "no"), ("yes", "no")),
+    "Link": (("text",), ("text",)),
+    "Row": (("cells",), ("cells",)),
+    "Book": (("title", "sheets", "footer"), ("workings",)),
+    "named": (("key", "label"), ("label",)),
+    "stated": (("number", "key", "label"), ("label",)),
+    "constant": (("value", "unit_text", "label"), ("label",)),
 }
 
 
@@ -99,7 +99,7 @@ def _name(found: dict[str, list[ast.expr]], target: ast.expr, value: ast.expr) -
 def _of_call(node: ast.Call, named: Named) -> Iterator[Word]:
     called = node.func
     name = called.attr if isinstance(called, ast.Attribute) else getattr(called, "id", "")
-    parameters, shown = SHOWN.get(name, ((), frozenset()))
+    parameters, shown = SHOWN.get(name, ((), ()))
     if name == "named" and len(node.args) < len(parameters):
         return  # a quote's number, not a figure's label
     given = dict(zip(parameters, node.args, strict=False))

@@ -32,7 +32,7 @@ OTHERS = [language for language in languages() if language != SOURCE]
 GERMAN = Locale("de")
 Translated = tuple[str, dict[str, bytes]]  # a language, and its pages by path
 # What a value's place looks like in templates (the first) and in Python code (the second).
-_PLACEHOLDER = re.compile(r"%\(\w+\)s|\{\w*\}|%%|[<>&]")
+_PLACEHOLDER = re.compile(r"%\(\w+\)s|\{[^}]*\}|%%|[<>&]")
 
 
 def placeholders(text: str) -> list[str]:
