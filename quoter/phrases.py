@@ -26,6 +26,10 @@ class Phrase(str):
         """As it is copied to another process."""
         return _again, (str(self), self.message, self.values)
 
+    def lower(self) -> Phrase:
+        """As it stands within a sentence: in small letters in English, as it is in others."""
+        return _again(super().lower(), self.message, self.values)
+
     def said(self, say: Callable[[str], str]) -> str:
         """The text as its message reads in the words of `say`, values and all."""
         message, values = say(self.message), self.values

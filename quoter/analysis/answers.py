@@ -102,9 +102,11 @@ def ways_of(found: Sequence[Alternative]) -> str:
     """The ways that alternatives are between, in words."""
     kinds = {each.infused for each in found}
     if kinds == {True}:
-        return "by hand or infused"
+        return phrase("by hand or infused")
     return (
-        "by hand, in a closed mould or infused" if True in kinds else "by hand or in a closed mould"
+        phrase("by hand, in a closed mould or infused")
+        if True in kinds
+        else phrase("by hand or in a closed mould")
     )
 
 

@@ -116,7 +116,7 @@ def built_cost(pricing: Pricing, assembly: Assembly, moved: list[Moved]) -> Buil
                 if each.material_class == of and each.announced is announced
             }
             more = _value(assembly.cost, replaced) - assembly.cost.value
-            words = "announced rises" if announced else "expected moves"
+            words = phrase("announced rises") if announced else phrase("expected moves")
             parts.append(
                 stated(
                     Figure(more, nothing.unit),

@@ -57,7 +57,9 @@ def _by_boat(review: Review, place: Place) -> Control:
     )
     words = _words(review, place)
     margin = review.years[place].margin
-    what = f"{words}: margin a year is boats times the margin of an average boat, by model"
+    what = phrase(
+        "{words}: margin a year is boats times the margin of an average boat, by model", words=words
+    )
     return Control(what, margin, again, agree(margin, again))
 
 
@@ -73,7 +75,10 @@ def _spent(review: Review, place: Place) -> Control:
         f"control.review.{market}.{buyer}.spent", "full cost and margin"
     )
     words = _words(review, place)
-    what = f"{words}: net a year less provisions is full cost and margin of the units planned"
+    what = phrase(
+        "{words}: net a year less provisions is full cost and margin of the units planned",
+        words=words,
+    )
     return Control(what, kept, spent, agree(kept, spent))
 
 
@@ -90,7 +95,9 @@ def _fixed(review: Review) -> Control:
     full = _yearly(lines, [line.cost for line in lines])
     variable = _yearly(lines, [line.variable for line in lines])
     fixed = (full - variable).named("control.review.fixed", "fixed cost of the units planned")
-    what = f"{_words(review, review.first)}: contribution less margin is the fixed cost"
+    what = phrase(
+        "{review}: contribution less margin is the fixed cost", review=_words(review, review.first)
+    )
     return Control(what, between, fixed, agree(between, fixed))
 
 
@@ -109,5 +116,7 @@ def _costs(review: Review) -> Iterator[Control]:
         book = total(own, own[0]).named(
             f"control.review.{id}.costs", phrase("{name}: costs of all lines", name=name)
         )
-        what = f"{name}: the costs here are the costing's, summed over its cost elements"
+        what = phrase(
+            "{name}: the costs here are the costing's, summed over its cost elements", name=name
+        )
         yield Control(what, book, costing, agree(book, costing), model.model.place)

@@ -105,7 +105,9 @@ def paybacks_of(
     if len(moulds) > 1:
         invested = total([outlay_of(mould) for mould in moulds], rates.nothing)
         before = gained + total(list(borne.values()), rates.nothing)
-        found.append(_payback(f"{key}.all", "all its moulds", made.name, invested, before, yearly))
+        found.append(
+            _payback(f"{key}.all", phrase("all its moulds"), made.name, invested, before, yearly)
+        )
     for mould in moulds:
         before = gained + borne[str(mould.id)]
         one = _payback(

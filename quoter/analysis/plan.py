@@ -204,7 +204,9 @@ def _unit_margin(plan: Plan, priced: PricedModel, option: str, given: Given) -> 
     item = priced.extras[option] if option else priced.boat
     margin = next(iter(item.sales.values())).margin
     key = f"plan.{priced.model.id}.unit_margin.{option or 'boat'}"
-    label = f"{priced.model.name}: {item.assembly.name}, margin of one"
+    label = phrase(
+        "{name}: {name2}, margin of one", name=priced.model.name, name2=item.assembly.name
+    )
     one = given(margin, key, label, item.assembly.recipe.place)
     plan.unit_margins[str(priced.model.id), option] = one
     return one
@@ -215,7 +217,12 @@ def _draw(
 ) -> None:
     for draw, amount in each.items():
         key = f"{owner.recipe.key}.unit.{draw.kind}.{draw.id}"
-        label = f"{priced.model.name}: {owner.name}, {draw.words} of one"
+        label = phrase(
+            "{name}: {name2}, {words} of one",
+            name=priced.model.name,
+            name2=owner.name,
+            words=draw.words,
+        )
         one = given(amount, key, label, owner.recipe.place)
         drawn = UnitDraw(owner, str(priced.model.id), one, units, one * units)
         plan.draws.setdefault(draw, []).append(drawn)
@@ -250,7 +257,7 @@ def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> Materi
         whole = round_up(monthly / pack_content(material) * constant(1.0, "1/pack"))
         packs = whole.named(f"{key}.packs", phrase("{name}: whole packs a month", name=name))
     price = costing.rates.prices[id]
-    price = given(price, f"{key}.price", f"{name}: landed price", material.place)
+    price = given(price, f"{key}.price", phrase("{name}: landed price", name=name), material.place)
     cost = (monthly * price).named(f"{key}.cost", phrase("{name}: cost a month", name=name))
     return MaterialNeed(id, monthly, packs, price, cost)
 
@@ -309,21 +316,25 @@ def year_of(plan: Plan, money: Figure) -> Year:
     stations = plan.stations
     return Year(
         boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
-        margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
+        margin=all_of(plan.margins.values(), money, "margin", phrase("margin a year, all models")),
         material=all_of(
             [*(need.cost for need in plan.materials), *(need.cost for need in plan.stated)],
             money,
             "material",
-            "materials a month",
+            phrase("materials a month"),
         ),
-        hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
+        hours=all_of(
+            (load.hours for load in stations), NO_HOURS, "hours", phrase("paid hours a year")
+        ),
         budget=all_of(
-            (load.budget for load in stations), money, "budget", "overhead budgets a year"
+            (load.budget for load in stations), money, "budget", phrase("overhead budgets a year")
         ),
         absorbed=all_of(
-            (load.absorbed for load in stations), money, "absorbed", "overhead absorbed"
+            (load.absorbed for load in stations), money, "absorbed", phrase("overhead absorbed")
         ),
-        under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        under=all_of(
+            (load.under for load in stations), money, "under", phrase("overhead under-absorbed")
+        ),
         premium=all_premiums([load.overtime for load in stations], money).named(
             "plan.all.premium", "premium of overtime and second shifts a year"
         ),

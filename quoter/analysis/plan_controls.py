@@ -56,7 +56,9 @@ def _hours(pricing: Pricing, plan: Plan) -> Iterator[Control]:
             f"control.plan.hours.{load.station}",
             phrase("{name}: hours by average boat", name=station.name),
         )
-        what = f"{station.name}: hours a year are boats times the hours of an average boat"
+        what = phrase(
+            "{name}: hours a year are boats times the hours of an average boat", name=station.name
+        )
         yield Control(what, load.hours, again, agree(load.hours, again), station.place)
 
 
@@ -67,10 +69,12 @@ def _overhead(pricing: Pricing, plan: Plan, year: Year) -> Iterator[Control]:
             f"control.plan.absorbed.{load.station}",
             phrase("{name}: budget by utilisation", name=station.name),
         )
-        what = f"{station.name}: overhead absorbed is the budget times the utilisation"
+        what = phrase(
+            "{name}: overhead absorbed is the budget times the utilisation", name=station.name
+        )
         yield Control(what, load.absorbed, again, agree(load.absorbed, again), station.place)
     again = (year.absorbed + year.under).named("control.plan.overhead", "absorbed and not absorbed")
-    what = "Overhead absorbed and under-absorbed is the budget, all stations"
+    what = phrase("Overhead absorbed and under-absorbed is the budget, all stations")
     yield Control(what, year.budget, again, agree(year.budget, again))
 
 
@@ -87,7 +91,7 @@ def _margin(plan: Plan, year: Year) -> Control:
                 each.append(pair.take * plan.unit_margins[model, pair.of.id])
         models.append(boats * total(each, each[0]))
     again = total(models, models[0]).named("control.plan.margin", "margin by average boat")
-    what = "Margin a year is boats times the margin of an average boat, all models"
+    what = phrase("Margin a year is boats times the margin of an average boat, all models")
     return Control(what, year.margin, again, agree(year.margin, again))
 
 
@@ -118,7 +122,7 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
     again = (total(costs, nothing) / MONTHS).named(
         "control.plan.material", "materials a month by boat and option"
     )
-    what = "Materials a month are the sum over boats and options of what each draws"
+    what = phrase("Materials a month are the sum over boats and options of what each draws")
     return Control(what, year.material, again, agree(year.material, again))
 
 
@@ -129,7 +133,7 @@ def _pulls(pricing: Pricing, plan: Plan) -> Iterator[Control]:
         again = total(started, NONE).named(
             f"control.plan.pulls.{id}", phrase("{name}: parts started in it", name=load.mould.name)
         )
-        what = f"{load.mould.name}: pulls a year are the parts started in it"
+        what = phrase("{name}: pulls a year are the parts started in it", name=load.mould.name)
         yield Control(what, load.pulls, again, agree(load.pulls, again), load.mould.place)
 
 
@@ -143,13 +147,20 @@ def _shares(pricing: Pricing, plan: Plan) -> Iterator[Control]:
             lowest = _rate(-highest_of([-rate for rate in rates]), model, "lowest")
             highest = _rate(highest_of(rates), model, "highest")
             held = both(less_or_equal(NONE, lowest), less_or_equal(highest, ONE))
-            what = f"{priced.model.name}: take rates lie between 0 and 100 % (lowest, highest)"
+            what = phrase(
+                "{name}: take rates lie between 0 and 100 % (lowest, highest)",
+                name=priced.model.name,
+            )
             yield Control(what, lowest, highest, held)
         for group, members in _groups(priced).items():
             found = [takes[id] for id in members if id in takes]
             if len(found) > 1:
                 together = _rate(total(found, NONE), model, group)
-                what = f"{priced.model.name}: take rates of one {group} are 100 % at most"
+                what = phrase(
+                    "{name}: take rates of one {group} are 100 % at most",
+                    name=priced.model.name,
+                    group=group,
+                )
                 yield Control(what, together, None, less_or_equal(together, ONE))
 
 

@@ -176,7 +176,10 @@ def _finished(
         elements=elements,
         stated=stated,
         groups={
-            group: figure.named(f"{key}.group.{group}", f"{name}: {SHOWN[group].lower()}")
+            group: figure.named(
+                f"{key}.group.{group}",
+                phrase("{name}: {group}", name=name, group=SHOWN[group].lower()),
+            )
             for group, figure in by_group(elements, nothing).items()
         },
         hours=hours,

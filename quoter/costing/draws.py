@@ -31,17 +31,17 @@ Kind = Literal[
     "untold",
 ]
 WORDS: dict[Kind, str] = {
-    "material": "material issued",
-    "stated": "cost stated by class",
-    "hours": "paid hours",
-    "base": "amount that overhead is absorbed on",
+    "material": phrase("material issued"),
+    "stated": phrase("cost stated by class"),
+    "hours": phrase("paid hours"),
+    "base": phrase("amount that overhead is absorbed on"),
     "pulls": "pulls",
-    "work": "hours of work in the mould",
-    "cure": "hours of cure in the mould",
+    "work": phrase("hours of work in the mould"),
+    "cure": phrase("hours of cure in the mould"),
     "part": "parts",
-    "emission": "given off",
-    "applied": "applied in open moulds",
-    "untold": "applied without a told HAP content",
+    "emission": phrase("given off"),
+    "applied": phrase("applied in open moulds"),
+    "untold": phrase("applied without a told HAP content"),
 }
 ORGANIC_HAP = "organic HAP"
 ONE = constant(1.0)

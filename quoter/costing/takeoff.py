@@ -66,7 +66,7 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
             f"{off.key}.foam_{which}.issued", phrase("{label}, issued", label=label)
         )
         material = str(getattr(foam, f"component_{which}"))
-        use = f"component {which.upper()}"
+        use = phrase("component {which}", which=which.upper())
         off.lines.append(
             MaterialLine(
                 material=material,

@@ -124,7 +124,7 @@ def refreshed(code: str, said: Sequence[Said], known: Sequence[Entry], title: st
         entry = entries.get(key) or replace(have.get(key, Entry(*_blank(each))), sources=())
         sources = dict.fromkeys((*entry.sources, each.file))
         entries[key] = replace(entry, sources=tuple(sources))
-    listed = entries.values()
+    listed: Iterable[Entry] = entries.values()
     if language_of(code) != code:
         listed = [entry for entry in map(_respelt, listed) if entry.done]
     return po_bytes(code, listed, title)

@@ -78,9 +78,9 @@ def policy_controls(terms: Terms) -> Iterator[Control]:
     taken = (terms.provisions + terms.target).named(
         "control.taken", "provisions and target margin", "percent"
     )
-    what = "Provisions and target margin leave part of the price for the cost"
+    what = phrase("Provisions and target margin leave part of the price for the cost")
     yield Control(what, taken, None, less(taken, 1.0))
-    what = "The floor margin is no higher than the target margin"
+    what = phrase("The floor margin is no higher than the target margin")
     yield Control(what, terms.floor, terms.target, less_or_equal(terms.floor, terms.target))
 
 
@@ -91,7 +91,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         f"{key}.control.groups", phrase("{name}: sum of the element groups", name=name)
     )
     yield Control(
-        f"{name}: cost is the sum of its element groups",
+        phrase("{name}: cost is the sum of its element groups", name=name),
         assembly.cost,
         groups,
         agree(assembly.cost, groups),
@@ -111,7 +111,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
             f"{key}.control.lines", phrase("{name}: sum of take-off lines", name=name)
         )
         material = assembly.groups["material"]
-        what = f"{name}: material is the sum of its take-off lines and parts"
+        what = phrase("{name}: material is the sum of its take-off lines and parts", name=name)
         yield Control(what, material, bought, agree(material, bought), assembly.recipe.place)
     hours = [operation.paid for operation in assembly.operations] + [*stated.hours.values()]
     hours += [
@@ -125,7 +125,7 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
         )
         net = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
         net = net.named(f"{key}.control.net_hours", phrase("{name}: hours by station", name=name))
-        what = f"{name}: hours by station are the sum of its operations and parts"
+        what = phrase("{name}: hours by station are the sum of its operations and parts", name=name)
         yield Control(what, net, worked, agree(net, worked), assembly.recipe.place)
 
 
@@ -139,7 +139,7 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
     rebuilt = rebuilt.named(
         "control.configured.cost", phrase("{name}: cost by element group", name=name)
     )
-    what = f"{name}: cost is the sum over element groups of boat and options"
+    what = phrase("{name}: cost is the sum over element groups of boat and options", name=name)
     yield Control(what, boat.cost, rebuilt, agree(boat.cost, rebuilt), priced.model.place)
     for sale in boat.sales.values():
         kept = sale.net * (1 - terms.provisions)
@@ -151,7 +151,11 @@ def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Contr
             f"control.configured.{sale.buyer.id}.spent",
             phrase("{name}, {buyer}: cost and margin", name=name, buyer=sale.buyer.name),
         )
-        what = f"{name}, {sale.buyer.name}: net price less provisions is cost and margin"
+        what = phrase(
+            "{name}, {name2}: net price less provisions is cost and margin",
+            name=name,
+            name2=sale.buyer.name,
+        )
         yield Control(what, kept, spent, agree(kept, spent), sale.buyer.place)
 
 

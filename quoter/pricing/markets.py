@@ -65,7 +65,7 @@ def _price(pricing: Pricing, market: Market, model: str, option: str, item: Pric
             return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
         return _made(pricing, market, item, row.list_price, book_basis(row))
     at_home = item.list_price if row is None else row.list_price
-    basis = f"{item.basis if row is None else book_basis(row)}, exchanged"
+    basis = phrase("{value}, exchanged", value=item.basis if row is None else book_basis(row))
     shown = exchanged_price(pricing.catalogue, market, at_home)
     return replace(_made(pricing, market, item, shown, basis), at_home=at_home)
 

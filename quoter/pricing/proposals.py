@@ -230,23 +230,25 @@ def reason(proposal: Proposal, rule: Repricing) -> str:
 
 def _moved(proposal: Proposal, rule: Repricing) -> str:
     if proposal.published is None or proposal.moved is None:
-        return "not published yet, so it follows its cost"
+        return phrase("not published yet, so it follows its cost")
     away = abs(proposal.moved.value)
     if away <= rule.hold_within.value:
-        return f"held: within {_percent(rule.hold_within.value)} of the target"
+        return phrase("held: within {value} of the target", value=_percent(rule.hold_within.value))
     if proposal.moved.value < 0 and not rule.may_fall:
-        return "held: leaves more than the target"
+        return phrase("held: leaves more than the target")
     if not proposal.changes:
-        return "held: no rounded price lies between"
+        return phrase("held: no rounded price lies between")
     if away > rule.largest_step.value:
-        return f"moves by one step, at most {_percent(rule.largest_step.value)}"
-    return "moves to the target"
+        return phrase("moves by one step, at most {value}", value=_percent(rule.largest_step.value))
+    return phrase("moves to the target")
 
 
 def _floor(proposal: Proposal) -> str:
     if proposal.breach:
-        return "; still below the floor" if proposal.changes else "; below the floor"
-    return "; above the floor again" if proposal.breached else ""
+        return (
+            phrase("; still below the floor") if proposal.changes else phrase("; below the floor")
+        )
+    return phrase("; above the floor again") if proposal.breached else ""
 
 
 def _percent(fraction: float) -> str:

@@ -23,7 +23,7 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
     moved = [pair.assembly for pair in priced.pairs]
-    recoloured = "Options in another hull colour, more than as they come"
+    recoloured = phrase("Options in another hull colour, more than as they come")
     groups = shown_groups(item.groups for item in (*sold, *moved, *parts))
     return Sheet(
         "Costs",
@@ -33,7 +33,9 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
         ),
         (
             _by_group(groups, options, "Options", "option_costs"),
-            _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
+            _by_group(
+                groups, sold[:1], phrase("Base boat with its standard options"), "boat_costs"
+            ),
             *_stated(sold[0]),
             *([_by_group(groups, moved, recoloured, "recoloured_costs")] if moved else ()),
             _by_group(groups, parts, "Parts", "part_costs"),
@@ -105,9 +107,9 @@ def element_sheet(priced: PricedModel) -> Sheet:
     stated = [
         _by_element(sold, group, title)
         for group, title in (
-            ("batch_material", "Material per batch by class"),
-            ("waste", "Waste disposal by class"),
-            ("one_off", "Design and certification by kind"),
+            ("batch_material", phrase("Material per batch by class")),
+            ("waste", phrase("Waste disposal by class")),
+            ("one_off", phrase("Design and certification by kind")),
         )
         if any(group in assembly.groups for assembly in sold)
     ]
@@ -117,8 +119,8 @@ def element_sheet(priced: PricedModel) -> Sheet:
             "{name}: material by class and labour by station, per good unit", name=priced.model.name
         ),
         (
-            _by_element(sold, "material", "Material by class"),
-            _by_element(sold, "labour", "Labour by station"),
+            _by_element(sold, "material", phrase("Material by class")),
+            _by_element(sold, "labour", phrase("Labour by station")),
             *stated,
         ),
     )
@@ -195,7 +197,9 @@ def _margins(sold: Sequence[Priced], buyer: DealerClass) -> Table:
         sale_row(item.assembly.name, item.sales[str(buyer.id)], item.assembly.recipe.place)
         for item in sold
     )
-    return sale_table(rows, "Boat or option", f"Sold to: {buyer.name}", f"margins_{buyer.id}")
+    return sale_table(
+        rows, "Boat or option", phrase("Sold to: {name}", name=buyer.name), f"margins_{buyer.id}"
+    )
 
 
 def sale_row(what: str, sale: Sale, place: Place) -> Row:

@@ -62,7 +62,7 @@ def _configured(priced: PricedModel, boat: Configured, master: Figure) -> Table:
 
 def _sales(boat: Configured) -> Table:
     rows = (sale_row(str(sale.buyer.name), sale, sale.buyer.place) for sale in boat.sales.values())
-    return sale_table(rows, "Sold to", "What the configured boat leaves", "sales")
+    return sale_table(rows, "Sold to", phrase("What the configured boat leaves"), "sales")
 
 
 def _kept(boat: Configured, option: str) -> Flag | None:

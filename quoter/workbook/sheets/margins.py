@@ -197,7 +197,7 @@ def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
     basis = Column("Price from", width=21 if rate is None else 29)
     columns = [Column("Model"), Column(WHAT, width=25), basis]
     if rate is not None:
-        columns += [money("List price there"), Column("Exchange rate", decimals=4)]
+        columns += [money(phrase("List price there")), Column("Exchange rate", decimals=4)]
     columns += [money("List price"), money("Full cost")]
     for buyer in review.pricing.terms.buyers:
         over = str(buyer.name)

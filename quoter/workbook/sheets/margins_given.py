@@ -60,7 +60,7 @@ def _published(review: Review) -> Iterator[tuple[tuple[str, str, str], Figure, s
         yield ("all", ", ".join(names), BOAT_WORDS), price, "", ""
     markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
     for (market, on, option), row in pricing.catalogue.book.items():
-        name = str(pricing.models[on].model.name) if on else "all models"
+        name = str(pricing.models[on].model.name) if on else phrase("all models")
         words = markets.get(market, "all"), name, _named(review, option)
         yield words, input_behind(row.list_price), str(row.date), str(row.note)
 

@@ -100,7 +100,7 @@ def sensitivity_sheet(asked: ModelFindings) -> Sheet:
                 asked,
                 others,
                 rise,
-                "The base boat and the other options",
+                phrase("The base boat and the other options"),
                 "effects_others",
                 grouped=True,
             ),
@@ -132,7 +132,7 @@ def _effects(
         Column("Unit", width=10),
         Column("At its low", width=14),
         Column("At its high", width=14),
-        Column("Slope of this build", unit="cost per unit", width=14),
+        Column("Slope of this build", unit=phrase("cost per unit"), width=14),
         Column("Effect of the rise", width=14),
         Column("Of the cost", width=10),
         Column("The slope holds", width=10),
@@ -306,7 +306,7 @@ def _paybacks(found: Sequence[Answers]) -> Table:
 
 def _crossings(found: Sequence[Alternative]) -> Table:
     ways = ways_of(found)
-    then = ways.removeprefix("by hand").lstrip(",").removeprefix(" or").strip()
+    then = ways.removeprefix(phrase("by hand")).lstrip(",").removeprefix(" or").strip()
     rows = []
     for row in found:
         crossing = row.crossing

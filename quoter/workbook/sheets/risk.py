@@ -127,7 +127,13 @@ def _sources(asked: ModelFindings, sold: Sequence[tuple[Priced, Risk]]) -> Table
         cells: list[Figure | str | None] = [name]
         for source in risk.sources:
             at = f"{key}.risk.source.{source.name.replace(' ', '_')}"
-            cells.append(_number(source.inputs, f"{at}.inputs", f"{name}: ranges {source.name}"))
+            cells.append(
+                _number(
+                    source.inputs,
+                    f"{at}.inputs",
+                    phrase("{name}: ranges {name2}", name=name, name2=source.name),
+                )
+            )
             share = Figure(source.share, form="percent")
             cells.append(
                 stated(
@@ -136,7 +142,7 @@ def _sources(asked: ModelFindings, sold: Sequence[tuple[Priced, Risk]]) -> Table
                     phrase("{name}: share {source}", name=name, source=source.name),
                 )
             )
-        cells.append(_number(exact, f"{key}.risk.exact", f"{name}: exact inputs"))
+        cells.append(_number(exact, f"{key}.risk.exact", phrase("{name}: exact inputs", name=name)))
         rows.append(Row(tuple(cells), str(item.assembly.recipe.place)))
     columns = [Column("Boat, option or package", width=LONG)]
     for name in SOURCES:
@@ -188,7 +194,7 @@ def _causes(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
             rows.append(Row(cells, source_of(figure)))
     columns = (
         Column("Input", width=LONG),
-        Column("Slope of this build", unit="cost per unit", width=MONEY),
+        Column("Slope of this build", unit=phrase("cost per unit"), width=MONEY),
         Column("Deviation s it causes", width=MONEY),
         Column("Share of variance", width=MONEY),
     )
