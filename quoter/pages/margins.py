@@ -84,7 +84,7 @@ def margin_page(
     )
     files = {
         "index.html": page,
-        "assets/margins-data.js": margin_data(findings, levers, str(locale).replace("_", "-")),
+        "assets/margins-data.js": margin_data(findings, levers, locale),
         "assets/formulas.js": formulas(pricing),
     }
     return files | {path: asset(source) for path, source in ASSETS.items()}
@@ -126,18 +126,18 @@ def exactness(movable: WhatIf, currency: str) -> str:
         largest_move=LARGEST_MOVE,
     )
     told = phrase(
-        "Tried {tried}, these costs are those of a new calculation to the last digit. ", tried=tried
+        "Tried {tried}, these costs are those of a new calculation to the last digit.", tried=tried
     )
     if not movable.exact:
         told = phrase(
             "These costs are not quite in proportion to the sliders: tried {tried}, they "
-            "are up to {error:.2g} {currency} off. ",
+            "are up to {error:.2g} {currency} off.",
             tried=tried,
             error=movable.error,
             currency=currency,
         )
     return phrase(
-        "{told}Published prices stay, each in the currency it is published in. What "
+        "{told} Published prices stay, each in the currency it is published in. What "
         "has no published price follows its cost, and what is exchanged, or put "
         "together as a package, follows that; all are rounded anew, as a build "
         "rounds them. What boats state as an amount of money stays, and so do hours, "
