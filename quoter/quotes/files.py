@@ -8,8 +8,6 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import partial
 
-from babel import Locale
-
 from quoter.formats import RECORD_FILE
 from quoter.pages.environment import css_text, mail_link, page_environment, render, web_link
 from quoter.pages.money import exact, money
@@ -24,8 +22,6 @@ from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
 from quoter.wording import own_words, wording
 from quoter.workbook import write_book
-
-ENGLISH = Locale("en")  # which the yard's own pages are in
 
 
 def quote_page(record: Record) -> bytes:
@@ -49,14 +45,16 @@ def quotes_page(overview: Overview) -> bytes:
     kept = overview.listing.quotes
     home = kept[0].record.inside.home if kept else ""
     return render(
-        page_environment(ENGLISH, home or "EUR"),
+        page_environment(overview.locale, home or "EUR", own=True),
         "internal/quotes.html",
         on=overview.listing.on,
         home=home,
         quotes=kept,
         today=overview.today,
         nothing=NOTHING,
-        paid={q.record.name: money(q.record.total, q.record.currency, ENGLISH) for q in kept},
+        paid={
+            q.record.name: money(q.record.total, q.record.currency, overview.locale) for q in kept
+        },
         table=month_table(overview.listing),
     )
 
