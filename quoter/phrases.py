@@ -49,6 +49,7 @@ def phrase(message: str, /, **values: object) -> Phrase:
     >>> named, named.message
     ('Hull: nights in the mould', '{name}: nights in the mould')
     """
+    message = str(message)  # a phrase as a message is filled in, not said twice
     return _again(message.format_map(values) if values else message, message, values or _NOTHING)
 
 
