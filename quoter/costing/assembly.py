@@ -168,6 +168,7 @@ def _finished(
     lost, again = _hours_besides(recipe, operations, loss)
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
+    mass = total(_masses(recipe), NO_MASS)
     return Assembly(
         recipe=recipe,
         materials=materials,
@@ -177,8 +178,7 @@ def _finished(
         stated=stated,
         groups={
             group: figure.named(
-                f"{key}.group.{group}",
-                phrase("{name}: {group}", name=name, group=SHOWN[group].lower()),
+                f"{key}.group.{group}", together(": ", (name, SHOWN[group].lower()))
             )
             for group, figure in by_group(elements, nothing).items()
         },
@@ -188,9 +188,7 @@ def _finished(
         all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
             f"{key}.all_hours", phrase("{name}: all hours", name=name)
         ),
-        mass=total(_masses(recipe), NO_MASS).named(
-            f"{key}.mass", phrase("{name}: mass added", name=name)
-        ),
+        mass=mass.named(f"{key}.mass", phrase("{name}: mass added", name=name)),
         cost=cost.named(f"{key}.cost", phrase("{name}: cost", name=name)),
         variable=variable.named(f"{key}.variable_cost", phrase("{name}: variable cost", name=name)),
         passed=loss.passed if loss else None,
@@ -206,21 +204,18 @@ def _hours_besides(
     again = [done.rework.paid for done in operations if done.rework is not None]
     again += [_times(use.assembly.rework_hours, use.quantity) for use in recipe.uses]
     key, name = recipe.key, recipe.name
+    lost_label = phrase("{name}: hours lost to yield", name=name)
+    again_label = phrase("{name}: hours of rework", name=name)
     return (
-        total(lost, NO_HOURS).named(
-            f"{key}.yield_hours", phrase("{name}: hours lost to yield", name=name)
-        ),
-        total(again, NO_HOURS).named(
-            f"{key}.rework_hours", phrase("{name}: hours of rework", name=name)
-        ),
+        total(lost, NO_HOURS).named(f"{key}.yield_hours", lost_label),
+        total(again, NO_HOURS).named(f"{key}.rework_hours", again_label),
     )
 
 
 def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates) -> MaterialCost:
     price = rates.prices[line.material]
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
-    what = together(", ", list(words))
-    label = phrase("{name}: {what}, cost", name=recipe.name, what=what)
+    label = phrase("{name}: {what}, cost", name=recipe.name, what=together(", ", list(words)))
     which = f"materials.{line.material}" if line.stage == STATED else f"line{number}"
     cost = material_cost(line.issued, price).named(f"{recipe.key}.{which}.cost", label)
     besides = on_top(line.material, cost, rates)
@@ -372,6 +367,7 @@ def _masses(recipe: Recipe) -> list[Figure]:
 
 
 ONE = constant(1.0)
+Found = dict[str, tuple[Assembly, list[Figure]]]  # by key, with the quantities of every use
 
 
 @dataclass(frozen=True, slots=True)
@@ -384,11 +380,9 @@ class Made:
 
 def in_building_order(whole: Assembly) -> list[Made]:
     """Everything that is made for one unit, the whole itself last; what a credit names is not."""
-    found: dict[str, tuple[Assembly, list[Figure]]] = {}
+    found: Found = {}
     _collect(whole, ONE, found)
-    return [
-        Made(assembly, total(quantities, quantities[0])) for assembly, quantities in found.values()
-    ]
+    return [Made(assembly, total(often, often[0])) for assembly, often in found.values()]
 
 
 def left_out(whole: Assembly) -> list[Use]:
@@ -396,9 +390,7 @@ def left_out(whole: Assembly) -> list[Use]:
     return [use for use in whole.recipe.uses if use.credit]
 
 
-def _collect(
-    assembly: Assembly, quantity: Figure, found: dict[str, tuple[Assembly, list[Figure]]]
-) -> None:
+def _collect(assembly: Assembly, quantity: Figure, found: Found) -> None:
     for use in assembly.recipe.uses:
         if not use.credit:
             _collect(use.assembly, _times(quantity, use.quantity), found)
