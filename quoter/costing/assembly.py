@@ -25,6 +25,8 @@ from quoter.phrases import phrase, together
 from quoter.problems import Place
 
 NO_MASS = constant(0.0, "kg")
+ONE = constant(1.0)
+Found = dict[str, "tuple[Assembly, list[Figure]]"]  # by key, with the quantity of every use
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,7 +170,7 @@ def _finished(
     lost, again = _hours_besides(recipe, operations, loss)
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
-    mass = total(_masses(recipe), NO_MASS)
+    mass, spent = total(_masses(recipe), NO_MASS), total([*hours.values(), again, lost], NO_HOURS)
     return Assembly(
         recipe=recipe,
         materials=materials,
@@ -185,9 +187,7 @@ def _finished(
         hours=hours,
         yield_hours=lost,
         rework_hours=again,
-        all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
-            f"{key}.all_hours", phrase("{name}: all hours", name=name)
-        ),
+        all_hours=spent.named(f"{key}.all_hours", phrase("{name}: all hours", name=name)),
         mass=mass.named(f"{key}.mass", phrase("{name}: mass added", name=name)),
         cost=cost.named(f"{key}.cost", phrase("{name}: cost", name=name)),
         variable=variable.named(f"{key}.variable_cost", phrase("{name}: variable cost", name=name)),
@@ -364,10 +364,6 @@ def _masses(recipe: Recipe) -> list[Figure]:
     if recipe.stated.mass is not None:
         masses.append(recipe.stated.mass)
     return masses + [_times(use.assembly.mass, use.quantity) for use in recipe.uses]
-
-
-ONE = constant(1.0)
-Found = dict[str, tuple[Assembly, list[Figure]]]  # by key, with the quantities of every use
 
 
 @dataclass(frozen=True, slots=True)
