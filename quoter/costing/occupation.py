@@ -10,6 +10,7 @@ from quoter.catalogue.yard import ShiftCalendar
 from quoter.costing.assembly import Assembly
 from quoter.engineering.calendar import after_work, hours_worked
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 NO_HOURS = constant(0.0, "h")
 DAY, WEEK = 24.0, 168.0
@@ -69,15 +70,17 @@ def taken_by(assembly: Assembly, calendar: ShiftCalendar | None) -> Taken:
     key, name = assembly.recipe.key, assembly.name
     stints = stints_of(assembly)
     work = total([stint.work for stint in stints], NO_HOURS)
-    work = work.named(f"{key}.mould_work", f"{name}: work in the mould per pull")
+    work = work.named(f"{key}.mould_work", phrase("{name}: work in the mould per pull", name=name))
     cure = total([stint.cure for stint in stints], NO_HOURS)
-    cure = cure.named(f"{key}.mould_cure", f"{name}: cure in the mould per pull")
+    cure = cure.named(f"{key}.mould_cure", phrase("{name}: cure in the mould per pull", name=name))
     if calendar is None or not work.value + cure.value:
         return Taken(work, cure, None, None)
     lost = waiting([(s.work.value, s.cure.value) for s in stints], calendar)
-    waits = Figure(lost, work.unit).named(f"{key}.mould_waiting", f"{name}: nights in the mould")
+    waits = Figure(lost, work.unit).named(
+        f"{key}.mould_waiting", phrase("{name}: nights in the mould", name=name)
+    )
     clock = work + cure + waits
-    label = f"{name}: hours by the clock from pull to pull"
+    label = phrase("{name}: hours by the clock from pull to pull", name=name)
     return Taken(work, cure, waits, clock.named(f"{key}.mould_clock", label))
 
 

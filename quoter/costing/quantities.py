@@ -12,6 +12,7 @@ from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
 from quoter.engineering import geometry
 from quoter.figures import Figure, constant
 from quoter.figures.ops import both, less_or_equal
+from quoter.phrases import phrase
 from quoter.problems import Place, Problem
 
 NO_MASS = constant(0.0, "kg")
@@ -175,7 +176,7 @@ def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
             area = off.drivers["area"] * zone.share
         elif area is None:
             return off.drivers["area"]
-        off.regions[key] = area.named(f"{key}.area", f"{label}, area")
+        off.regions[key] = area.named(f"{key}.area", phrase("{label}, area", label=label))
     return off.regions[key]
 
 

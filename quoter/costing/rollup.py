@@ -22,6 +22,7 @@ from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.recolour import Recoloured, recoloured
 from quoter.costing.takeoff import take_off
 from quoter.figures import Figure, constant
+from quoter.phrases import phrase
 from quoter.problems import Problem, Problems
 
 ONE = constant(1.0)
@@ -304,7 +305,7 @@ def _stated_line(costing: Costing, model: Model, id: str, key: str) -> MaterialL
         gas = given_off(material, kind_of(material), by, amount, where, label)
     return MaterialLine(
         material=id,
-        use="stated",
+        use=phrase("stated"),
         stage=STATED,
         net=amount,
         issued=amount,

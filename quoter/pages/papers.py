@@ -89,7 +89,9 @@ def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
 
 def _renderer(pricing: Pricing) -> Callable[..., bytes]:
     catalogue = pricing.catalogue
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    environment = page_environment(
+        office_locale(catalogue.yard.markets[0]), catalogue.currency, own=True
+    )
     yard = str(catalogue.yard.company.name)
     return partial(render, environment, yard=yard, as_of=catalogue.as_of)
 

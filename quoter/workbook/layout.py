@@ -6,11 +6,12 @@ Rows and columns count from 1.
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping, Sequence, Set
+from collections.abc import Callable, Mapping, Sequence, Set
 from dataclasses import dataclass, field
 from itertools import groupby
 from typing import NamedTuple
 
+from quoter.phrases import phrase
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
 from quoter.workbook.styles import CellStyle
@@ -28,8 +29,8 @@ from quoter.workbook.table import (
 Span = tuple[int, int]  # first and last column
 
 BLANK_ROW = 15.0  # points of a row that nothing was written in
-LEGEND_MARK = "Yours to change"
-LEGEND = (
+LEGEND_MARK = phrase("Yours to change")
+LEGEND = phrase(
     "Cells that look like this take your numbers. Everything else is calculated from them and "
     "locked; the lock has no password."
 )
@@ -116,20 +117,26 @@ class LaidSheet:
         return len(self.widths)
 
 
-def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table]) -> LaidSheet:
+def lay_out(
+    sheet: Sheet, footer: str, named: Mapping[str, Table], say: Callable[[str], str] = str
+) -> LaidSheet:
     """The cells of a sheet whose contents are a table by now; `named` are all charts may show.
+
+    `say` says what the sheet itself does not: whence numbers come, and which a reader may change.
 
     Raises:
         LimitError: when a table's rows don't fit its columns.
     """
-    tables = [shown_columns(block) if isinstance(block, Table) else [] for block in sheet.blocks]
+    tables = [
+        shown_columns(block, say) if isinstance(block, Table) else [] for block in sheet.blocks
+    ]
     takes_entries = any(column.kinds & ENTRIES for columns in tables for column in columns)
     widths, spans = _arrange(tables, takes_entries)
     laid = LaidSheet(sheet, widths, takes_entries)
     _paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
     _paragraph(laid, sheet.heading, "lead")
     if takes_entries:
-        _legend(laid)
+        _legend(laid, say(LEGEND_MARK), say(LEGEND))
     under_heading = False
     for block, columns, of_columns in zip(sheet.blocks, tables, spans, strict=True):
         laid.last_row += not under_heading
@@ -213,10 +220,10 @@ def _paragraph(
     _next_row(laid, height, _text((1, laid.last_column), role, text))
 
 
-def _legend(laid: LaidSheet) -> None:
-    height = row_height(lines(LEGEND, sum(laid.widths[1:]) - _PADDING))
-    mark, words = _text((1, 1), "swatch", LEGEND_MARK), (2, laid.last_column)
-    _next_row(laid, height, mark, _text(words, "legend", LEGEND))
+def _legend(laid: LaidSheet, mark: str, words: str) -> None:
+    height = row_height(lines(words, sum(laid.widths[1:]) - _PADDING))
+    legend = _text((2, laid.last_column), "legend", words)
+    _next_row(laid, height, _text((1, 1), "swatch", mark), legend)
 
 
 def _table(

@@ -12,6 +12,7 @@ from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
 from quoter.figures.readers import METRIC_READER, Reader
+from quoter.phrases import phrase
 
 RowKind = Literal["line", "total", "group"]
 TextKind = Literal["plain", "heading", "caution"]
@@ -42,8 +43,8 @@ class Flag:
     """A figure of 1 or 0 in words; the word for `alarm` stands out in weight and colour."""
 
     figure: Figure
-    yes: str = "OK"
-    no: str = "CHECK"
+    yes: str = phrase("OK")
+    no: str = phrase("CHECK")
     alarm: Literal["yes", "no"] = "no"
 
     @property
@@ -140,7 +141,7 @@ class Paragraphs:
 class Contents:
     """A table of every sheet in the book, linked, with the line under its title."""
 
-    title: str = "Contents"
+    title: str = phrase("Contents")
 
 
 @dataclass(frozen=True, slots=True)
@@ -202,7 +203,7 @@ class Book:
     footer: str
     currency: str
     names: Mapping[str, Figure] = field(default_factory=dict)
-    workings: str = "Workings"
+    workings: str = phrase("Workings")
     workings_before: str = ""
     reader: Reader = METRIC_READER
 

@@ -11,7 +11,7 @@ from babel import Locale
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import css_text
 from quoter.pages.public.views import SheetView
-from quoter.pages.wording import wording
+from quoter.wording import wording
 
 
 def running_foot(sheet: SheetView) -> bytes:

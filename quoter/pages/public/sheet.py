@@ -37,7 +37,6 @@ from quoter.pages.public.views import (
     SurchargeView,
     TaxView,
 )
-from quoter.pages.wording import wording
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
@@ -47,6 +46,7 @@ from quoter.pricing.public import (
     price_list,
     public_measure,
 )
+from quoter.wording import wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,7 +59,7 @@ class SheetSource:
 
     pricing: Pricing
     market: Market
-    language: str
+    locale: Locale
     prices: Mapping[Key, PublicPrice]
     boats: Mapping[str, int]
     barred: Mapping[str, tuple[str, ...]]
@@ -69,7 +69,9 @@ class SheetSource:
 
         It is a copy that carries no place.
         """
-        return "" if text is None else str(self.pricing.catalogue.worded(text, self.language))
+        return (
+            "" if text is None else str(self.pricing.catalogue.worded(text, self.locale.language))
+        )
 
     def all_words(self, texts: tuple[Text, ...]) -> tuple[str, ...]:
         """Each of some texts in the sheet's language."""
@@ -102,7 +104,7 @@ def sheet_view(
     boats = Counter(id for model in pricing.models.values() for id in model.options)
     barred = _barred(pricing.catalogue.records.options)
     prices = price_list(pricing, market)
-    sheet = SheetSource(pricing, market, locale.language, prices, boats, barred)
+    sheet = SheetSource(pricing, market, locale, prices, boats, barred)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
@@ -252,7 +254,7 @@ def _surcharges(sheet: SheetSource, on: PricedModel, option: Option) -> Iterator
         if pair.option != option.id or pair.surcharge is None:
             continue
         name = sheet.words(_option_of(on.options[pair.colour]).name)
-        say = wording(Locale(sheet.language))
+        say = wording(sheet.locale)
         yield SurchargeView(
             id=pair.id,
             colour=_plain(pair.colour),
