@@ -108,7 +108,8 @@ def test_keys_and_places_of_values_are_not_respelt() -> None:
 def test_a_phrase_is_its_english_text_and_can_be_said_otherwise() -> None:
     named = phrase("{name}: nights in the mould", name="Hull")
     assert named == "Hull: nights in the mould"
-    assert {named: 1}["Hull: nights in the mould"] == 1
+    found: dict[str, int] = {named: 1}
+    assert found["Hull: nights in the mould"] == 1
     assert GERMAN(named) == "Hull: Nächte in der Form"
     assert GERMAN(phrase("{name}: cost", name=named)) == "Kosten: Hull: Nächte in der Form"
     assert GERMAN(together(", ", [named, "Cost"])) == "Hull: Nächte in der Form, Cost"
