@@ -221,6 +221,12 @@ class Ply(CatalogueRecord):
     dry kit, which is the bulk. A closed mould's kit is all bulk.
     Unless given: bulk.
     Example: `skin`"""
+    direction: Annotated[str, f.choice("0", "45", "90")] | None = None
+    """Which way the roll runs on the part: `0` along its longer side, or along a strip, `90` across
+    it, `45` at an angle, for which a piece takes the square around it. Woven and stitched glass is
+    cut that way alone; glass of plus and minus 45 degrees that comes so on its roll lies at 0.
+    Unless given: a piece is cut either way, along the roll or across it.
+    Example: `90`"""
 
 
 class MixedContent(CatalogueRecord):
