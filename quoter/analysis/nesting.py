@@ -3,9 +3,10 @@
     length of roll -> shortest, no piece over another, none over the edge of the roll
 
 Two ways are tried and the shorter length is taken. Rows across the roll, in falling order of their
-depth, are the simplest to cut, and of no more than 1.7 times the shortest length there is and one
-row (Coffman, Garey, Johnson and Tarjan 1980, for pieces that do not turn). The library rectpack
-puts each piece as near to the roll's beginning as it goes, in several orders: mostly shorter.
+depth, are the simplest to cut. They are no longer than twice the pieces' area over the width and
+one row: of two rows that follow each other, what lies in the first and what begins the second are
+wider than the roll (Coffman, Garey, Johnson and Tarjan 1980). The library rectpack puts each piece
+as near to the roll's beginning as it goes, in several orders, and is mostly shorter.
 """
 
 from __future__ import annotations
@@ -67,7 +68,7 @@ def nested(width: int, kinds: tuple[Kind, ...]) -> Nest:
         for number, kind in enumerate(kinds)
         for _ in range(kind.count)
     ]
-    found = [_rows(width, kinds, pieces)]
+    found = [_rows(width, kinds, pieces, lying) for lying in (True, False)]
     if len(pieces) <= MANY:
         found += [_packed(width, kinds, pieces, order) for order in ORDERS]
     best = min(found, key=_length)  # the first of those that are as short
@@ -78,18 +79,19 @@ def _length(placed: Sequence[Placed]) -> int:
     return max((one.y + one.along for one in placed), default=0)
 
 
-def _rows(width: int, kinds: Sequence[Kind], pieces: Sequence[Placed]) -> list[Placed]:
+def _rows(width: int, kinds: Sequence[Kind], pieces: Sequence[Placed], lying: bool) -> list[Placed]:
     """First fit by falling depth: each piece goes in the first row that has room for it.
 
-    Pieces that turn lie with their longer side across the roll, where that fits.
+    Pieces that turn lie with their longer side across the roll, or all with the shorter, where
+    that fits.
     """
-    lying = sorted(
-        (_across(width, kinds[piece.kind], piece) for piece in pieces),
-        key=lambda one: (-one.along, -one.across, one.kind),
-    )
+    turned = [
+        _turned(width, piece, lying) if kinds[piece.kind].turns else piece for piece in pieces
+    ]
+    turned.sort(key=lambda one: (-one.along, -one.across, one.kind))
     rows: list[list[int]] = []  # where each begins, and how far it is filled
     found, end = [], 0
-    for piece in lying:
+    for piece in turned:
         row = next((row for row in rows if row[1] + piece.across <= width), None)
         if row is None:
             row = [end, 0]
@@ -100,11 +102,9 @@ def _rows(width: int, kinds: Sequence[Kind], pieces: Sequence[Placed]) -> list[P
     return found
 
 
-def _across(width: int, kind: Kind, piece: Placed) -> Placed:
-    long, short = max(kind.across, kind.along), min(kind.across, kind.along)
-    if not kind.turns:
-        return piece
-    across, along = (long, short) if long <= width else (short, long)
+def _turned(width: int, piece: Placed, lying: bool) -> Placed:
+    short, long = sorted((piece.across, piece.along))
+    across, along = (long, short) if lying and long <= width else (short, long)
     return Placed(piece.kind, 0, 0, across, along)
 
 

@@ -143,7 +143,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
-        rolls=tuple(roll_view(roll) for roll in cutting.rolls),
+        rolls=tuple(roll_view(roll, catalogue.reader) for roll in cutting.rolls),
         colours=tuple(_colours(pricing, model, id, made)),
     )
 
@@ -189,7 +189,7 @@ def _part(
         passed=_maybe(assembly.passed),
         mix=_mix(catalogue, recipe.id),
         cuts=tuple(
-            cut_row(ply, _row(rates, assembly, ply.material))
+            cut_row(ply, _row(rates, assembly, ply.material), catalogue.reader)
             for ply in (cutting.plies.get(recipe.key, ()) if cutting else ())
         ),
         mixes=tuple(_mixes(catalogue, rates, assembly, materials)),
