@@ -1,4 +1,4 @@
-"""What an option's plies take of the rolls: worked by hand, and costed anew as if it were stated."""
+"""What plies take of the rolls: worked by hand, and costed anew as if it were stated."""
 
 from __future__ import annotations
 

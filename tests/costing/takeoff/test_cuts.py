@@ -26,10 +26,7 @@ def length(text: str) -> Figure:
 def record(kind: type[Any], **given: Any) -> Any:
     """A record with these of its keys, as if a catalogue had been read."""
     fields = {name: field.default for name, field in kind.model_fields.items()}
-    figures = {
-        key: length(value) if isinstance(value, str) and value[0].isdigit() and " " in value else value
-        for key, value in given.items()
-    }
+    figures = {key: length(value) if " " in str(value) else value for key, value in given.items()}
     return kind.model_construct(**fields | figures)
 
 
@@ -60,7 +57,10 @@ def cut(
 def sizes(found: Cut) -> tuple[float, ...]:
     """Pieces, width and length, and across and along the roll, in mm."""
     sides = (found.width, found.length, found.across, found.along)
-    return (found.pieces.value, *(round(1000 * side.value, 3) for side in sides if side is not None))
+    return (
+        found.pieces.value,
+        *(round(1000 * side.value, 3) for side in sides if side is not None),
+    )
 
 
 DOOR = {"width": "720 mm", "height": "840 mm", "corner_radius": "90 mm"}
