@@ -26,7 +26,10 @@ def length(text: str) -> Figure:
 def record(kind: type[Any], **given: Any) -> Any:
     """A record with these of its keys, as if a catalogue had been read."""
     fields = {name: field.default for name, field in kind.model_fields.items()}
-    figures = {key: length(value) if " " in str(value) else value for key, value in given.items()}
+    figures = {
+        key: length(value) if str(value)[:1].isdigit() and " " in str(value) else value
+        for key, value in given.items()
+    }
     return kind.model_construct(**fields | figures)
 
 
