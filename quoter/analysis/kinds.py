@@ -129,6 +129,8 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "floor_margin": TERM,
         "holding_rate": "overhead",
         "months_held": QUANTITY,
+        "ply_trim": DECIDED,
+        "ply_overlap": DECIDED,
     },
 }  # fmt: skip
 

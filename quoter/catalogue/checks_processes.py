@@ -58,6 +58,10 @@ def check_sprayed(records: Records) -> Iterator[Problem]:
                 what = f"a ply of '{glass.id}' has a thickness, and no gun sprays it"
                 hint = "remove it: areal mass and 'layers:' say how much is laid"
                 yield Problem(figure_place(ply.thickness), "no-effect", what, hint)
+            if ply.direction is not None and glass is not None and glass.form == SPRAYED:
+                what = f"a ply of '{glass.id}' has a direction, and a gun sprays it"
+                hint = "remove it: what is sprayed comes off no roll"
+                yield Problem(ply.place, "no-effect", what, hint)
     parts: dict[str, MouldedPart] = {
         **records.of("open_mould"),
         **records.of("infused"),

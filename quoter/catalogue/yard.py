@@ -272,6 +272,16 @@ class Policy(CatalogueRecord):
     not pack it, and the check of the part says so.
     Unless given: 65 %.
     Example: `60 %`"""
+    ply_trim: f.Extent | None = None
+    """How far plies that are laid in the open reach over the edge of the part, to be trimmed off;
+    sizes on cutting lists follow. A closed mould's kit is cut without.
+    Unless given: 25 mm.
+    Example: `30 mm`"""
+    ply_overlap: f.Extent | None = None
+    """How far one length of a strip, or one width of the roll, laps over the next on cutting lists
+    where the glass states no `overlap`; no more than half the roll.
+    Unless given: 50 mm.
+    Example: `40 mm`"""
     shift_calendar: ShiftCalendar | None = None
     """When the yard works: how many pulls one set of moulds can make, and how many sets the plan
     needs.

@@ -8,8 +8,16 @@ from typing import NamedTuple
 from quoter.catalogue.factory import Laminate, Ply
 from quoter.catalogue.materials import MIXED, SPRAYED, Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.operations import Operation
-from quoter.catalogue.parts import Face, InfusedPart, MouldedPart, OpenMouldPart, Zone
+from quoter.catalogue.parts import (
+    ClosedMouldPart,
+    Face,
+    InfusedPart,
+    MouldedPart,
+    OpenMouldPart,
+    Zone,
+)
 from quoter.catalogue.prices import Catalogue
+from quoter.costing.cutting import cut_of
 from quoter.costing.given_off import applied_by, given_off, kind_of
 from quoter.costing.quantities import (
     NO_MASS,
@@ -154,6 +162,7 @@ def _zone_plies(
         for number, (glass, ply) in enumerate(zip(glasses, stack.plies, strict=True), 1)
     ]
     mixed = _mixed_content(stack, glasses, masses, key, label)
+    policy, trimmed = catalogue.yard.policy, not isinstance(part, ClosedMouldPart)
     for number, (ply, glass, mass) in enumerate(zip(stack.plies, glasses, masses, strict=True), 1):
         factor = ONE
         if glass.overlap is not None and glass.roll_width is not None:
@@ -178,6 +187,7 @@ def _zone_plies(
             areal_mass=mass,
             content=content,
             net=net,
+            cut=cut_of(policy, off.shape, zone, glass, ply, area, trimmed=trimmed),
             key=where,
             label=called,
         )
@@ -246,6 +256,7 @@ def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> Ma
         place=laid.ply.place,
         area=None if sprayed else laid.area,
         layers=None if sprayed else laid.layers,
+        cut=laid.cut,
     )
 
 

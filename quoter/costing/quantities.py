@@ -9,6 +9,7 @@ from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.operations import Operation
 from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
+from quoter.costing.cutting import Cut
 from quoter.engineering import geometry
 from quoter.figures import Figure, constant
 from quoter.figures.ops import both, less_or_equal
@@ -44,7 +45,7 @@ class MaterialLine:
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
     operation it enters at. `area` is that of a gelcoated face or of one layer of a ply, which is
-    laid `layers` times. `element` is the group of cost that it counts in.
+    laid `layers` times; `cut` says how. `element` is the group of cost that it counts in.
     """
 
     material: str
@@ -57,6 +58,7 @@ class MaterialLine:
     given_off: GivenOff | None = None
     area: Figure | None = None
     layers: Figure | None = None
+    cut: Cut | None = None
     element: str = "material"
 
     @property
@@ -78,7 +80,7 @@ class Limit:
 class LaidPly:
     """A ply of a zone: its area and layers, their areal mass in all, glass content, net glass.
 
-    `key` begins its figures' keys.
+    `cut` is how each layer is cut, if it is; `key` begins its figures' keys.
     """
 
     zone: Zone
@@ -89,6 +91,7 @@ class LaidPly:
     areal_mass: Figure
     content: Figure
     net: Figure
+    cut: Cut | None
     key: str
     label: str
 
@@ -104,6 +107,7 @@ class TakeOff:
     part: AnyPart
     key: str
     name: str
+    shape: Shape
     lines: list[MaterialLine] = field(default_factory=list)
     drivers: dict[str, Figure] = field(default_factory=dict)
     notable: list[Figure] = field(default_factory=list)
@@ -141,8 +145,9 @@ def overridden(own: Shape, other: Shape | None) -> Shape:
     return own.model_copy(update=kept | given)
 
 
-def add_geometry(off: TakeOff, shape: Shape) -> None:
-    """Area, perimeter and volume of a shape, as far as it gives them."""
+def add_geometry(off: TakeOff) -> None:
+    """Area, perimeter and volume of the shape, as far as it gives them."""
+    shape = off.shape
     area, perimeter = shape.area, shape.perimeter
     if shape.width is not None and shape.height is not None:
         radius = shape.corner_radius if shape.corner_radius is not None else constant(0.0, "m")

@@ -26,8 +26,8 @@ def take_off(
         shape: dimensions that replace the part's own, or None
         hull_colour: id of the gelcoat that faces of colour `hull` get
     """
-    off = TakeOff(part, key, str(part.name))
-    add_geometry(off, overridden(part.shape, shape))
+    off = TakeOff(part, key, str(part.name), overridden(part.shape, shape))
+    add_geometry(off)
     if isinstance(part, CorePart):
         add_core(catalogue, off, part)
     else:

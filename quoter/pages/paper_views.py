@@ -43,6 +43,85 @@ class MixRow:
 
 
 @dataclass(frozen=True, slots=True)
+class CutRow:
+    """A ply in laying order: its number, its size in words, and how many pieces one part takes.
+
+    What the machine cuts has its area in the place of a size, and no pieces.
+    """
+
+    number: int
+    what: MaterialRow
+    stage: str
+    direction: str
+    form: str
+    size: str
+    pieces: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPiece:
+    """A piece, or what of it lies in a row, in millimetres of paper from the row's corner.
+
+    `letters` is the height of its number, None where there is no room for one.
+    """
+
+    number: int
+    x: Decimal
+    y: Decimal
+    width: Decimal
+    height: Decimal
+    middle: tuple[Decimal, Decimal]
+    upright: bool
+    letters: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnRow:
+    """A length of roll as it is drawn, in millimetres of paper.
+
+    `marks` stand along it, their words at `foot`; `sheet` is the picture's size with them.
+    """
+
+    start: str
+    end: str
+    width: Decimal
+    height: Decimal
+    foot: Decimal
+    sheet: tuple[Decimal, Decimal]
+    pieces: tuple[DrawnPiece, ...]
+    marks: tuple[tuple[Decimal, str], ...]
+    numbers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MachineRow:
+    """A ply that the machine cuts: its number, and its area for a batch of boats."""
+
+    number: int
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class RollView:
+    """A glass on its roll for a batch of boats: how much of the roll, and which piece lies where.
+
+    `numbers` are plies of the list with the pieces of each.
+    """
+
+    name: str
+    width: str
+    length: str
+    utilisation: Decimal | None
+    pieces: int
+    numbers: tuple[tuple[int, int], ...]
+    scale: int
+    rows: tuple[DrawnRow, ...]
+    by_machine: tuple[MachineRow, ...]
+    machine_area: str
+    machine_length: str
+
+
+@dataclass(frozen=True, slots=True)
 class StepRow:
     """An operation: times for one and for a batch in minutes, cure in hours.
 
@@ -67,7 +146,7 @@ class StepRow:
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
-    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `plies` are
+    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `cuts` are
     cut from rolls, `goods` come ready-made, and `mix` is the parts by mass of a foam's components
     A and B. `passed` is the fraction that comes through all steps, None for all; `time` [min] is
     that of all steps for one.
@@ -82,12 +161,17 @@ class PartPaper:
     volume: Decimal | None
     passed: Decimal | None
     mix: tuple[Decimal, Decimal] | None
-    plies: tuple[MaterialRow, ...]
+    cuts: tuple[CutRow, ...]
     mixes: tuple[MixRow, ...]
     goods: tuple[MaterialRow, ...]
     steps: tuple[StepRow, ...]
     time: Decimal
     batch_time: Decimal
+
+    @property
+    def plies(self) -> tuple[MaterialRow, ...]:
+        """The materials of its plies, in laying order."""
+        return tuple(cut.what for cut in self.cuts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -146,6 +230,7 @@ class Paper:
     left_out: tuple[LeftOut, ...]
     moulds: tuple[MouldRow, ...]
     draws: tuple[DrawRow, ...]
+    rolls: tuple[RollView, ...] = ()
     colours: tuple[ColourPaper, ...] = ()
 
     @property

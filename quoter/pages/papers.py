@@ -7,6 +7,7 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
+from quoter.analysis.rolls import CuttingList
 from quoter.catalogue.colours import standard_colour
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.parts import CorePart
@@ -23,6 +24,7 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, total
+from quoter.pages.cutting_list import cut_row, roll_view
 from quoter.pages.environment import assets, office_locale, page_environment, render
 from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import (
@@ -125,6 +127,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
     made = in_building_order(whole)
     own = standard_colour(catalogue.records, model.model)
     colour: Gelcoat = catalogue.records.of("gelcoat")[own]
+    cutting = CuttingList(catalogue, whole)
     return Paper(
         model_id=str(model.model.id),
         model=str(model.model.name),
@@ -133,7 +136,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         option=name,
         batch=_count(whole.recipe.batch),
         parts=tuple(
-            _part(catalogue, rates, one)
+            _part(catalogue, rates, one, cutting)
             for one in made
             if one.assembly.operations or one.assembly.materials
         ),
@@ -142,6 +145,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
+        rolls=tuple(roll_view(roll, catalogue.reader) for roll in cutting.rolls),
         colours=tuple(_colours(pricing, model, id, made)),
     )
 
@@ -169,7 +173,9 @@ def _colours(
             yield ColourPaper(str(coat.colour), str(options[colour].name), tuple(parts))
 
 
-def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
+def _part(
+    catalogue: Catalogue, rates: CostRates, made: Made, cutting: CuttingList | None = None
+) -> PartPaper:
     assembly = made.assembly
     recipe, batch = assembly.recipe, assembly.recipe.batch
     materials = [each for each in assembly.materials if each.line.stage != STATED]
@@ -184,7 +190,10 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         volume=_maybe(recipe.drivers.get("volume")),
         passed=_maybe(assembly.passed),
         mix=_mix(catalogue, recipe.id),
-        plies=tuple(_row(rates, assembly, material) for material in materials if _is_cut(material)),
+        cuts=tuple(
+            cut_row(ply, _row(rates, assembly, ply.material), catalogue.reader)
+            for ply in (cutting.plies.get(recipe.key, ()) if cutting else ())
+        ),
         mixes=tuple(_mixes(catalogue, rates, assembly, materials)),
         goods=tuple(
             _row(rates, assembly, material)
@@ -202,7 +211,7 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
 
 def _is_cut(material: MaterialCost) -> bool:
     """Whether it is cut to plies; what a gun chops is not."""
-    return material.material_class in CUT and material.line.area is not None
+    return material.line.cut is not None
 
 
 def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:

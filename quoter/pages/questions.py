@@ -12,6 +12,7 @@ from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.long_lead import built_cost
 from quoter.analysis.plan import MaterialNeed
+from quoter.analysis.rolls import CuttingList
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.costing.rates import pack_content
@@ -94,6 +95,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     assembly = answers.priced.assembly
     line = asked.history.options[assembly.recipe.id]
     elements = list(elements_of(assembly))
+    cutting = CuttingList(catalogue, assembly)
     return {
         "catalogue": catalogue,
         "terms": pricing.terms,
@@ -108,6 +110,9 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "assembly": assembly,
         "groups": SHOWN,
         "elements": elements,
+        "rolls": cutting.costs(),
+        "boats": cutting.boats,
+        "by_machine": any(roll.by_machine for roll in cutting.rolls),
         "element_bars": bars([cost for _, cost, _ in elements]),
         **certainty_of(asked, answers.priced),
         "curves": [_curve(part) for part in answers.moulded],

@@ -45,6 +45,8 @@ SALES: tuple[Usual, ...] = (
         prices_stale_after_days="7 to 400",
         holding_rate="2 to 40 %",
         months_held="0.1 to 12",
+        ply_trim="at most 100 mm",
+        ply_overlap="10 to 150 mm",
     ),
     *of(UsualRange, PRACTICE, low="at most 60 %", high="at most 200 %"),
     *of(ColourSurcharge, PRACTICE, list_price="at most 20000 EUR"),

@@ -133,8 +133,8 @@ def _spent_once(records: Records) -> Iterator[Ratio]:
 
 
 def _areas(part: MouldedPart) -> Iterator[Ratio]:
-    off = TakeOff(part, str(part.id), str(part.name))
-    add_geometry(off, part.shape)
+    off = TakeOff(part, str(part.id), str(part.name), part.shape)
+    add_geometry(off)
     whole = off.drivers["area"].value if "area" in off.drivers else 0.0
     zones = usual.ZONES[type(part)]
     found: tuple[tuple[tuple[Usual, ...], tuple[Zone | Face, ...], str], ...] = (
