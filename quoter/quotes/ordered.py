@@ -17,7 +17,7 @@ from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problems, nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, list_quotes
+from quoter.quotes.archive import kept, list_quotes, read_archive
 from quoter.quotes.record import Record
 from quoter.quotes.request import (
     Asked,
@@ -99,7 +99,9 @@ def quoted_boat(quotes: Path, number: str, release: str) -> tuple[Record, bool, 
         RequestError: its request can't be read any more.
     """
     record = kept(quotes, number)
-    listing = list_quotes(quotes)
+    archive = read_archive(quotes)  # without a clock, today is the newest day told of
+    days = [each.issued for each in archive.records] + [each.date for each in archive.outcomes]
+    listing = list_quotes(quotes, max(days))
     if number == record.number:  # of several revisions, the one that was won
         of_number = [each for each in listing.quotes if each.record.number == number]
         won = [each.record for each in of_number if each.state == "won"]
