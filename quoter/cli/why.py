@@ -38,8 +38,10 @@ from quoter.cli.terminal import (
     example_command,
     json_option,
     price,
+    read_in,
     refusing,
     set_option,
+    units_option,
     wanted,
     writing,
 )
@@ -70,6 +72,7 @@ from quoter.workbook.change_book import change_book
 @click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a tree.")
 @set_option
+@units_option
 @as_of_option
 def why_command(
     catalogue: Path,
@@ -81,6 +84,7 @@ def why_command(
     depth: int,
     as_json: bool,
     settings: tuple[str, ...],
+    units: str | None,
     as_of: datetime | None,
 ) -> None:
     """Explain a figure of a model or option, from a price down to lines of the catalogue.
@@ -88,6 +92,7 @@ def why_command(
     With --since or --against, explain a change in cost: of an option, a boat (--figure change), a
     model's total (--figure total) or, without a model, of all models.
     """
+    settings = read_in(settings, units)
     if since or against:
         folders, days = (against or catalogue, catalogue), (since, as_of)
         node = _changed(folders, days, settings, model, option, name)
@@ -127,7 +132,8 @@ def _explained(
         figures = find_figures(pricing.terms, found, name, further)
     except UnknownFigureError as fault:
         raise click.UsageError(str(fault)) from fault
-    return [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
+    retold = pricing.catalogue.reader.retold()
+    return [explain(retold.of(each), depth if len(figures) == 1 else 1) for each in figures]
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:

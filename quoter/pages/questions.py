@@ -133,4 +133,6 @@ def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
         return NeedRow(need, None, "")
     written = input_behind(material.pack)
     amount = need.amount / pack_content(material) * written
-    return NeedRow(need, amount, written.origin.text if written.origin is not None else "")
+    # Told as an input: in the unit that the pack is written in.
+    as_written = Figure(amount.value, amount.unit, "input")
+    return NeedRow(need, as_written, written.origin.text if written.origin is not None else "")
