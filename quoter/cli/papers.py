@@ -17,8 +17,10 @@ from quoter.cli.terminal import (
     day,
     example_command,
     on_one_line,
+    read_in,
     refusing,
     stopping,
+    units_option,
 )
 from quoter.pages.job_pack import DOCUMENT, job_files
 from quoter.pages.job_views import Job
@@ -90,6 +92,7 @@ MOST_BOATS = 200
 @click.option(
     "--into", type=OutFolder, default=Path("jobs"), help="Where jobs have folders (default: jobs)."
 )
+@units_option
 @as_of_option
 def papers_command(
     catalogue: Path,
@@ -104,6 +107,7 @@ def papers_command(
     job: str | None,
     start: datetime | None,
     into: Path,
+    units: str | None,
     as_of: datetime | None,
 ) -> None:
     """Write all papers for one boat on the floor into a folder: no money stands on them.
@@ -132,8 +136,8 @@ def papers_command(
         with stopping(catalogue, RequestError):
             wanted = wanted_by_words(str(model), options, colour)
     with stopping(catalogue), stopping(place, RequestError):
-        found = day(as_of) or wanted.day
-        pricing, _ = price_catalogue(catalogue, found, only=str(wanted.model))
+        on, settings = day(as_of) or wanted.day, read_in((), units)
+        pricing, _ = price_catalogue(catalogue, on, settings=settings, only=str(wanted.model))
         _known(pricing, model)
         boat = ordered(wanted, pricing)
         number, why = _numbered(job, record, boat, boats)

@@ -8,15 +8,17 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from decimal import Decimal
+from math import ceil
 
 from quoter.catalogue.options import Position
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, schedule
 from quoter.figures import Figure, constant, plain_number, total
+from quoter.figures.readers import METRIC, THIN, Reader
 from quoter.pages.booking import Code, booking_text, code_of
 from quoter.pages.environment import asset, office_locale, page_environment, render
-from quoter.pages.figured import unit_words
+from quoter.pages.figured import digits_of, unit_words
 from quoter.pages.job_views import (
     Day,
     Job,
@@ -35,10 +37,14 @@ from quoter.pages.paper_views import Paper, PartPaper
 from quoter.pages.papers import ASSETS, DIGITS, DOSED, paper_for
 from quoter.pricing.built import Aboard, Built
 from quoter.pricing.price import Pricing
+from quoter.units import NONE
 
 DOCUMENT = "papers.html"
-JOB_ASSETS = {**ASSETS, "assets/job.css": "internal/papers/job.css"}
+STYLES = "assets/job.css"
+JOB_ASSETS = {**ASSETS, STYLES: "internal/papers/job.css"}
 WHOLE = "whole-boat"  # in the place of an option's id, which has no hyphen
+DECIMALS = {**DIGITS, "lb": 3, "oz": 2, "ft": 2, "gal": 3}
+SAME = 6  # decimals of a piece to which it is whole
 NO_MASS, NO_TIME = constant(0.0, "kg"), Decimal(0)
 BOTH = ("port", "starboard")
 # What most builders look at before a boat with openings and lids leaves (common practice).
@@ -82,13 +88,15 @@ def job_files(pricing: Pricing, boat: Built, job: Job) -> dict[str, bytes]:
         yard=str(catalogue.yard.company.name),
         as_of=catalogue.as_of,
     )
-    return {DOCUMENT: page, **{path: asset(source) for path, source in JOB_ASSETS.items()}}
+    files = {DOCUMENT: page, **{path: asset(source) for path, source in JOB_ASSETS.items()}}
+    files[STYLES] += f"@page {{ size: {catalogue.yard.paper}; }}\n".encode()
+    return files
 
 
 def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
     """What a job's papers show."""
-    made = in_building_order(boat.whole)
-    calendar = pricing.catalogue.yard.policy.shift_calendar
+    made, catalogue = in_building_order(boat.whole), pricing.catalogue
+    calendar = catalogue.yard.policy.shift_calendar
     clock = None if calendar is None else clock_of(calendar, job.start)
     stops = {} if clock is None else schedule(made, job.boats, clock)
     work = _Work(pricing, job, boat, made, clock, stops)
@@ -112,21 +120,26 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
         ),
         stores=tuple(_stores(work)),
         stations=tuple(_stations(work, paper)),
-        positions=tuple(_positions(boat.aboard, str(model.id))),
-        masses=tuple(_mass_rows(masses)),
+        positions=tuple(_positions(catalogue.reader, boat.aboard, str(model.id))),
+        masses=tuple(_mass_rows(catalogue.reader, masses)),
         heavier=BOTH[starboard > port] if port != starboard else "",
-        difference=told(constant(abs(port - starboard), "kg"), 1),
-        handover=tuple(map(str, pricing.catalogue.yard.handover)) or HANDOVER,
+        difference=told(catalogue.reader, constant(abs(port - starboard), "kg"), 1),
+        handover=tuple(map(str, catalogue.yard.handover)) or HANDOVER,
         code=code_of(booking_text(job.number), "The whole job"),
         days=None if clock is None else _day(work, last_day(stops)),
     )
 
 
-def told(amount: Figure, digits: int | None = None) -> Told:
+def told(reader: Reader, amount: Figure, digits: int | None = None) -> Told:
     """An amount as these papers show it: the one place that chooses its unit and decimals."""
-    whole = amount.value == round(amount.value)
-    usual = DIGITS.get(str(amount.unit), 0 if whole else 2)
-    return Told(plain_number(amount), unit_words(amount), usual if digits is None else digits)
+
+    def one(figure: Figure) -> Told:
+        usual = DECIMALS.get(str(figure.unit), digits_of(figure))
+        shown = usual if digits is None else digits
+        return Told(plain_number(figure), unit_words(figure), shown)
+
+    other = reader.besides(amount)
+    return replace(one(reader.shown(amount)), beside=None if other is None else one(other))
 
 
 def _batched(work: _Work) -> Assembly:
@@ -154,6 +167,7 @@ def _stores(work: _Work) -> Iterator[Store]:
     """What is fetched from each store, by day; stores in the order of the catalogue's materials."""
     materials = work.pricing.catalogue.records.materials
     rates, found = work.pricing.costing.rates, dict[str, Fetched]()
+    reader = work.pricing.catalogue.reader
     for one in work.made:
         for material in one.assembly.materials:
             id = material.line.material
@@ -169,16 +183,25 @@ def _stores(work: _Work) -> Iterator[Store]:
         fetched = found.get(name, {})
         for day, id in sorted(fetched, key=lambda at: (at[0], order.index(at[1]))):
             amounts, parts = fetched[day, id]
-            amount = total(amounts, amounts[0])
-            if rates.classes[id] in DOSED:
-                amount = amount.shown_in("g")
+            amount = _taken(total(amounts, amounts[0]), rates.classes[id] in DOSED)
             if amount.value:
                 when = _day(work, day) if day else None
                 rows.append(
-                    StoreRow(when, rates.names[id], told(amount), tuple(dict.fromkeys(parts)))
+                    StoreRow(
+                        when, rates.names[id], told(reader, amount), tuple(dict.fromkeys(parts))
+                    )
                 )
         if rows:
             yield Store(name, tuple(rows))
+
+
+def _taken(amount: Figure, dosed: bool) -> Figure:
+    """An amount as a store hands it out: catalyst weighed in grams, pieces whole."""
+    if dosed:
+        return amount.shown_in("g")
+    if amount.unit == NONE:
+        return constant(float(ceil(round(amount.value, SAME))))
+    return amount
 
 
 def _drawn(work: _Work, one: Made, stage: str, issued: Figure) -> Iterator[tuple[int, Figure]]:
@@ -277,37 +300,47 @@ def _masses(boat: Built) -> Iterator[_Mass]:
         yield _Mass("Standard equipment, in the boat's colour", "centre", boat.restyled)
 
 
-def _mass_rows(masses: Sequence[_Mass]) -> Iterator[MassRow]:
+def _mass_rows(reader: Reader, masses: Sequence[_Mass]) -> Iterator[MassRow]:
     """A row for each option, and the sums."""
     by_option: Mapping[str, list[_Mass]] = {
         each.option: [other for other in masses if other.option == each.option] for each in masses
     }
     for name, inside in [*by_option.items(), ("In all", [*masses])]:
         on = {
-            side: told(total([each.mass for each in inside if each.side == side], NO_MASS), 1)
+            side: told(
+                reader, total([each.mass for each in inside if each.side == side], NO_MASS), 1
+            )
             for side in ("port", "centre", "starboard")
         }
-        yield MassRow(name, **on, all=told(total([each.mass for each in inside], NO_MASS), 1))
+        yield MassRow(
+            name, **on, all=told(reader, total([each.mass for each in inside], NO_MASS), 1)
+        )
 
 
-def _positions(aboard: Sequence[Aboard], model: str) -> Iterator[PositionRow]:
+def _positions(reader: Reader, aboard: Sequence[Aboard], model: str) -> Iterator[PositionRow]:
     """Where each option sits; openings that were not measured on the model are told as well."""
     for each in aboard:
         name, opening = str(each.option.name), each.option.kind == "opening"
         places = [at for at in each.option.at if at.model == model]
         for at in places:
-            yield _position(name, opening, at)
+            yield _position(reader, name, opening, at)
         if opening and not places:
             yield PositionRow(name, opening)
 
 
-def _position(name: str, opening: bool, at: Position) -> PositionRow:
+def _position(reader: Reader, name: str, opening: bool, at: Position) -> PositionRow:
     return PositionRow(
         name,
         opening,
         str(at.side or "centre"),
         str(at.end),
-        told(at.distance.shown_in("mm"), 0),
+        _on_the_boat(reader, at.distance),
         str(at.level),
-        told(at.height.shown_in("mm"), 0),
+        _on_the_boat(reader, at.height),
     )
+
+
+def _on_the_boat(reader: Reader, length: Figure) -> Told:
+    """A length to mark out, in mm or inches however it was written."""
+    digits = 0 if reader.first is METRIC else 1
+    return told(reader, replace(constant(length.value, "m"), form=THIN), digits)

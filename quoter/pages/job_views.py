@@ -12,11 +12,15 @@ from quoter.pages.paper_views import Paper
 
 @dataclass(frozen=True, slots=True)
 class Told:
-    """An amount with its unit in words, and how many decimals it is shown with."""
+    """An amount with its unit in words, and how many decimals it is shown with.
+
+    `beside` is the same in the other system, where the yard reads both.
+    """
 
     number: Decimal
     unit: str
     digits: int
+    beside: Told | None = None
 
 
 @dataclass(frozen=True, slots=True)

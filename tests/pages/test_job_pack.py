@@ -21,7 +21,7 @@ from quoter.figures import Figure
 from quoter.pages import job_views
 from quoter.pages.booking import Code, booking_text
 from quoter.pages.job_pack import HANDOVER, job_files, job_paper
-from quoter.pages.job_views import Job, JobPaper, StationSheet
+from quoter.pages.job_views import Job, JobPaper, StationSheet, Told
 from quoter.pricing.built import Built, built
 from quoter.pricing.configured import configure
 from quoter.pricing.price import Pricing
@@ -138,12 +138,23 @@ def test_the_boat_is_made_in_its_real_colour_and_in_no_other(demo_pricing: Prici
 def test_stores_and_days_add_up_to_what_all_boats_take(demo_pricing: Pricing, boats: int) -> None:
     pack = pack_of(demo_pricing, n=boats)
     fetched: dict[str, float] = defaultdict(float)
+    times: dict[str, int] = defaultdict(int)
     for store in pack.stores:
         for row in store.rows:
             fetched[row.material] += float(row.amount.number)
-    draws = {draw.name: float(draw.one) * boats for draw in pack.paper.draws}
-    assert dict(fetched) == pytest.approx(draws, rel=1e-9)
-    assert [float(draw.batch) for draw in pack.paper.draws] == pytest.approx([*draws.values()])
+            times[row.material] += 1
+    assert fetched.keys() == {draw.name for draw in pack.paper.draws}
+    pieces = 0
+    for draw in pack.paper.draws:
+        wanted, found = float(draw.one) * boats, fetched[draw.name]
+        assert float(draw.batch) == pytest.approx(wanted)
+        if draw.unit == "each":  # handed out whole, each day
+            assert found == round(found)
+            assert wanted - 1e-6 <= found < wanted + times[draw.name]
+            pieces += 1
+        else:
+            assert found == pytest.approx(wanted, rel=1e-9)
+    assert pieces
 
 
 def test_each_material_comes_from_its_own_store_and_days_follow_each_other(
@@ -359,3 +370,41 @@ def test_a_figure_is_never_shown_without_its_unit(demo_pricing: Pricing) -> None
     told += [each for row in pack.masses for each in (row.port, row.all)]
     assert all(each.unit for each in told)
     assert not isinstance(told[0].number, Figure)
+
+
+# 1 lb is 0.45359237 kg and 1 in is 25.4 mm, both exact: the international pound and inch.
+def test_another_reader_sees_the_same_boat_in_his_units(demo_pricing: Pricing) -> None:
+    catalogue = replace(demo_pricing.catalogue, units="US")
+    pricing = replace(demo_pricing, costing=replace(demo_pricing.costing, catalogue=catalogue))
+    here, there = pack_of(demo_pricing), pack_of(pricing)
+    factors = {("kg", "lb"): 0.45359237, ("mm", "in"): 25.4, ("m", "ft"): 0.3048}
+    factors |= {("g", "oz"): 28.349523125, ("each", "each"): 1.0, ("m²", "ft²"): 0.09290304}
+    seen = set()
+    for own, other in zip(_amounts(here), _amounts(there), strict=True):
+        seen.add((own.unit, other.unit))
+        told = float(other.number) * factors[own.unit, other.unit]
+        assert told == pytest.approx(float(own.number), rel=1e-9, abs=1e-12)
+    assert {("kg", "lb"), ("mm", "in"), ("m", "ft"), ("g", "oz"), ("each", "each")} <= seen
+
+
+def _amounts(pack: JobPaper) -> Iterator[Told]:
+    """Every amount with a unit that the pack has of its own."""
+    yield from (row.amount for store in pack.stores for row in store.rows)
+    yield from (each for row in pack.masses for each in (row.port, row.centre, row.all))
+    places = [each for row in pack.positions for each in (row.distance, row.height)]
+    yield from (each for each in places if each is not None)
+    yield pack.difference
+
+
+def test_both_units_stand_beside_each_other_and_the_paper_is_the_yards(
+    demo_pricing: Pricing,
+) -> None:
+    catalogue = demo_pricing.catalogue
+    yard = catalogue.yard.model_copy(update={"units": "metric and US", "paper": "Letter"})
+    catalogue = replace(catalogue, records=replace(catalogue.records, yard=yard))
+    pricing = replace(demo_pricing, costing=replace(demo_pricing.costing, catalogue=catalogue))
+    files = job_files(pricing, boat_of(pricing, "weekender_86", BLUE), job())
+    (main,) = Page(files["papers.html"]).all("main")
+    assert "310.000kg (683.433 lb)" in main.text
+    assert "2,450mm (96" in main.text
+    assert files["assets/job.css"].endswith(b"@page { size: Letter; }\n")
