@@ -46,6 +46,7 @@ from quoter.cli.terminal import (
     writing,
 )
 from quoter.figures import Figure
+from quoter.figures.readers import PAPERS
 from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
 from quoter.pricing.price import Priced, Pricing
@@ -194,8 +195,8 @@ def compare_command(
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
-    bridge, company = _compared(old, new, since, until)
-    for file, content in _change_files(bridge, company, html, xlsx):
+    bridge, after = _compared(old, new, since, until)
+    for file, content in _change_files(bridge, after, html, xlsx):
         with writing(file):
             file.write_bytes(content)
         click.echo(f"wrote {file}", err=True)
@@ -204,8 +205,8 @@ def compare_command(
 
 def _compared(
     old: Path, new: Path | None, since: datetime | None, until: datetime | None
-) -> tuple[Bridge, str]:
-    """The comparison that the words of a command ask for, and the yard's name where it is known."""
+) -> tuple[Bridge, Pricing | None]:
+    """The comparison that the words of a command ask for, and the new side where it is known."""
     if new is None and since is None:
         raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
     records = old.is_file()
@@ -215,18 +216,20 @@ def _compared(
         raise click.UsageError("compare two folders or two files, not one of each")
     with refusing(BridgeError):
         if new is not None and records:
-            return compare_records(old, new), ""
+            return compare_records(old, new), None
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
         bridge = compare_priced(before, after, old.name, (new or old).name)
-    return bridge, str(after.catalogue.yard.company.name)
+    return bridge, after
 
 
 def _change_files(
-    bridge: Bridge, company: str, html: Path | None, xlsx: Path | None
+    bridge: Bridge, after: Pricing | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
+    company = "" if after is None else str(after.catalogue.yard.company.name)
+    paper = PAPERS[0] if after is None else after.catalogue.paper
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company)
+        yield html, change_page(bridge, Locale("en"), company, paper=paper)
     if xlsx is not None:
         yield xlsx, write_book(change_book(bridge, company))

@@ -17,7 +17,7 @@ from quoter.catalogue.tables import PriceRow
 from quoter.costing.replay import Values
 from quoter.figures.graph import input_behind
 from quoter.pages.charts import CARD, INLINE, StepLine, Track, steps
-from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import RAISED, decimal
 from quoter.pricing.price import Pricing
 
@@ -124,7 +124,7 @@ def history_page(findings: Findings) -> dict[str, bytes]:
         models=models,
         lines=[line for _, lines in models for line in lines],
     )
-    return {"history.html": page} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"history.html": page} | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def _lines(model: ModelHistory, floor: Decimal, pricing: Pricing) -> list[LineView]:
