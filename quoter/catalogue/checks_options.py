@@ -130,9 +130,9 @@ def _position_faults(records: Records, option: Option) -> Iterator[Problem]:
             hint = "remove it, or check the option's models and minimum length"
             yield Problem(at.model.place, "not-offered", what, hint)
         elif at.distance.value > model.length.value:
-            what = f"'{option.id}' sits {at.distance.value:g} m from the {at.end}, and "
-            what += f"'{at.model}' is {model.length.value:g} m long"
-            hint = f"expected at most {model.length.value:g} m"
+            what = f"'{option.id}' sits {at.distance.value:.2f} m from the {at.end} of "
+            what += f"'{at.model}', which is {model.length.value:.2f} m long"
+            hint = "write how far its middle is from that end, with its unit"
             yield Problem(figure_place(at.distance), "does-not-fit", what, hint)
 
 

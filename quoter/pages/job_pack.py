@@ -17,7 +17,7 @@ from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, sche
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.figures.readers import METRIC, THIN, Reader
 from quoter.pages.booking import Code, booking_text, code_of
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.pages.environment import assets, office_locale, page_environment, render
 from quoter.pages.figured import digits_of, unit_words
 from quoter.pages.job_views import (
     Day,
@@ -40,8 +40,7 @@ from quoter.pricing.price import Pricing
 from quoter.units import NONE
 
 DOCUMENT = "papers.html"
-STYLES = "assets/job.css"
-JOB_ASSETS = {**ASSETS, STYLES: "internal/papers/job.css"}
+JOB_ASSETS = {**ASSETS, "assets/job.css": "internal/papers/job.css"}
 WHOLE = "whole-boat"  # in the place of an option's id, which has no hyphen
 DECIMALS = {**DIGITS, "lb": 3, "oz": 2, "ft": 2, "gal": 3}
 SAME = 6  # decimals of a piece to which it is whole
@@ -88,9 +87,7 @@ def job_files(pricing: Pricing, boat: Built, job: Job) -> dict[str, bytes]:
         yard=str(catalogue.yard.company.name),
         as_of=catalogue.as_of,
     )
-    files = {DOCUMENT: page, **{path: asset(source) for path, source in JOB_ASSETS.items()}}
-    files[STYLES] += f"@page {{ size: {catalogue.yard.paper}; }}\n".encode()
-    return files
+    return {DOCUMENT: page, **assets(JOB_ASSETS, catalogue.paper)}
 
 
 def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:

@@ -375,4 +375,4 @@ def test_both_units_stand_beside_each_other_and_the_paper_is_the_yards(
     (main,) = Page(files["papers.html"]).all("main")
     assert "(683.433 lb)" in main.text
     assert "(96.5 in)" in main.text
-    assert files["assets/job.css"].endswith(b"@page { size: Letter; }\n")
+    assert b"@page { size: letter;" in files["assets/paper.css"]
