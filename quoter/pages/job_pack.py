@@ -15,7 +15,7 @@ from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, schedule
 from quoter.figures import Figure, constant, plain_number, total
-from quoter.figures.readers import METRIC, THIN, Reader
+from quoter.figures.readers import THIN, Reader
 from quoter.pages.booking import Code, booking_text, code_of
 from quoter.pages.environment import assets, office_locale, page_environment, render
 from quoter.pages.figured import digits_of, unit_words
@@ -42,7 +42,7 @@ from quoter.units import NONE
 DOCUMENT = "papers.html"
 JOB_ASSETS = {**ASSETS, "assets/job.css": "internal/papers/job.css"}
 WHOLE = "whole-boat"  # in the place of an option's id, which has no hyphen
-DECIMALS = {**DIGITS, "lb": 3, "oz": 2, "ft": 2, "gal": 3}
+DECIMALS = {**DIGITS, "lb": 3, "oz": 2, "mm": 0, "in": 1, "ft": 2, "gal": 3}
 SAME = 6  # decimals of a piece to which it is whole
 NO_MASS, NO_TIME = constant(0.0, "kg"), Decimal(0)
 BOTH = ("port", "starboard")
@@ -339,5 +339,4 @@ def _position(reader: Reader, name: str, opening: bool, at: Position) -> Positio
 
 def _on_the_boat(reader: Reader, length: Figure) -> Told:
     """A length to mark out, in mm or inches however it was written."""
-    digits = 0 if reader.first is METRIC else 1
-    return told(reader, replace(constant(length.value, "m"), form=THIN), digits)
+    return told(reader, replace(constant(length.value, "m"), form=THIN))

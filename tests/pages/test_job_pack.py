@@ -369,10 +369,10 @@ def test_both_units_stand_beside_each_other_and_the_paper_is_the_yards(
 ) -> None:
     catalogue = demo_pricing.catalogue
     yard = catalogue.yard.model_copy(update={"units": "metric and US", "paper": "Letter"})
-    catalogue = replace(catalogue, records=replace(catalogue.records, yard=yard))
+    catalogue = replace(catalogue, yard=yard)
     pricing = replace(demo_pricing, costing=replace(demo_pricing.costing, catalogue=catalogue))
     files = job_files(pricing, boat_of(pricing, "weekender_86", BLUE), job())
     (main,) = Page(files["papers.html"]).all("main")
-    assert "(683.433 lb)" in main.text
-    assert "(96.5 in)" in main.text
+    assert "310.000 kg (683.433 lb)" in main.text
+    assert "2,450 mm (96.5 in)" in main.text
     assert b"@page { size: letter;" in files["assets/paper.css"]
