@@ -39,6 +39,7 @@ WRITTEN = (
     "cautions",
     "conventions",
     "catalogue",
+    "reading",
     "capacity",
     "building",
 )
