@@ -43,6 +43,11 @@ class Material(CatalogueRecord):
     """The waste as a fraction of the net amount, for a yard that knows it so: issued = net x
     (1 + waste). It stands in the place of `loss`.
     Example: `18 %`"""
+    store: f.Words | None = None
+    """The store that it is drawn from, in words: papers for a boat on the floor list what to fetch
+    store by store.
+    Unless given: it stands among what has no store.
+    Example: `Resin store`"""
     note: f.Note | None = None
 
 

@@ -347,5 +347,10 @@ class Yard(CatalogueRecord):
     """How published exchange rates are read; `quoter import-rates` needs it."""
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
+    handover: Many[f.Words] = ()
+    """What is looked at before a boat is handed over, a line each, on the papers for a boat on the
+    floor.
+    Unless given: a list that fits most boats with openings and lids.
+    Example: `[Every opening is sealed and tight under the hose]`"""
     quotes: QuotePolicy | None = None
     """What every quote says unless its request says otherwise; `quoter quote` needs it."""

@@ -8,6 +8,7 @@ from functools import lru_cache
 
 from quoter.catalogue.yard import ShiftCalendar
 from quoter.costing.assembly import Assembly
+from quoter.costing.operations import OperationCost
 from quoter.engineering.calendar import after_work, hours_worked
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
@@ -28,21 +29,32 @@ class Stint:
     cure: Figure
 
 
-def stints_of(assembly: Assembly) -> list[Stint]:
-    """What one pull does in its mould, in order: paid hours shared by the crew, and cures.
+def in_the_mould(assembly: Assembly) -> list[int]:
+    """Which operations are done in the mould: as they say, else up to the last one with a cure."""
+    asked = [done.operation for done in assembly.operations]
+    cures = [n for n, operation in enumerate(asked) if operation.cure is not None]
+    last = cures[-1] if cures else len(asked) - 1
+    return [
+        number
+        for number, operation in enumerate(asked)
+        if (number <= last if operation.in_mould is None else operation.in_mould)
+    ]
 
-    An operation is in the mould as it says, else up to the last one with a cure.
-    """
-    operations = assembly.operations
-    cures = [n for n, done in enumerate(operations) if done.operation.cure is not None]
-    last = cures[-1] if cures else len(operations) - 1
+
+def by_the_clock(done: OperationCost) -> Figure:
+    """Hours of an operation by the clock: paid hours shared by the crew."""
+    crew = done.operation.crew
+    return done.paid if crew is None else done.paid / crew
+
+
+def stints_of(assembly: Assembly) -> list[Stint]:
+    """What one pull does in its mould, in order: paid hours shared by the crew, and cures."""
     stints: list[Stint] = []
     work: list[Figure] = []
-    for number, done in enumerate(operations):
+    for number in in_the_mould(assembly):
+        done = assembly.operations[number]
         operation = done.operation
-        if not (number <= last if operation.in_mould is None else operation.in_mould):
-            continue
-        work.append(done.paid if operation.crew is None else done.paid / operation.crew)
+        work.append(by_the_clock(done))
         if operation.cure is not None:
             stints.append(Stint(total(work, NO_HOURS), operation.cure))
             work = []

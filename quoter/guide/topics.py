@@ -32,6 +32,7 @@ WRITTEN = (
     "quoting",
     "price-sheet",
     "papers",
+    "job",
     "workbook",
     "certainty",
     "questions",

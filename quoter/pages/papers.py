@@ -38,6 +38,7 @@ from quoter.pages.paper_views import (
     PartPaper,
     StepRow,
 )
+from quoter.pricing.built import bare_boat
 from quoter.pricing.price import PricedModel, Pricing
 
 ASSETS = {
@@ -100,9 +101,12 @@ def _renderer(pricing: Pricing) -> Callable[..., bytes]:
 
 def papers_of(pricing: Pricing, model: PricedModel) -> tuple[Paper, ...]:
     """A paper for the base boat, where it is built up, and for every option of a model."""
-    base = [_paper(pricing, model, BASE, BASE_WORDS, _alone(model))] * _built_up(model)
+    base = [paper_for(pricing, model, BASE, BASE_WORDS, bare_boat(model))] * _built_up(model)
     options = model.options.items()
-    return (*base, *(_paper(pricing, model, id, o.assembly.name, o.assembly) for id, o in options))
+    return (
+        *base,
+        *(paper_for(pricing, model, id, o.assembly.name, o.assembly) for id, o in options),
+    )
 
 
 def _built_up(priced: PricedModel) -> bool:
@@ -110,19 +114,13 @@ def _built_up(priced: PricedModel) -> bool:
     return bool(base.parts or base.goods or base.operations)
 
 
-def _alone(priced: PricedModel) -> Assembly:
-    """The boat without its standard options, which have papers of their own."""
-    boat = priced.boat.assembly
-    own = [use for use in boat.recipe.uses if use.assembly.recipe.key.startswith("part.")]
-    return replace(boat, recipe=replace(boat.recipe, uses=own))
-
-
 def for_batch(one: Figure, batch: Figure | None) -> Figure:
     """What a batch takes of something that one unit takes; without a batch, that of one."""
     return one if batch is None else one * batch
 
 
-def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
+def paper_for(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
+    """What a shop paper shows of a whole on a model: an option, or a boat."""
     catalogue, rates = pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
     own = standard_colour(catalogue.records, model.model)

@@ -15,6 +15,7 @@ from quoter.catalogue.options import (
     Option,
     Package,
     PartUse,
+    Position,
 )
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
@@ -94,6 +95,7 @@ SALES: tuple[Usual, ...] = (
     *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
     *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
     *of(Package, PRACTICE, saving="at most 30 %"),
+    *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
     *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
     *of(OneOff, PRACTICE, cost="50 to 1000000 EUR", units="1 to 20000"),
