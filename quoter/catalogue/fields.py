@@ -11,12 +11,12 @@ from urllib.parse import urlsplit
 from pydantic_core import PydanticCustomError
 
 from quoter.catalogue.faults import fault as fault
+from quoter.catalogue.measures import Measure as Measure
+from quoter.catalogue.measures import measure as measure
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
-from quoter.catalogue.values import Measure as Measure
 from quoter.catalogue.values import Plain, Worded, need_short
 from quoter.catalogue.values import choice as choice
-from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure
 from quoter.problems import UNPRINTABLE, quoted

@@ -10,9 +10,10 @@ from pydantic import TypeAdapter, ValidationError
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.fields import day_of, is_currency, is_identifier
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Items, Text
-from quoter.catalogue.values import Maybe, Measure, Plain, Ref
+from quoter.catalogue.values import Maybe, Plain, Ref
 from quoter.problems import Place
 from quoter.units import NONE, unit
 

@@ -16,6 +16,7 @@ from pydantic import TypeAdapter
 from quoter.catalogue import fields as f
 from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_parts import LONGEST_RUN, STANDARD_ATMOSPHERE_KPA
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.prices import USUAL_LIMIT
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.reference import (
@@ -30,7 +31,6 @@ from quoter.catalogue.reference import (
 )
 from quoter.catalogue.schema import schemas
 from quoter.catalogue.source import Block, Items, Text
-from quoter.catalogue.values import Measure
 from quoter.formats import CATALOGUE, REQUEST
 from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.importing.rates import OLDEST
