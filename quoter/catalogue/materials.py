@@ -56,7 +56,8 @@ class Glass(Material):
     Example: `mat`"""
     areal_mass: f.ArealMass
     """Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of every
-    zone it is laid in follow.
+    zone it is laid in follow. Ounces alone are per `ft2` for mat, per `yd2` for woven and stitched
+    glass, as the trade names them.
     Example: `450 g/m2`"""
     glass_content: f.Passed
     """Glass as a mass fraction of the laminate it makes. In an open mould the resin follows; in a

@@ -6,8 +6,12 @@ A reading stands in the `Annotated` type of a record's field, as those of `value
 from __future__ import annotations
 
 import re
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from typing import Any
+
+from pydantic import GetCoreSchemaHandler, ValidationInfo
+from pydantic_core import CoreSchema, core_schema
 
 from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Text
@@ -64,20 +68,22 @@ class Measure(ReadAs):
 
     def __call__(self, raw: object) -> Figure:
         """The working Figure of a text, in base units, or a fault; the same text is one input."""
-        text = text_of(raw)
+        return self._known(text_of(raw), self, quantity)
+
+    def _known(self, text: Text, meaning: object, reading: Callable[[str], Quantity]) -> Figure:
         if text.meanings is None:
             text.meanings = {}
-        if self not in text.meanings:
-            text.meanings[self] = self._figure(text)
-        found: Figure = text.meanings[self]
+        if meaning not in text.meanings:
+            text.meanings[meaning] = self._figure(text, reading)
+        found: Figure = text.meanings[meaning]
         return found
 
-    def _figure(self, text: Text) -> Figure:
+    def _figure(self, text: Text, reading: Callable[[str], Quantity]) -> Figure:
         need_short(text)
         words, note = self._parted(text)
         words, spread = spread_in(words)
         try:
-            found = quantity(words)
+            found = reading(words)
         except UnitError as bad:
             raise fault(
                 bad.code, bad.what, bad.hint if bad.likely else f"write {self._as_in}"
@@ -172,7 +178,11 @@ class Measure(ReadAs):
                 f"{told} has a unit where a plain number belongs",
                 f"write {self._as_in}",
             )
-        raise fault("wrong-unit", f"{told} has the wrong kind of unit", f"write {self._as_in}")
+        hint = f"write {self._as_in}"
+        if found.unit == unit("oz"):
+            meant = [each for area, each in OUNCES.items() if to_base(area)[0] in self.dimensions]
+            hint = f"an ounce is a mass; {meant[0]}" if meant else hint
+        raise fault("wrong-unit", f"{told} has the wrong kind of unit", hint)
 
     @staticmethod
     def _per_pack(found: Quantity) -> Quantity:
@@ -214,6 +224,50 @@ class Measure(ReadAs):
         return " and ".join(words)
 
 
+# What ounces may be short for -> what to write.
+OUNCES = {
+    unit("oz/ft2"): "write 'oz/ft2' or 'oz/yd2', whichever is meant",
+    unit("floz"): "a fluid ounce is written 'floz'",
+}
+# The area that a glass named in ounces is by, by its form (common practice, no source).
+NAMED_BY = {"mat": unit("oz/ft2"), "woven": unit("oz/yd2"), "stitched": unit("oz/yd2")}
+
+
+class GlassMeasure(Measure):
+    """Reads the areal mass of a glass, which people name in ounces by its form: a mat of 1.5 oz
+    is of 1.5 oz/ft2, a woven roving of 24 oz of 24 oz/yd2."""
+
+    __slots__ = ()
+
+    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Read with the form, which stands before."""
+        return core_schema.with_info_plain_validator_function(self._of_form)
+
+    def _of_form(self, raw: object, info: ValidationInfo) -> Figure:
+        form = (info.data or {}).get("form", "mat")  # where it can't be read, that alone is told
+
+        def reading(words: str) -> Quantity:
+            return _by_area(quantity(words), words, form)
+
+        return self._known(text_of(raw), (self, form), reading)
+
+
+def _by_area(found: Quantity, words: str, form: str) -> Quantity:
+    """Ounces alone by the area that the form is named by."""
+    if found.unit != unit("oz"):
+        return found
+    if form not in NAMED_BY:
+        what = f"{quoted(words)} of a {form} does not say of which area"
+        raise UnitError("wrong-unit", what, OUNCES[unit("oz/ft2")])
+    by_area = NAMED_BY[form]
+    return Quantity(found.number, by_area, *to_base(by_area))
+
+
 def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
     """How to read a quantity, such as ``measure("450 g/m2", "kg/m2")``."""
     return Measure(example, _expected(dimensions), **limits)
+
+
+def glass_measure(example: str, *dimensions: str, **limits: Any) -> GlassMeasure:
+    """How to read the areal mass of a glass, which may be named in ounces."""
+    return GlassMeasure(example, _expected(dimensions), **limits)
