@@ -6,16 +6,19 @@ from datetime import date
 from typing import Any
 
 import pytest
+from pint import UnitRegistry
 from pydantic import TypeAdapter, ValidationError
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.fields import day_of, is_currency, is_identifier
+from quoter.catalogue.materials import Glass
 from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Items, Text
 from quoter.catalogue.values import Maybe, Plain, Ref
+from quoter.figures.graph import input_behind
 from quoter.problems import Place
-from quoter.units import NONE, unit
+from quoter.units import NONE, quantity, unit
 
 PLACE = Place("a.yaml", 3, 9, "key")
 
@@ -255,10 +258,9 @@ def test_a_glass_named_in_ounces_is_by_the_area_its_form_is_sold_by(
     for key, value in (written | {"glass_content": "30 %"}).items():
         block[key] = text(value)
     found = Glass.model_validate(block).areal_mass
-    input = input_behind(found)
-    number, unit = quantity(meant).number, quantity(meant).unit
-    assert (input.value, input.unit) == (number, unit)
-    assert input.origin is not None
-    assert input.origin.text == words.partition(" (")[0].partition(" [")[0]
-    pint = UnitRegistry().Quantity(number, str(unit).replace("2", "**2"))
+    given, by_area = input_behind(found), quantity(meant)
+    assert (given.value, given.unit) == (by_area.number, by_area.unit)
+    assert given.origin is not None
+    assert given.origin.text == words.partition(" (")[0].partition(" [")[0]
+    pint = UnitRegistry().Quantity(by_area.number, str(by_area.unit).replace("2", "**2"))
     assert found.value == pytest.approx(pint.to("kg/m**2").magnitude, rel=1e-12)
