@@ -69,7 +69,8 @@ class Glass(Material):
     Unless given: a stack or an infused part says it.
     Example: `60 %`"""
     roll_width: f.Length | None = None
-    """The width of the roll; with the overlap it says how much more glass the seams take.
+    """The width of the roll; with the overlap it says how much more glass the seams take. Prices
+    and packs by the running metre or yard are converted by it.
     Example: `1.25 m`"""
     overlap: f.Extent | None = None
     """How far one width laps over the next; narrower than the roll.
@@ -229,6 +230,16 @@ class Bought(Material):
     medium or peel ply in its mesh. What is built in keeps it in the part, the rest is lost.
     Unless given: none.
     Example: `0.6 kg/m2`"""
+    roll_width: f.Length | None = None
+    """The width of the roll of what is counted by area, such as a film or peel ply; prices and
+    packs by the running metre or yard are converted by it.
+    Unless given: no such price converts.
+    Example: `1.5 m`"""
+    density: f.Density | None = None
+    """The density of what is counted by mass, such as an adhesive, by which prices and packs by
+    volume are converted.
+    Unless given: no such price converts.
+    Example: `1.35 kg/L`"""
 
 
 class Materials(CatalogueRecord):

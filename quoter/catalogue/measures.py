@@ -8,6 +8,7 @@ from __future__ import annotations
 import re
 from collections.abc import Callable
 from dataclasses import dataclass, replace
+from fractions import Fraction
 from typing import Any
 
 from pydantic import GetCoreSchemaHandler, ValidationInfo
@@ -22,10 +23,11 @@ from quoter.problems import quoted
 from quoter.units import FEW, NONE, WRITTEN_IN, Quantity, Unit, UnitError, quantity, to_base, unit
 
 _NOTE = re.compile(r"(?P<text>[^()]*+)\((?P<note>[^()]*+)\)\s*\Z")
+_MANY = re.compile(r"(?P<number>[1-9]\d{0,5}) ?[x×] ?(?P<one>\S.*)\Z", re.ASCII)
 # What an editor checks of a quantity: a number, then its unit where it needs one.
 _MARKS = "'\"\u2019\u201d\u2032\u2033"
 _NUMBER = "[+-]?(([0-9]+[.]?[0-9]*|[.][0-9]+)([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]*[¼-¾⅐-⅞])"
-_UNIT_PATTERN = rf"^ *{_NUMBER}( +[^ (]| ?[{_MARKS}])"
+_UNIT_PATTERN = rf"^ *([1-9][0-9]* ?[x×] ?)?{_NUMBER}( +[^ (]| ?[{_MARKS}])"
 _BARE_PATTERN = rf"^ *{_NUMBER}( |$|[{_MARKS}])"
 MONEY = Unit((("money", 1),))
 
@@ -68,7 +70,7 @@ class Measure(ReadAs):
 
     def __call__(self, raw: object) -> Figure:
         """The working Figure of a text, in base units, or a fault; the same text is one input."""
-        return self._known(text_of(raw), self, quantity)
+        return self._known(text_of(raw), self, _of_many if self.per_pack else quantity)
 
     def _known(self, text: Text, meaning: object, reading: Callable[[str], Quantity]) -> Figure:
         if text.meanings is None:
@@ -222,6 +224,15 @@ class Measure(ReadAs):
             if limit is not None:
                 words.append(f"{word} {limit * 100:g} %" if self._percent else f"{word} {limit:g}")
         return " and ".join(words)
+
+
+def _of_many(words: str) -> Quantity:
+    """What a pack holds, also as a number of smaller ones: ``12 x 300 mL``."""
+    many = _MANY.match(words)
+    if many is None:
+        return quantity(words)
+    one = quantity(many["one"])
+    return replace(one, number=float(Fraction(repr(one.number)) * int(many["number"])))
 
 
 # What ounces may be short for -> what to write.
