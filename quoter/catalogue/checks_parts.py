@@ -133,6 +133,7 @@ def check_zones(records: Records) -> Iterator[Problem]:
             yield from _region_faults(region, part)
         for zone in part.zones:
             yield from _cavity_faults(zone, part)
+        yield from _rest_faults(part)
         if isinstance(part, ClosedMouldPart | InfusedPart) and not part.zones:
             what = f"part '{part.id}' has no zones"
             yield Problem(part.place, "empty", what, "list at least one under 'zones:'")
@@ -172,6 +173,31 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
         yield Problem(
             region.place, "no-dimension", what, "add 'area:' to the shape, or write an area here"
         )
+
+
+def _rest_faults(part: MouldedPart) -> Iterator[Problem]:
+    """One zone at most is the rest, and what the others take of the part's area is known."""
+    rests = [zone for zone in part.zones if zone.is_rest]
+    others = [zone for zone in part.zones if zone.within and not zone.is_rest]
+    for again in rests[1:]:
+        what = f"zone '{again.name}' is the rest, and zone '{rests[0].name}' is that already"
+        yield Problem(again.place, "choose-one", what, "give one of them an area, strip or share")
+    if not rests:
+        return
+    one = rests[0]
+    if len(rests) == 1 and not others:
+        what = f"zone '{one.name}' is the rest, and no other zone takes of '{part.id}'"
+        yield Problem(one.place, "no-effect", what, "remove the share: it is the whole part then")
+    for zone in others:
+        if not _any(zone.area, zone.strip) and zone.share is None:
+            what = f"zone '{zone.name}' is all of '{part.id}', and '{one.name}' the rest of it"
+            hint = "give it an area, strip or share, or the other an area of its own"
+            yield Problem(zone.place, "does-not-fit", what, hint)
+    strips = [zone for zone in others if zone.strip is not None]
+    for zone in strips[1:]:
+        what = f"strips '{strips[0].name}' and '{zone.name}' lie on each other along one edge"
+        hint = f"write an area for one of them, or for '{one.name}': its rest is not known"
+        yield Problem(zone.place, "values-disagree", what, hint)
 
 
 def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:

@@ -14,6 +14,7 @@ from quoter.catalogue.faults import fault as fault
 from quoter.catalogue.measures import Measure as Measure
 from quoter.catalogue.measures import glass_measure
 from quoter.catalogue.measures import measure as measure
+from quoter.catalogue.measures import share_measure as share_measure
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
 from quoter.catalogue.values import Plain, Worded, need_short

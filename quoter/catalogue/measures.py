@@ -274,6 +274,33 @@ def _by_area(found: Quantity, words: str, form: str) -> Quantity:
     return Quantity(found.number, by_area, *to_base(by_area))
 
 
+REST = "the rest"
+
+
+class ShareMeasure(Measure):
+    """Reads a share of an area, or `the rest` of it, which stays the words."""
+
+    __slots__ = ()
+
+    def __get_pydantic_core_schema__(self, _: Any, handler: GetCoreSchemaHandler) -> CoreSchema:
+        """Read as the words or as a quantity."""
+        return core_schema.no_info_plain_validator_function(self._or_rest)
+
+    def _or_rest(self, raw: object) -> Figure | Text:
+        text = text_of(raw)
+        return text if text == REST else self(text)
+
+    def schema(self) -> dict[str, Any]:
+        """As a quantity, or the words."""
+        quantity, words = super().schema(), {"const": REST}
+        return {"anyOf": [quantity, words], "examples": [self.example, REST]}
+
+    @property
+    def in_words(self) -> str:
+        """What kind of number it is, and the words."""
+        return f"{super().in_words}, or `{REST}`"
+
+
 def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
     """How to read a quantity, such as ``measure("450 g/m2", "kg/m2")``."""
     return Measure(example, _expected(dimensions), **limits)
@@ -282,3 +309,8 @@ def measure(example: str, *dimensions: str, **limits: Any) -> Measure:
 def glass_measure(example: str, *dimensions: str, **limits: Any) -> GlassMeasure:
     """How to read the areal mass of a glass, which may be named in ounces."""
     return GlassMeasure(example, _expected(dimensions), **limits)
+
+
+def share_measure(example: str, **limits: Any) -> ShareMeasure:
+    """How to read a share of an area, or the rest of it."""
+    return ShareMeasure(example, _expected(("",)), **limits)

@@ -8,13 +8,13 @@ from dataclasses import dataclass, field
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.operations import Operation
-from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
+from quoter.catalogue.parts import AnyPart, CorePart, Face, Shape, Zone
 from quoter.engineering import geometry
-from quoter.figures import Figure, constant
-from quoter.figures.ops import both, less_or_equal
+from quoter.figures import Figure, constant, total
+from quoter.figures.ops import both, less, less_or_equal
 from quoter.problems import Place, Problem
 
-NO_MASS = constant(0.0, "kg")
+NO_MASS, NO_AREA = constant(0.0, "kg"), constant(0.0, "m2")
 ONE = constant(1.0)
 ROUNDING_NOISE = 1e-9  # what fills its room exactly must not fail by the last bit
 
@@ -166,17 +166,37 @@ def add_geometry(off: TakeOff, shape: Shape) -> None:
 
 
 def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
-    """The area of a zone or face: given, a strip along the edge, or a share of the whole."""
+    """The area of a zone or face: given, a strip along the edge, a share, or the rest."""
     if key not in off.regions:
         area = zone.area
         if zone.strip is not None:
             area = _strip(off, zone, zone.strip, label)
-        elif zone.share is not None:
+        elif isinstance(zone.share, Figure):
             area = off.drivers["area"] * zone.share
+        elif isinstance(zone, Zone) and zone.is_rest:
+            area = _rest(off, zone, label)
         elif area is None:
             return off.drivers["area"]
         off.regions[key] = area.named(f"{key}.area", f"{label}, area")
     return off.regions[key]
+
+
+def _rest(off: TakeOff, zone: Zone, label: str) -> Figure:
+    """What the zones within the part leave of its area; they must leave something."""
+    whole, zones = off.drivers["area"], () if isinstance(off.part, CorePart) else off.part.zones
+    others = [
+        region(off, each, f"{off.key}.zone{number}", f"{off.name}: {each.name}")
+        for number, each in enumerate(zones, 1)
+        if each is not zone and each.within
+    ]
+    taken = total(others, NO_AREA)
+    most = whole * (1 - ROUNDING_NOISE)
+    off.limits.append(Limit(f"{label}: something is left", less(taken, most), zone.place))
+    if taken.value >= most.value:
+        what = f"the other zones of '{off.part.id}' leave nothing for '{zone.name}'"
+        hint = f"they take {taken.value:.4g} m2 of {whole.value:.4g} m2: make one smaller"
+        off.problems.append(Problem(zone.place, "does-not-fit", what, hint))
+    return geometry.rest_of_area(whole, taken)
 
 
 def _strip(off: TakeOff, zone: Zone | Face, width: Figure, label: str) -> Figure:
