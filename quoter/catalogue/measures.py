@@ -27,7 +27,7 @@ _MANY = re.compile(r"(?P<number>[1-9]\d{0,5}) ?[x×] ?(?P<one>\S.*)\Z", re.ASCII
 # What an editor checks of a quantity: a number, then its unit where it needs one.
 _MARKS = "'\"\u2019\u201d\u2032\u2033"
 _NUMBER = "[+-]?(([0-9]+[.]?[0-9]*|[.][0-9]+)([ -][0-9]+/[0-9]+|/[0-9]+)?|[0-9]*[¼-¾⅐-⅞])"
-_UNIT_PATTERN = rf"^ *([1-9][0-9]* ?[x×] ?)?{_NUMBER}( +[^ (]| ?[{_MARKS}])"
+_UNIT_PATTERN = rf"^ *{_NUMBER}( +[^ (]| ?[{_MARKS}])"
 _BARE_PATTERN = rf"^ *{_NUMBER}( |$|[{_MARKS}])"
 MONEY = Unit((("money", 1),))
 
@@ -109,9 +109,12 @@ class Measure(ReadAs):
     def schema(self) -> dict[str, Any]:
         """An example, and that a note may follow."""
         bare = NONE in self.dimensions
+        pattern = _BARE_PATTERN if bare else _UNIT_PATTERN
+        if self.per_pack:
+            pattern = pattern.replace("^ *", "^ *([1-9][0-9]* ?[x×] ?)?")
         return {
             "type": ["string", "number"] if bare else "string",
-            "pattern": _BARE_PATTERN if bare else _UNIT_PATTERN,
+            "pattern": pattern,
             "examples": [self.example],
             "description": f"such as '{self.example}'; [low to high] and (a note) may follow",
         }
