@@ -11,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 from pint import UnitRegistry
 
+from quoter.guide.topics import HERE
 from quoter.numerals import FINEST, decimal_text, spelt
 from quoter.units import UnitError, quantity, unit
 
@@ -118,3 +119,28 @@ def test_a_number_that_is_spelt_reads_back(number: Fraction) -> None:
         float(number), abs=1e-9
     )
     assert quantity(f"{decimal_text(number)} in").number == pytest.approx(float(number), abs=1e-9)
+
+
+def rows_of_the_guide(head: str) -> list[list[list[str]]]:
+    """The quoted words of each cell of a table of the guide that begins with a head."""
+    page = (HERE / "units.md").read_text(encoding="utf-8")
+    table = page.partition(f"| {head} |")[2].partition("\n\n")[0].splitlines()[2:]
+    return [[re.findall(r"`([^`]+)`", cell) for cell in row.strip("|").split("|")] for row in table]
+
+
+def test_what_the_guide_shows_as_read_is_read() -> None:
+    rows = rows_of_the_guide("written")
+    assert len(rows) == 6
+    for ways, (worked,) in rows:
+        expected = float(worked.rpartition(" = ")[2].split()[0])
+        assert [quantity(way).number for way in ways] == [expected] * len(ways)
+
+
+def test_what_the_guide_shows_as_refused_is_refused_and_what_is_right_is_read() -> None:
+    rows = rows_of_the_guide("refused")
+    assert len(rows) == 6
+    for (refused,), _, right in rows:
+        with pytest.raises(UnitError):
+            quantity(refused)
+        for each in right:
+            quantity(each)

@@ -37,6 +37,7 @@ WRITTEN = (
     "questions",
     "cautions",
     "conventions",
+    "units",
     "catalogue",
     "capacity",
     "building",
