@@ -7,6 +7,7 @@ from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_processes import is_sprayed
+from quoter.catalogue.examples import example, thickness
 from quoter.catalogue.materials import counted_in, said
 from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.catalogue.options import BaseBoat, Credit, Option, PartUse
@@ -98,9 +99,9 @@ def _radius_fault(
 ) -> Iterator[Problem]:
     sides = [side.value for side in (width, height) if side is not None]
     if radius is not None and sides and radius.value * 2 > min(sides):
-        what = f"the corner radius of {radius.value * 1000:g} mm is more than half the shorter side"
+        what = f"the corner radius of {thickness(radius.value)} is more than half the shorter side"
         place = figure_place(radius) if shape.corner_radius is radius else shape.place
-        yield Problem(place, "bad-shape", what, f"expected at most {min(sides) * 500:g} mm")
+        yield Problem(place, "bad-shape", what, f"expected at most {thickness(min(sides) / 2)}")
 
 
 def _override_faults(other: Shape, part: AnyPart) -> Iterator[Problem]:
@@ -203,7 +204,7 @@ def _rest_faults(part: MouldedPart) -> Iterator[Problem]:
 def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:
     closed = isinstance(part, ClosedMouldPart)
     if closed and zone.gap is None:
-        hint = "add the cavity's thickness, for example 'gap: 6 mm'"
+        hint = f"add the cavity's thickness, for example 'gap: {example('6 mm')}'"
         yield Problem(zone.place, "missing-key", f"zone '{zone.name}' has no gap", hint)
     if not closed and _any(zone.gap, zone.core):
         whose = "an infused part" if isinstance(part, InfusedPart) else "an open mould"
@@ -211,7 +212,7 @@ def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:
         yield Problem(zone.place, "no-effect", what, "remove it: only closed moulds have a cavity")
     if zone.gap is not None and zone.core is not None and zone.core.value >= zone.gap.value:
         what = f"the core of zone '{zone.name}' fills its gap or more, so no resin gets in"
-        hint = f"expected less than {zone.gap.value * 1000:g} mm"
+        hint = f"expected less than {thickness(zone.gap.value)}"
         yield Problem(figure_place(zone.core), "does-not-fit", what, hint)
 
 

@@ -8,6 +8,7 @@ from datetime import date
 from quoter.catalogue.checks_ids import figure_place, unknown
 from quoter.catalogue.checks_options import offered
 from quoter.catalogue.counting import converts
+from quoter.catalogue.examples import example, thickness
 from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import (
     MIXED,
@@ -155,11 +156,11 @@ def check_laminates(records: Records) -> Iterator[Problem]:
                 figure_place(glass.overlap),
                 "missing-key",
                 what,
-                "add for example 'roll_width: 1.25 m'",
+                f"add for example 'roll_width: {example('1.25 m')}'",
             )
         elif glass.overlap.value >= glass.roll_width.value:
             what = f"'{glass.id}' overlaps by as much as its roll is wide, or more"
-            hint = f"expected less than {glass.roll_width.value * 1000:g} mm"
+            hint = f"expected less than {thickness(glass.roll_width.value)}"
             yield Problem(figure_place(glass.overlap), "values-disagree", what, hint)
 
 

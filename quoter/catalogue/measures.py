@@ -14,6 +14,7 @@ from typing import Any
 from pydantic import GetCoreSchemaHandler, ValidationInfo
 from pydantic_core import CoreSchema, core_schema
 
+from quoter.catalogue.examples import example
 from quoter.catalogue.faults import fault
 from quoter.catalogue.source import Text
 from quoter.catalogue.spread import ranged, spread_in
@@ -154,7 +155,7 @@ class Measure(ReadAs):
 
     @property
     def _as_in(self) -> str:
-        return f"for example '{self.example}'"
+        return f"for example '{example(self.example)}'"
 
     def _parted(self, text: Text) -> tuple[str, str]:
         """The quantity and the note that may follow it in parentheses."""
@@ -164,7 +165,7 @@ class Measure(ReadAs):
         if match:
             return match["text"].strip(), match["note"]
         if "(" in text or ")" in text:
-            hint = f"one note in parentheses may follow: '{self.example} (note)'"
+            hint = f"one note in parentheses may follow: '{example(self.example)} (note)'"
             raise fault(
                 "bad-note", f"{quoted(text)} has parentheses within each other or apart", hint
             )

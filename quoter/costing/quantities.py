@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from quoter.catalogue.examples import thickness, told
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.operations import Operation
@@ -194,7 +195,8 @@ def _rest(off: TakeOff, zone: Zone, label: str) -> Figure:
     off.limits.append(Limit(f"{label}: something is left", less(taken, most), zone.place))
     if taken.value >= most.value:
         what = f"the other zones of '{off.part.id}' leave nothing for '{zone.name}'"
-        hint = f"they take {taken.value:.4g} m2 of {whole.value:.4g} m2: make one smaller"
+        hint = f"they take {told(taken.value, 'm2', '.4g')} of {told(whole.value, 'm2', '.4g')}"
+        hint += ": make one smaller"
         off.problems.append(Problem(zone.place, "does-not-fit", what, hint))
     return geometry.rest_of_area(whole, taken)
 
@@ -224,18 +226,19 @@ def _check_strip(off: TakeOff, zone: Zone | Face, width: Figure, area: Figure, l
         return
     allowed = widest * (1 + ROUNDING_NOISE)
     fits, wide = less_or_equal(width, allowed), width.value > allowed.value
-    hint = f"expected at most {widest.value * 1000:.4g} mm, or 'lies: outside' or 'upright'"
+    hint = f"expected at most {thickness(widest.value, '.4g')}, or 'lies: outside' or 'upright'"
     whole = off.drivers.get("area")
     if whole is not None and off.corner_radius is None:
         most = whole * (1 + ROUNDING_NOISE)
         fits = both(fits, less_or_equal(area, most))
         if area.value > most.value and not wide:
             wide = True
-            hint = f"its {area.value:.4g} m2 are more than the part's {whole.value:.4g} m2"
+            hint = f"its {told(area.value, 'm2', '.4g')} are more than the part's "
+            hint += told(whole.value, "m2", ".4g")
     off.limits.append(Limit(f"{label}: strip no wider than the part", fits, zone.place))
     if wide:
         what = (
-            f"a strip of {width.value * 1000:g} mm along the inside of the edge of "
+            f"a strip of {thickness(width.value)} along the inside of the edge of "
             f"'{off.part.id}' is wider than the part"
         )
         off.problems.append(Problem(zone.place, "does-not-fit", what, hint))
