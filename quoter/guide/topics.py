@@ -39,6 +39,7 @@ WRITTEN = (
     "conventions",
     "units",
     "catalogue",
+    "reading",
     "capacity",
     "building",
 )
