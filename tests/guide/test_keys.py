@@ -275,7 +275,8 @@ def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
     assert key_told("areal_mass") == (
         "# areal_mass\n\n## materials.yaml: glass\n\n"
         "Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of "
-        "every zone it is laid in follow.\n\n"
+        "every zone it is laid in follow. Ounces alone are per `ft2` for mat, per `yd2` for woven "
+        "and stitched glass, as the trade names them.\n\n"
         "- written as: a quantity in `g/m2`, `oz/ft2`, `kg/m2`, `oz/yd2`; more than 0\n"
         "- given: always\n- example: `areal_mass: 450 g/m2`\n"
     )
