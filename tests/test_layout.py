@@ -16,6 +16,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 LAYERS = """
 __init__
 problems | phrases | columns | disk | intake
+numerals
 units | resources | formats
 figures
 engineering | catalogue

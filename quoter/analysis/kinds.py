@@ -96,7 +96,7 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
     },
     m.Foam: {"parts_a": SOLD, "parts_b": SOLD, "packing_factor": DENSITY, "loss": "loss",
              "waste_on_net": "loss"},
-    m.Bought: {"mass": QUANTITY},
+    m.Bought: {"mass": QUANTITY, "roll_width": SOLD, "density": SOLD},
     Zone: {"share": DIMENSION},
     Face: {"share": DIMENSION},
     Goods: {"per_perimeter": QUANTITY, "per_area": QUANTITY, "lasts": "pulls"},

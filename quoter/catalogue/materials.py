@@ -61,7 +61,8 @@ class Glass(Material):
     Example: `mat`"""
     areal_mass: f.ArealMass
     """Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of every
-    zone it is laid in follow.
+    zone it is laid in follow. Ounces alone are per `ft2` for mat, per `yd2` for woven and stitched
+    glass, as the trade names them.
     Example: `450 g/m2`"""
     glass_content: f.Passed
     """Glass as a mass fraction of the laminate it makes. In an open mould the resin follows; in a
@@ -73,7 +74,8 @@ class Glass(Material):
     Unless given: a stack or an infused part says it.
     Example: `60 %`"""
     roll_width: f.Length | None = None
-    """The width of the roll; with the overlap it says how much more glass the seams take.
+    """The width of the roll; with the overlap it says how much more glass the seams take. Prices
+    and packs by the running metre or yard are converted by it.
     Example: `1.25 m`"""
     overlap: f.Extent | None = None
     """How far one width laps over the next; narrower than the roll.
@@ -233,6 +235,16 @@ class Bought(Material):
     medium or peel ply in its mesh. What is built in keeps it in the part, the rest is lost.
     Unless given: none.
     Example: `0.6 kg/m2`"""
+    roll_width: f.Length | None = None
+    """The width of the roll of what is counted by area, such as a film or peel ply; prices and
+    packs by the running metre or yard are converted by it.
+    Unless given: no such price converts.
+    Example: `1.5 m`"""
+    density: f.Density | None = None
+    """The density of what is counted by mass, such as an adhesive, by which prices and packs by
+    volume are converted.
+    Unless given: no such price converts.
+    Example: `1.35 kg/L`"""
 
 
 class Materials(CatalogueRecord):

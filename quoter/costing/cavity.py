@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from quoter.catalogue.examples import thickness
 from quoter.catalogue.materials import Resin
 from quoter.catalogue.parts import ClosedMouldPart
 from quoter.catalogue.prices import Catalogue
@@ -204,8 +205,8 @@ def _check_fit(
         off.limits.append(Limit(f"{label} fit the gap", less_or_equal(filled, allowed), zone.place))
         if filled.value > allowed.value:
             what = (
-                f"zone '{zone.name}' of '{part.id}' holds {filled.value * 1000:.1f} mm "
-                f"of plies, core and gelcoat in a gap of {zone.gap.value * 1000:g} mm"
+                f"zone '{zone.name}' of '{part.id}' holds {thickness(filled.value, '.1f')} "
+                f"of plies, core and gelcoat in a gap of {thickness(zone.gap.value)}"
             )
             hint = "thin the core or stack, or widen the gap"
             off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

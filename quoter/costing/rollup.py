@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from quoter.catalogue.checks import offered
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.colours import follows_hull, standard_colour
+from quoter.catalogue.examples import speak, told
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
@@ -70,6 +71,7 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
         problems: is told what does not fit together
         only: the id of the one model that is asked about, if one is
     """
+    speak(catalogue.yard.units)
     costing = Costing(catalogue, rates_of(catalogue))
     models = catalogue.records.models
     for model in [models[only]] if only else models.values():
@@ -257,8 +259,8 @@ def _volume_differs(
     if abs(measured.value - filled.value) <= SAME_VOLUME * filled.value:
         return []
     what = (
-        f"core '{block.id}' holds {measured.value * 1000:.1f} L, "
-        f"the zones of '{part.id}' leave {filled.value * 1000:.1f} L for it"
+        f"core '{block.id}' holds {told(measured.value, 'm3', '.1f')}, "
+        f"the zones of '{part.id}' leave {told(filled.value, 'm3', '.1f')} for it"
     )
     return [
         Problem(

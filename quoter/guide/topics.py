@@ -38,6 +38,7 @@ WRITTEN = (
     "questions",
     "cautions",
     "conventions",
+    "units",
     "catalogue",
     "reading",
     "capacity",

@@ -141,6 +141,8 @@ MATERIALS: tuple[Usual, ...] = (
             "kg/m": "at most 2 kg/m",
             "kg/m2": "0.02 to 4 kg/m2",
         },
+        roll_width="0.05 to 6 m",
+        density="0.2 to 3 kg/L",
     ),
     *of(
         Supplier,

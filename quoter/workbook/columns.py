@@ -132,9 +132,21 @@ def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool 
 
 def entry_look(figure: Figure) -> Look:
     """How an input is shown: at least the decimals it was written with, and all one types."""
+    percent = figure.form == "percent"
     written = figure.origin.text.partition(" ")[0] if figure.origin else ""
+    shown = f"{figure.value * 100 if percent else figure.value:.9g}"
+    if not written or not _is_number(written, shown):
+        written = shown  # a fraction, or feet and inches, in decimals
     decimals = min(len(written.partition(".")[2]), _MOST_DECIMALS)
-    return _entry_look(figure.unit, decimals, figure.form == "percent")
+    return _entry_look(figure.unit, decimals, percent)
+
+
+def _is_number(written: str, shown: str) -> bool:
+    """Whether the first word of an input is the whole of its number."""
+    try:
+        return f"{float(written):.9g}" == shown
+    except ValueError:
+        return False
 
 
 @cache
