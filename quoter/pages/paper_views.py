@@ -11,10 +11,20 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
+class Amount:
+    """A number in the unit that its reader has it in, with as many decimals as it is shown with."""
+
+    value: Decimal
+    unit: str
+    digits: int
+
+
+@dataclass(frozen=True, slots=True)
 class MaterialRow:
     """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
 
     `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
+    What is counted in `pieces` is issued in whole ones, rounded up.
     """
 
     name: str
@@ -28,18 +38,58 @@ class MaterialRow:
     batch_issued: Decimal
     unit: str
     digits: int
+    pieces: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """Catalyst for one mix: by mass, and by volume where its density is known."""
+
+    mass: Amount
+    volume: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pots:
+    """A mix that is parted: all pots but the `last` are of `each`, and each has its own dose.
+
+    There are `count` pots in all: for the batch, or for each part that takes a shot of its own.
+    """
+
+    count: Decimal
+    each: Amount
+    each_dose: Dose
+    last: Amount
+    last_dose: Dose
+    per_part: bool
 
 
 @dataclass(frozen=True, slots=True)
 class MixRow:
     """Gelcoat, resin or a foam's component to mix, and the catalyst that goes with it, if any.
 
-    `share` is the catalyst's, of what is issued.
+    `share` is the catalyst's, of what is issued, with `share_digits` decimals of its percentage;
+    `one` and `all` are its doses for one part and for the batch. `pots` part the batch, where a
+    bucket or a pot life limits a pot; `sprayed` is what a gun applies, which may dose by itself.
     """
 
     what: MaterialRow
     catalyst: MaterialRow | None
     share: Decimal | None
+    share_digits: int = 0
+    one: Dose | None = None
+    all: Dose | None = None
+    pots: Pots | None = None
+    sprayed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """What is measured or looked at in a step, and between which limits it is right."""
+
+    what: str
+    least: Amount | None
+    most: Amount | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,6 +111,41 @@ class StepRow:
     passes: Decimal | None
     enters: tuple[str, ...]
     hazards: tuple[str, ...]
+    checks: tuple[CheckRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cavity:
+    """A zone of a closed mould: the gap between its bare faces, and the core that lies in it."""
+
+    zone: str
+    gap: Amount
+    core: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clamp:
+    """How far below the atmosphere flange and cavity are drawn, on which area, and what it presses.
+
+    `force` is what closes the mould at these settings; `most` what a perfect vacuum would on both,
+    which is one `atmosphere`.
+    """
+
+    flange: Amount
+    flange_area: Amount
+    cavity: Amount
+    cavity_area: Amount
+    force: Amount
+    most: Amount
+    atmosphere: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """How far below the atmosphere a bag is drawn, what presses the laminate."""
+
+    drawn: Amount
+    atmosphere: Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +173,10 @@ class PartPaper:
     steps: tuple[StepRow, ...]
     time: Decimal
     batch_time: Decimal
+    thickness: Amount | None = None
+    cavities: tuple[Cavity, ...] = ()
+    clamp: Clamp | None = None
+    bag: Bag | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +189,7 @@ class DrawRow:
     batch: Decimal
     unit: str
     digits: int
+    pieces: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +224,10 @@ class ColourPaper:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """The shop paper of an option on a model; `batch` is how many boats share a set-up."""
+    """The shop paper of an option on a model; `batch` is how many boats share a set-up.
+
+    `atmosphere` is the most that a vacuum presses with, `as_load` the same as a load on an area.
+    """
 
     model_id: str
     model: str
@@ -146,6 +239,8 @@ class Paper:
     left_out: tuple[LeftOut, ...]
     moulds: tuple[MouldRow, ...]
     draws: tuple[DrawRow, ...]
+    atmosphere: Amount
+    as_load: Amount
     colours: tuple[ColourPaper, ...] = ()
 
     @property

@@ -1,0 +1,63 @@
+"""An amount of a shop paper with its unit: the one place where papers choose what it is shown in."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from quoter.figures import Figure, plain_number
+from quoter.figures.graph import input_behind
+from quoter.pages.figured import unit_words
+from quoter.pages.paper_views import Amount
+from quoter.units import NONE, quantity
+
+# Decimals of what is worked out; what was written keeps its own.
+DIGITS = {"kg": 3, "g": 1, "mL": 0, "mm": 0, "m2": 2, "L": 1, "kN": 1, "kPa": 1, "t/m2": 1}
+FINE = {"mL": Decimal(20)}  # below it, a tenth counts
+_DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
+
+
+def amount(figure: Figure, asked: str) -> Amount:
+    """A figure in a unit that people read, with as many decimals as tell on the floor.
+
+    Args:
+        figure: an amount of any kind but money
+        asked: the metric unit that it is usual in, such as ``g``
+    """
+    shown = figure.shown_in(asked)
+    value = plain_number(shown)
+    digits = DIGITS.get(asked, 2) + (asked in FINE and value < FINE[asked])
+    return Amount(value, unit_words(shown), digits)
+
+
+def as_written(figure: Figure) -> Amount:
+    """A value of the catalogue in the unit and with the decimals that it was written with."""
+    found = input_behind(figure)
+    text = "" if found.origin is None else found.origin.text
+    digits = decimals_in(text)
+    if found.form == "percent":
+        return Amount(plain_number(found).scaleb(2), "%", digits)
+    unit = quantity(text).unit if text else found.unit
+    return Amount(plain_number(found), "" if unit == NONE else unit_words(found), digits)
+
+
+def percent_digits(fraction: Figure) -> int:
+    """How many decimals a percentage was written with; at least those that its value has.
+
+    What was worked out, or given as a bare fraction, has those of its value alone.
+    """
+    value = plain_number(fraction).scaleb(2).normalize()
+    own = max(0, -int(value.as_tuple().exponent))
+    found = input_behind(fraction)
+    written = found.origin.text if found.form == "percent" and found.origin is not None else ""
+    return max(own, decimals_in(written))
+
+
+def decimals_in(text: str) -> int:
+    """How many decimals the number has that a text begins with.
+
+    >>> decimals_in("1.25 %"), decimals_in("85 kPa")
+    (2, 0)
+    """
+    found = _DECIMALS.match(text)
+    return len(found[1] or "") if found else 0
