@@ -1,4 +1,4 @@
-"""Rules of spraying, infusing and checking: what a gun lays, what goes under a bag, what is right."""
+"""Rules of spraying, infusing and checking: what a gun lays, what a bag covers, what is right."""
 
 from __future__ import annotations
 

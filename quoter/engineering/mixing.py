@@ -1,29 +1,28 @@
-"""Mixing resin and gelcoat pot by pot: how much goes into one, how many there are, their catalyst."""
+"""Mixing resin and gelcoat pot by pot: how much goes into one, how many there are, their dose."""
 
 from __future__ import annotations
 
 from quoter.figures import N, at_most, round_up
 
 
-def rate_of_use(amount: N, time: N, crew: N) -> N:
+def rate_of_use(amount: N, time: N) -> N:
     """How fast the people at a step use up what is mixed for it.
 
-        rate = amount * crew / time
+        rate = amount / time
 
     Args:
         amount: all that is mixed for the step [kg]
-        time: people's time at the step, a crew's added up [h]
-        crew: people who work together [1]
+        time: time by the clock in which it is laid, rest included [h]
     Returns:
         rate of use by the clock [kg/h]
-    Limits: time > 0; as if it were used evenly over the whole step. Where it is used faster, the
-        pots that follow are smaller than they need be, and none is too large
+    Limits: time > 0; as if it were used evenly all that time. Where it is used faster, the pots
+        that follow are smaller than they need be, and none is too large
     Source: definition; even use is common practice, no source
 
-    >>> rate_of_use(8.0, 4.0, 2.0)
+    >>> rate_of_use(8.0, 2.0)
     4.0
     """
-    return amount * crew / time
+    return amount / time
 
 
 def used_in_pot_life(rate: N, pot_life: N) -> N:

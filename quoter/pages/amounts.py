@@ -1,4 +1,4 @@
-"""An amount of a shop paper with its unit: the one place where papers choose what it is shown in."""
+"""An amount of a shop paper with its unit: the one place that chooses what it is shown in."""
 
 from __future__ import annotations
 

@@ -9,9 +9,10 @@ from quoter.catalogue.materials import Catalyst, Gelcoat, Resin
 from quoter.catalogue.operations import SPRAYS
 from quoter.catalogue.parts import CorePart
 from quoter.catalogue.prices import Catalogue
-from quoter.costing.assembly import ONE, Assembly, MaterialCost
-from quoter.costing.operations import OperationCost
+from quoter.costing.assembly import Assembly, MaterialCost
+from quoter.costing.operations import rated_time
 from quoter.costing.quantities import NO_MASS, MaterialLine, entry_of
+from quoter.costing.rates import CostRates
 from quoter.engineering import mixing
 from quoter.engineering.laminate import catalyst_mass
 from quoter.figures import Figure, plain_number, total
@@ -41,12 +42,17 @@ def mix_ratio(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None
 
 
 def mixes_of(
-    catalogue: Catalogue, assembly: Assembly, materials: Sequence[MaterialCost], row: Row
+    catalogue: Catalogue,
+    rates: CostRates,
+    assembly: Assembly,
+    materials: Sequence[MaterialCost],
+    row: Row,
 ) -> Iterator[MixRow]:
     """Each mix with its catalyst, which has a line of its own for the same stage and use.
 
     Args:
         catalogue: with the records of what is mixed
+        rates: of the stations where it is used
         assembly: that takes the materials
         materials: all or some of its own
         row: writes one of them down
@@ -56,7 +62,7 @@ def mixes_of(
         for material in materials
         if material.material_class in DOSED
     }
-    rates = _rates_of_use(assembly)
+    used = _rates_of_use(rates, assembly)
     for material in materials:
         if material.material_class not in MIXED or material.line.element != "material":
             continue
@@ -74,7 +80,7 @@ def mixes_of(
             share_digits=percent_digits(record.catalyst_fraction),
             one=_dose(dose.line.issued, density),
             all=_dose(for_batch(dose.line.issued, assembly.recipe.batch), density),
-            pots=_pots(catalogue, assembly, line, record, rates),
+            pots=_pots(catalogue, assembly, line, record, used),
             sprayed=_entered(assembly, line) in _sprayed(assembly),
         )
 
@@ -98,22 +104,18 @@ def _sprayed(assembly: Assembly) -> set[int]:
     return {index for index, operation in enumerate(route) if operation.applied in SPRAYS}
 
 
-def _rates_of_use(assembly: Assembly) -> Mapping[int, Figure]:
-    """How fast each step uses up all that is mixed for it, by its place in the route."""
+def _rates_of_use(rates: CostRates, assembly: Assembly) -> dict[int, Figure]:
+    """How fast each step that has rates uses up all that is mixed for it, by its place."""
     amounts: dict[int, list[Figure]] = {}
     for material in assembly.materials:
         if material.material_class in MIXED:
             amounts.setdefault(_entered(assembly, material.line), []).append(material.line.issued)
-    return {
-        index: _rate(assembly.operations[index], total(found, NO_MASS))
-        for index, found in amounts.items()
-        if index < len(assembly.operations) and assembly.operations[index].standard.value > 0
-    }
-
-
-def _rate(step: OperationCost, mixed: Figure) -> Figure:
-    crew = step.operation.crew if step.operation.crew is not None else ONE
-    return mixing.rate_of_use(mixed, step.standard, crew)
+    found, recipe = {}, assembly.recipe
+    for index, operation in enumerate(recipe.operations):
+        time = rated_time(operation, rates.stations[operation.station], recipe.drivers)
+        if index in amounts and time is not None and time.value > 0:
+            found[index] = mixing.rate_of_use(total(amounts[index], NO_MASS), time)
+    return found
 
 
 def _pots(
@@ -121,7 +123,7 @@ def _pots(
     assembly: Assembly,
     line: MaterialLine,
     record: Resin | Gelcoat,
-    rates: Mapping[int, Figure],
+    used: Mapping[int, Figure],
 ) -> Pots | None:
     """The mix in pots, where a bucket or the pot life limits them.
 
@@ -129,7 +131,7 @@ def _pots(
     """
     per_part = line.stage == SHOT
     whole = line.issued if per_part else for_batch(line.issued, assembly.recipe.batch)
-    largest = _largest(catalogue, record, rates.get(_entered(assembly, line)))
+    largest = _largest(catalogue, record, used.get(_entered(assembly, line)))
     if largest is None or largest.value <= 0 or whole.value <= 0:
         return None
     pots = mixing.pots_needed(whole, largest)

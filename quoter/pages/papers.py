@@ -163,8 +163,8 @@ def _colours(
         for usual, other in zip(made, anew, strict=True):
             before = _part(catalogue, rates, usual).mixes
             part = _part(catalogue, rates, other)
-            mixes = [mix for mix, was in zip(part.mixes, before, strict=True) if mix != was]
-            if mixes:
+            both = zip(part.mixes, before, strict=True)
+            if mixes := [mix for mix, was in both if mix.what != was.what]:
                 parts.append(replace(part, mixes=tuple(mixes)))
         if parts:
             coat: Gelcoat = gelcoats[str(options[colour].hull_colour)]
@@ -187,7 +187,9 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         passed=_maybe(assembly.passed),
         mix=mix_ratio(catalogue, recipe.id),
         plies=tuple(_row(rates, assembly, material) for material in materials if _is_cut(material)),
-        mixes=tuple(mixes_of(catalogue, assembly, materials, partial(_row, rates, assembly))),
+        mixes=tuple(
+            mixes_of(catalogue, rates, assembly, materials, partial(_row, rates, assembly))
+        ),
         goods=tuple(
             _row(rates, assembly, material)
             for material in materials
@@ -239,7 +241,7 @@ def _weighed(kind: str, amount: Figure) -> Figure:
 
 
 def _in_pieces(amount: Figure) -> Figure:
-    """Nobody draws a third of a screw: what is counted is issued whole, whatever it is costed by."""
+    """Nobody draws a third of a screw: what is counted is issued whole, and costed as it is."""
     return round_up(amount) if amount.unit == NONE else amount
 
 
