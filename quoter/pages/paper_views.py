@@ -149,6 +149,81 @@ class Bag:
 
 
 @dataclass(frozen=True, slots=True)
+class Band:
+    """A strip along the edge: as a path of the plan or of the section, filled with a hatch."""
+
+    plan: str
+    section: str
+    hatch: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line as a path, and at (x, y) what it measures; `sign` comes before the amount.
+
+    `anchor` is the end of the words that stands there, as SVG calls it.
+    """
+
+    path: str
+    x: str
+    y: str
+    anchor: str
+    sign: str
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A letter at (x, y) of a drawing."""
+
+    x: str
+    y: str
+    letter: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnZone:
+    """A zone, or a gelcoated face: its letter in the drawing, and where it lies.
+
+    `lies` is inside, outside or upright of a strip that is `size` wide; "whole" all over the part;
+    "area" or "share" where only its size is stated. What has no place in the drawing has no letter.
+    """
+
+    letter: str
+    name: str
+    is_face: bool
+    lies: str
+    size: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A part in plan with its zones, and a section through its edge where strips run along it.
+
+    Lengths are millimetres of paper. `sides` are width, height and corner radius, or a diameter;
+    `scale` is how many times smaller the plan is than the part, `edge_scale` the section. Where
+    its area or edge was measured by itself the outline is not known: `true` is then false.
+    """
+
+    round: bool
+    sides: tuple[Amount, ...]
+    width: str
+    height: str
+    outline: str
+    bands: tuple[Band, ...]
+    uprights: bool
+    dimensions: tuple[Dimension, ...]
+    marks: tuple[Mark, ...]
+    zones: tuple[DrawnZone, ...]
+    scale: int
+    edge_scale: int | None
+    edge: str
+    edge_x: str
+    edge_y: str
+    true: bool
+
+
+@dataclass(frozen=True, slots=True)
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
@@ -177,6 +252,8 @@ class PartPaper:
     cavities: tuple[Cavity, ...] = ()
     clamp: Clamp | None = None
     bag: Bag | None = None
+    drawing: Drawing | None = None
+    is_part: bool = False
 
 
 @dataclass(frozen=True, slots=True)

@@ -15,6 +15,7 @@ from quoter.costing.assembly import (
     Assembly,
     Made,
     MaterialCost,
+    Recipe,
     in_building_order,
     left_out,
 )
@@ -36,6 +37,7 @@ from quoter.pages.mould_settings import (
 )
 from quoter.pages.paper_views import (
     ColourPaper,
+    Drawing,
     DrawRow,
     LeftOut,
     MaterialRow,
@@ -44,6 +46,7 @@ from quoter.pages.paper_views import (
     PartPaper,
     StepRow,
 )
+from quoter.pages.part_drawing import drawing_of
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.units import NONE
 
@@ -205,7 +208,16 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         cavities=tuple(cavities_of(catalogue, recipe.id)),
         clamp=clamp_of(catalogue, recipe.id),
         bag=bag_of(catalogue, recipe.id),
+        drawing=_drawing(catalogue, recipe),
+        is_part=recipe.shape is not None,
     )
+
+
+def _drawing(catalogue: Catalogue, recipe: Recipe) -> Drawing | None:
+    """The drawing of a part; an option's own work has no shape."""
+    if recipe.shape is None:
+        return None
+    return drawing_of(catalogue, catalogue.records.parts[recipe.id], recipe.shape)
 
 
 def _is_cut(material: MaterialCost) -> bool:
