@@ -25,6 +25,7 @@ from quoter.workbook.limits import (
     check_text,
     check_titles,
 )
+from quoter.workbook.retelling import in_readers_units
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
 from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
 from quoter.workbook.table import (
@@ -66,6 +67,7 @@ class Composed:
     sheets: list[LaidSheet]
     bands: list[list[ReadyBand]]
     homes: Homes
+    names: Mapping[str, Figure]
 
 
 def compose(book: Book) -> Composed:
@@ -74,6 +76,7 @@ def compose(book: Book) -> Composed:
     Raises:
         LimitError: as `write_book`.
     """
+    book = in_readers_units(book)
     shown = shown_in(book.sheets)
     _check(book, shown)
     book, names = without_empty(book), book.names.values()
@@ -155,7 +158,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
         own = lay_out(workings.sheet(), book.footer, named)
         laid.insert(_position(book), own)
         bands.insert(_position(book), formulas.fill(own))
-    return Composed(laid, bands, found)
+    return Composed(laid, bands, found, book.names)
 
 
 def _position(book: Book) -> int:

@@ -78,6 +78,7 @@ def margin_book(findings: Findings) -> Book:
         catalogue.currency,
         names,
         workings_before="Checks",
+        reader=catalogue.reader,
     )
 
 

@@ -55,6 +55,7 @@ def model_book(asked: ModelFindings) -> Book:
         catalogue.currency,
         names,
         workings_before="Checks",
+        reader=catalogue.reader,
     )
 
 

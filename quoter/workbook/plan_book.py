@@ -78,6 +78,7 @@ def plan_book(findings: Findings) -> Book:
         catalogue.currency,
         names,
         workings_before="Checks",
+        reader=catalogue.reader,
     )
 
 
