@@ -7,38 +7,57 @@ from decimal import Decimal
 
 from quoter.figures import Figure, plain_number
 from quoter.figures.graph import input_behind
+from quoter.figures.readers import Reader
 from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import Amount
-from quoter.units import NONE, quantity
+from quoter.units import NONE
 
-# Decimals of what is worked out; what was written keeps its own.
-DIGITS = {"kg": 3, "g": 1, "mL": 0, "mm": 0, "m2": 2, "L": 1, "kN": 1, "kPa": 1, "t/m2": 1}
+# Decimals of what is worked out or told in another unit; what was written keeps its own.
+DIGITS = {
+    **{"kg": 3, "g": 1, "mL": 0, "mm": 0, "m2": 2, "m": 2, "L": 1, "kN": 1, "kPa": 1, "t/m2": 1},
+    **{"lb": 3, "oz": 2, "floz": 2, "in": 2, "ft2": 2, "ft": 2, "gal": 2, "lbf": 0, "psi": 1},
+    **{"inHg": 1, "lb/ft2": 0, "mil": 1},
+}
+OTHERS = 2
 FINE = {"mL": Decimal(20)}  # below it, a tenth counts
 _DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
 
 
-def amount(figure: Figure, asked: str) -> Amount:
+def amount(reader: Reader, figure: Figure, asked: str) -> Amount:
     """A figure in a unit that people read, with as many decimals as tell on the floor.
 
     Args:
+        reader: whose units it is told in
         figure: an amount of any kind but money
         asked: the metric unit that it is usual in, such as ``g``
     """
     shown = figure.shown_in(asked)
-    value = plain_number(shown)
-    digits = DIGITS.get(asked, 2) + (asked in FINE and value < FINE[asked])
-    return Amount(value, unit_words(shown), digits)
+    told, other = reader.shown(shown), reader.besides(shown)
+    return _worked_out(told, None if other is None else _worked_out(other))
 
 
-def as_written(figure: Figure) -> Amount:
-    """A value of the catalogue in the unit and with the decimals that it was written with."""
+def as_written(reader: Reader, figure: Figure) -> Amount:
+    """A value of the catalogue in the unit and with the decimals that it was written with; in the
+    reader's where those are others."""
     found = input_behind(figure)
     text = "" if found.origin is None else found.origin.text
-    digits = decimals_in(text)
     if found.form == "percent":
-        return Amount(plain_number(found).scaleb(2), "%", digits)
-    unit = quantity(text).unit if text else found.unit
-    return Amount(plain_number(found), "" if unit == NONE else unit_words(found), digits)
+        return Amount(plain_number(found).scaleb(2), "%", decimals_in(text))
+    told, other = reader.shown(found), reader.besides(found)
+    beside = None if other is None else _worked_out(other)
+    if told is not found:
+        return _worked_out(told, beside)
+    return Amount(plain_number(found), _unit(found), decimals_in(text), beside)
+
+
+def _worked_out(told: Figure, beside: Amount | None = None) -> Amount:
+    value, unit = plain_number(told), str(told.unit)
+    digits = DIGITS.get(unit, OTHERS) + (unit in FINE and value < FINE[unit])
+    return Amount(value, _unit(told), digits, beside)
+
+
+def _unit(told: Figure) -> str:
+    return "" if told.unit == NONE else unit_words(told)
 
 
 def percent_digits(fraction: Figure) -> int:

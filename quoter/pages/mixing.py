@@ -16,6 +16,7 @@ from quoter.costing.rates import CostRates
 from quoter.engineering import mixing
 from quoter.engineering.laminate import catalyst_mass
 from quoter.figures import Figure, plain_number, total
+from quoter.figures.readers import Reader
 from quoter.pages.amounts import amount, percent_digits
 from quoter.pages.paper_views import Dose, MaterialRow, MixRow, Pots
 
@@ -72,14 +73,14 @@ def mixes_of(
         if dose is None or not isinstance(record, Resin | Gelcoat):
             yield MixRow(row(material), None if dose is None else row(dose), None)
             continue
-        density = _density(catalogue, record)
+        reader, density = catalogue.reader, _density(catalogue, record)
         yield MixRow(
             what=row(material),
             catalyst=row(dose),
             share=plain_number(record.catalyst_fraction),
             share_digits=percent_digits(record.catalyst_fraction),
-            one=_dose(dose.line.issued, density),
-            all=_dose(for_batch(dose.line.issued, assembly.recipe.batch), density),
+            one=_dose(reader, dose.line.issued, density),
+            all=_dose(reader, for_batch(dose.line.issued, assembly.recipe.batch), density),
             pots=_pots(catalogue, assembly, line, record, used),
             sprayed=_entered(assembly, line) in _sprayed(assembly),
         )
@@ -90,9 +91,9 @@ def _density(catalogue: Catalogue, mixed: Resin | Gelcoat) -> Figure | None:
     return catalyst.density
 
 
-def _dose(dose: Figure, density: Figure | None) -> Dose:
-    volume = None if density is None else amount(mixing.dose_volume(dose, density), "mL")
-    return Dose(amount(dose, "g"), volume)
+def _dose(reader: Reader, dose: Figure, density: Figure | None) -> Dose:
+    volume = None if density is None else mixing.dose_volume(dose, density)
+    return Dose(amount(reader, dose, "g"), None if volume is None else amount(reader, volume, "mL"))
 
 
 def _entered(assembly: Assembly, line: MaterialLine) -> int:
@@ -136,15 +137,16 @@ def _pots(
         return None
     pots = mixing.pots_needed(whole, largest)
     last = mixing.last_pot(whole, largest, pots)
-    density = _density(catalogue, record)
+    reader, density = catalogue.reader, _density(catalogue, record)
     each_dose, last_dose = (
-        _dose(catalyst_mass(pot, record.catalyst_fraction), density) for pot in (largest, last)
+        _dose(reader, catalyst_mass(pot, record.catalyst_fraction), density)
+        for pot in (largest, last)
     )
     return Pots(
         count=plain_number(pots),
-        each=amount(largest, "kg"),
+        each=amount(reader, largest, "kg"),
         each_dose=each_dose,
-        last=amount(last, "kg"),
+        last=amount(reader, last, "kg"),
         last_dose=last_dose,
         per_part=per_part,
     )

@@ -12,11 +12,15 @@ from decimal import Decimal
 
 @dataclass(frozen=True, slots=True)
 class Amount:
-    """A number in the unit that its reader has it in, with as many decimals as it is shown with."""
+    """A number in the unit that its reader has it in, with as many decimals as it is shown with.
+
+    `beside` is the same in another unit, where both are read.
+    """
 
     value: Decimal
     unit: str
     digits: int
+    beside: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -145,8 +145,8 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
-        atmosphere=atmosphere(),
-        as_load=atmosphere_as_load(),
+        atmosphere=atmosphere(catalogue.reader),
+        as_load=atmosphere_as_load(catalogue.reader),
         colours=tuple(_colours(pricing, model, id, made)),
     )
 
@@ -280,7 +280,7 @@ def _step(
         passes=_maybe(operation.passes),
         enters=tuple(dict.fromkeys(_entering(rates, assembly, index))),
         hazards=tuple(str(hazard) for hazard in operation.hazards),
-        checks=tuple(checks_of(operation)),
+        checks=tuple(checks_of(catalogue.reader, operation)),
     )
 
 

@@ -15,13 +15,14 @@ from typing import Any
 from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure
+from quoter.figures.readers import Reader
 from quoter.pages.amounts import as_written
 from quoter.pages.paper_views import Amount, Band, Dimension, Drawing, DrawnZone, Mark
 
 # Reductions of ISO 5455, and the room on paper for plan and section in millimetres.
 SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
 PLAN_ROOM, EDGE_ROOM = (64.0, 56.0), (30.0, 26.0)
-LEFT, TOP, BELOW, LABEL = 20.0, 5.0, 9.0, 22.0
+LEFT, TOP, BELOW, ASIDE, LABEL = 20.0, 5.0, 9.0, 4.0, 16.0
 AWAY, TICK, BAR, ROW = 4.0, 1.0, 1.6, 4.2  # of a dimension line, its ticks, a band in section
 HATCHES = 6
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -41,8 +42,9 @@ class Strip:
 
 @dataclass(slots=True)
 class Sheet:
-    """What has been drawn so far."""
+    """What has been drawn so far, and who reads it."""
 
+    reader: Reader
     bands: list[Band] = field(default_factory=list)
     dimensions: list[Dimension] = field(default_factory=list)
     marks: list[Mark] = field(default_factory=list)
@@ -94,16 +96,17 @@ def drawing_of(catalogue: Catalogue, part: AnyPart, shape: Shape) -> Drawing | N
         radius * metre,
         metre,
     )
-    sheet = Sheet()
+    sheet = Sheet(catalogue.reader)
     _draw_plan(sheet, plan, strips, zones)
-    _draw_sides(sheet, plan, out, sides)
-    right = plan.x + plan.width / 2 + out + (LABEL if len(sides) == 3 else 2.0)
+    right = plan.x + plan.width / 2 + out + ASIDE
     edge = _draw_edge(sheet, strips, right) if strips else None
-    across = right if edge is None else edge.right
-    down = max(plan.y + plan.height / 2 + out + BELOW, 0.0 if edge is None else edge.bottom)
+    across = right + LABEL if edge is None else edge.right
+    down = plan.y + plan.height / 2 + out + BELOW
+    down = down if edge is None else max(down, edge.bottom + 3)
+    _draw_sides(sheet, plan, out, sides, down - 1)
     return Drawing(
         round=len(sides) == 1,
-        sides=tuple(as_written(side) for side in sides),
+        sides=tuple(as_written(catalogue.reader, side) for side in sides),
         width=_n(across),
         height=_n(down),
         outline=plan.path(),
@@ -152,7 +155,7 @@ def _zones(catalogue: Catalogue, part: AnyPart) -> Iterator[DrawnZone]:
             name=name,
             is_face=isinstance(each, Face),
             lies=lies,
-            size=None if size is None else as_written(size),
+            size=None if size is None else as_written(catalogue.reader, size),
         )
 
 
@@ -210,32 +213,26 @@ def _draw_plan(
         sheet.marks.append(_mark(plan.x, plan.y, " ".join(whole)))
 
 
-def _draw_sides(sheet: Sheet, plan: Plan, out: float, sides: Sequence[Figure]) -> None:
-    """Dimension lines of the outline, beyond what lies outside it."""
+def _draw_sides(
+    sheet: Sheet, plan: Plan, out: float, sides: Sequence[Figure], lowest: float
+) -> None:
+    """Dimension lines of the outline, beyond what lies outside it; the radius in the last row."""
+    told = [as_written(sheet.reader, side) for side in sides]
     left, right = plan.x - plan.width / 2, plan.x + plan.width / 2
     top, bottom = plan.y - plan.height / 2, plan.y + plan.height / 2
     below, beside = bottom + out + AWAY, left - out - AWAY
     sign = "\N{DIAMETER SIGN} " if len(sides) == 1 else ""
-    sheet.dimensions.append(
-        dimension(left, below, right, below, plan.x, below + 3.4, "middle", sign, sides[0])
-    )
+    line = _line(left, below, right, below)
+    found = [Dimension(line, _n(plan.x), _n(below + 3.4), "middle", sign, told[0])]
     if len(sides) > 1:
-        sheet.dimensions.append(
-            dimension(beside, top, beside, bottom, beside - 1.5, plan.y + 1, "end", "", sides[1])
-        )
+        line = _line(beside, top, beside, bottom)
+        found.append(Dimension(line, _n(beside - 1.5), _n(plan.y + 1), "end", "", told[1]))
     if len(sides) == 3:
         inset = plan.radius * (1 - 0.5**0.5)
-        x, y, end = right - inset, top + inset, right + out + 3
-        sheet.dimensions.append(
-            Dimension(
-                f"M{_n(x)} {_n(y)}L{_n(end)} {_n(y)}",
-                _n(end + 1),
-                _n(y + 1),
-                "start",
-                "R ",
-                as_written(sides[2]),
-            )
-        )
+        end = right + out + 2
+        line = f"M{_n(right - inset)} {_n(bottom - inset)}L{_n(end)} {_n(lowest - 1)}h1"
+        found.append(Dimension(line, _n(end + 2), _n(lowest), "start", "R ", told[2]))
+    sheet.dimensions += found
 
 
 @dataclass(frozen=True, slots=True)
@@ -297,21 +294,6 @@ def _upright(sheet: Sheet, strip: Strip, x: float, y: float, length: float, row:
     sheet.dimensions.append(
         Dimension(line, _n(words), _n(at + 1), anchor, f"{strip.letter} ", strip.amount)
     )
-
-
-def dimension(
-    x1: float,
-    y1: float,
-    x2: float,
-    y2: float,
-    x: float,
-    y: float,
-    anchor: str,
-    sign: str,
-    size: Figure,
-) -> Dimension:
-    """A dimension line from one end to the other, with its amount at (x, y)."""
-    return Dimension(_line(x1, y1, x2, y2), _n(x), _n(y), anchor, sign, as_written(size))
 
 
 def _line(x1: float, y1: float, x2: float, y2: float) -> str:

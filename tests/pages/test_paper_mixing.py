@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from quoter.catalogue.materials import Resin
+from quoter.figures.readers import METRIC_READER
 from quoter.pages.amounts import as_written, percent_digits
 from quoter.pages.paper_views import Amount, MixRow, Pots
 from quoter.pricing.price import Pricing
@@ -216,5 +217,5 @@ def small_costs(pricing: Pricing) -> list[float]:
 
 def test_an_amount_of_the_catalogue_stays_as_it_was_written(small_pricing: Pricing) -> None:
     lid = small_pricing.catalogue.records.of("closed_mould")["lid"]
-    assert as_written(lid.zones[0].gap) == Amount(Decimal("26.85"), "mm", 2)
-    assert as_written(lid.vacuum.flange_area) == Amount(Decimal("0.1"), "m²", 1)
+    assert as_written(METRIC_READER, lid.zones[0].gap) == Amount(Decimal("26.85"), "mm", 2)
+    assert as_written(METRIC_READER, lid.vacuum.flange_area) == Amount(Decimal("0.1"), "m²", 1)
