@@ -21,7 +21,7 @@ from quoter.pages.paper_views import Amount, Band, Dimension, Drawing, DrawnZone
 
 # Reductions of ISO 5455, and the room on paper for plan and section in millimetres.
 SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
-PLAN_ROOM, EDGE_ROOM = (64.0, 56.0), (30.0, 26.0)
+PLAN_ROOM, EDGE_ROOM = (68.0, 64.0), (30.0, 26.0)
 LEFT, TOP, BELOW, ASIDE, LABEL = 20.0, 5.0, 9.0, 4.0, 16.0
 AWAY, TICK, BAR, ROW = 4.0, 1.0, 1.6, 4.2  # of a dimension line, its ticks, a band in section
 HATCHES = 6
