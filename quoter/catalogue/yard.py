@@ -323,8 +323,9 @@ class Yard(CatalogueRecord):
     """Which units the yard reads: on its papers, pages, workbooks and in messages; and what its
     customers read in markets that say nothing else. Any unit is read in a catalogue.
     Example: `US`"""
-    paper: Annotated[str, f.choice(*PAPERS)] = "A4"
+    paper: Annotated[str, f.choice(*PAPERS)] | None = None
     """The paper that pages, workbooks and papers are printed on.
+    Unless given: A4; quotes go by the customers' country.
     Example: `Letter`"""
     company: Company
     """Who the yard is; public."""

@@ -38,12 +38,15 @@ from quoter.cli.terminal import (
     example_command,
     json_option,
     price,
+    read_in,
     refusing,
     set_option,
+    units_option,
     wanted,
     writing,
 )
 from quoter.figures import Figure
+from quoter.figures.readers import PAPERS
 from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
 from quoter.pricing.price import Priced, Pricing
@@ -70,6 +73,7 @@ from quoter.workbook.change_book import change_book
 @click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a tree.")
 @set_option
+@units_option
 @as_of_option
 def why_command(
     catalogue: Path,
@@ -81,6 +85,7 @@ def why_command(
     depth: int,
     as_json: bool,
     settings: tuple[str, ...],
+    units: str | None,
     as_of: datetime | None,
 ) -> None:
     """Explain a figure of a model or option, from a price down to lines of the catalogue.
@@ -88,6 +93,7 @@ def why_command(
     With --since or --against, explain a change in cost: of an option, a boat (--figure change), a
     model's total (--figure total) or, without a model, of all models.
     """
+    settings = read_in(settings, units)
     if since or against:
         folders, days = (against or catalogue, catalogue), (since, as_of)
         node = _changed(folders, days, settings, model, option, name)
@@ -127,7 +133,8 @@ def _explained(
         figures = find_figures(pricing.terms, found, name, further)
     except UnknownFigureError as fault:
         raise click.UsageError(str(fault)) from fault
-    return [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
+    retold = pricing.catalogue.reader.retold()
+    return [explain(retold.of(each), depth if len(figures) == 1 else 1) for each in figures]
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:
@@ -188,8 +195,8 @@ def compare_command(
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
-    bridge, company = _compared(old, new, since, until)
-    for file, content in _change_files(bridge, company, html, xlsx):
+    bridge, after = _compared(old, new, since, until)
+    for file, content in _change_files(bridge, after, html, xlsx):
         with writing(file):
             file.write_bytes(content)
         click.echo(f"wrote {file}", err=True)
@@ -198,8 +205,8 @@ def compare_command(
 
 def _compared(
     old: Path, new: Path | None, since: datetime | None, until: datetime | None
-) -> tuple[Bridge, str]:
-    """The comparison that the words of a command ask for, and the yard's name where it is known."""
+) -> tuple[Bridge, Pricing | None]:
+    """The comparison that the words of a command ask for, and the new side where it is known."""
     if new is None and since is None:
         raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
     records = old.is_file()
@@ -209,18 +216,20 @@ def _compared(
         raise click.UsageError("compare two folders or two files, not one of each")
     with refusing(BridgeError):
         if new is not None and records:
-            return compare_records(old, new), ""
+            return compare_records(old, new), None
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
         bridge = compare_priced(before, after, old.name, (new or old).name)
-    return bridge, str(after.catalogue.yard.company.name)
+    return bridge, after
 
 
 def _change_files(
-    bridge: Bridge, company: str, html: Path | None, xlsx: Path | None
+    bridge: Bridge, after: Pricing | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
+    company = "" if after is None else str(after.catalogue.yard.company.name)
+    paper = PAPERS[0] if after is None else after.catalogue.paper
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company)
+        yield html, change_page(bridge, Locale("en"), company, paper=paper)
     if xlsx is not None:
         yield xlsx, write_book(change_book(bridge, company))

@@ -38,6 +38,7 @@ WRITTEN = (
     "cautions",
     "conventions",
     "catalogue",
+    "reading",
     "capacity",
     "building",
 )

@@ -5,7 +5,7 @@ from __future__ import annotations
 import marshal
 import re
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from datetime import date
 from functools import cache, partial
@@ -30,10 +30,19 @@ from quoter.catalogue.fields import is_web_address
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue
-from quoter.figures import Figure, money_in
-from quoter.figures.readers import METRIC, METRIC_READER, Reader
+from quoter.figures import Figure, constant, money_in
+from quoter.figures.readers import METRIC, METRIC_READER, PAPERS, Reader
 from quoter.pages import money
-from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
+from quoter.pages.figured import (
+    Number,
+    alike,
+    decimal,
+    digits_of,
+    place_of,
+    unit_words,
+    variant_of,
+    written,
+)
 from quoter.pages.wording import translations_of
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import PACKAGE, templates_folder
@@ -62,17 +71,22 @@ def office_locale(market: Market) -> Locale:
     return locale if locale.language == SOURCE else Locale(SOURCE)
 
 
-def page_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
+def page_environment(
+    locale: Locale, currency: str, units: str = METRIC.name, paper: str = PAPERS[0]
+) -> Environment:
     """The templates in the language of a locale, with filters that write numbers and days for it.
 
     Args:
         locale: of the reader
         currency: of all amounts
         units: which are read, one of `figures.readers.CHOICES`
+        paper: what pages are printed on that hold their own styles
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
-    return _told(_templates(locale.language).overlay(), locale, currency, units)
+    environment = _told(_templates(locale.language).overlay(), locale, currency, units)
+    environment.globals["style"] = partial(_style, paper=paper)
+    return environment
 
 
 def public_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
@@ -129,7 +143,8 @@ def office_environment(catalogue: Catalogue) -> Environment:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     locale, reader = office_locale(catalogue.yard.markets[0]), catalogue.reader
-    environment = page_environment(locale, catalogue.currency, reader.choice)
+    paper = catalogue.paper
+    environment = page_environment(locale, catalogue.currency, reader.choice, paper)
     return taking_figures(environment, reader)
 
 
@@ -161,6 +176,9 @@ def taking_figures(environment: Environment, reader: Reader = METRIC_READER) -> 
         "exact": read(decimal),
         "unit": read(unit_words),
         "written": read(written),
+        "unit_for": lambda base: unit_words(reader.shown(constant(1.0, base))),
+        "like": lambda number, figure: reader.shown(alike(figure, number)),
+        "digits": digits_of,
         "place": place_of,
         "variant": variant_of,
     }
@@ -174,9 +192,21 @@ def render(environment: Environment, template: str, **context: object) -> bytes:
     return environment.get_template(template).render(**context).encode("utf-8")
 
 
-def asset(name: str) -> bytes:
-    """A file of the templates folder that goes out as it is."""
-    return (templates_folder() / name).read_bytes()
+def asset(name: str, paper: str = PAPERS[0]) -> bytes:
+    """A file of the templates folder that goes out as it is, styles for the paper they print on."""
+    content = (templates_folder() / name).read_bytes()
+    if paper == PAPERS[0] or not name.endswith(".css"):
+        return content
+    return content.replace(f"size: {PAPERS[0]}".encode(), f"size: {paper.lower()}".encode())
+
+
+def assets(sources: Mapping[str, str], paper: str) -> dict[str, bytes]:
+    """Path -> content of files of the templates folder, for the paper that pages are printed on."""
+    return {path: asset(source, paper) for path, source in sources.items()}
+
+
+def _style(name: str, paper: str) -> Markup:
+    return Markup(asset(name, paper).decode("utf-8"))
 
 
 def web_link(text: str) -> str:

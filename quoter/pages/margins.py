@@ -11,7 +11,7 @@ from quoter.analysis.margin_review import Proposed, Review
 from quoter.analysis.margins import MarginLine, most_eroded, worst
 from quoter.analysis.what_if import WhatIf
 from quoter.figures import constant
-from quoter.pages.environment import asset, office_environment, office_locale, render
+from quoter.pages.environment import assets, office_environment, office_locale, render
 from quoter.pages.margin_script import (
     LARGEST_MOVE,
     LEAST_MOVE,
@@ -86,7 +86,7 @@ def margin_page(
         "assets/margins-data.js": margin_data(findings, levers, str(locale).replace("_", "-")),
         "assets/formulas.js": formulas(pricing),
     }
-    return files | {path: asset(source) for path, source in ASSETS.items()}
+    return files | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def _tables(review: Review) -> dict[str, Any]:

@@ -23,7 +23,7 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, round_up, total
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.pages.environment import assets, office_locale, page_environment, render
 from quoter.pages.figured import unit_words
 from quoter.pages.mixing import DOSED, MIXED, for_batch, mix_ratio, mixes_of
 from quoter.pages.mould_settings import (
@@ -78,7 +78,7 @@ def paper_index(pricing: Pricing) -> dict[str, bytes]:
         if priced.options or _built_up(priced)
     }
     index = _renderer(pricing)("internal/papers/index.html", root="", models=names)
-    return {"index.html": index, **{path: asset(source) for path, source in ASSETS.items()}}
+    return {"index.html": index, **assets(ASSETS, pricing.catalogue.paper)}
 
 
 def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:

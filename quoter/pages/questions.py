@@ -20,7 +20,7 @@ from quoter.figures import Figure, constant
 from quoter.figures.graph import input_behind
 from quoter.pages.certainty import certainty_json, certainty_of
 from quoter.pages.charts import Lines, bars, lines
-from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.history import line_view
 
@@ -68,7 +68,7 @@ def plan_page(findings: Findings) -> dict[str, bytes]:
         loads=bars([load.utilisation for load in stations], FULL),
         needs=[_need(costing, need) for need in plan.materials],
     )
-    return {"plan.html": planned} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"plan.html": planned} | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def option_pages(asked: ModelFindings) -> dict[str, bytes]:
@@ -133,4 +133,6 @@ def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
         return NeedRow(need, None, "")
     written = input_behind(material.pack)
     amount = need.amount / pack_content(material) * written
-    return NeedRow(need, amount, written.origin.text if written.origin is not None else "")
+    # Told as an input: in the unit that the pack is written in.
+    as_written = Figure(amount.value, amount.unit, "input")
+    return NeedRow(need, as_written, written.origin.text if written.origin is not None else "")

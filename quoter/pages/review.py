@@ -53,4 +53,4 @@ def _change(pricing: Pricing, bridge: Bridge) -> bytes:
     catalogue = pricing.catalogue
     company, market = catalogue.yard.company, catalogue.yard.markets[0]
     name = f"{company.name}{' (a what-if)' if catalogue.settings else ''}"
-    return change_page(bridge, office_locale(market), name, catalogue.settings)
+    return change_page(bridge, office_locale(market), name, catalogue.settings, catalogue.paper)

@@ -68,7 +68,14 @@ class UnitOf:
     figure: Figure
 
 
-Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | str | None
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A sentence of the program that holds measures: it is read in the reader's units."""
+
+    text: str
+
+
+Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | Measured | str | None
 
 # Types of cells: written as texts, filled in by the reader, resting on a figure, more than a value.
 TEXTS = frozenset({str, Link})

@@ -48,6 +48,7 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "quoting.md",
             "price-sheet.md",
             "papers.md",
+            "reading.md",
         ),
         *("workbook.md", "certainty.md", "questions.md", "cautions.md", "conventions.md"),
         *("catalogue.md", "processes.md", "capacity.md", "building.md"),

@@ -150,7 +150,9 @@ def test_a_circle_is_drawn_round_and_square_corners_sharp(tmp_path: Path) -> Non
     cores = {"volume: 4.957 L": "volume: 3.927 L"}
     pricing = small_with(tmp_path, {"parts.yaml": shapes | cores})
     paper = paper_of(pricing, "cutter", "side_door")
-    lid, surround = part_of(paper, "Lid").drawing, part_of(paper, "Surround").drawing
+    record = pricing.catalogue.records.of("closed_mould")["lid"]
+    lid = drawing_of(pricing.catalogue, record, record.shape)
+    surround = part_of(paper, "Surround").drawing
     assert lid is not None
     assert surround is not None
     assert lid.round

@@ -21,6 +21,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company
 from quoter.figures import plain_number
+from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.views import (
     CompanyView,
@@ -123,6 +124,7 @@ def sheet_view(
         tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
         units=pricing.catalogue.units_of(market),
+        paper=pricing.catalogue.paper_of(market) or PAPERS[0],
         delivery=_delivery(sheet),
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,

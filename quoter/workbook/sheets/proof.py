@@ -13,7 +13,7 @@ from quoter.figures.formulas import formulas_behind
 from quoter.pricing.controls import Control
 from quoter.pricing.method import COSTING, PRICES, Chapter, chapters
 from quoter.workbook.sources import sources_in
-from quoter.workbook.table import Column, Flag, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import Column, Flag, Measured, Paragraphs, Row, Sheet, Table
 
 
 class Told(NamedTuple):
@@ -171,7 +171,10 @@ def _methods(used: Container[str]) -> Table:
         methods = [m for m in chapter.methods if f"{chapter.module}.{m.name}" in used]
         if methods:
             rows.append(Row((chapter.title, None, None, None), kind="group"))
-            rows += [Row((m.sentence, m.equation, m.limits, m.source)) for m in methods]
+            rows += [
+                Row((m.sentence, m.equation, Measured(m.limits), Measured(m.source)))
+                for m in methods
+            ]
     columns = (
         Column("Method", width=46),
         Column("Equation", width=58),

@@ -59,7 +59,7 @@ def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
         Column("Duty"),
         Column("Landed price", decimals=4),
     )
-    explained = "Landed price = price, exchanged, with freight, and duty on both; per kg or piece"
+    explained = "Landed price = price, exchanged, with freight, and duty on both"
     return Sheet("Prices", explained, (Table(columns, tuple(rows), title="", name="landed"),))
 
 
