@@ -99,6 +99,11 @@ class Resin(Material):
     catalyst_fraction: f.Fraction
     """Catalyst as a fraction of the resin issued; cost and mixing lists follow.
     Example: `1.5 %`"""
+    pot_life: f.Duration | None = None
+    """How long a catalysed pot can be worked, at the dose and the warmth of the shop; shop papers
+    part a mix into pots that are used up within it. The data sheet and the day decide.
+    Unless given: no pot is smaller for it.
+    Example: `25 min`"""
     styrene: f.Fraction | None = None
     """The styrene content as supplied, for the estimate of organic vapour by how operations apply
     the resin. No compliance record.
@@ -143,6 +148,11 @@ class Gelcoat(Material):
     catalyst_fraction: f.Fraction
     """Catalyst as a fraction of the gelcoat issued; cost and mixing lists follow.
     Example: `2 %`"""
+    pot_life: f.Duration | None = None
+    """How long a catalysed pot can be worked, at the dose and the warmth of the shop; shop papers
+    part a mix into pots that are used up within it. The data sheet and the day decide.
+    Unless given: no pot is smaller for it.
+    Example: `25 min`"""
     kind: Annotated[str, f.choice("pigmented", "clear", "tooling")] = "pigmented"
     """Which of the rule's kinds it is; the yearly limit for organic vapour differs.
     Example: `clear`"""
@@ -166,7 +176,9 @@ class Catalyst(Material):
     """An organic peroxide, dosed as a fraction of the resin or gelcoat issued."""
 
     density: f.Density | None = None
-    """The density, by which prices per volume are converted.
+    """The density, by which prices per volume are converted, and doses told by volume on shop
+    papers.
+    Unless given: doses are told by mass alone.
     Example: `1.10 kg/L`"""
 
 

@@ -303,6 +303,11 @@ class Policy(CatalogueRecord):
     moulds_built: Many[MouldMaterial] = ()
     """Resin and gelcoat for the moulds that the yard builds in a year.
     Unless given: the plan's headline of organic vapour says that moulds built are not in it."""
+    bucket: f.Volume | None = None
+    """The most resin or gelcoat that is mixed in one pot, before its catalyst; shop papers part a
+    mix into pots by it.
+    Unless given: no pot is smaller for it.
+    Example: `5 L`"""
     certainty: Certainty | None = None
     """How far inputs may be from what is written, by kind, and what moves together; how sure each
     cost is follows.

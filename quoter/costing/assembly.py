@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from quoter.catalogue.operations import Operation
 from quoter.catalogue.options import OneOff
+from quoter.catalogue.parts import Shape
 from quoter.costing.besides import batch_lines, disposal_of, on_top, one_offs
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
@@ -90,6 +91,7 @@ class Recipe:
     batch: Figure | None = None
     one_off: Sequence[OneOff] = ()
     stated: Stated = Stated()
+    shape: Shape | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,6 +119,21 @@ def _standard(
     drivers: Mapping[str, Figure],
     batch: Figure | None,
 ) -> Figure:
+    per_driver, amounts = _rated(operation, drivers)
+    fixed = operation.fixed if operation.fixed is not None else NO_TIME
+    time: Figure = labour.run_time(fixed, per_driver, amounts)
+    if operation.setup is not None:
+        setup = operation.setup
+        time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
+    if operation.crew is not None:
+        time = labour.crew_hours(time, operation.crew)
+    return _with_allowance(time, operation, rates)
+
+
+def _rated(
+    operation: Operation, drivers: Mapping[str, Figure]
+) -> tuple[list[Figure], list[Figure]]:
+    """The rates of an operation, and what each applies to."""
     per_driver, amounts = [], []
     for driver in DRIVERS:
         field = driver.replace(" ", "_")
@@ -127,13 +142,20 @@ def _standard(
             given = getattr(operation.drivers, field, None)
             per_driver.append(rate)
             amounts.append(given if given is not None else drivers[driver])
-    fixed = operation.fixed if operation.fixed is not None else NO_TIME
-    time: Figure = labour.run_time(fixed, per_driver, amounts)
-    if operation.setup is not None:
-        setup = operation.setup
-        time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
-    if operation.crew is not None:
-        time = labour.crew_hours(time, operation.crew)
+    return per_driver, amounts
+
+
+def rated_time(
+    operation: Operation, rates: StationRates, drivers: Mapping[str, Figure]
+) -> Figure | None:
+    """Time by the clock that an operation takes by its rates alone, with its allowance.
+
+    Nothing of set-up and fixed work is in it; None where the operation has no rates.
+    """
+    per_driver, amounts = _rated(operation, drivers)
+    if not per_driver:
+        return None
+    time: Figure = labour.run_time(NO_TIME, per_driver, amounts)
     return _with_allowance(time, operation, rates)
 
 

@@ -18,7 +18,7 @@ from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
 from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
 from quoter.costing.goods import goods_line
-from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
+from quoter.costing.quantities import NO_MASS, STATED, MaterialLine, overridden
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.recolour import Recoloured, recoloured
 from quoter.costing.takeoff import take_off
@@ -220,6 +220,7 @@ def cost_part(
         moulds=[str(mould) for mould in part.moulds],
         uses=uses,
         batch=part.batch,
+        shape=overridden(part.shape, shape),
     )
     costing.parts[key] = cost_assembly(recipe, costing.rates)
     return costing.parts[key]

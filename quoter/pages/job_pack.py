@@ -33,8 +33,9 @@ from quoter.pages.job_views import (
     StoreRow,
     Told,
 )
+from quoter.pages.mixing import DOSED
 from quoter.pages.paper_views import Paper, PartPaper
-from quoter.pages.papers import ASSETS, DIGITS, DOSED, paper_for
+from quoter.pages.papers import ASSETS, DIGITS, paper_for
 from quoter.pricing.built import Aboard, Built
 from quoter.pricing.price import Pricing
 from quoter.units import NONE

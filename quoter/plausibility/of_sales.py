@@ -72,6 +72,7 @@ SALES: tuple[Usual, ...] = (
     Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
     Usual(Policy, "infused_fibre_low", "10 to 55 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "infused_fibre_high", "30 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "bucket", "0.2 to 60 L", "what people stir and carry (common practice)"),
     Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
     Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
