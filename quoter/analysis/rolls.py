@@ -25,6 +25,7 @@ from quoter.figures.graph import slopes_by
 SKIN = "skin"  # is laid before everything else
 ONE = constant(1.0)
 NO_AREA, NO_MASS = constant(0.0, "m2"), constant(0.0, "kg")
+from quoter.phrases import phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +65,9 @@ class Roll:
     @property
     def length(self) -> Figure:
         """The length of roll that the pieces are laid on [m]."""
-        return constant(self.nest.length / TENTHS, "m", f"{self.glass.name}: length of roll")
+        return constant(
+            self.nest.length / TENTHS, "m", phrase("{name}: length of roll", name=self.glass.name)
+        )
 
     @property
     def utilisation(self) -> Figure | None:
