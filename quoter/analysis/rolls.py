@@ -21,11 +21,11 @@ from quoter.costing.quantities import STATED
 from quoter.engineering.cutting import roll_mass, roll_utilisation
 from quoter.figures import Figure, constant, round_down, round_up, total
 from quoter.figures.graph import slopes_by
+from quoter.phrases import phrase
 
 SKIN = "skin"  # is laid before everything else
 ONE = constant(1.0)
 NO_AREA, NO_MASS = constant(0.0, "m2"), constant(0.0, "kg")
-from quoter.phrases import phrase
 
 
 @dataclass(frozen=True, slots=True)
