@@ -24,17 +24,26 @@ class Amount:
 
 
 @dataclass(frozen=True, slots=True)
+class Beside:
+    """What else a row's amounts are told in: so many `times` the number in this other unit."""
+
+    times: Decimal
+    unit: str
+    digits: int
+
+
+@dataclass(frozen=True, slots=True)
 class MaterialRow:
     """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
 
-    `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
+    `area` is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
     What is counted in `pieces` is issued in whole ones, rounded up.
     """
 
     name: str
     use: str
     kind: str
-    area: Decimal | None
+    area: Amount | None
     layers: Decimal | None
     net: Decimal
     issued: Decimal
@@ -43,6 +52,7 @@ class MaterialRow:
     unit: str
     digits: int
     pieces: bool = False
+    beside: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -310,7 +320,7 @@ class Drawing:
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
-    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `cuts` are
+    `area`, `perimeter` and `volume` are as far as its shape gives them. `cuts` are
     cut from rolls, `goods` come ready-made, and `mix` is the parts by mass of a foam's components
     A and B. `passed` is the fraction that comes through all steps, None for all; `time` [min] is
     that of all steps for one.
@@ -320,9 +330,9 @@ class PartPaper:
     name: str
     quantity: Decimal
     batch: Decimal
-    area: Decimal | None
-    perimeter: Decimal | None
-    volume: Decimal | None
+    area: Amount | None
+    perimeter: Amount | None
+    volume: Amount | None
     passed: Decimal | None
     mix: tuple[Decimal, Decimal] | None
     cuts: tuple[CutRow, ...]
@@ -355,6 +365,7 @@ class DrawRow:
     unit: str
     digits: int
     pieces: bool = False
+    beside: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True)
