@@ -114,7 +114,9 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
         total([each.mass for each in masses if each.side == side], NO_MASS).value for side in BOTH
     )
     model = boat.priced.model
-    paper = paper_for(pricing, boat.priced, WHOLE, phrase("Job {number}", number=job.number), _batched(work))
+    paper = paper_for(
+        pricing, boat.priced, WHOLE, phrase("Job {number}", number=job.number), _batched(work)
+    )
     paper = replace(paper, hull_colour=str(boat.colour.colour), colours=(), left_out=())
     return JobPaper(
         job=job,

@@ -39,9 +39,7 @@ from quoter.pages.mould_settings import (
     core_thickness,
 )
 from quoter.pages.paper_views import (
-    Amount,
     ColourPaper,
-    Drawing,
     DrawRow,
     LeftOut,
     MaterialRow,
@@ -51,6 +49,7 @@ from quoter.pages.paper_views import (
     StepRow,
 )
 from quoter.pages.part_drawing import drawing_of
+from quoter.pages.picture_views import Amount, Drawing
 from quoter.phrases import phrase
 from quoter.pricing.built import bare_boat
 from quoter.pricing.price import PricedModel, Pricing
