@@ -49,6 +49,7 @@ ROWS = 3  # of a picture; a smaller scale is taken rather than more of them
 LETTERS, SMALLEST = 2.8, 1.1  # height of a number in a piece [mm], and where none can be read
 NARROW = 0.62  # width of a digit as a part of its height
 EDGE, MARKS = 4.0, 4.0  # of the picture around a row, and what marks take below it [mm]
+MARK_WIDTH = 1.6  # of a letter of a mark, with its share of what keeps marks apart [mm]
 PER_MM = TENTHS / 1000
 EIGHTHS = ("", " 1/8", " 1/4", " 3/8", " 1/2", " 5/8", " 3/4", " 7/8")
 
@@ -189,7 +190,7 @@ def _rows(
             foot=_mm(height + MARKS - 1),
             sheet=(_mm(width + 2 * EDGE), _mm(height + MARKS + 2)),
             pieces=pieces,
-            marks=tuple(_marks(begin, end, mm, reader.first)),
+            marks=tuple(_marks(begin, end, mm, reader)),
             numbers=tuple(numbers),
         )
 
@@ -198,13 +199,31 @@ def _metres(tenths: int) -> Figure:
     return constant(tenths / TENTHS, "m")
 
 
-def _marks(begin: int, end: int, mm: float, system: System) -> Iterator[tuple[Decimal, str]]:
-    """A mark at each metre of the roll, or each other foot, with what it says."""
-    said = SAID[system.name]
-    unit, every = said.units[LENGTH][0], said.mark
+def _marks(begin: int, end: int, mm: float, reader: Reader) -> Iterator[tuple[Decimal, str]]:
+    """A mark at each metre of the roll, or each other foot; what it says where there is room."""
+    told = SAID[reader.first.name]
+    unit, every = told.units[LENGTH][0], told.mark
     step = every * float(to_base(unit_of(unit))[1]) * TENTHS
-    for mark in range(ceil(begin / step), int(end / step) + 1):
-        yield _mm((mark * step - begin) / mm), f"{mark * every} {unit}"
+    words = [
+        f"{mark * every} {unit}{_beside(reader, mark * step)}"
+        for mark in range(int(end / step) + 1)
+    ]
+    if reader.beside is not None:
+        words[0] = "0"  # it stands at the edge of the picture
+    apart = ceil(max(map(len, words)) * MARK_WIDTH / (step / mm))
+    for mark in range(ceil(begin / step), len(words)):
+        at = (mark * step - begin) / mm
+        over = at + len(words[mark]) * MARK_WIDTH / 2 - (end - begin) / mm
+        yield _mm(at), "" if mark % apart or over > EDGE else words[mark]
+
+
+def _beside(reader: Reader, tenths: float) -> str:
+    """A length of roll in whole ones of the other unit, where both are read."""
+    if reader.beside is None:
+        return ""
+    unit, _ = SAID[reader.beside.name].units[LENGTH]
+    length = constant(tenths / TENTHS, "m").shown_in(unit)
+    return f" / {half_up(plain_number(length), 0):f} {unit}"
 
 
 def _drawn(placed: Placed, number: int, begin: int, end: int, mm: float) -> DrawnPiece:
