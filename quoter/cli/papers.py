@@ -24,6 +24,7 @@ from quoter.cli.terminal import (
 )
 from quoter.pages.job_pack import DOCUMENT, job_files
 from quoter.pages.job_views import Job
+from quoter.phrases import phrase
 from quoter.pricing.built import built
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
@@ -160,10 +161,10 @@ def _numbered(job: str | None, record: Record | None, boat: Ordered, boats: int)
     except ValueError as fault:
         raise click.BadParameter(str(fault), param_hint="'--job'") from fault
     if job is not None:
-        return number, "as stated"
+        return number, phrase("as stated")
     if record is not None:
-        return number, "that of the quote"
-    return number, "worked out of model, options, colour and number of boats"
+        return number, phrase("that of the quote")
+    return number, phrase("worked out of model, options, colour and number of boats")
 
 
 def _put(catalogue: Path, folder: Path, files: dict[str, bytes]) -> None:

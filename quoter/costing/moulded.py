@@ -61,7 +61,7 @@ def add_faces(
         net = net.named(f"{key}.net", phrase("{label}, gelcoat net", label=label))
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
         issued = issued.named(f"{key}.issued", phrase("{label}, gelcoat issued", label=label))
-        use = f"face {number}"
+        use = phrase("face {number}", number=number)
         line = MaterialLine(
             material=colour,
             use=use,
@@ -187,7 +187,7 @@ def _zone_plies(
             areal_mass=mass,
             content=content,
             net=net,
-            cut=cut_of(policy, off.shape, zone, glass, ply, area, trimmed=trimmed),
+            cut=cut_of(policy, off.shape, part.zones, zone, glass, ply, area, trimmed=trimmed),
             key=where,
             label=called,
         )
@@ -245,7 +245,8 @@ def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> Ma
         f"{laid.key}.issued",
         phrase("{label} {name}, issued", label=laid.label, name=laid.glass.name),
     )
-    use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
+    number = laid.label.rpartition(" ")[2]
+    use = phrase("{zone}, ply {number}", zone=laid.zone.name, number=number)
     return MaterialLine(
         material=str(laid.ply.glass),
         use=use,

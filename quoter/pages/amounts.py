@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import re
 from decimal import Decimal
+from typing import NamedTuple
 
-from quoter.figures import Figure, plain_number
+from quoter.figures import Figure, constant, plain_number
 from quoter.figures.graph import input_behind
 from quoter.figures.readers import Reader
 from quoter.pages.figured import unit_words
-from quoter.pages.paper_views import Amount
+from quoter.pages.paper_views import Beside
+from quoter.pages.picture_views import Amount
 from quoter.units import NONE
 
 # Decimals of what is worked out or told in another unit; what was written keeps its own.
@@ -23,17 +25,53 @@ FINE = {"mL": Decimal(20)}  # below it, a tenth counts
 _DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
 
 
-def amount(reader: Reader, figure: Figure, asked: str) -> Amount:
+def amount(reader: Reader, figure: Figure, asked: str, finer: int = 0) -> Amount:
     """A figure in a unit that people read, with as many decimals as tell on the floor.
 
     Args:
         reader: whose units it is told in
         figure: an amount of any kind but money
         asked: the metric unit that it is usual in, such as ``g``
+        finer: how many more decimals it takes than others in its unit
     """
     shown = figure.shown_in(asked)
     told, other = reader.shown(shown), reader.besides(shown)
-    return _worked_out(told, None if other is None else _worked_out(other))
+    return _worked_out(told, None if other is None else _worked_out(other, None, finer), finer)
+
+
+class Row(NamedTuple):
+    """Amounts of one kind under one unit, which their column says; `pieces` are counted."""
+
+    values: tuple[Decimal, ...]
+    unit: str
+    digits: int
+    pieces: bool
+    beside: Beside | None
+
+
+def row_of(reader: Reader, *amounts: Figure) -> Row:
+    """Amounts in the reader's unit for what they are of, however one of them was written.
+
+    Args:
+        reader: whose unit it is
+        amounts: in the same unit; the first says how many decimals pieces have
+    """
+    plain = [constant(each.value, str(each.unit)) for each in amounts]
+    told = [reader.shown(each) for each in plain]
+    other = reader.besides(constant(1.0, str(plain[0].unit)))
+    beside = None
+    if other is not None:
+        ratio = other.value / reader.shown(constant(1.0, str(plain[0].unit))).value
+        digits = DIGITS.get(str(other.unit), OTHERS)
+        beside = Beside(Decimal(repr(ratio)), unit_words(other), digits)
+    whole = told[0].value == round(told[0].value)
+    return Row(
+        values=tuple(map(plain_number, told)),
+        unit=unit_words(told[0]),
+        digits=DIGITS.get(str(told[0].unit), 0 if whole else OTHERS),
+        pieces=told[0].unit == NONE,
+        beside=beside,
+    )
 
 
 def as_written(reader: Reader, figure: Figure) -> Amount:
@@ -50,9 +88,9 @@ def as_written(reader: Reader, figure: Figure) -> Amount:
     return Amount(plain_number(found), _unit(found), decimals_in(text), beside)
 
 
-def _worked_out(told: Figure, beside: Amount | None = None) -> Amount:
+def _worked_out(told: Figure, beside: Amount | None = None, finer: int = 0) -> Amount:
     value, unit = plain_number(told), str(told.unit)
-    digits = DIGITS.get(unit, OTHERS) + (unit in FINE and value < FINE[unit])
+    digits = DIGITS.get(unit, OTHERS) + (unit in FINE and value < FINE[unit]) + finer
     return Amount(value, _unit(told), digits, beside)
 
 

@@ -17,22 +17,26 @@ from quoter.figures import Figure, constant, plain_number, total
 from quoter.figures.exact import half_up
 from quoter.figures.readers import Reader, System
 from quoter.pages.figured import unit_words
-from quoter.pages.paper_views import (
-    CutRow,
-    DrawnPiece,
-    DrawnRow,
-    MachineRow,
-    MaterialRow,
-    RollView,
-)
+from quoter.pages.paper_views import CutRow, MachineRow, MaterialRow, RollView
+from quoter.pages.picture_views import DrawnPiece, DrawnRow
+from quoter.phrases import phrase
 from quoter.units import to_base
 from quoter.units import unit as unit_of
 
 FORMS = {
-    RECTANGLE: "rectangle",
-    CIRCLE: "circle, from the square",
-    STRIP: "strip",
-    CONTOUR: "on the machine, from the part's own contour",
+    RECTANGLE: phrase("rectangle"),
+    CIRCLE: phrase("circle, from the square"),
+    STRIP: phrase("strip"),
+    CONTOUR: phrase("on the machine, from the part's own contour"),
+}
+STAGES = {
+    "gelcoat": phrase("gelcoat"),
+    "skin": phrase("skin"),
+    "bulk": phrase("bulk"),
+    "resin": phrase("resin"),
+    "core": phrase("core"),
+    "foam": phrase("foam"),
+    "goods": phrase("goods"),
 }
 SIZE, LENGTH, AREA = "size", "length", "area"
 ROW, HIGHEST = 180.0, 52.0  # of a drawn row [mm]; both fit A4 and Letter
@@ -113,8 +117,8 @@ def cut_row(ply: CutPly, what: MaterialRow, reader: Reader) -> CutRow:
     return CutRow(
         number=ply.number,
         what=what,
-        stage=str(line.stage),
-        direction=f"{cut.direction}°" if cut.direction else "either",
+        stage=STAGES.get(line.stage, line.stage),
+        direction=f"{cut.direction}°" if cut.direction else phrase("either"),
         form=FORMS[cut.form],
         size=size,
         pieces=None if cut.form == CONTOUR else plain_number(ply.one),

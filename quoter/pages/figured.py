@@ -7,6 +7,8 @@ from decimal import Decimal
 
 from quoter.catalogue.materials import said
 from quoter.figures import Figure, money_in, plain_number
+from quoter.phrases import phrase
+from quoter.units import NONE
 
 RAISED = str.maketrans({"2": "\N{SUPERSCRIPT TWO}", "3": "\N{SUPERSCRIPT THREE}"})
 
@@ -23,6 +25,8 @@ def decimal(number: Number) -> Decimal:
 
 def unit_words(figure: Figure) -> str:
     """A figure's unit as people write it, a piece being `each`."""
+    if figure.unit == NONE:
+        return phrase("each")
     return said(figure.unit).replace("floz", "fl oz").translate(RAISED)
 
 

@@ -16,8 +16,9 @@ from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, schedule
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.figures.readers import THIN, Reader
+from quoter.pages.amounts import DIGITS
 from quoter.pages.booking import Code, booking_text, code_of
-from quoter.pages.environment import assets, office_locale, page_environment, render
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import digits_of, unit_words
 from quoter.pages.job_views import (
     Day,
@@ -35,7 +36,8 @@ from quoter.pages.job_views import (
 )
 from quoter.pages.mixing import DOSED
 from quoter.pages.paper_views import Paper, PartPaper
-from quoter.pages.papers import ASSETS, DIGITS, paper_for
+from quoter.pages.papers import ASSETS, paper_for
+from quoter.phrases import phrase
 from quoter.pricing.built import Aboard, Built
 from quoter.pricing.price import Pricing
 from quoter.units import NONE
@@ -43,18 +45,27 @@ from quoter.units import NONE
 DOCUMENT = "papers.html"
 JOB_ASSETS = {**ASSETS, "assets/job.css": "internal/papers/job.css"}
 WHOLE = "whole-boat"  # in the place of an option's id, which has no hyphen
-DECIMALS = {**DIGITS, "lb": 3, "oz": 2, "mm": 0, "in": 1, "ft": 2, "gal": 3}
+DECIMALS = {**DIGITS, "in": 1, "gal": 3}
 SAME = 6  # decimals of a piece to which it is whole
 NO_MASS, NO_TIME = constant(0.0, "kg"), Decimal(0)
 BOTH = ("port", "starboard")
+PLACES = {
+    "port": phrase("port"),
+    "centre": phrase("centre"),
+    "starboard": phrase("starboard"),
+    "stem": phrase("stem"),
+    "transom": phrase("transom"),
+    "sole": phrase("sole"),
+    "waterline": phrase("waterline"),
+}
 # What most builders look at before a boat with openings and lids leaves (common practice).
 HANDOVER = (
-    "Every opening, lid and hatch is sealed, and tight under the hose",
-    "Every latch closes and holds, and locks where it has a lock",
-    "Hinges turn freely, and nothing touches over the whole swing",
-    "Drains run",
-    "The boat is weighed, and its mass is written down",
-    "The owner's manual is aboard",
+    phrase("Every opening, lid and hatch is sealed, and tight under the hose"),
+    phrase("Every latch closes and holds, and locks where it has a lock"),
+    phrase("Hinges turn freely, and nothing touches over the whole swing"),
+    phrase("Drains run"),
+    phrase("The boat is weighed, and its mass is written down"),
+    phrase("The owner's manual is aboard"),
 )
 
 
@@ -77,7 +88,7 @@ def job_files(pricing: Pricing, boat: Built, job: Job) -> dict[str, bytes]:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     catalogue = pricing.catalogue
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    environment = office_environment(catalogue)
     pack = job_paper(pricing, boat, job)
     page = render(
         environment,
@@ -103,7 +114,9 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
         total([each.mass for each in masses if each.side == side], NO_MASS).value for side in BOTH
     )
     model = boat.priced.model
-    paper = paper_for(pricing, boat.priced, WHOLE, f"Job {job.number}", _batched(work))
+    paper = paper_for(
+        pricing, boat.priced, WHOLE, phrase("Job {number}", number=job.number), _batched(work)
+    )
     paper = replace(paper, hull_colour=str(boat.colour.colour), colours=(), left_out=())
     return JobPaper(
         job=job,
@@ -123,7 +136,7 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
         heavier=BOTH[starboard > port] if port != starboard else "",
         difference=told(catalogue.reader, constant(abs(port - starboard), "kg"), 1),
         handover=tuple(map(str, catalogue.yard.handover)) or HANDOVER,
-        code=code_of(booking_text(job.number), "The whole job"),
+        code=code_of(booking_text(job.number), phrase("The whole job")),
         days=None if clock is None else _day(work, last_day(stops)),
     )
 
@@ -295,7 +308,7 @@ def _masses(boat: Built) -> Iterator[_Mass]:
         for side in places:
             yield _Mass(each.assembly.name, side, mass / float(len(places)))
     if boat.restyled.value:
-        yield _Mass("Standard equipment, in the boat's colour", "centre", boat.restyled)
+        yield _Mass(phrase("Standard equipment, in the boat's colour"), "centre", boat.restyled)
 
 
 def _mass_rows(reader: Reader, masses: Sequence[_Mass]) -> Iterator[MassRow]:
@@ -303,7 +316,7 @@ def _mass_rows(reader: Reader, masses: Sequence[_Mass]) -> Iterator[MassRow]:
     by_option: Mapping[str, list[_Mass]] = {
         each.option: [other for other in masses if other.option == each.option] for each in masses
     }
-    for name, inside in [*by_option.items(), ("In all", [*masses])]:
+    for name, inside in [*by_option.items(), (phrase("In all"), [*masses])]:
         on = {
             side: told(
                 reader, total([each.mass for each in inside if each.side == side], NO_MASS), 1
@@ -330,10 +343,10 @@ def _position(reader: Reader, name: str, opening: bool, at: Position) -> Positio
     return PositionRow(
         name,
         opening,
-        str(at.side or "centre"),
-        str(at.end),
+        PLACES[str(at.side or "centre")],
+        PLACES[str(at.end)],
         _on_the_boat(reader, at.distance),
-        str(at.level),
+        PLACES[str(at.level)],
         _on_the_boat(reader, at.height),
     )
 

@@ -9,32 +9,30 @@ from __future__ import annotations
 from dataclasses import dataclass
 from decimal import Decimal
 
+from quoter.pages.picture_views import Amount, Drawing, DrawnRow
+
 
 @dataclass(frozen=True, slots=True)
-class Amount:
-    """A number in the unit that its reader has it in, with as many decimals as it is shown with.
+class Beside:
+    """What else a row's amounts are told in: so many `times` the number in this other unit."""
 
-    `beside` is the same in another unit, where both are read.
-    """
-
-    value: Decimal
+    times: Decimal
     unit: str
     digits: int
-    beside: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class MaterialRow:
     """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
 
-    `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
+    `area` is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
     What is counted in `pieces` is issued in whole ones, rounded up.
     """
 
     name: str
     use: str
     kind: str
-    area: Decimal | None
+    area: Amount | None
     layers: Decimal | None
     net: Decimal
     issued: Decimal
@@ -43,6 +41,7 @@ class MaterialRow:
     unit: str
     digits: int
     pieces: bool = False
+    beside: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,41 +109,6 @@ class CutRow:
     form: str
     size: str
     pieces: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnPiece:
-    """A piece, or what of it lies in a row, in millimetres of paper from the row's corner.
-
-    `letters` is the height of its number, None where there is no room for one.
-    """
-
-    number: int
-    x: Decimal
-    y: Decimal
-    width: Decimal
-    height: Decimal
-    middle: tuple[Decimal, Decimal]
-    upright: bool
-    letters: Decimal | None
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnRow:
-    """A length of roll as it is drawn, in millimetres of paper.
-
-    `marks` stand along it, their words at `foot`; `sheet` is the picture's size with them.
-    """
-
-    start: str
-    end: str
-    width: Decimal
-    height: Decimal
-    foot: Decimal
-    sheet: tuple[Decimal, Decimal]
-    pieces: tuple[DrawnPiece, ...]
-    marks: tuple[tuple[Decimal, str], ...]
-    numbers: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -232,85 +196,10 @@ class Bag:
 
 
 @dataclass(frozen=True, slots=True)
-class Band:
-    """A strip along the edge: as a path of the plan or of the section, filled with a hatch."""
-
-    plan: str
-    section: str
-    hatch: int
-
-
-@dataclass(frozen=True, slots=True)
-class Dimension:
-    """A dimension line as a path, and at (x, y) what it measures; `sign` comes before the amount.
-
-    `anchor` is the end of the words that stands there, as SVG calls it.
-    """
-
-    path: str
-    x: str
-    y: str
-    anchor: str
-    sign: str
-    amount: Amount
-
-
-@dataclass(frozen=True, slots=True)
-class Mark:
-    """A letter at (x, y) of a drawing."""
-
-    x: str
-    y: str
-    letter: str
-
-
-@dataclass(frozen=True, slots=True)
-class DrawnZone:
-    """A zone, or a gelcoated face: its letter in the drawing, and where it lies.
-
-    `lies` is inside, outside or upright of a strip that is `size` wide; "whole" all over the part;
-    "area" or "share" where only its size is stated. What has no place in the drawing has no letter.
-    """
-
-    letter: str
-    name: str
-    is_face: bool
-    lies: str
-    size: Amount | None
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """A part in plan with its zones, and a section through its edge where strips run along it.
-
-    Lengths are millimetres of paper. `sides` are width, height and corner radius, or a diameter;
-    `scale` is how many times smaller the plan is than the part, `edge_scale` the section. Where
-    its area or edge was measured by itself the outline is not known: `true` is then false.
-    """
-
-    round: bool
-    sides: tuple[Amount, ...]
-    width: str
-    height: str
-    outline: str
-    bands: tuple[Band, ...]
-    uprights: bool
-    dimensions: tuple[Dimension, ...]
-    marks: tuple[Mark, ...]
-    zones: tuple[DrawnZone, ...]
-    scale: int
-    edge_scale: int | None
-    edge: str
-    edge_x: str
-    edge_y: str
-    true: bool
-
-
-@dataclass(frozen=True, slots=True)
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
-    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `cuts` are
+    `area`, `perimeter` and `volume` are as far as its shape gives them. `cuts` are
     cut from rolls, `goods` come ready-made, and `mix` is the parts by mass of a foam's components
     A and B. `passed` is the fraction that comes through all steps, None for all; `time` [min] is
     that of all steps for one.
@@ -320,9 +209,9 @@ class PartPaper:
     name: str
     quantity: Decimal
     batch: Decimal
-    area: Decimal | None
-    perimeter: Decimal | None
-    volume: Decimal | None
+    area: Amount | None
+    perimeter: Amount | None
+    volume: Amount | None
     passed: Decimal | None
     mix: tuple[Decimal, Decimal] | None
     cuts: tuple[CutRow, ...]
@@ -355,6 +244,7 @@ class DrawRow:
     unit: str
     digits: int
     pieces: bool = False
+    beside: Beside | None = None
 
 
 @dataclass(frozen=True, slots=True)

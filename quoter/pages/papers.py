@@ -24,9 +24,10 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure, constant, plain_number, round_up, total
-from quoter.pages.cutting_list import cut_row, roll_view
-from quoter.pages.environment import assets, office_locale, page_environment, render
-from quoter.pages.figured import unit_words
+from quoter.figures.readers import Reader
+from quoter.pages.amounts import amount, row_of
+from quoter.pages.cutting_list import STAGES, cut_row, roll_view
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.mixing import DOSED, MIXED, for_batch, mix_ratio, mixes_of
 from quoter.pages.mould_settings import (
     atmosphere,
@@ -39,7 +40,6 @@ from quoter.pages.mould_settings import (
 )
 from quoter.pages.paper_views import (
     ColourPaper,
-    Drawing,
     DrawRow,
     LeftOut,
     MaterialRow,
@@ -49,6 +49,8 @@ from quoter.pages.paper_views import (
     StepRow,
 )
 from quoter.pages.part_drawing import drawing_of
+from quoter.pages.picture_views import Amount, Drawing
+from quoter.phrases import phrase
 from quoter.pricing.built import bare_boat
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.units import NONE
@@ -58,11 +60,22 @@ ASSETS = {
     "assets/icon.svg": "shared/icon.svg",
     "assets/paper.css": "internal/papers/paper.css",
 }
-DIGITS = {"kg": 3, "g": 1, "m": 2, "m2": 2, "m3": 3}
 # Classes of material by what is done with them; all others come ready-made.
 CUT = ("glass",)
+FINER = {"m2": 1}  # decimals of an area more than elsewhere
 NO_TIME = constant(0.0, "h")
-BASE, BASE_WORDS = "base-boat", "Base boat"  # an option's id has no hyphen
+KINDS = {
+    "glass": phrase("glass"),
+    "resin": phrase("resin"),
+    "gelcoat": phrase("gelcoat"),
+    "catalyst": phrase("catalyst"),
+    "foam": phrase("foam"),
+    "hardware": phrase("hardware"),
+    "core": phrase("core"),
+    "consumable": phrase("consumable"),
+    "other": phrase("other"),
+}
+BASE, BASE_WORDS = "base-boat", phrase("Base boat")  # an option's id has no hyphen
 
 
 def paper_index(pricing: Pricing) -> dict[str, bytes]:
@@ -102,9 +115,7 @@ def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
 
 def _renderer(pricing: Pricing) -> Callable[..., bytes]:
     catalogue = pricing.catalogue
-    environment = page_environment(
-        office_locale(catalogue.yard.markets[0]), catalogue.currency, own=True
-    )
+    environment = office_environment(catalogue)
     yard = str(catalogue.yard.company.name)
     return partial(render, environment, yard=yard, as_of=catalogue.as_of)
 
@@ -147,7 +158,7 @@ def paper_for(pricing: Pricing, model: PricedModel, id: str, name: str, whole: A
             LeftOut(use.assembly.name, plain_number(-use.quantity)) for use in left_out(whole)
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
-        draws=tuple(_draws(rates, made, whole.recipe.batch)),
+        draws=tuple(_draws(rates, catalogue.reader, made, whole.recipe.batch)),
         rolls=tuple(roll_view(roll, catalogue.reader) for roll in cutting.rolls),
         atmosphere=atmosphere(catalogue.reader),
         as_load=atmosphere_as_load(catalogue.reader),
@@ -181,8 +192,9 @@ def _colours(
 def _part(
     catalogue: Catalogue, rates: CostRates, made: Made, cutting: CuttingList | None = None
 ) -> PartPaper:
-    assembly = made.assembly
+    assembly, reader = made.assembly, catalogue.reader
     recipe, batch = assembly.recipe, assembly.recipe.batch
+    row = partial(_row, rates, assembly, reader)
     materials = [each for each in assembly.materials if each.line.stage != STATED]
     standard = total([step.standard for step in assembly.operations], NO_TIME)
     return PartPaper(
@@ -190,20 +202,18 @@ def _part(
         name=assembly.name,
         quantity=plain_number(made.quantity),
         batch=_count(batch),
-        area=_maybe(recipe.drivers.get("area")),
-        perimeter=_maybe(recipe.drivers.get("perimeter")),
-        volume=_maybe(recipe.drivers.get("volume")),
+        area=_size(reader, recipe.drivers.get("area"), "m2"),
+        perimeter=_size(reader, recipe.drivers.get("perimeter"), "m"),
+        volume=_size(reader, recipe.drivers.get("volume"), "L"),
         passed=_maybe(assembly.passed),
         mix=mix_ratio(catalogue, recipe.id),
         cuts=tuple(
-            cut_row(ply, _row(rates, assembly, ply.material), catalogue.reader)
+            cut_row(ply, row(ply.material), reader)
             for ply in (cutting.plies.get(recipe.key, ()) if cutting else ())
         ),
-        mixes=tuple(
-            mixes_of(catalogue, rates, assembly, materials, partial(_row, rates, assembly))
-        ),
+        mixes=tuple(mixes_of(catalogue, rates, assembly, materials, row)),
         goods=tuple(
-            _row(rates, assembly, material)
+            row(material)
             for material in materials
             if material.material_class not in (*MIXED, *DOSED) and not _is_cut(material)
         ),
@@ -234,25 +244,29 @@ def _is_cut(material: MaterialCost) -> bool:
     return material.line.cut is not None
 
 
-def _row(rates: CostRates, assembly: Assembly, material: MaterialCost) -> MaterialRow:
+def _row(
+    rates: CostRates, assembly: Assembly, reader: Reader, material: MaterialCost
+) -> MaterialRow:
     line, kind, batch = material.line, material.material_class, assembly.recipe.batch
     name = rates.names[line.material]
     net, issued = _weighed(kind, line.net), _weighed(kind, line.issued)
-    decimals, pieces = _decimals(net)
     from_stores, for_all = _in_pieces(issued), _in_pieces(for_batch(issued, batch))
+    told = row_of(reader, net, from_stores, for_batch(net, batch), for_all)
+    use = STAGES.get(line.use, line.use) if line.use == line.stage else line.use
     return MaterialRow(
         name=name,
-        use="" if line.use == name else line.use,
-        kind=kind,
-        area=_maybe(line.area),
+        use="" if line.use == name else use,
+        kind=KINDS.get(kind, kind),
+        area=_size(reader, line.area, "m2"),
         layers=_maybe(line.layers),
-        net=plain_number(net),
-        issued=plain_number(from_stores),
-        batch_net=plain_number(for_batch(net, batch)),
-        batch_issued=plain_number(for_all),
-        unit=unit_words(issued),
-        digits=decimals,
-        pieces=pieces,
+        net=told.values[0],
+        issued=told.values[1],
+        batch_net=told.values[2],
+        batch_issued=told.values[3],
+        unit=told.unit,
+        digits=told.digits,
+        pieces=told.pieces,
+        beside=told.beside,
     )
 
 
@@ -264,12 +278,6 @@ def _weighed(kind: str, amount: Figure) -> Figure:
 def _in_pieces(amount: Figure) -> Figure:
     """Nobody draws a third of a screw: what is counted is issued whole, and costed as it is."""
     return round_up(amount) if amount.unit == NONE else amount
-
-
-def _decimals(amount: Figure) -> tuple[int, bool]:
-    """Decimals of an amount, and whether it is counted: then it has them where it is not whole."""
-    whole = amount.value == round(amount.value)
-    return DIGITS.get(str(amount.unit), 0 if whole else 2), amount.unit == NONE
 
 
 def _step(
@@ -312,7 +320,9 @@ def _moulds(catalogue: Catalogue, made: Sequence[Made], batch: Figure | None) ->
             yield MouldRow(name, one.assembly.name, *both)
 
 
-def _draws(rates: CostRates, made: Sequence[Made], batch: Figure | None) -> Iterator[DrawRow]:
+def _draws(
+    rates: CostRates, reader: Reader, made: Sequence[Made], batch: Figure | None
+) -> Iterator[DrawRow]:
     """What the whole draws from stores, by material; units that are scrapped come on top."""
     found: dict[str, list[Figure]] = {}
     for one in made:
@@ -324,9 +334,22 @@ def _draws(rates: CostRates, made: Sequence[Made], batch: Figure | None) -> Iter
     for id in sorted(found, key=lambda id: kinds.index(rates.classes[id])):
         kind = rates.classes[id]
         boat = _weighed(kind, total(found[id], found[id][0]))
-        drawn = _in_pieces(boat), _in_pieces(for_batch(boat, batch))
-        both = plain_number(drawn[0]), plain_number(drawn[1])
-        yield DrawRow(rates.names[id], kind, *both, unit_words(boat), *_decimals(boat))
+        told = row_of(reader, boat, _in_pieces(boat), _in_pieces(for_batch(boat, batch)))
+        yield DrawRow(
+            name=rates.names[id],
+            kind=KINDS.get(kind, kind),
+            one=told.values[1],
+            batch=told.values[2],
+            unit=told.unit,
+            digits=told.digits,
+            pieces=told.pieces,
+            beside=told.beside,
+        )
+
+
+def _size(reader: Reader, size: Figure | None, asked: str) -> Amount | None:
+    """A size of a part, as its metric readers have it in the unit `asked`."""
+    return None if size is None else amount(reader, size, asked, FINER.get(asked, 0))
 
 
 def _maybe(number: Figure | None) -> Decimal | None:
