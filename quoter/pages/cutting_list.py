@@ -5,10 +5,14 @@ A picture is to scale on paper. It is as long as the roll that is used, in rows 
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import partial
 from math import ceil
+
+from babel import Locale
+from babel.numbers import format_decimal
 
 from quoter.analysis.nesting import TENTHS, Placed
 from quoter.analysis.rolls import CutPly, Roll
@@ -38,12 +42,14 @@ STAGES = {
     "foam": phrase("foam"),
     "goods": phrase("goods"),
 }
+ENGLISH = Locale("en")
 SIZE, LENGTH, AREA = "size", "length", "area"
 ROW, HIGHEST = 180.0, 52.0  # of a drawn row [mm]; both fit A4 and Letter
 ROWS = 3  # of a picture; a smaller scale is taken rather than more of them
 LETTERS, SMALLEST = 2.8, 1.1  # height of a number in a piece [mm], and where none can be read
 NARROW = 0.62  # width of a digit as a part of its height
 EDGE, MARKS = 4.0, 4.0  # of the picture around a row, and what marks take below it [mm]
+MARK_WIDTH = 1.6  # of a letter of a mark, with its share of what keeps marks apart [mm]
 PER_MM = TENTHS / 1000
 EIGHTHS = ("", " 1/8", " 1/4", " 3/8", " 1/2", " 5/8", " 3/4", " 7/8")
 
@@ -72,48 +78,52 @@ SAID = {
 }
 
 
-def said(reader: Reader, kind: str, *sides: Figure) -> str:
+def said(reader: Reader, kind: str, *sides: Figure, locale: Locale = ENGLISH) -> str:
     """A size, a length or an area with its unit, in those that the reader reads.
 
     Args:
         reader: who reads
         kind: which of the three
         sides: one figure, or the two sides of a piece
+        locale: whose decimal sign they have
     """
-    told = _told(reader.first, kind, sides)
-    return told if reader.beside is None else f"{told} ({_told(reader.beside, kind, sides)})"
+    told = _told(reader.first, kind, sides, locale)
+    if reader.beside is None:
+        return told
+    return f"{told} ({_told(reader.beside, kind, sides, locale)})"
 
 
-def _told(system: System, kind: str, sides: Sequence[Figure]) -> str:
+def _told(system: System, kind: str, sides: Sequence[Figure], locale: Locale) -> str:
     unit, digits = SAID[system.name].units[kind]
     figures = [side.shown_in(unit) for side in sides]
-    numbers = (_number(plain_number(figure), digits) for figure in figures)
+    numbers = (_number(plain_number(figure), digits, locale) for figure in figures)
     return f"{' × '.join(numbers)} {unit_words(figures[0])}"
 
 
-def _number(value: Decimal, digits: int | None) -> str:
+def _number(value: Decimal, digits: int | None, locale: Locale) -> str:
     """With so many decimals, or to an eighth as inches are read."""
     if digits is not None:
-        return f"{half_up(value, digits):f}"
+        return format_decimal(half_up(value, digits), f"0.{'0' * digits}", locale)
     whole, eighths = divmod(int(half_up(value * 8, 0)), 8)
     return f"{whole}{EIGHTHS[eighths]}" if whole else EIGHTHS[eighths].strip() or "0"
 
 
-def cut_row(ply: CutPly, what: MaterialRow, reader: Reader) -> CutRow:
+def cut_row(ply: CutPly, what: MaterialRow, reader: Reader, locale: Locale = ENGLISH) -> CutRow:
     """A ply on the list.
 
     Args:
         ply: how it is cut
         what: its material, and how much of it
         reader: in whose units
+        locale: in whose decimals
     """
     cut, line = ply.cut, ply.material.line
     if cut.width is None or cut.length is None:
-        size = "" if line.area is None else said(reader, AREA, line.area)
+        size = "" if line.area is None else said(reader, AREA, line.area, locale=locale)
     elif cut.form == CIRCLE and cut.pieces.value == 1:
-        size = f"Ø {said(reader, SIZE, cut.width)}"
+        size = f"Ø {said(reader, SIZE, cut.width, locale=locale)}"
     else:
-        size = said(reader, SIZE, cut.width, cut.length)
+        size = said(reader, SIZE, cut.width, cut.length, locale=locale)
     return CutRow(
         number=ply.number,
         what=what,
@@ -125,23 +135,22 @@ def cut_row(ply: CutPly, what: MaterialRow, reader: Reader) -> CutRow:
     )
 
 
-def roll_view(roll: Roll, reader: Reader) -> RollView:
+def roll_view(roll: Roll, reader: Reader, locale: Locale = ENGLISH) -> RollView:
     """A roll with its pieces, drawn."""
+    tell = partial(said, reader, locale=locale)
     scale = _scale(roll, SAID[reader.first.name].scales)
     return RollView(
         name=str(roll.glass.name),
-        width=said(reader, SIZE, roll.width),
-        length=said(reader, LENGTH, roll.length),
+        width=tell(SIZE, roll.width),
+        length=tell(LENGTH, roll.length),
         utilisation=None if roll.utilisation is None else plain_number(roll.utilisation),
         pieces=len(roll.nest.placed),
         numbers=tuple((ply.number, ply.pieces) for ply in roll.plies),
         scale=scale,
-        rows=tuple(_rows(roll, scale, reader)),
-        by_machine=tuple(
-            MachineRow(ply.number, said(reader, AREA, ply.area)) for ply in roll.by_machine
-        ),
-        machine_area=said(reader, AREA, roll.machine_area) if roll.by_machine else "",
-        machine_length=said(reader, LENGTH, _by_machine(roll)) if roll.by_machine else "",
+        rows=tuple(_rows(roll, scale, reader, tell)),
+        by_machine=tuple(MachineRow(ply.number, tell(AREA, ply.area)) for ply in roll.by_machine),
+        machine_area=tell(AREA, roll.machine_area) if roll.by_machine else "",
+        machine_length=tell(LENGTH, _by_machine(roll)) if roll.by_machine else "",
     )
 
 
@@ -158,7 +167,9 @@ def _scale(roll: Roll, scales: Sequence[int]) -> int:
     return next(fitting, scales[-1])
 
 
-def _rows(roll: Roll, scale: int, reader: Reader) -> Iterator[DrawnRow]:
+def _rows(
+    roll: Roll, scale: int, reader: Reader, tell: Callable[[str, Figure], str]
+) -> Iterator[DrawnRow]:
     """The roll cut into rows; what runs over an end of one is drawn in both."""
     mm, whole = PER_MM * scale, roll.nest.length
     step = int(ROW * mm)
@@ -172,14 +183,14 @@ def _rows(roll: Roll, scale: int, reader: Reader) -> Iterator[DrawnRow]:
         numbers = sorted({piece.number for piece in pieces})
         width, height = (end - begin) / mm, roll.nest.width / mm
         yield DrawnRow(
-            start=said(reader, LENGTH, _metres(begin)),
-            end=said(reader, LENGTH, _metres(end)),
+            start=tell(LENGTH, _metres(begin)),
+            end=tell(LENGTH, _metres(end)),
             width=_mm(width),
             height=_mm(height),
             foot=_mm(height + MARKS - 1),
             sheet=(_mm(width + 2 * EDGE), _mm(height + MARKS + 2)),
             pieces=pieces,
-            marks=tuple(_marks(begin, end, mm, reader.first)),
+            marks=tuple(_marks(begin, end, mm, reader)),
             numbers=tuple(numbers),
         )
 
@@ -188,13 +199,31 @@ def _metres(tenths: int) -> Figure:
     return constant(tenths / TENTHS, "m")
 
 
-def _marks(begin: int, end: int, mm: float, system: System) -> Iterator[tuple[Decimal, str]]:
-    """A mark at each metre of the roll, or each other foot, with what it says."""
-    said = SAID[system.name]
-    unit, every = said.units[LENGTH][0], said.mark
+def _marks(begin: int, end: int, mm: float, reader: Reader) -> Iterator[tuple[Decimal, str]]:
+    """A mark at each metre of the roll, or each other foot; what it says where there is room."""
+    told = SAID[reader.first.name]
+    unit, every = told.units[LENGTH][0], told.mark
     step = every * float(to_base(unit_of(unit))[1]) * TENTHS
-    for mark in range(ceil(begin / step), int(end / step) + 1):
-        yield _mm((mark * step - begin) / mm), f"{mark * every} {unit}"
+    words = [
+        f"{mark * every} {unit}{_beside(reader, mark * step)}"
+        for mark in range(int(end / step) + 1)
+    ]
+    if reader.beside is not None:
+        words[0] = "0"  # it stands at the edge of the picture
+    apart = ceil(max(map(len, words)) * MARK_WIDTH / (step / mm))
+    for mark in range(ceil(begin / step), len(words)):
+        at = (mark * step - begin) / mm
+        over = at + len(words[mark]) * MARK_WIDTH / 2 - (end - begin) / mm
+        yield _mm(at), "" if mark % apart or over > EDGE else words[mark]
+
+
+def _beside(reader: Reader, tenths: float) -> str:
+    """A length of roll in whole ones of the other unit, where both are read."""
+    if reader.beside is None:
+        return ""
+    unit, _ = SAID[reader.beside.name].units[LENGTH]
+    length = constant(tenths / TENTHS, "m").shown_in(unit)
+    return f" / {half_up(plain_number(length), 0):f} {unit}"
 
 
 def _drawn(placed: Placed, number: int, begin: int, end: int, mm: float) -> DrawnPiece:

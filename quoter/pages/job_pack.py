@@ -240,7 +240,7 @@ def _stations(work: _Work, paper: Paper) -> Iterator[StationSheet]:
                 if str(done.operation.station) == id
             ]
             if here:
-                parts.append(_at_station(part, id, here))
+                parts.append(_at_station(part, one.assembly, id, here))
                 passing.append(_passing(work, one, here))
                 codes += _codes(work.job, one.assembly, here)
         if parts:
@@ -253,14 +253,22 @@ def part_id(assembly: Assembly) -> str:
     return assembly.recipe.key.replace(".", "-")
 
 
-def _at_station(part: PartPaper, station: str, here: Sequence[int]) -> PartPaper:
-    """A part with its steps at one station alone."""
+def _at_station(
+    part: PartPaper, assembly: Assembly, station: str, here: Sequence[int]
+) -> PartPaper:
+    """A part with its steps at one station alone, and what its mould or bag is set to there."""
     steps = tuple(part.steps[number] for number in here)
+    route = assembly.recipe.operations
+    core, resin, foam = (entry_of(route, stage) in here for stage in ("core", "resin", "foam"))
     return replace(
         part,
         id=f"{station}-{part.id}",
         steps=steps,
         passed=None,
+        thickness=part.thickness if foam else None,
+        cavities=part.cavities if core or resin else (),
+        clamp=part.clamp if resin else None,
+        bag=part.bag if resin else None,
         time=sum((step.one for step in steps), NO_TIME),
         batch_time=sum((step.batch for step in steps), NO_TIME),
     )

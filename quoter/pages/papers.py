@@ -27,7 +27,7 @@ from quoter.figures import Figure, constant, plain_number, round_up, total
 from quoter.figures.readers import Reader
 from quoter.pages.amounts import amount, row_of
 from quoter.pages.cutting_list import STAGES, cut_row, roll_view
-from quoter.pages.environment import assets, office_environment, render
+from quoter.pages.environment import assets, office_environment, office_locale, render
 from quoter.pages.mixing import DOSED, MIXED, for_batch, mix_ratio, mixes_of
 from quoter.pages.mould_settings import (
     atmosphere,
@@ -159,7 +159,10 @@ def paper_for(pricing: Pricing, model: PricedModel, id: str, name: str, whole: A
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, catalogue.reader, made, whole.recipe.batch)),
-        rolls=tuple(roll_view(roll, catalogue.reader) for roll in cutting.rolls),
+        rolls=tuple(
+            roll_view(roll, catalogue.reader, office_locale(catalogue.yard.markets[0]))
+            for roll in cutting.rolls
+        ),
         atmosphere=atmosphere(catalogue.reader),
         as_load=atmosphere_as_load(catalogue.reader),
         colours=tuple(_colours(pricing, model, id, made)),
@@ -194,7 +197,7 @@ def _part(
 ) -> PartPaper:
     assembly, reader = made.assembly, catalogue.reader
     recipe, batch = assembly.recipe, assembly.recipe.batch
-    row = partial(_row, rates, assembly, reader)
+    row, locale = partial(_row, rates, assembly, reader), office_locale(catalogue.yard.markets[0])
     materials = [each for each in assembly.materials if each.line.stage != STATED]
     standard = total([step.standard for step in assembly.operations], NO_TIME)
     return PartPaper(
@@ -208,7 +211,7 @@ def _part(
         passed=_maybe(assembly.passed),
         mix=mix_ratio(catalogue, recipe.id),
         cuts=tuple(
-            cut_row(ply, row(ply.material), reader)
+            cut_row(ply, row(ply.material), reader, locale)
             for ply in (cutting.plies.get(recipe.key, ()) if cutting else ())
         ),
         mixes=tuple(mixes_of(catalogue, rates, assembly, materials, row)),
