@@ -26,6 +26,7 @@ IN_US = {
     "1.2 kg/each": "2.6 lb/each",
     "1.20 EUR/kg": "0.60 USD/lb",
     "1.20 kg/L": "10 lb/gal",
+    "0.5 mm": "20 mil",
     "10 EUR": "10 USD",
     "12 min/m2": "1 min/ft2",
     "1500 EUR": "1500 USD",

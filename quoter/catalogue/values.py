@@ -109,8 +109,13 @@ class OneOf(ReadAs):
         return str(text)
 
     def schema(self) -> dict[str, Any]:
-        """The words to choose from."""
-        return {"type": "string", "enum": list(self.words)}
+        """The words to choose from; one of digits may stand without quotes."""
+        numbers = [int(word) for word in self.words if word.isdecimal()]
+        return (
+            {"enum": [*self.words, *numbers]}
+            if numbers
+            else {"type": "string", "enum": list(self.words)}
+        )
 
     @property
     def in_words(self) -> str:

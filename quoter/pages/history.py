@@ -188,7 +188,8 @@ def material_view(
 ) -> MaterialView:
     """One material over the days; its price on the last one is always known."""
     per = reader.shown(Figure(1.0, unit(currency) / material.counted))
-    landed = exact(tuple(None if one is None else one * per.value for one in material.landed))
+    factor = per.value
+    landed = exact(tuple(None if one is None else one * factor for one in material.landed))
     known = [(day, value) for day, value in zip(days, landed, strict=True) if value is not None]
     rows = [row for row in material.rows if row is not None]
     names = [

@@ -15,6 +15,7 @@ from tests.checks import (
     test_labour,
     test_laminate,
     test_margin,
+    test_mixing,
     test_mould_calendar,
     test_processes,
     test_published_prices,
@@ -28,6 +29,7 @@ from tests.checks.table import Check, functions_in, verify
 TABLES = (
     test_closed_mould,
     test_cutting,
+    test_mixing,
     test_emissions,
     test_labour,
     test_laminate,

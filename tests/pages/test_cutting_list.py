@@ -100,7 +100,7 @@ def test_pieces_are_numbered_as_on_the_list(page: Page, rolls: tuple[Roll, ...])
 
 
 def label(element: Element) -> str:
-    return element.attributes.get("aria-label") or ""
+    return element.attributes.get("aria-label", "")
 
 
 def test_each_picture_says_in_words_what_it_shows(page: Page) -> None:

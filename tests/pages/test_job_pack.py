@@ -140,14 +140,14 @@ def test_stores_and_days_add_up_to_what_all_boats_take(demo_pricing: Pricing, bo
     assert fetched.keys() == {draw.name for draw in pack.paper.draws}
     pieces = 0
     for draw in pack.paper.draws:
-        wanted, found = float(draw.batch), fetched[draw.name]
-        rounded = boats if draw.pieces else 1e-6 * wanted  # each boat's pieces are whole ones
-        assert abs(float(draw.one) * boats - wanted) < rounded or not wanted
-        if draw.unit == "each":  # handed out whole, each day
-            assert found == round(found)
-            assert wanted - 1e-6 <= found < wanted + times[draw.name]
+        one, wanted, found = float(draw.one), float(draw.batch), fetched[draw.name]
+        if draw.unit == "each":  # issued whole for the job, and handed out whole each day
+            assert (one, wanted, found) == (round(one), round(wanted), round(found))
+            assert one * boats - boats < wanted <= one * boats
+            assert wanted <= found < wanted + times[draw.name]
             pieces += 1
         else:
+            assert wanted == pytest.approx(one * boats)
             assert found == pytest.approx(wanted, rel=1e-9)
     assert pieces
 
