@@ -10,7 +10,18 @@ from quoter.figures import Figure, constant, stated, total
 from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Chart, Column, Flag, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    Book,
+    Chart,
+    Column,
+    Flag,
+    Link,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+    lead_on,
+)
 
 HOW_TO_READ = (
     "Costs and shares are given numbers of the comparison. The change, the old cost with all "
@@ -47,11 +58,13 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
             Paragraphs(CAUTIONS, "caution"),
         ),
         charts=_charts(bridge),
+        then=lead_on("Options", "the same of each boat and option"),
     )
     each = Sheet(
         "Options",
         "Cost of each boat and option before and after, and each cause's share",
         (options.table("One boat or option", "options", "Model", "Boat or option"),),
+        then=Link("Back to Change.", "Change"),
     )
     title = f"{company}: change in cost" if company else "Change in cost"
     footer = f"{title}, internal. {bridge.old} to {bridge.new}"

@@ -17,7 +17,8 @@ from quoter.figures.trail import expression, is_stop
 from quoter.workbook.addresses import Homes, cells_of, homes, letters, shown_in, without_cell
 from quoter.workbook.charts import MOST_SERIES
 from quoter.workbook.formula import FormulaTooLongError, FormulaWriter
-from quoter.workbook.layout import LaidSheet, Strip, lay_out
+from quoter.workbook.laid import LaidSheet, Strip
+from quoter.workbook.layout import lay_out
 from quoter.workbook.limits import (
     LimitError,
     check_names,
@@ -25,6 +26,7 @@ from quoter.workbook.limits import (
     check_text,
     check_titles,
 )
+from quoter.workbook.paper import IF_ASKED, said_of_paper
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
 from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
 from quoter.workbook.table import (
@@ -37,6 +39,7 @@ from quoter.workbook.table import (
     Flag,
     InputCell,
     Link,
+    OnPaper,
     Row,
     Sheet,
     Table,
@@ -141,9 +144,9 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
     sheets = [_with_contents(sheet, book, listed) for sheet in book.sheets]
     named = {block.name: block for sheet in sheets for block in sheet.blocks
              if isinstance(block, Table) and block.name}  # fmt: skip
-    laid = [lay_out(sheet, book.footer, named) for sheet in sheets]
+    laid = [lay_out(sheet, book.footer, named, book.on_paper) for sheet in sheets]
     found = homes(laid)
-    workings = Workings(book.workings, found)
+    workings = Workings(book.workings, found, book.on_paper)
     for figure in missing:
         workings.add(figure)
     formulas = Formulas(found, workings)
@@ -152,7 +155,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
     for figure in workings.figures:  # grows while formulas are written
         formulas.of(figure)
     if workings.figures:
-        own = lay_out(workings.sheet(), book.footer, named)
+        own = lay_out(workings.sheet(), book.footer, named, book.on_paper)
         laid.insert(_position(book), own)
         bands.insert(_position(book), formulas.fill(own))
     return Composed(laid, bands, found)
@@ -170,13 +173,16 @@ def _position(book: Book) -> int:
 def _with_contents(sheet: Sheet, book: Book, listed: bool) -> Sheet:
     if not any(isinstance(block, Contents) for block in sheet.blocks):
         return sheet
-    about = [(other.title, other.heading) for other in book.sheets]
+    about = [(other.title, other.heading, said_of_paper(other)) for other in book.sheets]
     if listed:
-        about.insert(_position(book), (book.workings, _HEADING))
-    rows = tuple(Row((Link(title, title), heading)) for title, heading in about)
-    columns = (Column("Sheet"), Column("What it shows", width=80))
+        about.insert(_position(book), (book.workings, _HEADING, IF_ASKED))
+    printed = "yes" if book.on_paper.workings else ""
+    rows = tuple(
+        Row((Link(title, title), heading, printed or said)) for title, heading, said in about
+    )
+    columns = (Column("Sheet"), Column("What it shows", width=80), Column("On paper", width=10))
     blocks = tuple(
-        Table(columns, rows, block.title) if isinstance(block, Contents) else block
+        Table(columns, rows, block.title, workings=True) if isinstance(block, Contents) else block
         for block in sheet.blocks
     )
     return replace(sheet, blocks=blocks)
@@ -290,14 +296,14 @@ def _halves(node: Figure) -> tuple[Figure, Figure]:
 class Workings:
     """Figures with a row on the sheet, in order, and the labels of those that have none."""
 
-    def __init__(self, title: str, found: Homes) -> None:
+    def __init__(self, title: str, found: Homes, on_paper: OnPaper) -> None:
         """Start with no figure; those that come are given their homes."""
         self.title = title
         self.figures: list[Figure] = []
         self._homes = found
         self._labels: dict[Figure, str] = {}
         # Where its rows will stand doesn't depend on what they hold.
-        table = lay_out(self.sheet(), "", {}).tables[_WORKINGS]
+        table = lay_out(self.sheet(), "", {}, on_paper).tables[_WORKINGS]
         self._column, self._first = letters(table.columns[_VALUE]), table.first
 
     def add(self, figure: Figure) -> None:
@@ -320,7 +326,7 @@ class Workings:
         return Sheet(
             self.title,
             _HEADING,
-            (Table(columns, rows, name=_WORKINGS),),
+            (Table(columns, rows, name=_WORKINGS, workings=True),),
         )
 
     def _row(

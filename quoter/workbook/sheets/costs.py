@@ -12,7 +12,7 @@ from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
+from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table, lead_on
 
 WIDE = 34.0
 
@@ -28,11 +28,11 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
         "Costs",
         f"{priced.model.name}: what each option and part costs, by element, per good unit",
         (
-            _by_group(groups, options, "Options", "option_costs"),
             _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
             *_stated(sold[0]),
-            *([_by_group(groups, moved, recoloured, "recoloured_costs")] if moved else ()),
-            _by_group(groups, parts, "Parts", "part_costs"),
+            _by_group(groups, options, "Options", "option_costs"),
+            *([_by_group(groups, moved, recoloured, "recoloured_costs", True)] if moved else ()),
+            _by_group(groups, parts, "Parts", "part_costs", True),
         ),
         charts=(
             Chart(
@@ -45,11 +45,16 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
                 description="Stacked bars: the cost of every option, divided into its elements",
             ),
         ),
+        then=lead_on("Elements", "material by class and labour by station"),
     )
 
 
 def _by_group(
-    groups: Mapping[str, str], assemblies: Iterable[Assembly], title: str, name: str
+    groups: Mapping[str, str],
+    assemblies: Iterable[Assembly],
+    title: str,
+    name: str,
+    workings: bool = False,
 ) -> Table:
     rows = tuple(
         Row(
@@ -65,11 +70,11 @@ def _by_group(
     )
     columns = (
         Column(title, width=WIDE),
-        *(Column(label) for label in groups.values()),
-        Column("Full cost"),
-        Column("of which variable"),
+        *(Column(label, form="bare") for label in groups.values()),
+        Column("Full cost", form="bare"),
+        Column("of which variable", form="bare"),
     )
-    return Table(columns, rows, title=title, name=name)
+    return Table(columns, rows, title=title, name=name, workings=workings)
 
 
 def _stated(boat: Assembly) -> list[Table]:
@@ -115,6 +120,7 @@ def element_sheet(priced: PricedModel) -> Sheet:
             _by_element(sold, "labour", "Labour by station"),
             *stated,
         ),
+        then=lead_on("Margins", "what each list price leaves"),
     )
 
 
@@ -148,6 +154,7 @@ def margin_sheet(priced: PricedModel) -> Sheet:
         "Margins",
         f"{priced.model.name}: list prices without tax, and what they leave by class of buyer",
         (_prices(sold), *(_margins(sold, sale.buyer) for sale in sales)),
+        then=lead_on("Targets", "how far each cost is from what its price allows"),
     )
 
 
@@ -167,9 +174,9 @@ def _prices(sold: Sequence[Priced]) -> Table:
     )
     columns = (
         Column("Boat or option", width=WIDE),
-        Column("Full cost"),
-        Column("Recommended list price"),
-        Column("List price"),
+        Column("Full cost", form="bare"),
+        Column("Recommended list price", form="bare"),
+        Column("List price", form="bare"),
         Column("List price from"),
     )
     return Table(columns, rows, title="List prices", name="prices")
@@ -207,10 +214,10 @@ def sale_table(rows: Iterable[Row], what: str, title: str, name: str) -> Table:
     """What sales leave, each of them a row."""
     columns = (
         Column(what, width=WIDE),
-        Column("Net price"),
-        Column("Contribution"),
+        Column("Net price", form="bare"),
+        Column("Contribution", form="bare"),
         Column("Contribution of net"),
-        Column("Full margin"),
+        Column("Full margin", form="bare"),
         Column("Margin of net"),
         Column("Floor"),
     )

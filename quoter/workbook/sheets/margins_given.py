@@ -15,9 +15,10 @@ from quoter.figures.graph import input_behind, inputs_of
 from quoter.pricing.proposals import deepest_discount
 from quoter.workbook.sheets.margins import MODEL, NAME, WHAT, below, last_cost, source
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table
+from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table, lead_on
 
 VOLUMES = "Volumes and costs"
+_TERMS = "discounts, provisions, margins and rates, to change"
 
 
 def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
@@ -46,6 +47,7 @@ def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
             "price in another currency from the home price; an option without a published price "
             "from its cost, by the policy.",
         ),
+        then=lead_on(VOLUMES, "boats a year and take rates, to change"),
     )
 
 
@@ -88,10 +90,12 @@ def volume_cost_sheet(review: Review) -> Sheet:
     blocks.append(Table(_cost_columns(review), tuple(rows), title=title, name="costs"))
     heading = "What one of each costs, a number of this build that does not follow a change"
     if not boats:
-        return Sheet(VOLUMES, f"{heading}; no year is planned", tuple(blocks))
+        about = f"{heading}; no year is planned"
+        return Sheet(VOLUMES, about, tuple(blocks), then=lead_on("Inputs", _TERMS))
     heading = f"Boats a year and the part of them that takes an option, yours to change. {heading}"
     about = "What has no take rate in volumes.csv is not planned; what has 0 % can be raised."
-    return Sheet(VOLUMES, heading, tuple(blocks), notes=(about,))
+    then = lead_on("Inputs", _TERMS)
+    return Sheet(VOLUMES, heading, tuple(blocks), notes=(about,), then=then)
 
 
 def _cost_columns(review: Review) -> tuple[Column, ...]:
@@ -152,7 +156,8 @@ def sale_sheet(review: Review) -> Sheet:
         "Sales",
         "Every line sold to every class of buyer in every market: where the other sheets take "
         "their numbers from",
-        (Table(tuple(columns), tuple(rows), name="sales"),),
+        (Table(tuple(columns), tuple(rows), name="sales", workings=True),),
+        then=lead_on("Checks", "whether all adds up"),
     )
 
 
@@ -216,7 +221,9 @@ def proposal_sheet(review: Review) -> Sheet:
         "the lowest of the models a price holds for. The floor is that of every class of buyer"
     )
     notes = ("Nothing here changes a price: it is published when someone accepts it.",)
-    return Sheet("Proposed prices", heading, (Table(columns, tuple(rows)),), notes=notes)
+    then = lead_on("Proposed by model", "what each would leave where it holds")
+    table = Table(columns, tuple(rows))
+    return Sheet("Proposed prices", heading, (table,), notes=notes, then=then)
 
 
 def _proposal(each: Proposed) -> Row:
@@ -272,4 +279,5 @@ def by_model_sheet(review: Review) -> Sheet:
         f"What the proposed prices would leave on each model they hold for, at {first} and at the "
         f"class with the deepest discount, {deepest}"
     )
-    return Sheet("Proposed by model", heading, (Table(columns, rows),))
+    then = lead_on("List prices", "the prices as published, to change")
+    return Sheet("Proposed by model", heading, (Table(columns, rows),), then=then)

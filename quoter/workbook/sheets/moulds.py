@@ -7,7 +7,7 @@ from collections.abc import Iterator
 from quoter.analysis.moulds import MouldFlags, MouldLoad
 from quoter.analysis.plan import Plan, Year
 from quoter.workbook.sheets.plan import NAME
-from quoter.workbook.table import Column, Flag, Row, Sheet, Table
+from quoter.workbook.table import Column, Flag, Row, Sheet, Table, lead_on
 
 
 def mould_sheet(plan: Plan, year: Year) -> Sheet:
@@ -39,7 +39,8 @@ def mould_sheet(plan: Plan, year: Year) -> Sheet:
         notes += ("The policy states no shift_calendar, so what a set can give is not known.",)
     explained = "Pulls from each mould, as costed and as one set allows"
     tables = (Table(columns, rows, name="pulls"), *_hulls(plan))
-    return Sheet("Moulds", explained, tables, notes=notes)
+    then = lead_on("Stations", "their load against their capacity")
+    return Sheet("Moulds", explained, tables, notes=notes, then=then)
 
 
 def _hulls(plan: Plan) -> Iterator[Table]:

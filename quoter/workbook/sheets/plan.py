@@ -26,6 +26,7 @@ from quoter.workbook.table import (
     Row,
     Sheet,
     Table,
+    lead_on,
 )
 
 NAME = 30.0
@@ -65,6 +66,7 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             Paragraphs((ABOUT_EMISSION.format(scope=plan.emissions.scope),)),
             Contents(),
         ),
+        then=lead_on("Volumes", "boats a year and take rates, to change"),
     )
 
 
@@ -174,6 +176,7 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             "What has no take rate in volumes.csv is not planned; what has 0 % is, "
             "and can be raised here.",
         ),
+        then=lead_on("Demand", "the options and parts that the year needs"),
     )
 
 
@@ -212,6 +215,7 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             *_recoloured(pricing, plan, columns),
             Table((Column("Part", width=NAME), Column("Parts a year")), parts, "Parts", "parts"),
         ),
+        then=lead_on("Moulds", "whether they can give what the year needs"),
     )
 
 
@@ -272,6 +276,7 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "under-absorbed is negative where more is absorbed than budgeted",
         (Table(columns, tuple(rows), name="loads"), *overtime_tables(costing, plan, year)),
         charts=(chart,),
+        then=lead_on("Materials", "what stores need a month"),
     )
 
 
@@ -331,6 +336,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "Materials",
         "Material issued in an average month of the year, scrap included; packs are rounded up",
         (Table(columns, tuple(rows), name="needs"),),
+        then=lead_on("Draws", "what one unit of each draws"),
     )
 
 
@@ -355,7 +361,8 @@ def draw_sheet(costing: Costing, plan: Plan) -> Sheet:
     return Sheet(
         "Draws",
         "What one good unit of each boat, option and package draws, times the units of a year",
-        (Paragraphs((about,)), Table(columns, tuple(rows), name="draws")),
+        (Paragraphs((about,)), Table(columns, tuple(rows), name="draws", workings=True)),
+        then=lead_on("Inputs", "capacities, budgets and closed weeks, to change"),
     )
 
 

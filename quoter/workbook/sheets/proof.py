@@ -13,7 +13,7 @@ from quoter.figures.formulas import formulas_behind
 from quoter.pricing.controls import Control
 from quoter.pricing.method import COSTING, PRICES, Chapter, chapters
 from quoter.workbook.sources import sources_in
-from quoter.workbook.table import Column, Flag, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import Column, Flag, Link, Paragraphs, Row, Sheet, Table, lead_on
 
 
 class Told(NamedTuple):
@@ -130,7 +130,9 @@ def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     explained = (
         "Each total is reached two ways, each limit of the process is tested; all must be OK"
     )
-    return Sheet("Checks", explained, (Table(columns, tuple(rows), title="", name="checks"),))
+    table = Table(columns, tuple(rows), name="checks", workings=True)
+    then = lead_on("Method", "how the numbers are made")
+    return Sheet("Checks", explained, (table,), then=then)
 
 
 def proved_table(proved: Figure) -> Table:
@@ -161,6 +163,7 @@ def method_sheet(
             Paragraphs(tuple(about)),
             _methods(used),
         ),
+        then=Link("Back to Summary.", "Summary"),
     )
 
 
@@ -179,7 +182,7 @@ def _methods(used: Container[str]) -> Table:
         Column("Source", width=42),
     )
     title = "Methods: every formula that this workbook uses"
-    return Table(columns, tuple(rows), title=title, name="methods")
+    return Table(columns, tuple(rows), title=title, name="methods", workings=True)
 
 
 @cache
