@@ -62,7 +62,7 @@ _LEGEND_COLUMN = 17.0
 _TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
 _CHART_GAP = 14.0
 _CHART_WIDEST = 760.0
-_CHART_LEAST = 0.6  # of its usual height
+_CHART_LEAST = 0.85  # of its usual height
 _CHART_LARGEST = 1.6  # times its usual size, on a sheet that is shrunk to fit the page
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 _SCREEN = 880.0  # points of columns that a screen 1280 pixels wide shows: no text runs further
@@ -169,12 +169,16 @@ class _Placing(NamedTuple):
             if not under_heading:
                 laid.wholes.append(Whole(sorted(set(parts)), laid.last_row))
 
-    def _left(self, parts: Sequence[int]) -> float:
-        """Points left on the page under what stands there until now."""
+    def _left(self, parts: Sequence[int]) -> tuple[float, float]:
+        """Points left under what stands in a group until now: on its page, and on a new one."""
         laid = self.laid
-        wholes = [*laid.wholes, Whole(sorted(set(parts)), laid.last_row)]
+        own = Whole(sorted(set(parts)), laid.last_row)
         again = repeated_rows(laid) if laid.heads else range(1, 2)
-        return paged(wholes, laid.heights, BLANK_ROW, again, laid.page).left
+        here, anew = (
+            paged(wholes, laid.heights, BLANK_ROW, again, laid.page).left
+            for wholes in ([*laid.wholes, own], [own])
+        )
+        return here, anew - laid.heights[again.start]
 
 
 def _breakable(table: Table, first: int) -> list[int]:
@@ -366,11 +370,15 @@ def _line_counts(
 
 
 def _charts(
-    laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table], left: float
+    laid: LaidSheet,
+    charts: Sequence[Chart],
+    named: Mapping[str, Table],
+    free: tuple[float, float],
 ) -> Iterator[int]:
     """Charts in rows of one or two, right under what stands there; gives each row's first.
 
-    One that would be a little too high for what is `left` of the page is made lower.
+    One that would be a little too high for what is `free` of this page, or else of a new one, is
+    made lower.
     """
     total = sum(column_points(width) for width in laid.widths)
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
@@ -379,10 +387,10 @@ def _charts(
     for start in range(0, len(charts), in_a_row):
         together = charts[start : start + in_a_row]
         height = scale * max(_chart_height(chart, named[chart.table]) for chart in together)
-        left -= BLANK_ROW
-        if _CHART_LEAST * height <= left < height:
-            height = left
-        left -= height
+        rooms = [room - BLANK_ROW for room in free]
+        room = next((room for room in rooms if room >= _CHART_LEAST * height), height)
+        height = min(height, room)
+        free = rooms[0] - height, rooms[1] - height
         laid.last_row += 1
         yield laid.last_row
         top = laid.last_row + 1
