@@ -36,10 +36,12 @@ CONVERTED: dict[str, tuple[str, Decimal]] = {
     "mL": ("m3", Decimal("0.000001")),
     "L": ("m3", Decimal("0.001")),
     "gal": ("m3", 231 * _INCH**3),
+    "floz": ("m3", 231 * _INCH**3 / 128),  # a fluid ounce
     "s": ("h", Decimal(1) / 3600),
     "min": ("h", Decimal(1) / 60),
     "N": ("Pa m2", Decimal(1)),
     "kN": ("Pa m2", Decimal(1000)),
+    "lbf": ("Pa m2", _POUND * _GRAVITY),
     "kPa": ("Pa", Decimal(1000)),
     "bar": ("Pa", Decimal(100_000)),
     "psi": ("Pa", _POUND * _GRAVITY / _INCH**2),

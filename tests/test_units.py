@@ -19,6 +19,7 @@ EXACT = [
     ("yd", "m", "0.9144"),
     ("mil", "m", "0.0000254"),
     ("gal", "m3", "0.003785411784"),
+    ("floz", "m3", "0.0000295735295625"),
     # The metric ones, exact by definition (SI Brochure, 9th edition, tables 7 and 8).
     ("g", "kg", "0.001"),
     ("t", "kg", "1000"),
@@ -57,7 +58,15 @@ def test_a_factor_agrees_with_the_printed_one(written: str, other: str, printed:
 
 
 # What pint calls a symbol, where that is another name.
-OF_PINT = {"gal": "US_liquid_gallon", "mil": "thou", "inHg": "inch_Hg", "t": "tonne", "um": "um"}
+OF_PINT = {
+    "gal": "US_liquid_gallon",
+    "mil": "thou",
+    "inHg": "inch_Hg",
+    "t": "tonne",
+    "um": "um",
+    "floz": "US_fluid_ounce",
+    "lbf": "force_pound",
+}
 _BASES = {"kg": "kg", "m": "m", "h": "hour", "m3": "m**3", "Pa": "Pa", "N": "N"}
 
 

@@ -18,7 +18,13 @@ from quoter.catalogue.reading import read, read_lists, refuse_newer
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records, Unread
 from quoter.catalogue.rises import warn_overdue_rises
-from quoter.catalogue.settings import COMMAND_LINE, apply_settings, lines_of, read_settings
+from quoter.catalogue.settings import (
+    COMMAND_LINE,
+    apply_settings,
+    asked_units,
+    lines_of,
+    read_settings,
+)
 from quoter.catalogue.source import Block, Items, Sources, Text, line_at
 from quoter.catalogue.translations import read_translations
 from quoter.catalogue.yard import Yard
@@ -93,6 +99,7 @@ def load_catalogue(
     """
     problems = Problems()
     given = read_settings(settings, problems)
+    units = asked_units(given, problems)
     records, sources = read_records(folder, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
@@ -105,7 +112,8 @@ def load_catalogue(
     if catalogue is None:
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
-    return replace(catalogue, excerpt=partial(line_at, sources.lines)), problems.warnings
+    excerpt = partial(line_at, sources.lines)
+    return replace(catalogue, excerpt=excerpt, units=units), problems.warnings
 
 
 def read_records(

@@ -8,6 +8,7 @@ from quoter.catalogue import fields as f
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
+from quoter.figures.readers import CHOICES, PAPERS
 
 
 class Rounding(CatalogueRecord):
@@ -95,9 +96,15 @@ class Market(CatalogueRecord):
     Example: `NOK`"""
     rounding: Rounding | None = None
     """How the market's prices are rounded; needed where it has a currency of its own."""
-    units: Annotated[str, f.choice("metric", "metric and US")] = "metric"
-    """Which units its price sheet shows: metric ones, or both beside each other.
+    units: Annotated[str, f.choice(*CHOICES)] | None = None
+    """Which units its price sheet and quotes show: metric ones, those of the US, or both beside
+    each other.
+    Unless given: those of the yard.
     Example: `metric and US`"""
+    paper: Annotated[str, f.choice(*PAPERS)] | None = None
+    """The paper that its price sheet and quotes are printed on.
+    Unless given: that of the yard.
+    Example: `Letter`"""
     published: f.Truth = True
     """Whether the market has a price sheet on the site; at least one market has.
     Example: `no`"""

@@ -10,11 +10,13 @@ from typing import TypeVar
 
 from quoter.catalogue.editions import Edition, edition_on, warn_expired
 from quoter.catalogue.indices import look_up_indices
+from quoter.catalogue.markets import Market
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
 from quoter.catalogue.translations import worded
 from quoter.catalogue.yard import Yard
+from quoter.figures.readers import Reader, reader_of
 from quoter.problems import Place, Problems, closest, quoted
 
 Key = TypeVar("Key", bound=Hashable)
@@ -28,7 +30,8 @@ class Catalogue:
     """Checked records and, by id, the dated rows in force on `as_of`; `book` by market, model
     and option, each empty for all, and without an option for the boat.
 
-    `settings` are what the command line set instead, by key. `excerpt` gives the line a place
+    `settings` are what the command line set instead, by key; `units` those that a reader asked
+    for in place of the yard's own. `excerpt` gives the line a place
     points at, for problems found later.
     """
 
@@ -42,6 +45,7 @@ class Catalogue:
     book: dict[tuple[str, str, str], BookRow]
     edition: Edition
     settings: Mapping[str, str] = field(default_factory=dict)
+    units: str = ""
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
 
     @property
@@ -54,6 +58,19 @@ class Catalogue:
     def currency(self) -> str:
         """The home currency."""
         return str(self.yard.company.currency)
+
+    @property
+    def reader(self) -> Reader:
+        """In which units the yard's own pages, papers and workbooks are read."""
+        return reader_of(self.units or str(self.yard.units), as_written=not self.units)
+
+    def units_of(self, market: Market) -> str:
+        """In which units a market's customers read, one of `figures.readers.CHOICES`."""
+        return self.units or str(market.units or self.yard.units)
+
+    def paper_of(self, market: Market) -> str:
+        """The paper that a market's customers print on."""
+        return str(market.paper or self.yard.paper)
 
     def worded(self, text: Text, language: str) -> str:
         """A text of the catalogue in a language, as its customers read it.

@@ -8,6 +8,7 @@
     wage.GROUP=25.40 EUR/h or +3%        one wage
     rate.CURRENCY=1.02                   how much of it one unit of home money buys
     currency.CURRENCY=+5%                that currency, dearer in home money
+    units=US                             which units are read; nothing is costed otherwise
 
 A percentage multiplies what is in force; one of many comes on top of what is set for one of them.
 Files and dated lines stay as they are: what changes is what is in force on the day asked about.
@@ -32,9 +33,11 @@ from quoter.catalogue.source import Block, Sources, Text
 from quoter.catalogue.tables import ExchangeRow, PriceRow, WageRow
 from quoter.figures import Figure, Origin, entered
 from quoter.figures.graph import input_behind
+from quoter.figures.readers import CHOICES
 from quoter.problems import UNPRINTABLE, Place, Problem, Problems, closest, quoted, unprintable
 from quoter.units import NONE, Quantity, UnitError, quantity
 
+UNITS = "units"
 COMMAND_LINE = "--set"  # stands for the file that a setting's place is in
 FORMS = "class.CLASS, price.MATERIAL, wages, wage.GROUP, rate.CURRENCY, currency.CURRENCY"
 OF_MANY, OF_ONE = ("class", "wages", "currency"), ("price", "wage")  # what a percentage changes
@@ -67,6 +70,16 @@ def read_settings(words: Sequence[str], problems: Problems) -> dict[str, Text]:
         else:
             found[key] = text
     return found
+
+
+def asked_units(given: dict[str, Text], problems: Problems) -> str:
+    """The units that a reader asks for in place of the yard's own, taken from what is given."""
+    asked = given.pop(UNITS, None)
+    if asked is None or asked in CHOICES:
+        return str(asked or "")
+    hint = "expected " + ", ".join(f"'{choice}'" for choice in CHOICES)
+    problems.add(asked.place, "unknown-word", f"unknown units {quoted(asked)}", hint)
+    return ""
 
 
 def lines_of(words: Iterable[str]) -> list[str]:

@@ -283,7 +283,8 @@ class Sources:
             if key in block:
                 twice.append(key)
                 continue
-            label = "" if isinstance(value, Listed) else key.replace("_", " ")
+            named = self._called(f"in {_last(path.key)}", key).replace("_", " ")
+            label = "" if isinstance(value, Listed) else named
             block[key] = self._node(name, value, path.down(key, label))
         self._refuse_twice(block, twice)
         return block
@@ -395,5 +396,5 @@ _NAMING = ("id", "name", "part", "item", "glass", "material", "colour")
 _LISTED_IN = (
     dict.fromkeys(("item", "glass", "material"), "materials")
     | {key: f"{key}s" for key in ("part", "supplier", "model", "option")}
-    | {"market": "yard"}
+    | {"market": "yard", "in hours": "stations", "in materials": "materials"}
 )

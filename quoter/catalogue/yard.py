@@ -16,6 +16,7 @@ from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.figures import Figure
+from quoter.figures.readers import CHOICES, PAPERS
 
 WASTED = ("glass", "resin", "gelcoat", "foam", "hardware", "core", "consumable", "other")
 Move = Annotated[Figure, f.measure("4 %", "", low=-0.5, high=1.0)]
@@ -313,6 +314,13 @@ class Yard(CatalogueRecord):
     catalogue says so instead of guessing.
     Unless given: 1.
     Example: `1`"""
+    units: Annotated[str, f.choice(*CHOICES)] = "metric"
+    """Which units the yard reads: on its papers, pages, workbooks and in messages; and what its
+    customers read in markets that say nothing else. Any unit is read in a catalogue.
+    Example: `US`"""
+    paper: Annotated[str, f.choice(*PAPERS)] = "A4"
+    """The paper that pages, workbooks and papers are printed on.
+    Example: `Letter`"""
     company: Company
     """Who the yard is; public."""
     price_sheet: PriceSheet
@@ -328,5 +336,9 @@ class Yard(CatalogueRecord):
     """How published exchange rates are read; `quoter import-rates` needs it."""
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
+    workings_on_paper: f.Truth = False
+    """Whether workbooks print the tables of workings too: take-offs, operations, inputs, steps.
+    Unless given: those stay on screen, and what prints says so.
+    Example: `yes`"""
     quotes: QuotePolicy | None = None
     """What every quote says unless its request says otherwise; `quoter quote` needs it."""

@@ -23,12 +23,14 @@ from quoter.cli.terminal import (
     example_command,
     price,
     progress,
+    read_in,
     refuse,
     set_option,
     stopping,
     strict_option,
     tell,
     tell_words,
+    units_option,
     writing,
 )
 from quoter.publish.kept import Unchanged, kept, made_from
@@ -57,6 +59,7 @@ def _cores() -> int:
 @click.option("--no-site", is_flag=True, help="Publish nothing, as while texts lack translations.")
 @click.option("--internal", type=OutFolder, help="Private folder (default: internal).")
 @set_option
+@units_option
 @as_of_option
 @strict_option
 @click.option("--model", "model", metavar="ID", help="Write the workbook of one model alone.")
@@ -79,6 +82,7 @@ def build_command(
     no_site: bool,
     internal: Path | None,
     settings: tuple[str, ...],
+    units: str | None,
     as_of: datetime | None,
     strict: bool,
     model: str | None,
@@ -99,6 +103,7 @@ def build_command(
         raise click.UsageError("--site asks for what --no-site rules out; say one of them")
     public, private = _folders(site, internal, apart=bool(settings or model))
     public = None if no_site else public
+    settings = read_in(settings, units)
     asked = (*settings, f"the workbook of {model}") if model else settings
     made = made_from(inputs(catalogue), day(as_of), asked, strict=strict)
     found = None if afresh else kept(public, private, made)

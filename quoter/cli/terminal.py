@@ -14,7 +14,9 @@ import click
 from pydantic_core import PydanticCustomError
 
 from quoter.catalogue.fields import MEANT_DAYS, is_meant, one_line
+from quoter.catalogue.settings import UNITS
 from quoter.catalogue.source import Text
+from quoter.figures.readers import CHOICES
 from quoter.problems import CatalogueError, Place, Problem, nearest
 
 if TYPE_CHECKING:
@@ -73,10 +75,20 @@ set_option = click.option(
     metavar="KEY=VALUE",
     help="What if: a price, wage, rate or value were so, e.g. class.resin=+10%. May be repeated.",
 )
+units_option = click.option(
+    "--units",
+    type=click.Choice(CHOICES),
+    help="The units to read in, in place of the yard's own.",
+)
 json_option = click.option(
     "--json", "print_json", is_flag=True, help="Print JSON instead of a table."
 )
 strict_option = click.option("--strict", is_flag=True, help="Treat warnings as problems.")
+
+
+def read_in(settings: Sequence[str], units: str | None) -> tuple[str, ...]:
+    """The settings, with the units that are asked for."""
+    return (*settings, f"{UNITS}={units}") if units else tuple(settings)
 
 
 def on_one_line(_: click.Context, parameter: click.Parameter, words: str | None) -> str | None:

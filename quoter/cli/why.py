@@ -30,6 +30,7 @@ from quoter.analysis.why import (
     find_figures,
     tree_lines,
 )
+from quoter.catalogue.yard import Yard
 from quoter.cli.terminal import (
     Day,
     Folder,
@@ -49,6 +50,8 @@ from quoter.pages.changes import change_page
 from quoter.pricing.price import Priced, Pricing
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
+from quoter.workbook.paper import on_paper_of
+from quoter.workbook.table import AS_USUAL
 
 
 @example_command(
@@ -188,8 +191,8 @@ def compare_command(
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
-    bridge, company = _compared(old, new, since, until)
-    for file, content in _change_files(bridge, company, html, xlsx):
+    bridge, yard = _compared(old, new, since, until)
+    for file, content in _change_files(bridge, yard, html, xlsx):
         with writing(file):
             file.write_bytes(content)
         click.echo(f"wrote {file}", err=True)
@@ -198,8 +201,8 @@ def compare_command(
 
 def _compared(
     old: Path, new: Path | None, since: datetime | None, until: datetime | None
-) -> tuple[Bridge, str]:
-    """The comparison that the words of a command ask for, and the yard's name where it is known."""
+) -> tuple[Bridge, Yard | None]:
+    """The comparison that the words of a command ask for, and the yard where it is known."""
     if new is None and since is None:
         raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
     records = old.is_file()
@@ -209,18 +212,20 @@ def _compared(
         raise click.UsageError("compare two folders or two files, not one of each")
     with refusing(BridgeError):
         if new is not None and records:
-            return compare_records(old, new), ""
+            return compare_records(old, new), None
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
         bridge = compare_priced(before, after, old.name, (new or old).name)
-    return bridge, str(after.catalogue.yard.company.name)
+    return bridge, after.catalogue.yard
 
 
 def _change_files(
-    bridge: Bridge, company: str, html: Path | None, xlsx: Path | None
+    bridge: Bridge, yard: Yard | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
+    company = str(yard.company.name) if yard else ""
     if html is not None:
         yield html, change_page(bridge, Locale("en"), company)
     if xlsx is not None:
-        yield xlsx, write_book(change_book(bridge, company))
+        on_paper = on_paper_of(yard) if yard else AS_USUAL
+        yield xlsx, write_book(change_book(bridge, company, on_paper))

@@ -71,7 +71,10 @@ class StatedCost:
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """What an assembly is made of, before it is costed; `key` begins all its figures' keys."""
+    """What an assembly is made of, before it is costed; `key` begins all its figures' keys.
+
+    `variant` says in words what tells its shape and colour from others of the same name.
+    """
 
     id: str
     key: str
@@ -87,6 +90,7 @@ class Recipe:
     batch: Figure | None = None
     one_off: Sequence[OneOff] = ()
     stated: Stated = Stated()
+    variant: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,6 +21,7 @@ from quoter.costing.quantities import (
 from quoter.engineering import closed_mould, gelcoat, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
+from quoter.figures.readers import THIN
 from quoter.problems import Problem
 
 CURED_SHARE = constant(gelcoat.CURED_SHARE, label="cured share of a gelcoat film")
@@ -173,7 +174,7 @@ def _check_fit(
         core_thickness = zone.core if zone.core is not None else nothing
         filled = total([*thicknesses, core_thickness, coats], nothing)
         label = f"{off.name}: {zone.name}, plies, core and gelcoat"
-        filled = filled.named(f"{off.key}.zone{number}.filled", label)
+        filled = filled.named(f"{off.key}.zone{number}.filled", label, THIN)
         off.notable.append(filled)
         if zone.gap is None:
             continue

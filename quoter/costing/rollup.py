@@ -11,7 +11,7 @@ from quoter.catalogue.colours import follows_hull, standard_colour
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
-from quoter.catalogue.parts import AnyPart, ClosedMouldPart, CorePart, Goods, Shape
+from quoter.catalogue.parts import PART_KINDS, AnyPart, ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
@@ -26,6 +26,9 @@ from quoter.problems import Problem, Problems
 
 ONE = constant(1.0)
 SAME_VOLUME = 0.02  # a block that differs more from its panel's cavity was measured for another
+
+# Kinds of records that tell parts of the same name apart, in the order they are looked up in.
+_TELL_APART = (*PART_KINDS, "option", "package", "model", "gelcoat")
 
 
 @dataclass(frozen=True, slots=True)
@@ -217,9 +220,24 @@ def cost_part(
         moulds=[str(mould) for mould in part.moulds],
         uses=uses,
         batch=part.batch,
+        variant=_variant(costing, key, off.name),
     )
     costing.parts[key] = cost_assembly(recipe, costing.rates)
     return costing.parts[key]
+
+
+def _variant(costing: Costing, key: str, own: str) -> str:
+    """What a part's key has beyond its id, in words: whose use of it, on which model, in what."""
+    by_kind = costing.catalogue.records.by_kind
+    words = []
+    for id in key.split("__")[1:]:
+        inside, plain = ("in ", id[3:]) if id.startswith("in_") else ("", id)
+        known = (by_kind.get(kind, {}).get(plain) for kind in _TELL_APART)
+        name = next((str(record.name) for record in known if record is not None), plain)
+        if name.isdigit():
+            name = "" if name == "1" else f"no. {name}"
+        words.append(f"{inside}{name}" if name != own else "")
+    return ", ".join(filter(None, words))
 
 
 def _cores(

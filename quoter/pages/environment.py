@@ -16,7 +16,7 @@ from importlib.util import MAGIC_NUMBER, cache_from_source
 from os import getpid
 from pathlib import Path
 from types import CodeType
-from typing import Any
+from typing import Any, TypeVar
 
 from babel import Locale
 from babel.dates import format_date
@@ -31,6 +31,7 @@ from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure, money_in
+from quoter.figures.readers import METRIC, METRIC_READER, Reader
 from quoter.pages import money
 from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
 from quoter.pages.wording import translations_of
@@ -38,6 +39,7 @@ from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, publi
 from quoter.resources import PACKAGE, templates_folder
 
 NUMBERS = ("number", "percent", "rate", "length", "mass")
+T = TypeVar("T")
 _MAIL = re.compile(r"[A-Za-z0-9._+-]+@[A-Za-z0-9-]+(\.[A-Za-z0-9-]+)+\Z")
 
 
@@ -60,20 +62,20 @@ def office_locale(market: Market) -> Locale:
     return locale if locale.language == SOURCE else Locale(SOURCE)
 
 
-def page_environment(locale: Locale, currency: str, us_units: bool = False) -> Environment:
+def page_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
     """The templates in the language of a locale, with filters that write numbers and days for it.
 
     Args:
         locale: of the reader
         currency: of all amounts
-        us_units: whether US units stand beside metric ones
+        units: which are read, one of `figures.readers.CHOICES`
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
-    return _told(_templates(locale.language).overlay(), locale, currency, us_units)
+    return _told(_templates(locale.language).overlay(), locale, currency, units)
 
 
-def public_environment(locale: Locale, currency: str, us_units: bool = False) -> Environment:
+def public_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
     """The same for a price sheet, where nothing but a public price is written as money.
 
     A mass or a length is a public one, too, and whatever a template prints is a text or a whole
@@ -82,29 +84,29 @@ def public_environment(locale: Locale, currency: str, us_units: bool = False) ->
     Args:
         locale: of the reader
         currency: of all amounts
-        us_units: whether US units stand beside metric ones
+        units: which are read, one of `figures.readers.CHOICES`
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
     environment = _templates(locale.language, public=True).overlay()
-    _told(environment, locale, currency, us_units)
+    _told(environment, locale, currency, units)
     environment.filters |= {
         "money": partial(_public_money, currency=currency, locale=locale),
-        "length": partial(_public_length, locale=locale, us=us_units),
-        "mass": partial(_public_mass, locale=locale, us=us_units),
+        "length": partial(_public_length, locale=locale, units=units),
+        "mass": partial(_public_mass, locale=locale, units=units),
     }
     return environment
 
 
-def _told(environment: Environment, locale: Locale, currency: str, us_units: bool) -> Environment:
+def _told(environment: Environment, locale: Locale, currency: str, units: str) -> Environment:
     """An environment with all that depends on the reader."""
     filters: dict[str, Callable[..., str]] = {
         "money": partial(money.money, currency=currency, locale=locale),
         "number": partial(money.number, locale=locale),
         "percent": partial(money.percent, locale=locale),
         "rate": partial(money.rate, locale=locale),
-        "length": partial(money.length, locale=locale, us=us_units),
-        "mass": partial(money.mass, locale=locale, us=us_units),
+        "length": partial(money.length, locale=locale, units=units),
+        "mass": partial(money.mass, locale=locale, units=units),
         "day": partial(_day, locale=locale),
     }
     environment.filters = {**environment.filters, **filters}
@@ -126,12 +128,14 @@ def office_environment(catalogue: Catalogue) -> Environment:
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
-    return taking_figures(environment)
+    locale, reader = office_locale(catalogue.yard.markets[0]), catalogue.reader
+    environment = page_environment(locale, catalogue.currency, reader.choice)
+    return taking_figures(environment, reader)
 
 
-def taking_figures(environment: Environment) -> Environment:
-    """Templates whose filters of numbers take figures and floats with every digit they have."""
+def taking_figures(environment: Environment, reader: Reader = METRIC_READER) -> Environment:
+    """Templates whose filters of numbers take figures and floats with every digit they have, each
+    in the unit that the reader reads it in."""
 
     def taking(told: Callable[..., str]) -> Callable[..., str]:
         return lambda number, *args, **kwargs: told(decimal(number), *args, **kwargs)
@@ -144,11 +148,19 @@ def taking_figures(environment: Environment) -> Environment:
         amount = money_in(number, currency) if isinstance(number, Figure) else decimal(number)
         return str(told_money(amount, currency=currency))
 
+    def read(told: Callable[..., T]) -> Callable[[Number], T]:
+        return lambda number: told(reader.shown(number) if isinstance(number, Figure) else number)
+
+    def numbered(number: Number, digits: int = 0) -> str:
+        return str(told_number(read(decimal)(number), digits=digits))
+
+    told_number = environment.filters["number"]
     own = {name: taking(environment.filters[name]) for name in NUMBERS} | {"money": priced}
     words = {
-        "exact": decimal,
-        "unit": unit_words,
-        "written": written,
+        "number": numbered,
+        "exact": read(decimal),
+        "unit": read(unit_words),
+        "written": read(written),
         "place": place_of,
         "variant": variant_of,
     }
@@ -320,12 +332,12 @@ def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:
     return money.money(public_price(price, currency).amount, currency, locale)
 
 
-def _public_mass(mass: PublicMeasure, locale: Locale, us: bool) -> str:
-    return money.mass(measured_in(mass, "kg").amount, locale, us)
+def _public_mass(mass: PublicMeasure, locale: Locale, units: str) -> str:
+    return money.mass(measured_in(mass, "kg").amount, locale, units)
 
 
-def _public_length(length: PublicMeasure, locale: Locale, us: bool) -> str:
-    return money.length(measured_in(length, "m").amount, locale, us)
+def _public_length(length: PublicMeasure, locale: Locale, units: str) -> str:
+    return money.length(measured_in(length, "m").amount, locale, units)
 
 
 def _day(day: date, locale: Locale) -> str:

@@ -22,7 +22,7 @@ def decimal(number: Number) -> Decimal:
 
 def unit_words(figure: Figure) -> str:
     """A figure's unit as people write it, a piece being `each`."""
-    return said(figure.unit).translate(RAISED)
+    return said(figure.unit).replace("floz", "fl oz").translate(RAISED)
 
 
 def written(figure: Figure) -> str:

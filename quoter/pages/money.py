@@ -7,6 +7,7 @@ from __future__ import annotations
 
 import re
 import unicodedata
+from collections.abc import Callable
 from decimal import Decimal
 from functools import cache, partial
 
@@ -23,6 +24,7 @@ from babel.numbers import (
 from babel.units import format_unit
 
 from quoter.figures.exact import half_up
+from quoter.figures.readers import BOTH, METRIC, US
 from quoter.pages.number_style import NumberStyle, style_of
 from quoter.units import to_base, unit
 
@@ -84,20 +86,31 @@ def rate(fraction: Decimal, locale: Locale) -> str:
     return percent(fraction, locale, max(0, -int(stated)))
 
 
-def length(metres: Decimal, locale: Locale, us: bool = True) -> str:
-    """A length in metres, with feet and inches beside it where US units are wanted.
+def length(metres: Decimal, locale: Locale, units: str = BOTH) -> str:
+    """A length in metres, in feet and inches, or in both, as `units` of `figures.readers` say.
 
     >>> length(Decimal("7.9248"), Locale("en")).replace(HARD_SPACE, " ")
     '7.92 m (26 ft)'
+    >>> length(Decimal("8.2"), Locale("en"), "US").replace(HARD_SPACE, " ")
+    '26 ft 11 in'
     """
-    metric = _measure(metres, "length-meter", locale, 2)
-    if not us:
-        return metric
+    return _in_units(
+        units, lambda: _measure(metres, "length-meter", locale, 2), lambda: _feet(metres, locale)
+    )
+
+
+def _in_units(units: str, metric: Callable[[], str], us: Callable[[], str]) -> str:
+    if units == BOTH:
+        return f"{metric()} ({us()})"
+    return us() if units == US.name else metric()
+
+
+def _feet(metres: Decimal, locale: Locale) -> str:
     feet, inches = feet_and_inches(metres)
-    beside = [_measure(Decimal(feet), "length-foot", locale, 0)]
+    written = [_measure(Decimal(feet), "length-foot", locale, 0)]
     if inches:
-        beside.append(_measure(Decimal(inches), "length-inch", locale, 0))
-    return f"{metric} ({HARD_SPACE.join(beside)})"
+        written.append(_measure(Decimal(inches), "length-inch", locale, 0))
+    return HARD_SPACE.join(written)
 
 
 def feet_and_inches(metres: Decimal) -> tuple[int, int]:
@@ -109,20 +122,20 @@ def feet_and_inches(metres: Decimal) -> tuple[int, int]:
     return divmod(int(half_up(metres / INCH, 0)), INCHES_IN_A_FOOT)
 
 
-def mass(kilograms: Decimal, locale: Locale, us: bool = False) -> str:
-    """A mass in kilograms, with pounds beside it where US units are wanted.
+def mass(kilograms: Decimal, locale: Locale, units: str = METRIC.name) -> str:
+    """A mass in kilograms, in pounds, or in both, as `units` of `figures.readers` say.
 
     From 1000 kg on whole ones are finer than a boat is weighed, and so are pounds from 10 on.
 
-    >>> mass(Decimal("37.25"), Locale("en"), us=True).replace(HARD_SPACE, " ")
+    >>> mass(Decimal("37.25"), Locale("en"), "metric and US").replace(HARD_SPACE, " ")
     '37.3 kg (82 lb)'
     """
-    metric = _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS))
-    if not us:
-        return metric
     pounds = kilograms / POUND
-    beside = _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS))
-    return f"{metric} ({beside})"
+    return _in_units(
+        units,
+        lambda: _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS)),
+        lambda: _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS)),
+    )
 
 
 def _decimals(mass: Decimal, whole_digits: int) -> int:

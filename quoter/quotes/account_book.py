@@ -10,7 +10,18 @@ from quoter.quotes.account import Account, Item
 from quoter.quotes.record import Record
 from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Column, Flag, InputCell, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    AS_USUAL,
+    Book,
+    Column,
+    Flag,
+    InputCell,
+    OnPaper,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+)
 
 HOW_TO_READ = (
     "List prices and costs are those of the day of issue, in home currency without tax. Discounts, "
@@ -20,11 +31,14 @@ HOW_TO_READ = (
 )
 
 
-def account_book(account: Account, terms: Terms, record: Record) -> Book:
+def account_book(
+    account: Account, terms: Terms, record: Record, on_paper: OnPaper = AS_USUAL
+) -> Book:
     """The workbook of a quote's costs and margins, before it becomes a file."""
     front = Sheet(
         "Margin",
-        f"Quote {record.name}: what it leaves, in {record.inside.home}",
+        f"Quote {record.name}: what it leaves, in {record.inside.home}. How its costs come about "
+        "is in the workbook of its model.",
         (
             Paragraphs(tuple(_told(record))),
             _whole(account, terms),
@@ -35,7 +49,8 @@ def account_book(account: Account, terms: Terms, record: Record) -> Book:
     )
     names = {"quote_net": account.net, "quote_margin": account.margin}
     footer = f"Quote {record.name}, internal. Made from build {record.source.mark}"
-    return Book(f"Quote {record.name}: internal", (front,), footer, record.inside.home, names)
+    title, home = f"Quote {record.name}: internal", record.inside.home
+    return Book(title, (front,), footer, home, names, on_paper=on_paper)
 
 
 def _told(record: Record) -> list[str]:

@@ -24,6 +24,7 @@ from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
 from quoter.workbook import write_book
+from quoter.workbook.paper import on_paper_of
 
 ENGLISH = Locale("en")  # which the yard's own pages are in
 
@@ -67,7 +68,8 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
-    book = account_book(draft.account, draft.pricing.terms, record)
+    on_paper = on_paper_of(draft.pricing.catalogue.yard)
+    book = account_book(draft.account, draft.pricing.terms, record, on_paper)
     files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
     return {**files, RECORD_FILE: to_json(record, files)}
 

@@ -11,11 +11,13 @@ from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
 from quoter.workbook.table import (
+    AS_USUAL,
     Book,
     Chart,
     Column,
     Flag,
     Link,
+    OnPaper,
     Paragraphs,
     Row,
     Sheet,
@@ -32,7 +34,7 @@ HOW_TO_READ = (
 TOO_MANY = 12  # causes in one chart
 
 
-def change_book(bridge: Bridge, company: str = "") -> Book:
+def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL) -> Book:
     """The workbook of a comparison, before it becomes a file."""
     rows = [("total", bridge.total)]
     rows += [(f"{id}.total", model.total) for id, model in bridge.models.items()]
@@ -69,7 +71,7 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
     title = f"{company}: change in cost" if company else "Change in cost"
     footer = f"{title}, internal. {bridge.old} to {bridge.new}"
     names = {"cost_change": totals.changes[0], "all_checks": proved}
-    return Book(title, (front, each), footer, bridge.currency, names)
+    return Book(title, (front, each), footer, bridge.currency, names, on_paper=on_paper)
 
 
 def _options(bridge: Bridge) -> Iterator[tuple[str, Change]]:

@@ -27,6 +27,7 @@ from quoter.workbook.limits import (
     check_titles,
 )
 from quoter.workbook.paper import IF_ASKED, said_of_paper
+from quoter.workbook.retelling import in_readers_units
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
 from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
 from quoter.workbook.table import (
@@ -69,6 +70,7 @@ class Composed:
     sheets: list[LaidSheet]
     bands: list[list[ReadyBand]]
     homes: Homes
+    names: Mapping[str, Figure]
 
 
 def compose(book: Book) -> Composed:
@@ -77,6 +79,7 @@ def compose(book: Book) -> Composed:
     Raises:
         LimitError: as `write_book`.
     """
+    book = in_readers_units(book)
     shown = shown_in(book.sheets)
     _check(book, shown)
     book, names = without_empty(book), book.names.values()
@@ -158,7 +161,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
         own = lay_out(workings.sheet(), book.footer, named, book.on_paper)
         laid.insert(_position(book), own)
         bands.insert(_position(book), formulas.fill(own))
-    return Composed(laid, bands, found)
+    return Composed(laid, bands, found, book.names)
 
 
 def _position(book: Book) -> int:

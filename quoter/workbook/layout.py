@@ -31,6 +31,7 @@ from quoter.workbook.paper import (
     BELOW_KEPT_OFF,
     KEPT_OFF,
     Whole,
+    breakable,
     is_all_workings,
     page_of,
     paged,
@@ -160,7 +161,7 @@ class _Placing(NamedTuple):
                 if isinstance(block, Table):
                     _table(laid, block, self.shown[id(block)], self.spans[id(block)])
                     first = laid.last_row - len(block.rows) + 1
-                    parts += _breakable(block, first)
+                    parts += breakable(block, first)
                 elif isinstance(block, Paragraphs):
                     parts += _paragraphs(laid, block)
             charts = [block for block in group if isinstance(block, Chart)]
@@ -179,16 +180,6 @@ class _Placing(NamedTuple):
             for wholes in ([*laid.wholes, own], [own])
         )
         return here, anew - laid.heights[again.start]
-
-
-def _breakable(table: Table, first: int) -> list[int]:
-    """Rows of a table before which a page may end: after the first, but under no group's title."""
-    kinds = [row.kind for row in table.rows]
-    return [
-        first + index
-        for index in range(1, len(kinds))
-        if kinds[index - 1] != "group" and kinds[index] != "total"
-    ]
 
 
 def _paragraphs(laid: LaidSheet, block: Paragraphs) -> range:

@@ -9,7 +9,9 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from quoter.workbook.table import Block, Chart, OnPaper, Sheet, Table
+from quoter.catalogue.prices import Catalogue
+from quoter.catalogue.yard import Yard
+from quoter.workbook.table import MARK, Block, Chart, OnPaper, Sheet, Table
 
 INCH = 72.0
 MARGIN_SIDE = 0.45 * INCH
@@ -49,6 +51,20 @@ class Page(NamedTuple):
     width: float
     height: float
     highest: float
+
+
+def on_paper_of(yard: Yard) -> OnPaper:
+    """How the yard has its workbooks printed."""
+    return OnPaper(yard.paper, yard.workings_on_paper)
+
+
+def footer_of(what: str, catalogue: Catalogue) -> str:
+    """What stands on the left below every page: whose book of what, as of when, and its mark."""
+    company, day = catalogue.yard.company.name, catalogue.price_list
+    return (
+        f"{company} {what}, internal. Prices as of {catalogue.as_of}, list of {day}, "
+        f"workbook {MARK}"
+    )
 
 
 def page_of(total: float, paper: str) -> Page:
@@ -107,6 +123,16 @@ def _parts(whole: Whole, heights: Mapping[int, float], blank: float) -> Iterator
     """Each part's first row and its height."""
     for first, after in zip(whole.parts, (*whole.parts[1:], whole.end + 1), strict=True):
         yield first, sum(heights.get(row, blank) for row in range(first, after))
+
+
+def breakable(table: Table, first: int) -> list[int]:
+    """Rows of a table before which a page may end: after the first, but under no group's title."""
+    kinds = [row.kind for row in table.rows]
+    return [
+        first + index
+        for index in range(1, len(kinds))
+        if kinds[index - 1] != "group" and kinds[index] != "total"
+    ]
 
 
 def parted(sheet: Sheet, on_paper: OnPaper) -> tuple[list[list[Block]], list[list[Block]]]:

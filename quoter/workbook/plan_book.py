@@ -10,6 +10,7 @@ from quoter.analysis.plan_controls import plan_controls
 from quoter.figures import Figure
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
+from quoter.workbook.paper import footer_of, on_paper_of
 from quoter.workbook.sheets.moulds import mould_sheet
 from quoter.workbook.sheets.plan import (
     demand_sheet,
@@ -74,10 +75,12 @@ def plan_book(findings: Findings) -> Book:
             checks,
             method_sheet(about, roots, [Told(words) for words in METHOD]),
         ),
-        f"{company} planned year, internal. Price list {list_day}, workbook {MARK}",
+        footer_of("planned year", catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
+        reader=catalogue.reader,
+        on_paper=on_paper_of(catalogue.yard),
     )
 
 

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
+from quoter.figures.readers import METRIC_READER, Reader
 
 RowKind = Literal["line", "total", "group"]
 TextKind = Literal["plain", "heading", "caution"]
@@ -60,7 +61,14 @@ class Link:
     cell: str = "A1"
 
 
-Cell = Figure | InputCell | Choice | Flag | Link | str | None
+@dataclass(frozen=True, slots=True)
+class UnitOf:
+    """The unit that stands beside a figure, where a column of its own says it."""
+
+    figure: Figure
+
+
+Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | str | None
 
 
 def lead_on(sheet: str, words: str) -> Link:
@@ -191,12 +199,16 @@ class OnPaper:
     workings: bool = False
 
 
+AS_USUAL = OnPaper()
+
+
 @dataclass(frozen=True, slots=True)
 class Book:
     """A workbook: sheets in order, defined names of key figures, a footer, the home currency.
 
     Named figures that no table shows, and that others rest on, get a sheet of their own, called
-    `workings`; it comes last, or before the sheet `workings_before` names.
+    `workings`; it comes last, or before the sheet `workings_before` names. Numbers stand in the
+    units of its `reader`.
     """
 
     title: str
@@ -206,7 +218,8 @@ class Book:
     names: Mapping[str, Figure] = field(default_factory=dict)
     workings: str = "Workings"
     workings_before: str = ""
-    on_paper: OnPaper = OnPaper()
+    on_paper: OnPaper = AS_USUAL
+    reader: Reader = METRIC_READER
 
 
 def without_empty(book: Book) -> Book:
@@ -258,11 +271,11 @@ def text_of(cell: Cell) -> str:
     return cell.text if isinstance(cell, Link) else ""
 
 
-_OF_FIGURES = (InputCell, Choice, Flag)  # a union would be made anew for every cell
+ON_FIGURES = (InputCell, Choice, Flag)  # a union would be made anew for every cell
 
 
 def figure_of(cell: Cell) -> Figure | None:
     """The figure a cell shows, if any."""
     if isinstance(cell, Figure):
         return cell
-    return cell.figure if isinstance(cell, _OF_FIGURES) else None
+    return cell.figure if isinstance(cell, ON_FIGURES) else None

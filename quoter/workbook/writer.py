@@ -35,7 +35,7 @@ def write_book(book: Book) -> bytes:
         for laid, bands in zip(draft.sheets, draft.bands, strict=True)
     ]
     elsewhere = draft.homes.elsewhere
-    names = {name: absolute(elsewhere[figure]) for name, figure in book.names.items()}
+    names = {name: absolute(elsewhere[figure]) for name, figure in draft.names.items()}
     return file_of(book.title, sheets, names)
 
 

@@ -20,6 +20,7 @@ from playwright.sync_api import Page as Tab
 from playwright.sync_api import sync_playwright
 
 from quoter.figures.exact import half_up
+from quoter.figures.readers import CHOICES
 from quoter.pages.money import (
     babel_measure,
     babel_money,
@@ -124,9 +125,9 @@ def test_a_style_is_learnt_once() -> None:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize("us", [False, True], ids=["metric", "both"])
+@pytest.mark.parametrize("units", CHOICES)
 @pytest.mark.parametrize("name", LOCALES)
-def test_masses_are_written_as_babel_writes_them(tab: Tab, name: str, us: bool) -> None:
+def test_masses_are_written_as_babel_writes_them(tab: Tab, name: str, units: str) -> None:
     locale = Locale.parse(name, sep="-")
     dice = random.Random(20261102)
     found = [Decimal(dice.randrange(10 ** dice.randrange(3, 11))) * MILLIGRAMS for _ in range(300)]
@@ -134,8 +135,8 @@ def test_masses_are_written_as_babel_writes_them(tab: Tab, name: str, us: bool) 
     halves = [Decimal(count) / 20 for count in range(1, 2000, 2)]
     masses = [*map(Decimal, MASSES), *found, *halves]
     texts = [str(each.quantize(MILLIGRAMS)) for each in masses]
-    written = tab.evaluate(WEIGHED, [mass_styles(locale, us), texts])
-    assert written == [mass(each, locale, us) for each in masses]
+    written = tab.evaluate(WEIGHED, [mass_styles(locale, units), texts])
+    assert written == [mass(each, locale, units) for each in masses]
 
 
 @pytest.mark.slow

@@ -14,6 +14,7 @@ from functools import lru_cache
 
 from babel import Locale
 
+from quoter.figures.readers import METRIC, US
 from quoter.formats import REQUEST
 from quoter.pages import money
 from quoter.pages.public.data import data_text, measure_text
@@ -107,7 +108,7 @@ def list_script(
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        **_said(locale, sheet.currency, sheet.us_units),
+        **_said(locale, sheet.currency, sheet.units),
     }
     written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
@@ -117,13 +118,13 @@ def list_script(
 
 
 @lru_cache(maxsize=16)
-def _said(locale: Locale, currency: str, us_units: bool) -> dict[str, object]:
+def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
     """What every list of a sheet says, and how it writes numbers."""
     say = wording(locale)
     return {
         "words": {name: say(text) for name, text in PHRASES.items()},
         "money": money.money_style(currency, locale).as_data(),
-        "masses": mass_styles(locale, us_units),
+        "masses": mass_styles(locale, units),
     }
 
 
@@ -210,18 +211,18 @@ def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
     return say("At most {most} of these can be fitted: {option}.", most=rule.most, option=option)
 
 
-def mass_styles(locale: Locale, us_units: bool) -> dict[str, object]:
-    """Kilograms with and without decimals and pounds, as the page's other masses are written."""
+def mass_styles(locale: Locale, units: str) -> dict[str, object]:
+    """Kilograms and pounds, each with and without decimals, as far as the page writes masses so."""
 
     def style(name: str, digits: int) -> dict[str, object]:
         return money.measure_style(f"mass-{name}", locale, digits).as_data()
 
-    found: dict[str, object] = {
-        "whole_digits": money.KG_DIGITS,
-        "fine": style("kilogram", 1),
-        "whole": style("kilogram", 0),
-    }
-    if us_units:
+    found: dict[str, object] = {}
+    if units != US.name:
+        found["whole_digits"] = money.KG_DIGITS
+        found["fine"] = style("kilogram", 1)
+        found["whole"] = style("kilogram", 0)
+    if units != METRIC.name:
         found["pound"] = str(money.POUND)
         found["pounds_whole_digits"] = money.LB_DIGITS
         found["pounds_fine"] = style("pound", 1)

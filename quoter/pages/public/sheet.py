@@ -122,7 +122,7 @@ def sheet_view(
         tax_name=sheet.words(market.tax_name),
         tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
-        us_units=market.units == "metric and US",
+        units=pricing.catalogue.units_of(market),
         delivery=_delivery(sheet),
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,

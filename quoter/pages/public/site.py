@@ -162,7 +162,7 @@ class MarketSheet:
     @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
-        return public_environment(self.locale, self.view.currency, self.view.us_units)
+        return public_environment(self.locale, self.view.currency, self.view.units)
 
     @cached_property
     def _places(self) -> dict[str, int]:

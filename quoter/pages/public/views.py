@@ -245,10 +245,11 @@ class SheetView(View):
     """The whole price sheet of one market in one language.
 
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
-    markets. `taxed` tells whether prices include the tax; `us_units` whether US units stand beside
-    metric ones; `delivery` is on top of a boat's price; `address` where the site will be, with a
-    slash at its end, if that was said; `changed` whether there is an earlier edition to compare
-    with; `taxed_apart` every option of any model with a tax of its own, once: each page asks.
+    markets. `taxed` tells whether prices include the tax; `units` which are read, one of
+    `figures.readers.CHOICES`; `delivery` is on top of a boat's price; `address` where the site will
+    be, with a slash at its end, if that was said; `changed` whether there is an earlier edition to
+    compare with; `taxed_apart` every option of any model with a tax of its own, once: each page
+    asks.
     """
 
     company: CompanyView
@@ -265,7 +266,7 @@ class SheetView(View):
     tax_name: str
     tax: Decimal
     taxed: bool
-    us_units: bool
+    units: str
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool

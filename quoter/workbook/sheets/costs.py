@@ -95,8 +95,8 @@ def _stated(boat: Assembly) -> list[Table]:
 
 def assembly_name(assembly: Assembly) -> str:
     """A part's name, with what tells its shapes and colours apart."""
-    _, _, variant = assembly.recipe.key.partition("__")
-    return f"{assembly.name} ({variant.replace('_', ' ').strip()})" if variant else assembly.name
+    variant = assembly.recipe.variant
+    return f"{assembly.name} ({variant})" if variant else assembly.name
 
 
 def element_sheet(priced: PricedModel) -> Sheet:

@@ -301,7 +301,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 costing.rates.names[need.material],
-                costing.rates.classes[need.material],
+                costing.rates.classes[need.material].capitalize(),
                 need.amount,
                 need.packs,
                 need.price,
@@ -315,7 +315,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 f"{STATED_BY_CLASS}: {need.material_class}",
-                need.material_class,
+                need.material_class.capitalize(),
                 *(None,) * 3,
                 need.cost,
             ),
@@ -380,5 +380,5 @@ def _called(costing: Costing, draw: Draw) -> str:
         "pulls": {id: str(m.name) for id, m in costing.catalogue.records.moulds.items()},
     }
     names |= {"base": names["hours"], "work": names["pulls"], "cure": names["pulls"]}
-    name = names.get(draw.kind, {}).get(draw.id, draw.id)
+    name = names.get(draw.kind, {}).get(draw.id, draw.id.capitalize())
     return f"{name}: {WORDS[draw.kind]}"

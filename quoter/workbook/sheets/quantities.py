@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
@@ -91,7 +91,10 @@ def _uses(assemblies: Sequence[Assembly]) -> Table:
 def _notable(assemblies: Sequence[Assembly]) -> Table:
     sources = sources_in(figure for each in assemblies for figure in each.recipe.notable)
     rows = tuple(
-        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure), sources[figure])
+        Row(
+            (assembly_name(assembly), _figure(figure), figure),
+            sources[figure],
+        )
         for assembly in assemblies
         for figure in assembly.recipe.notable
     )
@@ -103,9 +106,18 @@ def _notable(assemblies: Sequence[Assembly]) -> Table:
     return Table(columns, rows, title="Moulding figures", name="notable", workings=True)
 
 
-def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
+def _figure(figure: Figure) -> str:
+    """What a moulding figure is called without the part's name."""
+    words = figure.label.partition(": ")[2]
+    return words[:1].upper() + words[1:]
+
+
+def labour_sheet(assemblies: Sequence[Assembly], costing: Costing) -> Sheet:
     """Every operation with its standard time, paid hours and cost."""
-    rows = [_operation(assembly, cost) for assembly in assemblies for cost in assembly.operations]
+    names = {id: str(station.name) for id, station in costing.stations.items()}
+    rows = [
+        _operation(assembly, cost, names) for assembly in assemblies for cost in assembly.operations
+    ]
     columns = (
         Column("Part or option", width=30),
         Column("Operation", width=30),
@@ -127,12 +139,12 @@ def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
     )
 
 
-def _operation(assembly: Assembly, cost: OperationCost) -> Row:
+def _operation(assembly: Assembly, cost: OperationCost, stations: Mapping[str, str]) -> Row:
     operation = cost.operation
     cells = (
         assembly_name(assembly),
         str(operation.name),
-        str(operation.station).replace("_", " "),
+        stations[str(operation.station)],
         cost.standard,
         cost.paid,
         cost.labour,

@@ -15,7 +15,6 @@ from quoter.costing.rates import CostRates
 from quoter.figures import Figure
 from quoter.pricing.price import Priced
 from quoter.pricing.sale import Terms
-from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.costs import WIDE, assembly_name
 from quoter.workbook.sources import source_of
 from quoter.workbook.table import (
@@ -28,6 +27,7 @@ from quoter.workbook.table import (
     Row,
     Sheet,
     Table,
+    UnitOf,
     lead_on,
 )
 
@@ -149,7 +149,7 @@ def _effect(effect: LiveEffect, others: int) -> Row:
     cells = (
         effect.figure.label,
         effect.figure,
-        unit_of(effect.figure),
+        UnitOf(effect.figure),
         effect.low,
         effect.high,
         effect.slope,

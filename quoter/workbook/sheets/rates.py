@@ -38,7 +38,7 @@ def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
             Row(
                 (
                     costing.rates.names[id],
-                    costing.rates.classes[id],
+                    costing.rates.classes[id].capitalize(),
                     str(supplier.name),
                     row.price,
                     rate.rate if rate else None,

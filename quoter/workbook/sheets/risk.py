@@ -10,10 +10,9 @@ from quoter.analysis.ranges import SOURCES
 from quoter.analysis.risk import Risk
 from quoter.figures import Figure, stated
 from quoter.pricing.price import Priced
-from quoter.workbook.columns import unit_of
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
-from quoter.workbook.table import Block, Column, Paragraphs, Row, Sheet, Table, lead_on
+from quoter.workbook.table import Block, Column, Paragraphs, Row, Sheet, Table, UnitOf, lead_on
 
 MONEY = 14.0  # digits of an amount
 REASON = 52.0  # digits of why a range is as it is
@@ -192,7 +191,7 @@ def _ranges(spreads: Iterable[LiveSpread]) -> Table:
         Row(
             (
                 spread.figure.label,
-                unit_of(spread.figure),
+                UnitOf(spread.figure),
                 spread.low,
                 spread.figure,
                 spread.high,
