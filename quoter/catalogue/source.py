@@ -394,7 +394,7 @@ def _names_listed(root: Mapped) -> dict[str, str]:
 _NAMING = ("id", "name", "part", "item", "glass", "material", "colour")
 # The file that lists what an id under a key, or in a column, stands for.
 _LISTED_IN = (
-    dict.fromkeys(("item", "glass", "material"), "materials")
+    dict.fromkeys(("item", "glass", "material", "colour"), "materials")
     | {key: f"{key}s" for key in ("part", "supplier", "model", "option")}
     | {"market": "yard", "in hours": "stations", "in materials": "materials"}
 )

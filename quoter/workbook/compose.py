@@ -40,7 +40,6 @@ from quoter.workbook.table import (
     Flag,
     InputCell,
     Link,
-    OnPaper,
     Row,
     Sheet,
     Table,
@@ -149,7 +148,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
              if isinstance(block, Table) and block.name}  # fmt: skip
     laid = [lay_out(sheet, book.footer, named, book.on_paper) for sheet in sheets]
     found = homes(laid)
-    workings = Workings(book.workings, found, book.on_paper)
+    workings = Workings(book, found)
     for figure in missing:
         workings.add(figure)
     formulas = Formulas(found, workings)
@@ -299,14 +298,15 @@ def _halves(node: Figure) -> tuple[Figure, Figure]:
 class Workings:
     """Figures with a row on the sheet, in order, and the labels of those that have none."""
 
-    def __init__(self, title: str, found: Homes, on_paper: OnPaper) -> None:
+    def __init__(self, book: Book, found: Homes) -> None:
         """Start with no figure; those that come are given their homes."""
-        self.title = title
+        self.title, after = book.workings, book.workings_before
+        self._then = Link(f"Next: {after}.", after) if after else None
         self.figures: list[Figure] = []
         self._homes = found
         self._labels: dict[Figure, str] = {}
         # Where its rows will stand doesn't depend on what they hold.
-        table = lay_out(self.sheet(), "", {}, on_paper).tables[_WORKINGS]
+        table = lay_out(self.sheet(), "", {}, book.on_paper).tables[_WORKINGS]
         self._column, self._first = letters(table.columns[_VALUE]), table.first
 
     def add(self, figure: Figure) -> None:
@@ -330,6 +330,7 @@ class Workings:
             self.title,
             _HEADING,
             (Table(columns, rows, name=_WORKINGS, workings=True),),
+            then=self._then,
         )
 
     def _row(

@@ -28,14 +28,12 @@ from quoter.workbook.laid import (
 )
 from quoter.workbook.measure import column_points, lines, row_height
 from quoter.workbook.paper import (
-    BELOW_KEPT_OFF,
-    KEPT_OFF,
     Whole,
     breakable,
-    is_all_workings,
     page_of,
     paged,
     parted,
+    said_of_workings,
 )
 from quoter.workbook.table import (
     ENTRIES,
@@ -89,15 +87,11 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table], on_paper: OnP
     page = page_of(points[-1], on_paper.paper)
     laid = LaidSheet(sheet, widths, page, reach, takes_entries)
     of_sheet = _Placing(laid, shown, spans, named)
-    kept_off = is_all_workings(sheet) and not on_paper.workings
-    _top(laid, kept_off)
+    _top(laid, said_of_workings(sheet) if workings else "")
     of_sheet.place(printed)
     _under_blocks(laid, sheet.notes)
     laid.printed = laid.last_row
     _paginate(laid)
-    if workings and not kept_off:
-        _under_blocks(laid, (BELOW_KEPT_OFF,))
-        laid.printed = laid.last_row
     of_sheet.place(workings)
     _under_blocks(laid, (footer,), "foot", 8.0)
     return laid
@@ -112,11 +106,13 @@ def _paginate(laid: LaidSheet) -> None:
         laid.breaks = paged(laid.wholes, laid.heights, BLANK_ROW, again, page).breaks
 
 
-def _top(laid: LaidSheet, kept_off: bool) -> None:
+def _top(laid: LaidSheet, off_paper: str) -> None:
     """What every sheet begins with: its title, what it is for, where to go next, what to change."""
     sheet = laid.sheet
     paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
-    paragraph(laid, f"{sheet.heading} {KEPT_OFF}" if kept_off else sheet.heading, "lead")
+    paragraph(
+        laid, f"{sheet.heading.rstrip('.')}. {off_paper}" if off_paper else sheet.heading, "lead"
+    )
     if sheet.then is not None:
         unchanged = "" if laid.takes_entries else NOTHING_TO_CHANGE
         then = replace(sheet.then, text=f"{unchanged}{sheet.then.text}")
@@ -168,7 +164,7 @@ class _Placing(NamedTuple):
             if charts:
                 parts += _charts(laid, charts, self.named, self._left(parts))
             if not under_heading:
-                laid.wholes.append(Whole(sorted(set(parts)), laid.last_row))
+                laid.wholes.append(Whole(sorted(set(parts)), laid.last_row, bool(charts)))
 
     def _left(self, parts: Sequence[int]) -> tuple[float, float]:
         """Points left under what stands in a group until now: on its page, and on a new one."""

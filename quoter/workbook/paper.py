@@ -23,6 +23,7 @@ SIDES = {"A4": (595.3, 841.9), "Letter": (612.0, 792.0)}
 # Of their size may letters have that could be larger on another page, or on more of them.
 _SMALLEST_UPRIGHT, _SMALLEST_ON_ONE = 0.6, 0.55
 _SURE = 0.97  # of a page's height, whichever application prints it
+_LONG = 3.0  # pages; where a longer table ends its pages needs no saying
 _FEWEST_BEGUN = 0.25  # of a page, left free, for a block longer than a page to begin on it
 
 HOW_TO_PRINT = (
@@ -31,14 +32,18 @@ HOW_TO_PRINT = (
 )
 IF_ASKED = "if asked"
 KEPT_OFF = f"Workings, left off paper: {HOW_TO_PRINT}"
-BELOW_KEPT_OFF = f"All from here on is left off paper: {HOW_TO_PRINT}"
+PARTLY_KEPT_OFF = f"The last tables are workings, left off paper: {HOW_TO_PRINT}"
 
 
 class Whole(NamedTuple):
-    """Rows that keep to one page where they can: the first ones of parts that must, and the end."""
+    """Rows that keep to one page where they can: the first ones of parts that must, and the end.
+
+    With charts `drawn` on them, pages end as said here however long they are.
+    """
 
     parts: Sequence[int]
     end: int
+    drawn: bool = False
 
 
 class Page(NamedTuple):
@@ -107,6 +112,9 @@ def paged(
         if used + together > page.height and used > again and (fits or _is_late(used, page)):
             found.append(whole.parts[0] - 1)
             used = again
+        if together > _LONG * page.height and not whole.drawn:
+            used = page.height  # its last page ends where nobody knows: what follows begins another
+            continue
         for first, height in parts:
             if used + height > page.height and used > again:
                 found.append(first - 1)
@@ -168,9 +176,14 @@ def _named(block: Block) -> str:
 
 
 def is_all_workings(sheet: Sheet) -> bool:
-    """Whether every table of a sheet is workings."""
-    tables = [block for block in sheet.blocks if isinstance(block, Table)]
-    return bool(tables) and all(table.workings for table in tables)
+    """Whether a sheet holds nothing but tables of workings."""
+    tables = [block for block in sheet.blocks if isinstance(block, Table) and block.workings]
+    return bool(tables) and len(tables) == len(sheet.blocks)
+
+
+def said_of_workings(sheet: Sheet) -> str:
+    """What the sheet itself says of what stays off paper."""
+    return KEPT_OFF if is_all_workings(sheet) else PARTLY_KEPT_OFF
 
 
 def said_of_paper(sheet: Sheet) -> str:

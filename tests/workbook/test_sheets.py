@@ -24,6 +24,8 @@ from quoter.workbook import (
     write_book,
 )
 from quoter.workbook.compose import READABLE, compose
+from quoter.workbook.measure import column_points
+from quoter.workbook.paper import page_of
 from tests.workbook.compare import formulas
 from tests.workbook.composed import composed
 from tests.workbook.long_formulas import deep_chain, long_products, long_sum, wide_tree
@@ -241,10 +243,16 @@ def test_every_sheet_says_what_it_is_and_from_what_it_was_built(
 
 def test_every_sheet_prints_on_pages_of_its_width(built: Path, workbook: Workbook) -> None:
     for index, each in enumerate(workbook.worksheets, 1):
-        assert each.page_setup.orientation == "landscape"
+        across = sum(column_points(column.width) for column in each.column_dimensions.values())
+        upright = each.page_setup.orientation == "portrait"
+        assert upright is page_of(across, "A4").upright
         assert each.page_setup.paperSize == 9  # A4, ECMA-376 part 1, 18.3.1.63 (from memory)
         assert (each.page_setup.fitToWidth, each.page_setup.fitToHeight) == (1, 0)
-        assert each.print_area.replace("$", "").endswith(f"!{each.dimensions}")
+        first, last = each.print_area.replace("$", "").rpartition("!")[2].split(":")
+        assert (first, last.rstrip("0123456789")) == (
+            "A1",
+            each.dimensions.split(":")[1].rstrip("0123456789"),
+        )
         assert each.print_title_rows
         footer = part(built, f"xl/worksheets/sheet{index}.xml").split("<oddFooter>")[1]
         assert "price list 2031-03 &amp;&amp; later" in footer.split("</oddFooter>")[0]
@@ -262,8 +270,9 @@ def test_charts_are_native_described_and_hold_their_numbers(book: Book, built: P
     ]  # fmt: skip
     drawing = etree.fromstring(part(built, "xl/drawings/drawing1.xml").encode())
     described = [each.get("descr") for each in drawing.iter("{*}cNvPr")]
-    assert described == [chart.description for chart in book.sheets[0].charts]
-    chart = etree.fromstring(part(built, "xl/charts/chart1.xml").encode())
+    # The chart of the sheet's own table stands right under that.
+    assert described == [chart.description for chart in reversed(book.sheets[0].charts)]
+    chart = etree.fromstring(part(built, "xl/charts/chart2.xml").encode())
     assert [each.get("val") for each in chart.iter("{*}delete")] == ["0", "0"]
     series = list(chart.iter("{*}ser"))
     assert len(series) == len(ELEMENTS)

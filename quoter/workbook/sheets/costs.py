@@ -83,7 +83,10 @@ def _stated(boat: Assembly) -> list[Table]:
     if not found:
         return []
     place = str(boat.recipe.place)
-    rows = tuple(Row((each.what, each.stated, each.whole, each.share), place) for each in found)
+    rows = tuple(
+        Row((each.what[:1].upper() + each.what[1:], each.stated, each.whole, each.share), place)
+        for each in found
+    )
     columns = (
         Column("Of the boat's", width=WIDE),
         Column("Stated"),
