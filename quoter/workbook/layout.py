@@ -110,9 +110,8 @@ def _top(laid: LaidSheet, off_paper: str) -> None:
     """What every sheet begins with: its title, what it is for, where to go next, what to change."""
     sheet = laid.sheet
     paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
-    paragraph(
-        laid, f"{sheet.heading.rstrip('.')}. {off_paper}" if off_paper else sheet.heading, "lead"
-    )
+    about = sheet.heading
+    paragraph(laid, f"{about.rstrip('.')}. {off_paper}" if off_paper else about, "lead")
     if sheet.then is not None:
         unchanged = "" if laid.takes_entries else NOTHING_TO_CHANGE
         then = replace(sheet.then, text=f"{unchanged}{sheet.then.text}")

@@ -237,7 +237,7 @@ def test_every_sheet_says_what_it_is_and_from_what_it_was_built(
     headings = {each.title: each.heading for each in book.sheets}
     for each in workbook.worksheets:
         assert each["A1"].value == each.title
-        assert each["A2"].value == headings.get(each.title, each["A2"].value)
+        assert str(each["A2"].value).startswith(headings.get(each.title, "").rstrip("."))
         assert each.cell(each.max_row, 1).value == FOOTER
 
 
@@ -247,12 +247,11 @@ def test_every_sheet_prints_on_pages_of_its_width(built: Path, workbook: Workboo
         upright = each.page_setup.orientation == "portrait"
         assert upright is page_of(across, "A4").upright
         assert each.page_setup.paperSize == 9  # A4, ECMA-376 part 1, 18.3.1.63 (from memory)
-        assert (each.page_setup.fitToWidth, each.page_setup.fitToHeight) == (1, 0)
-        first, last = each.print_area.replace("$", "").rpartition("!")[2].split(":")
-        assert (first, last.rstrip("0123456789")) == (
-            "A1",
-            each.dimensions.split(":")[1].rstrip("0123456789"),
-        )
+        assert each.page_setup.fitToWidth == 1
+        assert each.page_setup.fitToHeight in (0, 1)  # 1 where a little smaller saves a page
+        ends = (each.print_area.replace("$", "").rpartition("!")[2], each.dimensions)
+        printed, whole = (end.rstrip("0123456789") for end in ends)
+        assert (printed.split(":")[0], printed) == ("A1", whole)
         assert each.print_title_rows
         footer = part(built, f"xl/worksheets/sheet{index}.xml").split("<oddFooter>")[1]
         assert "price list 2031-03 &amp;&amp; later" in footer.split("</oddFooter>")[0]
