@@ -71,10 +71,7 @@ class StatedCost:
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """What an assembly is made of, before it is costed; `key` begins all its figures' keys.
-
-    `variant` says in words what tells its shape and colour from others of the same name.
-    """
+    """What an assembly is made of; `key` begins its figures' keys, `variant` tells shapes apart."""
 
     id: str
     key: str
