@@ -28,6 +28,7 @@ from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import at_last_list
 from quoter.problems import Problem, Problems, nearest
+from quoter.wording import own_words
 from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
 from quoter.workbook.model_book import model_book
 from quoter.workbook.plan_book import plan_book
@@ -211,11 +212,14 @@ class Work:
         made = _below("review", review_files(findings, self._warnings))
         made |= _below("papers", paper_index(pricing))
         if pricing.models:
-            made[f"workbooks/{MARGIN_REVIEW}"] = write_book(margin_book(findings))
+            made[f"workbooks/{MARGIN_REVIEW}"] = write_book(
+                margin_book(findings), own_words(pricing.catalogue)
+            )
         return {}, made, ()
 
     def _year(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
-        return {}, {f"workbooks/{self._year_book}": write_book(plan_book(self._findings))}, ()
+        book = write_book(plan_book(self._findings), own_words(self.pricing.catalogue))
+        return {}, {f"workbooks/{self._year_book}": book}, ()
 
     def _costing(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         return {}, {"costing.json": costing_json(self.pricing, self._mark)}, ()
@@ -241,7 +245,8 @@ _DONE: Mapping[str, Callable[[Work, str], tuple[Files, Files, Sequence[Leak]]]] 
 
 
 def _book_of(asked: ModelFindings) -> Files:
-    return {f"workbooks/{asked.model.model.id}.xlsx": write_book(model_book(asked))}
+    book = write_book(model_book(asked), own_words(asked.pricing.catalogue))
+    return {f"workbooks/{asked.model.model.id}.xlsx": book}
 
 
 def _below(folder: str, files: Mapping[str, bytes]) -> Files:

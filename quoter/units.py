@@ -13,6 +13,8 @@ from decimal import Decimal
 from functools import cache, lru_cache
 
 from quoter.intake import LONGEST_QUANTITY, counted
+from quoter.numerals import UnitError as UnitError
+from quoter.numerals import decimal_text, numeral
 from quoter.problems import quoted
 
 BASE_SYMBOLS = ("kg", "m", "h", "pack", "Pa")
@@ -26,6 +28,7 @@ CONVERTED: dict[str, tuple[str, Decimal]] = {
     "t": ("kg", Decimal(1000)),
     "lb": ("kg", _POUND),
     "oz": ("kg", _POUND / 16),
+    "cwt": ("kg", _POUND * 100),  # the hundredweight of the US; the British has 112 lb
     "um": ("m", Decimal("0.000001")),
     "mm": ("m", Decimal("0.001")),
     "cm": ("m", Decimal("0.01")),
@@ -35,8 +38,10 @@ CONVERTED: dict[str, tuple[str, Decimal]] = {
     "yd": ("m", _INCH * 36),
     "mL": ("m3", Decimal("0.000001")),
     "L": ("m3", Decimal("0.001")),
-    "gal": ("m3", 231 * _INCH**3),
-    "floz": ("m3", 231 * _INCH**3 / 128),  # a fluid ounce
+    "gal": ("m3", 231 * _INCH**3),  # of the US, and so its quart, pint and fluid ounce
+    "qt": ("m3", 231 * _INCH**3 / 4),
+    "pt": ("m3", 231 * _INCH**3 / 8),
+    "floz": ("m3", 231 * _INCH**3 / 128),
     "s": ("h", Decimal(1) / 3600),
     "min": ("h", Decimal(1) / 60),
     "N": ("Pa m2", Decimal(1)),
@@ -61,8 +66,14 @@ _COUNTED = (
     "pcs",
     "screws",
 )
+# Counted goods by the pair or the hundred: plain numbers, too. A price may also be per 100.
+_BY_NUMBER = {"pair": 2, "dozen": 12, "hundred": 100, "thousand": 1000}
+_IN_DIGITS = {"100": "hundred", "1000": "thousand"}
 # What a supplier packs in; the material says how much one holds.
-_PACKED = ("drum", "pail", "can", "roll", "box", "bag", "kit", "sheet")
+_PACKED = (
+    *("drum", "pail", "can", "roll", "box", "bag", "kit", "sheet", "carton", "case", "tube"),
+    *("cartridge", "bottle", "jug", "bucket", "tote", "tin", "spool", "reel"),
+)
 # What people write for a symbol: the catalogue asks for the symbol, what others send may have it.
 MEANT = {
     **dict.fromkeys(("hr", "hrs", "hour", "hours"), "h"),
@@ -73,33 +84,52 @@ MEANT = {
     **dict.fromkeys(("foot", "feet"), "ft"),
     **dict.fromkeys(("litre", "liter", "litres", "liters", "ltr"), "L"),
     **dict.fromkeys(("gallon", "gallons"), "gal"),
+    **dict.fromkeys(("yard", "yards", "yds"), "yd"),
+    **dict.fromkeys(("ounce", "ounces", "ozs"), "oz"),
+    **dict.fromkeys(("quart", "quarts", "qts"), "qt"),
+    **dict.fromkeys(("pint", "pints", "pts"), "pt"),
+    **dict.fromkeys(("tonne", "tonnes"), "t"),
+    **dict.fromkeys(("pairs", "pr", "prs"), "pair"),
+    **dict.fromkeys(("doz", "dozens"), "dozen"),
+    **dict.fromkeys(("hundreds",), "hundred"),
+    **dict.fromkeys(("thousands",), "thousand"),
+    **dict.fromkeys(("ctn", "cartons"), "carton"),
+    **dict.fromkeys(("tubes",), "tube"),
+    **dict.fromkeys(("cartridges",), "cartridge"),
     **dict.fromkeys(("sqm", "qm"), "m2"),
     **dict.fromkeys(("sqft", "sqf"), "ft2"),
+    **dict.fromkeys(("sqyd", "sqyds"), "yd2"),
+    **dict.fromkeys(("sqin",), "in2"),
+    **dict.fromkeys(("cuft", "cft"), "ft3"),
     **dict.fromkeys(("cbm", "cum"), "m3"),
     **dict.fromkeys(("micron", "microns", "µm", "μm"), "um"),
     **dict.fromkeys(("pc", "piece", "pieces", "ea", "off"), "each"),
     **dict.fromkeys(("percent", "pct"), "%"),
-    **{"gsm": "g/m2", "€": "EUR", "$": "USD", "£": "GBP"},
+    **{"gsm": "g/m2", "osy": "oz/yd2", "osf": "oz/ft2", "pcf": "lb/ft3", "psf": "lb/ft2"},
+    **{"€": "EUR", "$": "USD", "£": "GBP"},
 }
+# Words that mean two units -> what to write for each.
+_AMBIGUOUS = {
+    **dict.fromkeys(("ton", "tons"), "write 't' for 1000 kg, or '2000 lb' for a ton of the US"),
+    **dict.fromkeys(
+        ("imp", "impgal", "igal", "ukgal"), "'gal' is that of the US; a British one is '4.54609 L'"
+    ),
+    "c": "write '100' or 'hundred' for a hundred",
+    "m": "write 'm' for a metre, '1000' or 'thousand' for a thousand",
+}
+_FLUID_OUNCE = re.compile(r"\bfl\.? ?oz\b")
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
-_NUMBER = re.compile(r"[+-]?(\d+(\.\d*)?|\.\d+)\Z", re.ASCII)
-_EXPONENT = re.compile(r"([+-]?[\d.]+)[eE]([+-]?\d{1,2})\Z", re.ASCII)
-_GLUED = re.compile(r"([+-]?(?:\d+(?:\.\d*)?|\.\d+))\s?([A-Za-z%€$£µ].*)\Z", re.ASCII)
-_FOOT_MARKS, _INCH_MARKS = "'\u2019\u2032", '"\u201d\u2033'  # typed, curly, prime
-_DIGITS = r"(\d+(?:\.\d+)?)"
-_MARKED = re.compile(rf"(?:{_DIGITS} ?[{_FOOT_MARKS}])? ?(?:{_DIGITS} ?[{_INCH_MARKS}])?\Z")
-_GROUPED = re.compile(r"[+-]?\d{1,3}(,\d{3})+(\.\d*)?\Z", re.ASCII)
-_MOST = Decimal(10) ** 12  # in base units; beyond it, up or down, nobody means it
+_MOST = 10.0**12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
 
 # Units that people write a quantity in, by its dimension, for the reference of keys: metric ones
 # and those of the US by turns, the most usual first. Any unit of the dimension is read. The euro
 # stands for any currency, a drum for any pack.
 WRITTEN_IN = {
-    "kg": "kg lb g oz t",
-    "m": "m ft mm in cm mil",
-    "m2": "m2 ft2 cm2 in2",
-    "m3": "L gal m3 ft3 mL",
+    "kg": "kg lb g oz t cwt",
+    "m": "m ft mm in cm mil yd",
+    "m2": "m2 ft2 cm2 in2 yd2",
+    "m3": "L gal m3 ft3 mL qt pt floz",
     "h": "h min s",
     "Pa": "kPa psi bar inHg Pa",
     "kg/m": "kg/m lb/ft",
@@ -113,8 +143,8 @@ WRITTEN_IN = {
     "money": "EUR",
     "money/h": "EUR/h",
     "money/kg": "EUR/kg EUR/lb",
-    "money/m": "EUR/m EUR/ft",
-    "money/m2": "EUR/m2 EUR/ft2",
+    "money/m": "EUR/m EUR/ft EUR/yd",
+    "money/m2": "EUR/m2 EUR/ft2 EUR/yd2",
     "money/m3": "EUR/L EUR/gal EUR/m3",
     "money/pack": "EUR/drum EUR/pack",
 }
@@ -205,19 +235,6 @@ NONE = Unit()
 NEWTON = Unit((("Pa", 1), ("m", 2)))
 
 
-class UnitError(ValueError):
-    """A text that is no quantity: `what` was found and, as a `hint`, what would be right.
-
-    The `code` names the kind of problem. `likely` says that the hint is about this very text, and
-    not a general one.
-    """
-
-    def __init__(self, code: str, what: str, hint: str, *, likely: bool = True) -> None:
-        """Keep the parts for the message."""
-        super().__init__(f"{what}; {hint}")
-        self.code, self.what, self.hint, self.likely = code, what, hint, likely
-
-
 @dataclass(frozen=True, slots=True)
 class Quantity:
     """What a text says: `number` in `unit` as written; times `factor` it is in `base` symbols.
@@ -245,7 +262,10 @@ def unit(text: str) -> Unit:
     above, *below = text.split("/")
     result = NONE
     for index, group in enumerate([above, *below]):
-        for word in re.split(r"[ *·.]+", group.strip()):
+        words = re.split(r"[ *·.]+", _FLUID_OUNCE.sub("floz", group.strip()))
+        if number := _IN_DIGITS.get(words[0]):
+            words = [number, *(word for word in words[1:] if word not in _COUNTED)]
+        for word in words:
             if word == "1":
                 continue
             result = result * _one(word, text) ** (-1 if index else 1)
@@ -278,11 +298,16 @@ def _known(symbol: str) -> bool:
     return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*MEANT, *SYMBOLS)
 
 
-SYMBOLS = {symbol.lower(): symbol for symbol in (*BASE_SYMBOLS, *CONVERTED, *_COUNTED, *_PACKED)}
+SYMBOLS = {
+    symbol.lower(): symbol
+    for symbol in (*BASE_SYMBOLS, *CONVERTED, *_COUNTED, *_BY_NUMBER, *_PACKED)
+}
 
 
 def _meant(word: str) -> str:
     symbol = word.rstrip("0123456789")
+    if clear := _AMBIGUOUS.get(word.lower()):
+        return clear
     meant = MEANT.get(symbol.lower()) or SYMBOLS.get(symbol.lower())
     if meant and not word.endswith("0"):
         return f"did you mean '{meant}{word[len(symbol) :]}'?"
@@ -295,71 +320,34 @@ _EXAMPLES = "kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, e
 
 
 def quantity(text: str) -> Quantity:
-    """A number and its unit from a text; decimals with a point, no thousands separators.
+    """A number and its unit from a text: decimals with a point, fractions, feet with inches.
 
     Raises:
         UnitError: when the number or the unit can't be read, saying what would be right.
     """
     _need_short(text)
-    number, _, rest = " ".join(text.split()).partition(" ")
-    if not _NUMBER.match(number) or (rest and rest[0] in _FOOT_MARKS + _INCH_MARKS):
-        raise _no_number(number, rest)
-    if re.match(r"\d[\d.]*(?: |\Z)", rest):
-        hint = f"write '{number}{rest}' if thousands are meant"
-        raise UnitError("not-a-number", f"{quoted(text)} has a space within its number", hint)
-    if rest == "%":
-        value = Decimal(number) / 100
+    read = numeral(text)
+    if read.unit == "%":
+        value = float(read.number / 100)
         _check_size(text, value)
-        return Quantity(float(value), NONE, NONE, Decimal(1), percent=True)
+        return Quantity(value, NONE, NONE, Decimal(1), percent=True)
     try:
-        written = unit(rest)
+        written = unit(read.unit)
     except UnitError as bad:
         raise UnitError(
             bad.code, f"{quoted(text)} has an {bad.what}", bad.hint, likely=bad.likely
         ) from bad
+    if read.broken and written.currencies:
+        hint = f"write decimals: '{decimal_text(read.number)} {read.unit}'"
+        raise UnitError("not-a-number", f"{quoted(text)} has a fraction of money", hint)
     base, factor = to_base(written)
-    _check_size(text, Decimal(number))
-    _check_size(text, Decimal(number) * factor)
-    return Quantity(float(number), written, base, factor)
+    number = float(read.number)
+    _check_size(text, number)
+    _check_size(text, number * float(factor))
+    return Quantity(number, written, base, factor)
 
 
-def _no_number(number: str, rest: str) -> UnitError:
-    whole, after = f"{number} {rest}".rstrip(), f" {rest}" if rest else ""
-    told = quoted(whole)
-    written = _EXPONENT.match(number)
-    if written and _NUMBER.match(written[1]) and abs(int(written[2])) <= _MOST.adjusted():
-        plain = f"{Decimal(written[1]).scaleb(int(written[2])):f}"
-        return UnitError(
-            "not-a-number", f"{told} has an exponent", f"write it out: '{plain}{after}'"
-        )
-    if (glued := _GLUED.match(whole)) and not written:
-        return UnitError(
-            "not-a-number", f"{told} has no space before its unit", f"write '{glued[1]} {glued[2]}'"
-        )
-    if _GROUPED.match(number):
-        hint = f"write '{number.replace(',', '')}{after}', or a point if a decimal is meant"
-        return UnitError("not-a-number", f"{told} has a comma in its number", hint)
-    if "," in number and _NUMBER.match(number.replace(",", ".", 1)):
-        hint = f"write a point: '{number.replace(',', '.')}{after}'"
-        return UnitError("not-a-number", f"{told} has a comma for its decimals", hint)
-    if (marked := _MARKED.match(whole)) and whole:
-        return UnitError(
-            "not-a-number", f"{told} has marks for feet or inches", f"write '{_spelt(marked)}'"
-        )
-    hint = "write digits, with a point for decimals and no separators"
-    return UnitError("not-a-number", f"{told} does not begin with a number", hint, likely=False)
-
-
-def _spelt(marked: re.Match[str]) -> str:
-    feet, inches = marked[1], marked[2]
-    if inches is None:
-        return f"{feet} ft"
-    if feet is None:
-        return f"{inches} in"
-    return f"{float(feet) * 12 + float(inches):g} in"
-
-
-def _check_size(text: str, value: Decimal) -> None:
+def _check_size(text: str, value: float) -> None:
     if value and not 1 / _MOST < abs(value) < _MOST:
         what = f"{quoted(text)} is too {'large' if abs(value) > 1 else 'small'} to be meant"
         raise UnitError("out-of-range", what, "check its digits and its unit")
@@ -379,6 +367,8 @@ def to_base(written: Unit) -> tuple[Unit, Decimal]:
 def _symbol_to_base(symbol: str) -> tuple[Unit, Decimal]:
     if symbol in _COUNTED:
         return NONE, Decimal(1)
+    if symbol in _BY_NUMBER:
+        return NONE, Decimal(_BY_NUMBER[symbol])
     if symbol in _PACKED:
         return unit("pack"), Decimal(1)
     if symbol not in CONVERTED:

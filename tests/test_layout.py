@@ -15,11 +15,12 @@ PROJECT = Path(__file__).resolve().parent.parent
 # Lowest first; rooms on one line are siblings. `__init__` is the package's own file.
 LAYERS = """
 __init__
-problems | columns | disk | intake
+problems | phrases | columns | disk | intake
+numerals
 units | resources | formats
 figures
 engineering | catalogue
-costing
+costing | wording
 plausibility
 pricing
 analysis | importing

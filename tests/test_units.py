@@ -19,7 +19,11 @@ EXACT = [
     ("yd", "m", "0.9144"),
     ("mil", "m", "0.0000254"),
     ("gal", "m3", "0.003785411784"),
+    ("qt", "m3", "0.000946352946"),
+    ("pt", "m3", "0.000473176473"),
     ("floz", "m3", "0.0000295735295625"),
+    ("cwt", "kg", "45.359237"),
+    ("lbf", "Pa m2", "4.4482216152605"),
     # The metric ones, exact by definition (SI Brochure, 9th edition, tables 7 and 8).
     ("g", "kg", "0.001"),
     ("t", "kg", "1000"),
@@ -60,12 +64,14 @@ def test_a_factor_agrees_with_the_printed_one(written: str, other: str, printed:
 # What pint calls a symbol, where that is another name.
 OF_PINT = {
     "gal": "US_liquid_gallon",
+    "qt": "US_liquid_quart",
+    "pt": "US_pint",
+    "floz": "US_fluid_ounce",
+    "cwt": "US_hundredweight",
     "mil": "thou",
     "inHg": "inch_Hg",
     "t": "tonne",
     "um": "um",
-    "floz": "US_fluid_ounce",
-    "lbf": "force_pound",
 }
 _BASES = {"kg": "kg", "m": "m", "h": "hour", "m3": "m**3", "Pa": "Pa", "N": "N"}
 
@@ -138,6 +144,14 @@ def test_what_is_counted_is_a_plain_number_and_a_drum_is_a_pack() -> None:
     assert to_base(unit("drum")) == to_base(unit("box")) == (unit("pack"), Decimal(1))
 
 
+def test_what_is_counted_by_number_is_that_many_and_a_carton_is_a_pack() -> None:
+    assert to_base(unit("pair")) == (NONE, Decimal(2))
+    assert to_base(unit("dozen")) == (NONE, Decimal(12))
+    assert to_base(unit("hundred")) == to_base(unit("100")) == (NONE, Decimal(100))
+    assert to_base(unit("thousand")) == to_base(unit("1000")) == (NONE, Decimal(1000))
+    assert to_base(unit("cartridge")) == to_base(unit("carton")) == (unit("pack"), Decimal(1))
+
+
 GENERAL = (
     "write for example kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, each or %"
 )
@@ -159,9 +173,75 @@ REFUSED = [
     ("1e3", "'1e3' has an exponent", "write it out: '1000'"),
     ("2.5E-2 m", "'2.5E-2 m' has an exponent", "write it out: '0.025 m'"),
     ("1e99 m", "'1e99 m' does not begin with a number", NUMBER),
-    ("26'", "'26'' has marks for feet or inches", "write '26 ft'"),
-    ("26' 6\"", "'26' 6\"' has marks for feet or inches", "write '318 in'"),
-    ('24 "', "'24 \"' has marks for feet or inches", "write '24 in'"),
+    (
+        "5' 14\"",
+        "'5' 14\"' has 14 inches beside its feet",
+        "a foot has 12: write '6 ft 2 in' or '74 in', whichever is meant",
+    ),
+    (
+        "2 h 90 min",
+        "'2 h 90 min' has 90 minutes beside its hours",
+        "an hour has 60: write '3 h 30 min' or '210 min', whichever is meant",
+    ),
+    ("5' 4", "'5' 4' has no unit at its end", "write '5 ft 4 in' if inches are meant"),
+    ("5.5 ft 4 in", "'5.5 ft 4 in' has a part of a foot and inches besides", "write '70 in'"),
+    (
+        "18 ft -4 in",
+        "'18 ft -4 in' has a sign within its number",
+        "one sign may stand before all of it, and a hyphen right before a fraction",
+    ),
+    (
+        '3" x 4"',
+        "'3\" x 4\"' has marks that give no length",
+        "write feet and inches, such as '18 ft 4 in', '18' 4 1/2\"' or '3/4\"'",
+    ),
+    (
+        "1 1/8",
+        "'1 1/8' is a fraction without a unit",
+        "write '1.125', or its unit: '1 1/8 in'",
+    ),
+    (
+        "1/8/2 in",
+        "'1/8/2 in' has more than one stroke in its fraction",
+        "write one number over one other, such as '1/8 in'",
+    ),
+    ("3/2 in", "'3/2 in' has no fraction that people write", "write '1 1/2 in'"),
+    (
+        "1/0 in",
+        "'1/0 in' has no fraction that people write",
+        "write a smaller number over a larger one, up to 1000, such as '1 1/8 in'",
+    ),
+    (
+        "1.5 1/2 in",
+        "'1.5 1/2 in' has decimals and a fraction",
+        "write whole numbers with a fraction, or decimals alone",
+    ),
+    ("3/4in", "'3/4in' has no space before its unit", "write '3/4 in'"),
+    (
+        "4 1/2 USD/lb",
+        "'4 1/2 USD/lb' has a fraction of money",
+        "write decimals: '4.5 USD/lb'",
+    ),
+    (
+        "2 tons",
+        "'2 tons' has an unknown unit 'tons'",
+        "write 't' for 1000 kg, or '2000 lb' for a ton of the US",
+    ),
+    (
+        "5 imp gal",
+        "'5 imp gal' has an unknown unit 'imp'",
+        "'gal' is that of the US; a British one is '4.54609 L'",
+    ),
+    (
+        "3 USD/C",
+        "'3 USD/C' has an unknown unit 'C'",
+        "write '100' or 'hundred' for a hundred",
+    ),
+    (
+        "3 USD/M",
+        "'3 USD/M' has an unknown unit 'M'",
+        "write 'm' for a metre, '1000' or 'thousand' for a thousand",
+    ),
     ("12:30", "'12:30' does not begin with a number", NUMBER),
     ("no", "'no' does not begin with a number", NUMBER),
     ("", "'' does not begin with a number", NUMBER),

@@ -19,6 +19,7 @@ from quoter.costing.occupation import taken_by
 from quoter.costing.rollup import cost_part
 from quoter.figures import Figure
 from quoter.figures.ops import less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.margin import cost_for_price
 from quoter.pricing.price import Priced, PricedModel, Pricing
 from quoter.pricing.sale import Terms
@@ -52,8 +53,12 @@ def target_of(terms: Terms, priced: Priced) -> Target:
     assembly, key = priced.assembly, priced.assembly.recipe.key
     net = next(iter(priced.sales.values())).net
     allowed = cost_for_price(net, terms.provisions, terms.target)
-    allowed = allowed.named(f"{key}.allowed_cost", f"{assembly.name}: cost the price allows")
-    gap = (assembly.cost - allowed).named(f"{key}.gap", f"{assembly.name}: cost above the target")
+    allowed = allowed.named(
+        f"{key}.allowed_cost", phrase("{name}: cost the price allows", name=assembly.name)
+    )
+    gap = (assembly.cost - allowed).named(
+        f"{key}.gap", phrase("{name}: cost above the target", name=assembly.name)
+    )
     return Target(allowed, gap, less_or_equal(assembly.cost, allowed), _attacks(assembly, gap))
 
 
@@ -63,7 +68,7 @@ def _attacks(assembly: Assembly, gap: Figure) -> tuple[Attack, ...]:
     for group, cost in assembly.groups.items():
         cut = None
         if cost.value > 0:
-            label = f"{name}: cut in {group.replace('_', ' ')} alone"
+            label = phrase("{name}: cut in {group} alone", name=name, group=group.replace("_", " "))
             cut = (gap / cost).named(f"{key}.cut.{group}", label, "percent")
         found.append(Attack(group, cost, cut))
     return tuple(sorted(found, key=lambda attack: -attack.cost.value))
@@ -97,9 +102,11 @@ def ways_of(found: Sequence[Alternative]) -> str:
     """The ways that alternatives are between, in words."""
     kinds = {each.infused for each in found}
     if kinds == {True}:
-        return "by hand or infused"
+        return phrase("by hand or infused")
     return (
-        "by hand, in a closed mould or infused" if True in kinds else "by hand or in a closed mould"
+        phrase("by hand, in a closed mould or infused")
+        if True in kinds
+        else phrase("by hand or in a closed mould")
     )
 
 

@@ -30,17 +30,18 @@ from quoter.costing.rollup import Costing
 from quoter.engineering.labour import labour_rate
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, in_order
+from quoter.phrases import phrase
 
 EXCHANGE, WAGES, OVERHEAD = "exchange", "wages", "overhead"
 RECIPES, VOLUMES, YIELDS = "recipes", "volumes", "yields"
 CHUNK = 1024  # sets of causes evaluated at once; more would hold too many numbers at a time
 WORDS = {
-    EXCHANGE: "Exchange rates",
-    WAGES: "Wages",
-    OVERHEAD: "Overhead",
-    RECIPES: "Recipes",
-    VOLUMES: "Volumes and moulds",
-    YIELDS: "Yields",
+    EXCHANGE: phrase("Exchange rates"),
+    WAGES: phrase("Wages"),
+    OVERHEAD: phrase("Overhead"),
+    RECIPES: phrase("Recipes"),
+    VOLUMES: phrase("Volumes and moulds"),
+    YIELDS: phrase("Yields"),
 }
 PRICES = "prices."
 
@@ -98,7 +99,9 @@ def words_of(cause: str) -> str:
     ('Resin prices', 'Volumes and moulds')
     """
     if cause.startswith(PRICES):
-        return f"{cause.removeprefix(PRICES).replace('_', ' ').capitalize()} prices"
+        return phrase(
+            "{cause} prices", cause=cause.removeprefix(PRICES).replace("_", " ").capitalize()
+        )
     return WORDS[cause]
 
 

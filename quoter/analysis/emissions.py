@@ -20,6 +20,7 @@ from quoter.engineering.emissions import (
 )
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import less, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced, PricedModel
 
 NO_EMISSION = constant(0.0, "kg")
@@ -58,8 +59,12 @@ class YearEmissions:
     @property
     def scope(self) -> str:
         """What the total is of, as a headline says it."""
-        words = "from resin and gelcoat"
-        return f"{words}, without {', '.join(self.left_out)}" if self.left_out else words
+        words = phrase("from resin and gelcoat")
+        return (
+            phrase("{words}, without {value}", words=words, value=", ".join(self.left_out))
+            if self.left_out
+            else words
+        )
 
 
 def emissions_of(priced: PricedModel) -> list[tuple[Priced, Figure]]:
@@ -88,13 +93,15 @@ def year_emissions(
     built = [gas for _, gas in found if gas is not None]
     gas = _together("emission", yearly, (each for one in built for each in _by_name(one)))
     applied = _together("applied", yearly, ((one.limited_as, one.applied) for one in built))
-    left_out = [f"{names[draw.id]} (HAP not told)" for draw in yearly if draw.kind == "untold"]
+    left_out = [
+        phrase("{id} (HAP not told)", id=names[draw.id]) for draw in yearly if draw.kind == "untold"
+    ]
     untold = [each for each, one in found if one is not None and one.total is None]
-    left_out += [f"{each.name} (HAP not told)" for each in untold]
+    left_out += [phrase("{name} (HAP not told)", name=each.name) for each in untold]
     stated = [draw.id for draw in yearly if draw.kind == "stated" and draw.id in EMITTING]
-    left_out += [f"{id} that boats state as cost" for id in stated]
+    left_out += [phrase("{id} that boats state as cost", id=id) for id in stated]
     if not moulds:
-        left_out.append("moulds built")
+        left_out.append(phrase("moulds built"))
     whole = gas.pop(ORGANIC_HAP, NO_EMISSION)
     kinds = {kind: applied[kind] for kind in LIMITED if kind in applied}
     return YearEmissions(whole, gas, kinds, tuple(left_out))
@@ -102,8 +109,10 @@ def year_emissions(
 
 def _of_moulds(material: MouldMaterial, key: str) -> GivenOff | None:
     by = Applied(str(material.applied or BY_HAND))
-    kind = f"tooling {material.kind}"
-    return given_off(material, kind, by, material.mass, key, f"moulds built, {material.name}")
+    kind = phrase("tooling {kind}", kind=material.kind)
+    return given_off(
+        material, kind, by, material.mass, key, phrase("moulds built, {name}", name=material.name)
+    )
 
 
 def _by_name(gas: GivenOff) -> Iterator[tuple[str, Figure]]:
@@ -119,10 +128,11 @@ def _together(
     terms = {draw.id: [figure] for draw, figure in yearly.items() if draw.kind == kind}
     for id, amount in besides:
         terms.setdefault(id, []).append(amount)
-    words = "given off" if kind == "emission" else "applied openly"
+    words = phrase("given off") if kind == "emission" else phrase("applied openly")
     return {
         id: total(amounts, NO_EMISSION).named(
-            f"plan.year.{kind}.{id.replace(' ', '_')}", f"{id}, {words} in a year"
+            f"plan.year.{kind}.{id.replace(' ', '_')}",
+            phrase("{id}, {words} in a year", id=id, words=words),
         )
         for id, amounts in terms.items()
     }
@@ -130,14 +140,17 @@ def _together(
 
 def thresholds_of(year: YearEmissions) -> list[Threshold]:
     """A year against the thresholds of a major source: each substance alone, and all together."""
-    single = {f"a single organic HAP, {name}": gas for name, gas in year.substances.items()}
-    single = single or {"a single organic HAP": year.total}
+    single: dict[str, Figure] = {
+        phrase("a single organic HAP, {name}", name=name): gas
+        for name, gas in year.substances.items()
+    }
+    single = single or {phrase("a single organic HAP"): year.total}
     found = [_threshold(what, gas, MAJOR_SINGLE_HAP) for what, gas in single.items()]
-    return [*found, _threshold("all organic HAP together", year.total, MAJOR_COMBINED_HAP)]
+    return [*found, _threshold(phrase("all organic HAP together"), year.total, MAJOR_COMBINED_HAP)]
 
 
 def _threshold(what: str, gas: Figure, most: float) -> Threshold:
-    limit = constant(most, "kg", f"threshold for {what}")
+    limit = constant(most, "kg", phrase("threshold for {what}", what=what))
     return Threshold(what, gas, limit, _used(what, gas, limit), less(gas, limit))
 
 
@@ -145,13 +158,13 @@ def limit_of(year: YearEmissions) -> Threshold | None:
     """A year against what a major source may give off for what it applies; None for nothing."""
     if not year.applied:
         return None
-    what = "open moulding of a major source, for what is applied"
+    what = phrase("open moulding of a major source, for what is applied")
     masses = [year.applied.get(kind, NO_EMISSION) for kind in LIMITED]
     limit = emission_limit(*masses).named("plan.emission.limit", "emission limit of open moulding")
-    used = _used("the emission limit", year.total, limit)
+    used = _used(phrase("the emission limit"), year.total, limit)
     return Threshold(what, year.total, limit, used, less_or_equal(year.total, limit), EQUATION_1)
 
 
 def _used(what: str, gas: Figure, limit: Figure) -> Figure:
     key = f"plan.emission.{what.replace(', ', ' ').replace(' ', '_')}.used"
-    return (gas / limit).named(key, f"{what}: used of it", "percent")
+    return (gas / limit).named(key, phrase("{what}: used of it", what=what), "percent")

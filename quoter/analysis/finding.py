@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 from quoter.analysis.bridge import Bridge, Change
+from quoter.phrases import Phrase, phrase
 
 LEAST = 1e-12  # of the cost; a smaller change is rounding
-BY_ELEMENT = (
+BY_ELEMENT = phrase(
     "Only the results were compared, so the shares are those of cost elements, not of causes: a "
     "dearer resin shows as material. Compare the catalogues to see the causes."
 )
@@ -15,20 +16,41 @@ def finding(bridge: Bridge) -> str:
     """The sentence a reader gets first: how much costs moved, and what accounts for it."""
     moved = bridge.total
     if not bridge.models:
-        return "The two sides have no model in common; there is nothing to compare."
+        return phrase("The two sides have no model in common; there is nothing to compare.")
     if abs(moved.change) <= LEAST * abs(moved.old):
         return _level(bridge)
     first, share = moved.largest[0]
     name, amount = bridge.causes[first], _signed(share, bridge.currency)
-    whole = f"{_signed(moved.change, bridge.currency)}{_percent(moved)} {_basis(bridge)}"
-    verb = _verb(name)
+    whole = _whole(bridge)
     if share * moved.change < 0:
-        return f"{name} moved costs most, by {amount}, against the others: the change is {whole}."
+        return phrase(
+            "{name} moved costs most, by {amount}, against the others: the change is {whole}.",
+            name=name,
+            amount=amount,
+            whole=whole,
+        )
     fraction = share / moved.change
-    told = f"{name} {verb} {fraction * 100:.0f} % of the change in cost, {whole}"
+    plural = name.endswith("s") and name != "Yield loss"
+    told = "{name} accounts for {share} % of the change in cost, {whole}."
+    if plural:
+        told = "{name} account for {share} % of the change in cost, {whole}."
     if fraction > 1 + 5e-3:
-        told += "; other causes took some of it back"
-    return f"{told}."
+        told = (
+            "{name} accounts for {share} % of the change in cost, {whole}; other causes took some "
+            "of it back."
+        )
+        if plural:
+            told = (
+                "{name} account for {share} % of the change in cost, {whole}; other causes took "
+                "some of it back."
+            )
+    return phrase(told, name=name, share=f"{fraction * 100:.0f}", whole=whole)
+
+
+def _whole(bridge: Bridge) -> Phrase:
+    """The change in all, and of what it is."""
+    change = f"{_signed(bridge.total.change, bridge.currency)}{_percent(bridge.total)}"
+    return phrase("{change} {basis}", change=change, basis=_basis(bridge))
 
 
 def _level(bridge: Bridge) -> str:
@@ -40,29 +62,28 @@ def _level(bridge: Bridge) -> str:
         if change.largest
     ]
     if not changes:
-        return "Nothing changed: every boat and option costs what it did."
+        return phrase("Nothing changed: every boat and option costs what it did.")
     model, most = max(changes, key=lambda pair: abs(pair[1].change))
     if abs(most.change) <= LEAST * abs(most.old):
-        return "No cost changed, but what the costs are made of did."
+        return phrase("No cost changed, but what the costs are made of did.")
     cause = bridge.causes[most.largest[0][0]]
     amount = _signed(most.change, bridge.currency)
-    return (
-        f"The total did not change {_basis(bridge)}; {most.name} ({model}) moved most, by "
-        f"{amount}{_percent(most)}, first of all by {cause.lower()}."
+    return phrase(
+        "The total did not change {basis}; {name} ({model}) moved most, by {amount}, first of all "
+        "by {cause}.",
+        basis=_basis(bridge),
+        name=most.name,
+        model=model,
+        amount=f"{amount}{_percent(most)}",
+        cause=cause.lower(),
     )
 
 
-def _verb(name: str) -> str:
-    """The verb that goes with a cause's name."""
-    plural = name.endswith("s") and name != "Yield loss"
-    return "account for" if plural else "accounts for"
-
-
-def _basis(bridge: Bridge) -> str:
+def _basis(bridge: Bridge) -> Phrase:
     if bridge.planned:
-        return "on the year's plan at the new volumes"
+        return phrase("on the year's plan at the new volumes")
     one = len(bridge.models) == 1
-    return "on the boat" if one else "on one boat of each model"
+    return phrase("on the boat") if one else phrase("on one boat of each model")
 
 
 def _percent(change: Change) -> str:

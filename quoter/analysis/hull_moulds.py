@@ -12,6 +12,7 @@ from quoter.costing.occupation import pull_to_pull
 from quoter.engineering.tooling import pulls_displaced, sets_needed
 from quoter.figures import Figure, constant, stated, total
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced, PricedModel, Pricing
 
 AN_HOUR = constant(1.0, "h")
@@ -118,15 +119,25 @@ def _load(
     for (of, option), count in units.items():
         hold = hold_of(pricing, model, option) if of == id else None
         if hold is not None:
-            label = f"{name}: {hold.item.assembly.name}, pulls of the hull mould"
+            label = phrase(
+                "{name}: {option}, pulls of the hull mould",
+                name=name,
+                option=hold.item.assembly.name,
+            )
             pulls = pulls_displaced(count, hold.extra, taken)
             uses.append(HullUse(hold, count, pulls.named(f"{key}.{option}.pulls", label)))
     displaced = total([use.pulls for use in uses], NONE)
-    displaced = displaced.named(f"{key}.displaced", f"{name}: pulls that options take")
-    needed = (hulls + displaced).named(f"{key}.all", f"{name}: pulls with options")
+    displaced = displaced.named(
+        f"{key}.displaced", phrase("{name}: pulls that options take", name=name)
+    )
+    needed = (hulls + displaced).named(
+        f"{key}.all", phrase("{name}: pulls with options", name=name)
+    )
     gives = one_set_gives(pricing.catalogue.yard.policy, taken)
-    gives = gives.named(f"{key}.capacity", f"{name}: hulls a year of one mould")
-    sets = sets_needed(needed, gives).named(f"{key}.sets", f"{name}: hull moulds needed")
+    gives = gives.named(f"{key}.capacity", phrase("{name}: hulls a year of one mould", name=name))
+    sets = sets_needed(needed, gives).named(
+        f"{key}.sets", phrase("{name}: hull moulds needed", name=name)
+    )
     there = ONE if mould is None or mould.sets is None else mould.sets
     return HullLoad(
         model, hulls, taken, tuple(uses), displaced, needed, gives, sets, there, less(there, sets)
@@ -134,7 +145,7 @@ def _load(
 
 
 def _taken(clock: float, key: str, model: Model) -> Figure:
-    label = f"{model.name}: hours by the clock from hull to hull"
+    label = phrase("{name}: hours by the clock from hull to hull", name=model.name)
     return stated(AN_HOUR * clock, f"{key}.clock", label, model.place)
 
 

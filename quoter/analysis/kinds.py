@@ -14,6 +14,7 @@ from quoter.catalogue.certainty import KINDS, PRICES, RATES, SIMILAR, TIMES, WAG
 from quoter.catalogue.factory import MixedContent, Mould, Overhead, Ply, Station, Supplier
 from quoter.catalogue.operations import (
     BatchMaterial,
+    Check,
     Drivers,
     Learning,
     Operation,
@@ -86,17 +87,18 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "roll_width": SOLD,
         "overlap": DIMENSION,
     },
-    m.Resin: {"catalyst_fraction": QUANTITY, "styrene": SOLD},
+    m.Resin: {"catalyst_fraction": QUANTITY, "styrene": SOLD, "pot_life": SOLD},
     m.Gelcoat: {
         "wet_thickness": "film",
         "transfer": "use",
         "catalyst_fraction": QUANTITY,
         "styrene": SOLD,
         "cured_share": "film",
+        "pot_life": SOLD,
     },
     m.Foam: {"parts_a": SOLD, "parts_b": SOLD, "packing_factor": DENSITY, "loss": "loss",
              "waste_on_net": "loss"},
-    m.Bought: {"mass": QUANTITY},
+    m.Bought: {"mass": QUANTITY, "roll_width": SOLD, "density": SOLD},
     Zone: {"share": DIMENSION},
     Face: {"share": DIMENSION},
     Goods: {"per_perimeter": QUANTITY, "per_area": QUANTITY, "lasts": "pulls"},
@@ -118,6 +120,7 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
     OneOff: {"units": QUANTITY},
     BatchMaterial: {"quantity": QUANTITY},
     Rework: {"share": "rework"},
+    Check: {"least": DECIDED, "most": DECIDED},
     Learning: {"slope": "learning", "reference": DECIDED, "first": DECIDED, "last": DECIDED},
     RunTimes: {},
     Drivers: {"plies": COUNT, "gelcoat_faces": COUNT, "count": COUNT, "fasteners": COUNT},
@@ -129,6 +132,9 @@ FIELDS: Mapping[type[CatalogueRecord], Mapping[str, str]] = {
         "floor_margin": TERM,
         "holding_rate": "overhead",
         "months_held": QUANTITY,
+        "ply_trim": DECIDED,
+        "ply_overlap": DECIDED,
+        "bucket": DECIDED,
     },
 }  # fmt: skip
 

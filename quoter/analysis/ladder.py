@@ -8,6 +8,7 @@ from dataclasses import dataclass
 
 from quoter.catalogue.markets import DealerClass
 from quoter.figures import Figure, constant
+from quoter.phrases import phrase
 from quoter.pricing.margin import price_for_margin
 from quoter.pricing.price import Priced
 from quoter.pricing.sale import Terms
@@ -47,7 +48,9 @@ def _ladder(terms: Terms, priced: Priced, buyer: DealerClass) -> Ladder:
 
     def rung(cost: Figure, margin: Figure, key: str, words: str) -> Figure:
         price = price_for_margin(cost, terms.provisions, margin, buyer.discount)
-        label = f"{made.name}, {buyer.name}: list price for {words}"
+        label = phrase(
+            "{name}, {buyer}: list price for {words}", name=made.name, buyer=buyer.name, words=words
+        )
         return price.named(f"{made.recipe.key}.ladder.{buyer.id}.{key}", label)
 
     return Ladder(

@@ -26,11 +26,12 @@ from quoter.engineering.uncertainty import (
 )
 from quoter.figures import Figure, at_least, at_most, dot, stated, total
 from quoter.figures.ops import absolute
+from quoter.phrases import phrase
 
 DIGITS = 9  # of a simulated number; far more than samples can tell
 MOST_CAUSES = 8  # inputs that stay live, by result
 MOST_GROUPS = 5  # that are told by name, by result
-ITSELF, REST = "each by itself", "all other groups"
+ITSELF, REST = "each by itself", phrase("all other groups")
 
 
 @dataclass(frozen=True, slots=True)
@@ -129,10 +130,12 @@ def _spread(varying: Varying) -> LiveSpread:
     else:
         mean = three_point_mean(low, figure, high)
         deviation = three_point_deviation(low, high)
-    mean = mean.named(f"{key}.mean", f"{figure.label}: mean", figure.form)
-    shift = (mean - figure).named(f"{key}.shift", f"{figure.label}: mean less likely", figure.form)
+    mean = mean.named(f"{key}.mean", phrase("{label}: mean", label=figure.label), figure.form)
+    shift = (mean - figure).named(
+        f"{key}.shift", phrase("{label}: mean less likely", label=figure.label), figure.form
+    )
     deviation = deviation.named(
-        f"{key}.deviation", f"{figure.label}: standard deviation", figure.form
+        f"{key}.deviation", phrase("{label}: standard deviation", label=figure.label), figure.form
     )
     return LiveSpread(varying, low, high, mean, shift, deviation)
 
@@ -217,7 +220,9 @@ class _Live:
             caused = absolute(caused)
         elif share.varying.sign < 0:
             caused = -caused
-        caused = self._named(caused, f"deviation.{figure.key}", f"deviation by {figure.label}")
+        caused = self._named(
+            caused, f"deviation.{figure.key}", phrase("deviation by {label}", label=figure.label)
+        )
         self.causes[share] = (spread, slope, caused)
 
     def group(self, group: Group | None, rest: Sequence[Share]) -> _Group:
@@ -228,15 +233,23 @@ class _Live:
         key = f"group.{(group.name if group else 'alone').replace(' ', '_')}"
         wholes, squares = list(own), [dot(own, own)] if own else []
         if others:
-            many = f"{words}: {len(others)} other inputs"
+            many = phrase("{words}: {others} other inputs", words=words, others=len(others))
             wholes.append(self._given(sum(others), f"{key}.others", many))
             power = sum(one**2 for one in others)
-            squares.append(self._given(power, f"{key}.other_squares", f"{many}, squares", 2))
-        whole = self._named(total(wholes, self.result), f"{key}.sum", f"{words}: sum")
-        square = self._named(total(squares, self.result), f"{key}.squares", f"{words}: squares")
+            squares.append(
+                self._given(power, f"{key}.other_squares", phrase("{many}, squares", many=many), 2)
+            )
+        whole = self._named(
+            total(wholes, self.result), f"{key}.sum", phrase("{words}: sum", words=words)
+        )
+        square = self._named(
+            total(squares, self.result), f"{key}.squares", phrase("{words}: squares", words=words)
+        )
         correlation = self._correlation(group)
         variance = variance_together(whole, square, correlation)
-        variance = self._named(variance, f"{key}.variance", f"{words}: variance")
+        variance = self._named(
+            variance, f"{key}.variance", phrase("{words}: variance", words=words)
+        )
         return _Group(group, correlation, whole, square, variance)
 
     def finished(
@@ -249,9 +262,13 @@ class _Live:
         """The result's risk; `others` are of no group that is told, `rest` are not live."""
         variances = [each.variance for each in groups]
         if others:
-            variances.append(self._given(_variance(others), "group.rest", f"{REST}: variance", 2))
+            variances.append(
+                self._given(
+                    _variance(others), "group.rest", phrase("{rest}: variance", rest=REST), 2
+                )
+            )
         variance = self._named(total(variances, self.result), "variance", "variance")
-        deviation = self._named(variance**0.5, "deviation", "standard deviation")
+        deviation = self._named(variance**0.5, "deviation", phrase("standard deviation"))
         live = [
             LiveGroup(
                 each.group.words if each.group else ITSELF,
@@ -275,7 +292,7 @@ class _Live:
             shares=tuple(self._shares(groups, variance)),
             groups=tuple(live),
             simulated=told,
-            contingency=self._named(covering, "contingency", "contingency to P80"),
+            contingency=self._named(covering, "contingency", phrase("contingency to P80")),
         )
 
     def _shares(self, groups: Sequence[_Group], variance: Figure) -> Iterable[LiveShare]:
@@ -283,7 +300,7 @@ class _Live:
         for share, (spread, slope, caused) in self.causes.items():
             own = by_group[share.varying.group]
             part = share_together(caused, own.whole, own.correlation, variance)
-            label = f"share of variance of {share.figure.label}"
+            label = phrase("share of variance of {label}", label=share.figure.label)
             part = self._named(part, f"share.{share.figure.key}", label, "percent")
             yield LiveShare(spread, slope, caused, part)
 
@@ -294,7 +311,7 @@ class _Live:
         if rest:
             spreads = [(s.slope, mean_and_variance(s.spread)[0] - s.spread.likely) for s in rest]
             shift = sum(slope * moved for slope, moved in spreads)
-            label = f"mean less likely, {len(rest)} other inputs"
+            label = phrase("mean less likely, {rest} other inputs", rest=len(rest))
             mean = mean + self._given(shift, "others.shift", label)
         return self._named(mean, "mean", "mean")
 
@@ -315,7 +332,9 @@ class _Live:
             "P90": risk.p90,
         }
         return {
-            what: self._given(value, f"simulated.{what.replace(' ', '_')}", f"{what}, simulated")
+            what: self._given(
+                value, f"simulated.{what.replace(' ', '_')}", phrase("{what}, simulated", what=what)
+            )
             for what, value in numbers.items()
         }
 
@@ -323,7 +342,7 @@ class _Live:
         return figure.named(f"{self._key}.{key}", f"{self._name}: {label}", form)
 
     def _part(self, figure: Figure, key: str) -> Figure:
-        return figure.named(key, f"{self._name}: share of variance", "percent")
+        return figure.named(key, phrase("{name}: share of variance", name=self._name), "percent")
 
     def _given(self, value: float, key: str, label: str, power: int = 1) -> Figure:
         number = Figure(float(f"{value:.{DIGITS}g}"), self.result.unit**power)

@@ -13,6 +13,7 @@ from quoter.costing.assembly import Assembly
 from quoter.engineering.purchasing import moved_price
 from quoter.figures import Figure, stated, total
 from quoter.figures.graph import evaluate
+from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 
 MONTHS = 12
@@ -115,12 +116,17 @@ def built_cost(pricing: Pricing, assembly: Assembly, moved: list[Moved]) -> Buil
                 if each.material_class == of and each.announced is announced
             }
             more = _value(assembly.cost, replaced) - assembly.cost.value
-            words = "announced rises" if announced else "expected moves"
+            words = phrase("announced rises") if announced else phrase("expected moves")
             parts.append(
                 stated(
                     Figure(more, nothing.unit),
                     f"{key}.building.{of}.{'announced' if announced else 'expected'}",
-                    f"{name}: {of}, {words} until the day of building",
+                    phrase(
+                        "{name}: {of}, {words} until the day of building",
+                        name=name,
+                        of=of,
+                        words=words,
+                    ),
                     place,
                 )
             )
@@ -129,7 +135,9 @@ def built_cost(pricing: Pricing, assembly: Assembly, moved: list[Moved]) -> Buil
     parts = [part for one in added for part in (one.announced, one.expected) if part.value]
     terms = [assembly.cost, *parts]
     day = building_day(pricing.catalogue, building)
-    cost = total(terms, nothing).named(f"{key}.cost_at_building", f"{name}: cost if built on {day}")
+    cost = total(terms, nothing).named(
+        f"{key}.cost_at_building", phrase("{name}: cost if built on {day}", name=name, day=day)
+    )
     return Built(day, assembly.cost, tuple(added), cost)
 
 

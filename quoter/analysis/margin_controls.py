@@ -8,6 +8,7 @@ from quoter.analysis.margin_review import Place, Review
 from quoter.analysis.margins import MarginLine
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure, dot, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.controls import Control, agree, policy_controls
 from quoter.pricing.price import BOAT
 
@@ -56,7 +57,9 @@ def _by_boat(review: Review, place: Place) -> Control:
     )
     words = _words(review, place)
     margin = review.years[place].margin
-    what = f"{words}: margin a year is boats times the margin of an average boat, by model"
+    what = phrase(
+        "{words}: margin a year is boats times the margin of an average boat, by model", words=words
+    )
     return Control(what, margin, again, agree(margin, again))
 
 
@@ -72,7 +75,10 @@ def _spent(review: Review, place: Place) -> Control:
         f"control.review.{market}.{buyer}.spent", "full cost and margin"
     )
     words = _words(review, place)
-    what = f"{words}: net a year less provisions is full cost and margin of the units planned"
+    what = phrase(
+        "{words}: net a year less provisions is full cost and margin of the units planned",
+        words=words,
+    )
     return Control(what, kept, spent, agree(kept, spent))
 
 
@@ -89,7 +95,9 @@ def _fixed(review: Review) -> Control:
     full = _yearly(lines, [line.cost for line in lines])
     variable = _yearly(lines, [line.variable for line in lines])
     fixed = (full - variable).named("control.review.fixed", "fixed cost of the units planned")
-    what = f"{_words(review, review.first)}: contribution less margin is the fixed cost"
+    what = phrase(
+        "{review}: contribution less margin is the fixed cost", review=_words(review, review.first)
+    )
     return Control(what, between, fixed, agree(between, fixed))
 
 
@@ -105,6 +113,10 @@ def _costs(review: Review) -> Iterator[Control]:
             total(groups, own[0]), f"control.review.{id}.costing", "costs by element, of this build"
         )
         name = str(model.model.name)
-        book = total(own, own[0]).named(f"control.review.{id}.costs", f"{name}: costs of all lines")
-        what = f"{name}: the costs here are the costing's, summed over its cost elements"
+        book = total(own, own[0]).named(
+            f"control.review.{id}.costs", phrase("{name}: costs of all lines", name=name)
+        )
+        what = phrase(
+            "{name}: the costs here are the costing's, summed over its cost elements", name=name
+        )
         yield Control(what, book, costing, agree(book, costing), model.model.place)

@@ -25,6 +25,7 @@ from quoter.analysis.margins import (
 from quoter.analysis.plan import highest_of
 from quoter.catalogue.markets import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Pricing
 from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
@@ -135,7 +136,9 @@ def _rates(pricing: Pricing) -> dict[str, Figure]:
         currency = currency_of(catalogue, market)
         if currency != catalogue.currency:
             rate = catalogue.exchange[currency].rate
-            found[str(market.id)] = rate.named(f"review.{market.id}.rate", f"{market.name}: rate")
+            found[str(market.id)] = rate.named(
+                f"review.{market.id}.rate", phrase("{name}: rate", name=market.name)
+            )
     return found
 
 
@@ -174,7 +177,7 @@ def _year(
     year, last = (sales_year(each, buyer, key, name) for each in (lines, then))
     if year is None or last is None:
         return year
-    label = f"{name}: margin of net at the last list"
+    label = phrase("{name}: margin of net at the last list", name=name)
     return replace(year, last=stated(last.fraction, f"{key}.last", label))
 
 
@@ -215,7 +218,9 @@ def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
     change = None
     if each.published is not None:
         change = moved(each.published, each.proposed)
-        change = change.named(f"{key}.change", f"{name}: change of the list price", "percent")
+        change = change.named(
+            f"{key}.change", phrase("{name}: change of the list price", name=name), "percent"
+        )
     then = [on.before.first for on in each.covered if on.before is not None]
     below = total([on.after.breach for on in each.covered], NONE)
     after = [on.after.first for on in each.covered]
@@ -223,12 +228,14 @@ def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
     return Proposed(
         proposal=each,
         words=name if option else BOAT_WORDS,
-        models=str(pricing.models[model].model.name) if model else "all models",
+        models=str(pricing.models[model].model.name) if model else phrase("all models"),
         market=markets[market] if market else "all",
         change=change,
-        before=_lowest(then, f"{key}.before", f"{name}: lowest margin now") if then else None,
-        after=_lowest(after, f"{key}.after", f"{name}: lowest then"),
-        below=below.named(f"{key}.below", f"{name}: models below the floor"),
+        before=_lowest(then, f"{key}.before", phrase("{name}: lowest margin now", name=name))
+        if then
+        else None,
+        after=_lowest(after, f"{key}.after", phrase("{name}: lowest then", name=name)),
+        below=below.named(f"{key}.below", phrase("{name}: models below the floor", name=name)),
         why=why,
     )
 
@@ -245,37 +252,70 @@ def what_was_found(review: Review) -> tuple[str, ...]:
 
 def _below_words(review: Review) -> str:
     market = review.home
-    floor = f"the floor of {review.pricing.terms.floor.value * 100:g} %"
+    floor = phrase("the floor of {value:g} %", value=review.pricing.terms.floor.value * 100)
     counts = {
         str(buyer.name): round(review.below[market.id, buyer.id].value)
         for buyer in review.pricing.terms.buyers
     }
     if not any(counts.values()):
-        return f"No price of {market.name} is below {floor}, at any class of buyer."
-    told = ", ".join(f"{count or 'none'} at {buyer}" for buyer, count in counts.items())
-    prices = f"{len(review.at_home)} prices of {market.name}"
-    return f"Below {floor}, of {prices}: {told}. {_lowest_words(review)}"
+        return phrase(
+            "No price of {name} is below {floor}, at any class of buyer.",
+            name=market.name,
+            floor=floor,
+        )
+    told = ", ".join(
+        phrase("{value} at {buyer}", value=count or "none", buyer=buyer)
+        for buyer, count in counts.items()
+    )
+    prices = phrase("{at_home} prices of {name}", at_home=len(review.at_home), name=market.name)
+    return phrase(
+        "Below {floor}, of {prices}: {told}. {review}",
+        floor=floor,
+        prices=prices,
+        told=told,
+        review=_lowest_words(review),
+    )
 
 
 def _lowest_words(review: Review) -> str:
     buyer = str(review.buyer.id)
     (line,) = worst(review.at_home, buyer, 1)
     left = _percent(line.sales[buyer].margin_fraction.value)
-    what = f"{line.name} on {line.model_name}" if line.option else line.name
-    return f"The lowest at {review.buyer.name} is {what}, with {left} of net."
+    what = (
+        phrase("{name} on {model_name}", name=line.name, model_name=line.model_name)
+        if line.option
+        else line.name
+    )
+    return phrase(
+        "The lowest at {name} is {what}, with {left} of net.",
+        name=review.buyer.name,
+        what=what,
+        left=left,
+    )
 
 
 def _year_words(review: Review) -> Iterator[str]:
     year, currency = review.years.get(review.first), review.pricing.catalogue.currency
     if year is None:
         return
-    sold = f"Sold to {review.buyer.name} in {review.home.name}"
-    left = f"{year.margin.value:,.0f} {currency}, {_percent(year.fraction.value)} of net"
-    said = f"{sold}, the planned year leaves a margin of {left}"
+    told = (
+        "Sold to {buyer} in {market}, the planned year leaves a margin of {margin}, {fraction} of "
+        "net."
+    )
     if year.last is not None:
-        was = _percent(year.last.value)
-        said += f"; with prices and costs of the last list, of {review.last_list}, it was {was}"
-    yield f"{said}."
+        told = (
+            "Sold to {buyer} in {market}, the planned year leaves a margin of {margin}, {fraction} "
+            "of net; with prices and costs of the last list, of {day}, it was {was}."
+        )
+    yield phrase(
+        told,
+        buyer=review.buyer.name,
+        market=review.home.name,
+        margin=f"{year.margin.value:,.0f} {currency}",
+        fraction=_percent(year.fraction.value),
+        day=review.last_list,
+        was="" if year.last is None else _percent(year.last.value),
+    )
 
 
 def _percent(fraction: float) -> str:
@@ -315,4 +355,4 @@ def _words(change: Change, causes: Mapping[str, str], currency: str) -> str:
         for cause, share in change.largest[:MOST]
         if abs(share) >= LEAST
     ]
-    return f"{', '.join(told)} {currency}" if told else "cost unchanged"
+    return f"{', '.join(told)} {currency}" if told else phrase("cost unchanged")

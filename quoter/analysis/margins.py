@@ -13,6 +13,7 @@ from quoter.catalogue.volumes import boats_planned, take_rates, units_planned
 from quoter.figures import Figure, constant, dot, stated, where
 from quoter.figures.graph import Cut
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price
 from quoter.pricing.markets import currency_of, market_prices
 from quoter.pricing.price import BOAT, MarketPrice, Priced, Pricing
@@ -186,13 +187,19 @@ def _followed(line: MarginLine, was: Was | None) -> MarginLine:
         label = f"{name}, {sale.buyer.name}"
         if line.units is not None:
             margin = sale.margin * line.units
-            yearly[buyer] = margin.named(f"{key}.{buyer}.yearly", f"{label}: margin a year")
+            yearly[buyer] = margin.named(
+                f"{key}.{buyer}.yearly", phrase("{label}: margin a year", label=label)
+            )
         if was is not None and buyer in was.fractions:
             points = (was.fractions[buyer] - sale.margin_fraction) * POINTS
-            lost[buyer] = points.named(f"{key}.{buyer}.lost", f"{label}: points lost")
+            lost[buyer] = points.named(
+                f"{key}.{buyer}.lost", phrase("{label}: points lost", label=label)
+            )
     moved = None
     if was is not None:
-        moved = (line.cost - was.cost).named(f"{key}.moved", f"{name}: change in cost")
+        moved = (line.cost - was.cost).named(
+            f"{key}.moved", phrase("{name}: change in cost", name=name)
+        )
     return replace(line, yearly=yearly, was=was, moved=moved, lost=lost)
 
 
@@ -206,7 +213,7 @@ def _units(pricing: Pricing, model: str) -> dict[str, Figure]:
     for option in take_rates(records, model):
         units = units_planned(records, model, option)
         if units is not None:
-            label = f"{name}: {option}, a year"
+            label = phrase("{name}: {option}, a year", name=name, option=option)
             found[option] = units.named(f"review.units.{model}.{option}", label)
     return found
 
@@ -219,15 +226,26 @@ def _was(before: Pricing) -> dict[tuple[str, str, str], Was]:
         market = str(price.market.id)
         own = f"review.{id}.{option or 'boat'}.last"
         key = f"review.{market}.{id}.{option or 'boat'}.last"
-        label = f"{before.models[id].model.name}: {item.assembly.name}, at the last list"
+        label = phrase(
+            "{name}: {option}, at the last list",
+            name=before.models[id].model.name,
+            option=item.assembly.name,
+        )
         cost = costs.setdefault(
-            (id, option), stated(item.assembly.cost, f"{own}.cost", f"{label}: full cost")
+            (id, option),
+            stated(item.assembly.cost, f"{own}.cost", phrase("{label}: full cost", label=label)),
         )
         fractions = {
-            buyer: stated(sale.margin_fraction, f"{key}.{buyer}", f"{label}: margin of net")
+            buyer: stated(
+                sale.margin_fraction,
+                f"{key}.{buyer}",
+                phrase("{label}: margin of net", label=label),
+            )
             for buyer, sale in price.sales.items()
         }
-        listed = stated(price.list_price, f"{key}.list_price", f"{label}: list price")
+        listed = stated(
+            price.list_price, f"{key}.list_price", phrase("{label}: list price", label=label)
+        )
         found[market, id, option] = Was(listed, cost, fractions)
     return found
 
@@ -262,14 +280,16 @@ def sales_year(lines: Sequence[MarginLine], buyer: str, key: str, name: str) -> 
 
     def summed(what: str, amount: Callable[[Sale], Figure]) -> Figure:
         amounts = [amount(line.sales[buyer]) for line in planned]
-        return dot(amounts, units).named(f"{key}.{what}", f"{name}: {what} a year")
+        return dot(amounts, units).named(
+            f"{key}.{what}", phrase("{name}: {what} a year", name=name, what=what)
+        )
 
     net = summed("net", lambda sale: sale.net)
     contribution = summed("contribution", lambda sale: sale.contribution)
     margin = summed("margin", lambda sale: sale.margin)
     sold = less(Figure(0.0, net.unit), net)
     fraction = where(sold, fraction_of_price(margin, net), 0.0)
-    label = f"{name}: margin of net"
+    label = phrase("{name}: margin of net", name=name)
     fraction = fraction.named(f"{key}.margin_fraction", label, "percent")
     return SalesYear(net, contribution, margin, fraction)
 

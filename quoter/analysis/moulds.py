@@ -14,6 +14,7 @@ from quoter.costing.rollup import Costing
 from quoter.engineering.tooling import pulls_per_year, sets_needed
 from quoter.figures import Figure, at_least, constant, total
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 from quoter.problems import Place
 
 NONE, ONE = constant(0.0), constant(1.0)
@@ -91,17 +92,21 @@ def _load(
     key, name, pulls = f"plan.mould.{id}", mould.name, yearly[Draw("pulls", id)]
     some = at_least(pulls, TRACE)
     work = yearly[Draw("work", id)] / some
-    work = work.named(f"{key}.work", f"{name}: hours of work of a pull")
+    work = work.named(f"{key}.work", phrase("{name}: hours of work of a pull", name=name))
     cure = yearly[Draw("cure", id)] / some
-    cure = cure.named(f"{key}.cure", f"{name}: hours of cure of a pull")
+    cure = cure.named(f"{key}.cure", phrase("{name}: hours of cure of a pull", name=name))
     planned = mould.pulls_per_year
     if policy.shift_calendar is None or not work.value + cure.value:
         return MouldLoad(mould, pulls, planned, work, cure, None, None, None)
     clock = work + cure + _waiting(costing, id, parts, given) / some
-    clock = clock.named(f"{key}.clock", f"{name}: hours by the clock from pull to pull")
+    clock = clock.named(
+        f"{key}.clock", phrase("{name}: hours by the clock from pull to pull", name=name)
+    )
     gives = one_set_gives(policy, at_least(clock, TRACE_HOURS))
-    gives = gives.named(f"{key}.capacity", f"{name}: pulls a year one set can make")
-    sets = sets_needed(pulls, gives).named(f"{key}.sets", f"{name}: sets needed")
+    gives = gives.named(
+        f"{key}.capacity", phrase("{name}: pulls a year one set can make", name=name)
+    )
+    sets = sets_needed(pulls, gives).named(f"{key}.sets", phrase("{name}: sets needed", name=name))
     return MouldLoad(mould, pulls, planned, work, cure, clock, gives, sets)
 
 

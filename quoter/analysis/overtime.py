@@ -11,6 +11,7 @@ from quoter.costing.rates import StationRates
 from quoter.engineering.labour import hours_above, premium_cost
 from quoter.figures import Figure, at_most, constant, total
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 
 NO_HOURS = constant(0.0, "h")
 
@@ -60,21 +61,23 @@ def overtime_of(
     if terms is None:
         return None
     key, name = f"plan.station.{station.id}", station.name
-    above = hours_above(hours, terms.normal).named(f"{key}.above", f"{name}: hours above normal")
+    above = hours_above(hours, terms.normal).named(
+        f"{key}.above", phrase("{name}: hours above normal", name=name)
+    )
     overtime = above if terms.most is None else at_most(above, terms.most)
-    overtime = overtime.named(f"{key}.overtime", f"{name}: hours of overtime")
+    overtime = overtime.named(f"{key}.overtime", phrase("{name}: hours of overtime", name=name))
     rest = above - overtime
     second = terms.second_shift
     shift = (NO_HOURS if second is None else rest).named(
-        f"{key}.shift", f"{name}: hours of a second shift"
+        f"{key}.shift", phrase("{name}: hours of a second shift", name=name)
     )
     left = (rest if second is None else NO_HOURS).named(
-        f"{key}.left", f"{name}: hours that nobody can work"
+        f"{key}.left", phrase("{name}: hours that nobody can work", name=name)
     )
     premium = premium_cost(overtime, rate.labour, terms.premium)
     if second is not None:
         premium = premium + premium_cost(shift, rate.labour, second)
-    premium = premium.named(f"{key}.premium", f"{name}: premium a year")
+    premium = premium.named(f"{key}.premium", phrase("{name}: premium a year", name=name))
     causes = _causes(key, hours, premium, drawn)
     return OvertimeLoad(terms, above, overtime, shift, left, premium, less(NO_HOURS, left), causes)
 
@@ -91,8 +94,12 @@ def _causes(
         if owner.recipe.key.startswith("boat.") or not taken.value > 0:
             continue
         of = f"{key}.{owner.recipe.key}"
-        share = (taken / hours).named(f"{of}.share", f"{owner.name}: share of hours", "percent")
-        part = (premium * share).named(f"{of}.premium", f"{owner.name}: share of the premium")
+        share = (taken / hours).named(
+            f"{of}.share", phrase("{name}: share of hours", name=owner.name), "percent"
+        )
+        part = (premium * share).named(
+            f"{of}.premium", phrase("{name}: share of the premium", name=owner.name)
+        )
         found.append(Cause(owner, model, taken, share, part))
     return tuple(sorted(found, key=lambda cause: -cause.hours.value))
 

@@ -19,6 +19,7 @@ from quoter.engineering.tooling import (
     yearly_charge,
 )
 from quoter.figures import Figure, constant, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced
 
 NONE = constant(0.0)
@@ -95,14 +96,18 @@ def paybacks_of(
     yearly = None
     if planned:
         amount = total(planned, NONE)
-        yearly = stated(amount, f"{key}.yearly", f"{made.name}: planned a year, all models")
+        yearly = stated(
+            amount, f"{key}.yearly", phrase("{name}: planned a year, all models", name=made.name)
+        )
     gained = next(iter(priced.sales.values())).contribution
     borne = {str(mould.id): _borne(mould, draws, rates) for mould in moulds}
     found = []
     if len(moulds) > 1:
         invested = total([outlay_of(mould) for mould in moulds], rates.nothing)
         before = gained + total(list(borne.values()), rates.nothing)
-        found.append(_payback(f"{key}.all", "all its moulds", made.name, invested, before, yearly))
+        found.append(
+            _payback(f"{key}.all", phrase("all its moulds"), made.name, invested, before, yearly)
+        )
     for mould in moulds:
         before = gained + borne[str(mould.id)]
         one = _payback(
@@ -116,14 +121,20 @@ def _payback(
     key: str, name: str, option: str, invested: Figure, before: Figure, yearly: Figure | None
 ) -> Payback:
     label = f"{option}, {name}"
-    invested = invested.named(f"{key}.invested", f"{label}: outlay")
-    before = before.named(f"{key}.contribution", f"{label}: contribution before they are borne")
+    invested = invested.named(f"{key}.invested", phrase("{label}: outlay", label=label))
+    before = before.named(
+        f"{key}.contribution", phrase("{label}: contribution before they are borne", label=label)
+    )
     units = months = None
     if before.value > 0:
-        units = units_to_bear(invested, before).named(f"{key}.units", f"{label}: units to pay back")
+        units = units_to_bear(invested, before).named(
+            f"{key}.units", phrase("{label}: units to pay back", label=label)
+        )
         if yearly is not None and yearly.value > 0:
             months = payback_months(invested, before, yearly)
-            months = months.named(f"{key}.months", f"{label}: months to pay back")
+            months = months.named(
+                f"{key}.months", phrase("{label}: months to pay back", label=label)
+            )
     return Payback(name, invested, before, units, yearly, months)
 
 
@@ -132,14 +143,16 @@ def _with_next(one: Payback, key: str, mould: Mould, draws: Draws, plan: Plan) -
     load = next((load for load in plan.moulds if load.mould.id == mould.id), None)
     if load is None or load.capacity is None:
         return one
-    label = f"{mould.name}: pulls a year beyond one set"
+    label = phrase("{name}: pulls a year beyond one set", name=mould.name)
     over = max(load.pulls.value - load.capacity.value, 0.0)
     beyond = stated(Figure(over, load.pulls.unit), f"{key}.beyond", label)
     months = None
     if over > 0 and one.contribution.value > 0:
         extra = beyond / draws[Draw("pulls", str(mould.id))]
         months = payback_months(one.invested, one.contribution, extra)
-        months = months.named(f"{key}.next_months", f"{mould.name}: months for another set")
+        months = months.named(
+            f"{key}.next_months", phrase("{name}: months for another set", name=mould.name)
+        )
     return replace(one, beyond=beyond, next_months=months)
 
 
@@ -184,13 +197,18 @@ def crossing_of(by_hand: Way, panel: Way, rates: CostRates) -> Crossing:
     for way in (by_hand, panel):
         key, name = f"{way.part.recipe.key}.without_moulds", way.part.name
         charge = total([charge_of(mould) for mould in way.moulds], rates.nothing)
-        charges.append(charge.named(f"{key}.charge", f"{name}: charge a year of its moulds"))
+        charges.append(
+            charge.named(f"{key}.charge", phrase("{name}: charge a year of its moulds", name=name))
+        )
         borne = [_borne(mould, way.draws, rates) for mould in way.moulds]
         cost = way.part.cost - total(borne, rates.nothing)
-        each.append(cost.named(f"{key}.each", f"{name}: cost without that charge"))
+        each.append(
+            cost.named(f"{key}.each", phrase("{name}: cost without that charge", name=name))
+        )
     volume = None
     if each[0].value > each[1].value:
         volume = crossing_volume(charges[0], each[0], charges[1], each[1]).named(
-            f"{panel.part.recipe.key}.{TAKES_OVER}", f"{panel.part.name}: parts a year to take over"
+            f"{panel.part.recipe.key}.{TAKES_OVER}",
+            phrase("{name}: parts a year to take over", name=panel.part.name),
         )
     return Crossing((charges[0], charges[1]), (each[0], each[1]), volume)

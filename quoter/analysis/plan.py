@@ -26,6 +26,7 @@ from quoter.costing.rollup import Costing
 from quoter.engineering.overhead import overhead_cost, under_absorbed
 from quoter.figures import Figure, at_least, constant, round_up, total
 from quoter.figures.ops import equal
+from quoter.phrases import phrase
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place
 
@@ -150,7 +151,7 @@ def plan_of(pricing: Pricing, given: Given = traced) -> Plan:
     for draw, units in plan.draws.items():
         amounts = [unit.yearly for unit in units]
         plan.yearly[draw] = total(amounts, amounts[0]).named(
-            f"plan.{draw.kind}.{draw.id}", f"{draw.words}, a year"
+            f"plan.{draw.kind}.{draw.id}", phrase("{words}, a year", words=draw.words)
         )
     for draw in plan.draws:
         _place(pricing.costing, plan, draw, given)
@@ -179,9 +180,11 @@ def _add_model(
         if id not in rates:
             continue
         take, label = rates[id], f"{model.name}: {item.assembly.name}"
-        units = (boats * take).named(f"{key}.{id}.units", f"{label}, units a year")
+        units = (boats * take).named(
+            f"{key}.{id}.units", phrase("{label}, units a year", label=label)
+        )
         margin = (units * _unit_margin(plan, priced, id, given)).named(
-            f"{key}.{id}.margin", f"{label}, margin a year"
+            f"{key}.{id}.margin", phrase("{label}, margin a year", label=label)
         )
         plan.options.append(OptionDemand(str(model.id), id, take, units, margin))
         margins.append(margin)
@@ -192,7 +195,7 @@ def _add_model(
         margins.append(pair.yearly)
         _draw(plan, priced, pair.of.assembly, pair.draws, pair.units, given)
     plan.margins[str(model.id)] = total(margins, margins[0]).named(
-        f"{key}.margin", f"{model.name}: margin a year with its options"
+        f"{key}.margin", phrase("{name}: margin a year with its options", name=model.name)
     )
 
 
@@ -201,7 +204,9 @@ def _unit_margin(plan: Plan, priced: PricedModel, option: str, given: Given) -> 
     item = priced.extras[option] if option else priced.boat
     margin = next(iter(item.sales.values())).margin
     key = f"plan.{priced.model.id}.unit_margin.{option or 'boat'}"
-    label = f"{priced.model.name}: {item.assembly.name}, margin of one"
+    label = phrase(
+        "{name}: {name2}, margin of one", name=priced.model.name, name2=item.assembly.name
+    )
     one = given(margin, key, label, item.assembly.recipe.place)
     plan.unit_margins[str(priced.model.id), option] = one
     return one
@@ -212,7 +217,12 @@ def _draw(
 ) -> None:
     for draw, amount in each.items():
         key = f"{owner.recipe.key}.unit.{draw.kind}.{draw.id}"
-        label = f"{priced.model.name}: {owner.name}, {draw.words} of one"
+        label = phrase(
+            "{name}: {name2}, {words} of one",
+            name=priced.model.name,
+            name2=owner.name,
+            words=draw.words,
+        )
         one = given(amount, key, label, owner.recipe.place)
         drawn = UnitDraw(owner, str(priced.model.id), one, units, one * units)
         plan.draws.setdefault(draw, []).append(drawn)
@@ -225,7 +235,7 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
     elif draw.kind == "part":
         plan.parts[draw.id] = yearly
     elif draw.kind == "stated":
-        label = f"{draw.id}: cost stated by class, a month"
+        label = phrase("{id}: cost stated by class, a month", id=draw.id)
         cost = (yearly / MONTHS).named(f"plan.month.stated.{draw.id}", label)
         plan.stated.append(StatedNeed(draw.id, cost))
     elif draw.kind == "hours":
@@ -241,14 +251,14 @@ def _place(costing: Costing, plan: Plan, draw: Draw, given: Given) -> None:
 def _material(costing: Costing, id: str, yearly: Figure, given: Given) -> MaterialNeed:
     material, name = costing.catalogue.records.materials[id], costing.rates.names[id]
     key = f"plan.month.{id}"
-    monthly = (yearly / MONTHS).named(key, f"{name}: need a month")
+    monthly = (yearly / MONTHS).named(key, phrase("{name}: need a month", name=name))
     packs = None
     if material.pack is not None:
         whole = round_up(monthly / pack_content(material) * constant(1.0, "1/pack"))
-        packs = whole.named(f"{key}.packs", f"{name}: whole packs a month")
+        packs = whole.named(f"{key}.packs", phrase("{name}: whole packs a month", name=name))
     price = costing.rates.prices[id]
-    price = given(price, f"{key}.price", f"{name}: landed price", material.place)
-    cost = (monthly * price).named(f"{key}.cost", f"{name}: cost a month")
+    price = given(price, f"{key}.price", phrase("{name}: landed price", name=name), material.place)
+    cost = (monthly * price).named(f"{key}.cost", phrase("{name}: cost a month", name=name))
     return MaterialNeed(id, monthly, packs, price, cost)
 
 
@@ -257,12 +267,16 @@ def _station(
 ) -> StationLoad:
     rate = costing.rates.stations[id]
     overhead, name, key = rate.station.overhead, rate.station.name, f"plan.station.{id}"
-    used = (load / overhead.capacity).named(f"{key}.used", f"{name}: utilisation", "percent")
-    budget = (overhead.variable + overhead.fixed).named(f"{key}.budget", f"{name}: budget a year")
+    used = (load / overhead.capacity).named(
+        f"{key}.used", phrase("{name}: utilisation", name=name), "percent"
+    )
+    budget = (overhead.variable + overhead.fixed).named(
+        f"{key}.budget", phrase("{name}: budget a year", name=name)
+    )
     absorbed = overhead_cost(rate.variable + rate.fixed, load)
-    absorbed = absorbed.named(f"{key}.absorbed", f"{name}: overhead absorbed")
+    absorbed = absorbed.named(f"{key}.absorbed", phrase("{name}: overhead absorbed", name=name))
     under = under_absorbed(budget, absorbed)
-    under = under.named(f"{key}.under", f"{name}: overhead under-absorbed")
+    under = under.named(f"{key}.under", phrase("{name}: overhead under-absorbed", name=name))
     return StationLoad(
         station=id,
         hours=hours,
@@ -302,21 +316,25 @@ def year_of(plan: Plan, money: Figure) -> Year:
     stations = plan.stations
     return Year(
         boats=all_of(plan.boats.values(), NONE, "boats", "boats a year"),
-        margin=all_of(plan.margins.values(), money, "margin", "margin a year, all models"),
+        margin=all_of(plan.margins.values(), money, "margin", phrase("margin a year, all models")),
         material=all_of(
             [*(need.cost for need in plan.materials), *(need.cost for need in plan.stated)],
             money,
             "material",
-            "materials a month",
+            phrase("materials a month"),
         ),
-        hours=all_of((load.hours for load in stations), NO_HOURS, "hours", "paid hours a year"),
+        hours=all_of(
+            (load.hours for load in stations), NO_HOURS, "hours", phrase("paid hours a year")
+        ),
         budget=all_of(
-            (load.budget for load in stations), money, "budget", "overhead budgets a year"
+            (load.budget for load in stations), money, "budget", phrase("overhead budgets a year")
         ),
         absorbed=all_of(
-            (load.absorbed for load in stations), money, "absorbed", "overhead absorbed"
+            (load.absorbed for load in stations), money, "absorbed", phrase("overhead absorbed")
         ),
-        under=all_of((load.under for load in stations), money, "under", "overhead under-absorbed"),
+        under=all_of(
+            (load.under for load in stations), money, "under", phrase("overhead under-absorbed")
+        ),
         premium=all_premiums([load.overtime for load in stations], money).named(
             "plan.all.premium", "premium of overtime and second shifts a year"
         ),

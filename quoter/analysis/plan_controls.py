@@ -9,6 +9,7 @@ from quoter.analysis.plan import MONTHS, NONE, ONE, Plan, UnitDraw, Year, highes
 from quoter.costing.draws import Draw
 from quoter.figures import Figure, dot, stated, total
 from quoter.figures.ops import both, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.controls import Control, agree
 from quoter.pricing.price import PricedModel, Pricing
 
@@ -52,9 +53,12 @@ def _hours(pricing: Pricing, plan: Plan) -> Iterator[Control]:
         station = pricing.costing.stations[load.station]
         again = _by_boat(plan, Draw("hours", load.station))
         again = again.named(
-            f"control.plan.hours.{load.station}", f"{station.name}: hours by average boat"
+            f"control.plan.hours.{load.station}",
+            phrase("{name}: hours by average boat", name=station.name),
         )
-        what = f"{station.name}: hours a year are boats times the hours of an average boat"
+        what = phrase(
+            "{name}: hours a year are boats times the hours of an average boat", name=station.name
+        )
         yield Control(what, load.hours, again, agree(load.hours, again), station.place)
 
 
@@ -62,12 +66,15 @@ def _overhead(pricing: Pricing, plan: Plan, year: Year) -> Iterator[Control]:
     for load in plan.stations:
         station = pricing.costing.stations[load.station]
         again = (load.budget * load.utilisation).named(
-            f"control.plan.absorbed.{load.station}", f"{station.name}: budget by utilisation"
+            f"control.plan.absorbed.{load.station}",
+            phrase("{name}: budget by utilisation", name=station.name),
         )
-        what = f"{station.name}: overhead absorbed is the budget times the utilisation"
+        what = phrase(
+            "{name}: overhead absorbed is the budget times the utilisation", name=station.name
+        )
         yield Control(what, load.absorbed, again, agree(load.absorbed, again), station.place)
     again = (year.absorbed + year.under).named("control.plan.overhead", "absorbed and not absorbed")
-    what = "Overhead absorbed and under-absorbed is the budget, all stations"
+    what = phrase("Overhead absorbed and under-absorbed is the budget, all stations")
     yield Control(what, year.budget, again, agree(year.budget, again))
 
 
@@ -84,7 +91,7 @@ def _margin(plan: Plan, year: Year) -> Control:
                 each.append(pair.take * plan.unit_margins[model, pair.of.id])
         models.append(boats * total(each, each[0]))
     again = total(models, models[0]).named("control.plan.margin", "margin by average boat")
-    what = "Margin a year is boats times the margin of an average boat, all models"
+    what = phrase("Margin a year is boats times the margin of an average boat, all models")
     return Control(what, year.margin, again, agree(year.margin, again))
 
 
@@ -101,7 +108,9 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
         unit = lines[0][0]
         one = dot([unit.amount for unit, _ in lines], [price for _, price in lines])
         name = f"{pricing.models[model].model.name}: {unit.owner.name}"
-        one = one.named(f"control.plan.material.{key}", f"{name}, material of one")
+        one = one.named(
+            f"control.plan.material.{key}", phrase("{name}, material of one", name=name)
+        )
         costs.append(one * unit.units)
     costs += [
         unit.amount * unit.units
@@ -113,7 +122,7 @@ def _material(pricing: Pricing, plan: Plan, year: Year) -> Control:
     again = (total(costs, nothing) / MONTHS).named(
         "control.plan.material", "materials a month by boat and option"
     )
-    what = "Materials a month are the sum over boats and options of what each draws"
+    what = phrase("Materials a month are the sum over boats and options of what each draws")
     return Control(what, year.material, again, agree(year.material, again))
 
 
@@ -122,9 +131,9 @@ def _pulls(pricing: Pricing, plan: Plan) -> Iterator[Control]:
         id = str(load.mould.id)
         started = [pulls for _, pulls in started_in(pricing.costing, id, plan.parts, stated)]
         again = total(started, NONE).named(
-            f"control.plan.pulls.{id}", f"{load.mould.name}: parts started in it"
+            f"control.plan.pulls.{id}", phrase("{name}: parts started in it", name=load.mould.name)
         )
-        what = f"{load.mould.name}: pulls a year are the parts started in it"
+        what = phrase("{name}: pulls a year are the parts started in it", name=load.mould.name)
         yield Control(what, load.pulls, again, agree(load.pulls, again), load.mould.place)
 
 
@@ -138,19 +147,26 @@ def _shares(pricing: Pricing, plan: Plan) -> Iterator[Control]:
             lowest = _rate(-highest_of([-rate for rate in rates]), model, "lowest")
             highest = _rate(highest_of(rates), model, "highest")
             held = both(less_or_equal(NONE, lowest), less_or_equal(highest, ONE))
-            what = f"{priced.model.name}: take rates lie between 0 and 100 % (lowest, highest)"
+            what = phrase(
+                "{name}: take rates lie between 0 and 100 % (lowest, highest)",
+                name=priced.model.name,
+            )
             yield Control(what, lowest, highest, held)
         for group, members in _groups(priced).items():
             found = [takes[id] for id in members if id in takes]
             if len(found) > 1:
                 together = _rate(total(found, NONE), model, group)
-                what = f"{priced.model.name}: take rates of one {group} are 100 % at most"
+                what = phrase(
+                    "{name}: take rates of one {group} are 100 % at most",
+                    name=priced.model.name,
+                    group=group,
+                )
                 yield Control(what, together, None, less_or_equal(together, ONE))
 
 
 def _rate(figure: Figure, model: str, which: str) -> Figure:
     key = f"control.plan.take.{model}.{which.replace(' ', '_')}"
-    return figure.named(key, f"take rates, {which}", "percent")
+    return figure.named(key, phrase("take rates, {which}", which=which), "percent")
 
 
 def _groups(priced: PricedModel) -> dict[str, list[str]]:

@@ -12,6 +12,7 @@ from dataclasses import dataclass
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draws, draws_of
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.pairs import pair_counts
 from quoter.pricing.price import ColourPair, PricedModel
 from quoter.problems import Place
@@ -57,7 +58,9 @@ def recolour(
     for pair in pair_counts(priced, planned, f"plan.{model}"):
         made, key = pair.of.assembly, f"{pair.of.option or 'boat'}.{pair.of.colour}"
         label = f"{priced.model.name}: {made.name}"
-        units = (boats * pair.count).named(f"plan.{model}.{key}.units", f"{label}, units a year")
+        units = (boats * pair.count).named(
+            f"plan.{model}.{key}.units", phrase("{label}, units a year", label=label)
+        )
         margin = given(
             _margin(pair.of),
             f"plan.{model}.unit_margin.{key}",
@@ -70,7 +73,9 @@ def recolour(
             take=pair.count,
             units=units,
             margin=margin,
-            yearly=(units * margin).named(f"plan.{model}.{key}.margin", f"{label}, margin a year"),
+            yearly=(units * margin).named(
+                f"plan.{model}.{key}.margin", phrase("{label}, margin a year", label=label)
+            ),
             draws=_moved(made, known),
         )
 

@@ -19,6 +19,7 @@ from quoter.analysis.spreads import Asked, Draws, Group, Spread, mean_and_varian
 from quoter.engineering.uncertainty import contingency, share_together, variance_together
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, gradient
+from quoter.phrases import phrase
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
@@ -27,7 +28,7 @@ SAMPLES = 2000
 # Of the variance that straight lines must tell, for their shares to be the ones that are shown.
 EXPLAINED = 0.95
 SMALL = 0.01  # a group with less of the variance goes with the others when shares are Shapley's
-OTHERS, APART = "all others", "others, each by itself"
+OTHERS, APART = phrase("all others"), phrase("others, each by itself")
 
 
 @dataclass(frozen=True, slots=True)

@@ -14,6 +14,7 @@ from dataclasses import dataclass, replace
 from quoter.analysis.ranges import Varying, bounds_of
 from quoter.figures import Figure, Origin, at_most, entered, stated
 from quoter.figures.graph import evaluate, gradient
+from quoter.phrases import phrase
 from quoter.problems import Place
 from quoter.units import quantity
 
@@ -166,7 +167,12 @@ def slope_of(result: Figure, figure: Figure, slope: float, key: str, name: str) 
     """The slope of a result by an input as a given number, with its unit."""
     number = Figure(slope, result.unit / figure.unit)
     place = figure.origin.place if figure.origin else None
-    return stated(number, f"{key}.slope.{figure.key}", f"{name}: slope by {figure.label}", place)
+    return stated(
+        number,
+        f"{key}.slope.{figure.key}",
+        phrase("{name}: slope by {label}", name=name, label=figure.label),
+        place,
+    )
 
 
 def live_effects(
@@ -187,7 +193,10 @@ def live_effects(
 
 
 def _live(result: Figure, each: Effect, rise: Figure, key: str, name: str) -> LiveEffect:
-    figure, about = each.figure, f"{name}: effect of {each.figure.label}"
+    figure, about = (
+        each.figure,
+        phrase("{name}: effect of {label}", name=name, label=each.figure.label),
+    )
     slope = slope_of(result, figure, each.slope, key, name)
     most = bounds_of(figure).most
     own = rise
@@ -197,12 +206,16 @@ def _live(result: Figure, each: Effect, rise: Figure, key: str, name: str) -> Li
     fraction = low = high = None
     if result.value:
         fraction = (effect / result).named(
-            f"{key}.effect_fraction.{figure.key}", f"{about}, of the whole", "percent"
+            f"{key}.effect_fraction.{figure.key}",
+            phrase("{about}, of the whole", about=about),
+            "percent",
         )
     if each.varying is not None:
         number = {
             end: stated(
-                Figure(value, result.unit), f"{key}.effect_{end}.{figure.key}", f"{about} at {end}"
+                Figure(value, result.unit),
+                f"{key}.effect_{end}.{figure.key}",
+                phrase("{about} at {end}", about=about, end=end),
             )
             for end, value in (("low", each.low), ("high", each.high))
         }

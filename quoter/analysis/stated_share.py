@@ -12,6 +12,7 @@ from quoter.costing.elements import group_of
 from quoter.costing.quantities import STATED
 from quoter.costing.yield_loss import NO_HOURS
 from quoter.figures import Figure, total
+from quoter.phrases import phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,8 +41,10 @@ def stated_of(assembly: Assembly) -> list[StatedShare]:
 def _share(assembly: Assembly, what: str, stated: Figure, whole: Figure) -> StatedShare:
     key = f"{assembly.recipe.key}.stated.{what.replace(' ', '_')}"
     name = f"{assembly.name}: {what}"
-    stated = stated.named(key, f"{name}, stated")
-    share = (stated / whole).named(f"{key}.share", f"{name}, share that is stated", "percent")
+    stated = stated.named(key, phrase("{name}, stated", name=name))
+    share = (stated / whole).named(
+        f"{key}.share", phrase("{name}, share that is stated", name=name), "percent"
+    )
     return StatedShare(what, stated, whole, share)
 
 

@@ -34,7 +34,7 @@ from quoter.catalogue.checks_prices import (
     check_rises,
     check_volumes,
 )
-from quoter.catalogue.checks_processes import check_infused, check_sprayed
+from quoter.catalogue.checks_processes import check_infused, check_limits, check_sprayed
 from quoter.catalogue.checks_yard import (
     check_home_currency,
     check_markets,
@@ -86,6 +86,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_operations,
     check_sprayed,
     check_infused,
+    check_limits,
     check_applied,
     check_hap_contents,
     check_option_rules,

@@ -7,6 +7,7 @@ from typing import Any
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_processes import is_sprayed
+from quoter.catalogue.examples import example, thickness
 from quoter.catalogue.materials import counted_in, said
 from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.catalogue.options import BaseBoat, Credit, Option, PartUse
@@ -98,9 +99,9 @@ def _radius_fault(
 ) -> Iterator[Problem]:
     sides = [side.value for side in (width, height) if side is not None]
     if radius is not None and sides and radius.value * 2 > min(sides):
-        what = f"the corner radius of {radius.value * 1000:g} mm is more than half the shorter side"
+        what = f"the corner radius of {thickness(radius.value)} is more than half the shorter side"
         place = figure_place(radius) if shape.corner_radius is radius else shape.place
-        yield Problem(place, "bad-shape", what, f"expected at most {min(sides) * 500:g} mm")
+        yield Problem(place, "bad-shape", what, f"expected at most {thickness(min(sides) / 2)}")
 
 
 def _override_faults(other: Shape, part: AnyPart) -> Iterator[Problem]:
@@ -133,6 +134,7 @@ def check_zones(records: Records) -> Iterator[Problem]:
             yield from _region_faults(region, part)
         for zone in part.zones:
             yield from _cavity_faults(zone, part)
+        yield from _rest_faults(part)
         if isinstance(part, ClosedMouldPart | InfusedPart) and not part.zones:
             what = f"part '{part.id}' has no zones"
             yield Problem(part.place, "empty", what, "list at least one under 'zones:'")
@@ -174,10 +176,35 @@ def _region_faults(region: Zone | Face, part: AnyPart) -> Iterator[Problem]:
         )
 
 
+def _rest_faults(part: MouldedPart) -> Iterator[Problem]:
+    """One zone at most is the rest, and what the others take of the part's area is known."""
+    rests = [zone for zone in part.zones if zone.is_rest]
+    others = [zone for zone in part.zones if zone.within and not zone.is_rest]
+    for again in rests[1:]:
+        what = f"zone '{again.name}' is the rest, and zone '{rests[0].name}' is that already"
+        yield Problem(again.place, "choose-one", what, "give one of them an area, strip or share")
+    if not rests:
+        return
+    one = rests[0]
+    if len(rests) == 1 and not others:
+        what = f"zone '{one.name}' is the rest, and no other zone takes of '{part.id}'"
+        yield Problem(one.place, "no-effect", what, "remove the share: it is the whole part then")
+    for zone in others:
+        if not _any(zone.area, zone.strip) and zone.share is None:
+            what = f"zone '{zone.name}' is all of '{part.id}', and '{one.name}' the rest of it"
+            hint = "give it an area, strip or share, or the other an area of its own"
+            yield Problem(zone.place, "does-not-fit", what, hint)
+    strips = [zone for zone in others if zone.strip is not None]
+    for zone in strips[1:]:
+        what = f"strips '{strips[0].name}' and '{zone.name}' lie on each other along one edge"
+        hint = f"write an area for one of them, or for '{one.name}': its rest is not known"
+        yield Problem(zone.place, "values-disagree", what, hint)
+
+
 def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:
     closed = isinstance(part, ClosedMouldPart)
     if closed and zone.gap is None:
-        hint = "add the cavity's thickness, for example 'gap: 6 mm'"
+        hint = f"add the cavity's thickness, for example 'gap: {example('6 mm')}'"
         yield Problem(zone.place, "missing-key", f"zone '{zone.name}' has no gap", hint)
     if not closed and _any(zone.gap, zone.core):
         whose = "an infused part" if isinstance(part, InfusedPart) else "an open mould"
@@ -185,7 +212,7 @@ def _cavity_faults(zone: Zone, part: MouldedPart) -> Iterator[Problem]:
         yield Problem(zone.place, "no-effect", what, "remove it: only closed moulds have a cavity")
     if zone.gap is not None and zone.core is not None and zone.core.value >= zone.gap.value:
         what = f"the core of zone '{zone.name}' fills its gap or more, so no resin gets in"
-        hint = f"expected less than {zone.gap.value * 1000:g} mm"
+        hint = f"expected less than {thickness(zone.gap.value)}"
         yield Problem(figure_place(zone.core), "does-not-fit", what, hint)
 
 

@@ -7,6 +7,8 @@ from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place, unknown
 from quoter.catalogue.checks_options import offered
+from quoter.catalogue.counting import converts
+from quoter.catalogue.examples import example, thickness
 from quoter.catalogue.factory import Laminate
 from quoter.catalogue.materials import (
     MIXED,
@@ -14,7 +16,6 @@ from quoter.catalogue.materials import (
     Glass,
     Material,
     counted_in,
-    density_of,
     price_per,
     said,
 )
@@ -69,25 +70,26 @@ def price_converts(material: Material, price: Figure) -> bool:
     return converts(material, per)
 
 
-def converts(material: Material, per: Unit) -> bool:
-    """Whether an amount in a unit says how much of a material it is."""
-    if per == unit("m2") and isinstance(material, Glass):
-        return True
-    if per == unit("m3") and density_of(material) is not None:
-        return True
-    return per == counted_in(material)
-
-
 def price_hint(material: Material, per: Unit) -> str:
     """What a price of a material should be per, instead of what it is."""
     counted = said(counted_in(material))
     if per == PACK:
         return f"say how much a pack holds, such as 'pack: 20 {counted}', or price it per {counted}"
+    if needed := _lacking(material, per):
+        return f"price it per {counted}, or give the material a {needed}"
     if isinstance(material, Bought):
         return f"it is counted in {counted}: price it per {counted}, or per pack"
-    if per == unit("m3"):
-        return "price it per kg, or give the material a density"
-    return "price it per kg"
+    return f"price it per {counted}"
+
+
+def _lacking(material: Material, per: Unit) -> str:
+    """The key of a material that would make an amount in a unit convert."""
+    counted = counted_in(material)
+    rolled = isinstance(material, Glass) or counted == unit("m2")
+    if per == unit("m") and rolled:
+        return "'roll_width'"
+    poured = not isinstance(material, Glass) and counted == unit("kg")
+    return "'density'" if per == unit("m3") and poured else ""
 
 
 def check_packs(records: Records) -> Iterator[Problem]:
@@ -96,13 +98,30 @@ def check_packs(records: Records) -> Iterator[Problem]:
         if material.pack is not None and not converts(material, material.pack.unit * PACK):
             held, counted = said(material.pack.unit * PACK), said(counted_in(material))
             what = f"a pack of '{material.id}' is in {held}, the material in {counted}"
-            yield Problem(
-                figure_place(material.pack), "wrong-unit", what, f"write the pack in {counted}"
-            )
+            hint = f"write the pack in {counted}"
+            if needed := _lacking(material, material.pack.unit * PACK):
+                hint += f", or give the material a {needed}"
+            yield Problem(figure_place(material.pack), "wrong-unit", what, hint)
+        yield from _idle_measures(material)
         if material.loss is not None and material.waste_on_net is not None:
             what = f"'{material.id}' has both a loss and a waste_on_net"
             hint = "keep one: loss is a fraction of what is issued, waste_on_net of what is used"
             yield Problem(figure_place(material.waste_on_net), "choose-one", what, hint)
+
+
+def _idle_measures(material: Material) -> Iterator[Problem]:
+    """A width or density that nothing is converted by, since the goods are counted otherwise."""
+    if not isinstance(material, Bought):
+        return
+    counted = counted_in(material)
+    for name, found, needed in (
+        ("roll_width", material.roll_width, unit("m2")),
+        ("density", material.density, unit("kg")),
+    ):
+        if found is not None and counted != needed:
+            what = f"'{material.id}' is counted in {said(counted)}, and has a {name}"
+            hint = f"remove it: only what is counted in {said(needed)} is converted by it"
+            yield Problem(figure_place(found), "no-effect", what, hint)
 
 
 def check_exchange(records: Records) -> Iterator[Problem]:
@@ -137,11 +156,11 @@ def check_laminates(records: Records) -> Iterator[Problem]:
                 figure_place(glass.overlap),
                 "missing-key",
                 what,
-                "add for example 'roll_width: 1.25 m'",
+                f"add for example 'roll_width: {example('1.25 m')}'",
             )
         elif glass.overlap.value >= glass.roll_width.value:
             what = f"'{glass.id}' overlaps by as much as its roll is wide, or more"
-            hint = f"expected less than {glass.roll_width.value * 1000:g} mm"
+            hint = f"expected less than {thickness(glass.roll_width.value)}"
             yield Problem(figure_place(glass.overlap), "values-disagree", what, hint)
 
 

@@ -1,4 +1,4 @@
-"""Rules of spraying and infusing: what a gun lays, what goes under a bag, what each must tell."""
+"""Rules of spraying, infusing and checking: what a gun lays, what a bag covers, what is right."""
 
 from __future__ import annotations
 
@@ -58,6 +58,10 @@ def check_sprayed(records: Records) -> Iterator[Problem]:
                 what = f"a ply of '{glass.id}' has a thickness, and no gun sprays it"
                 hint = "remove it: areal mass and 'layers:' say how much is laid"
                 yield Problem(figure_place(ply.thickness), "no-effect", what, hint)
+            if ply.direction is not None and glass is not None and glass.form == SPRAYED:
+                what = f"a ply of '{glass.id}' has a direction, and a gun sprays it"
+                hint = "remove it: what is sprayed comes off no roll"
+                yield Problem(ply.place, "no-effect", what, hint)
     parts: dict[str, MouldedPart] = {
         **records.of("open_mould"),
         **records.of("infused"),
@@ -138,3 +142,21 @@ def _target_faults(records: Records, part: InfusedPart) -> Iterator[Problem]:
             what = f"nothing says how closely '{glass.id}' packs in '{part.id}' under a bag"
             hint = "add 'infused_content:' to the glass, or 'fibre_volume:' to the part"
             yield Problem(part.place, "missing-key", what, hint)
+
+
+def check_limits(records: Records) -> Iterator[Problem]:
+    """What is checked at an operation is right between two limits of one kind, the least first."""
+    for owner in records.owners:
+        for operation in owner.operations:
+            for check in operation.checks:
+                least, most = check.least, check.most
+                if least is None or most is None:
+                    continue
+                if least.unit != most.unit:
+                    what = f"the least and the most of '{check.what}' are of different kinds"
+                    hint = "write both in units of one kind, for example '0.5 mm' and '0.6 mm'"
+                    yield Problem(figure_place(most), "wrong-unit", what, hint)
+                elif least.value > most.value:
+                    what = f"the least of '{check.what}' is more than the most"
+                    hint = "exchange them, or leave out the one that is no limit"
+                    yield Problem(figure_place(least), "values-disagree", what, hint)

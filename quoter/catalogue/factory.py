@@ -221,6 +221,12 @@ class Ply(CatalogueRecord):
     dry kit, which is the bulk. A closed mould's kit is all bulk.
     Unless given: bulk.
     Example: `skin`"""
+    direction: Annotated[str, f.choice("0", "45", "90")] | None = None
+    """How the roll runs on the part: `0` along its longer side, or along a strip, `90` across, `45`
+    between, where a piece takes the square around it. Only woven and stitched glass is held to it;
+    glass of plus and minus 45 degrees on its roll lies at 0.
+    Unless given: a piece is cut either way, along the roll or across it.
+    Example: `90`"""
 
 
 class MixedContent(CatalogueRecord):

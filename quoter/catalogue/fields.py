@@ -11,12 +11,14 @@ from urllib.parse import urlsplit
 from pydantic_core import PydanticCustomError
 
 from quoter.catalogue.faults import fault as fault
+from quoter.catalogue.measures import Measure as Measure
+from quoter.catalogue.measures import glass_measure
+from quoter.catalogue.measures import measure as measure
+from quoter.catalogue.measures import share_measure as share_measure
 from quoter.catalogue.source import Items, Text
 from quoter.catalogue.values import Maybe as Maybe
-from quoter.catalogue.values import Measure as Measure
 from quoter.catalogue.values import Plain, Worded, need_short
 from quoter.catalogue.values import choice as choice
-from quoter.catalogue.values import measure as measure
 from quoter.catalogue.values import ref as ref
 from quoter.figures import Figure
 from quoter.problems import UNPRINTABLE, quoted
@@ -247,7 +249,7 @@ Extent = Annotated[Figure, measure("40 mm", "m", low=0.0)]
 Area = Annotated[Figure, measure("0.6 m2", "m2", low=0.0, above_low=True)]
 Volume = Annotated[Figure, measure("18 L", "m3", low=0.0, above_low=True)]
 Mass = Annotated[Figure, measure("1.2 kg", "kg", low=0.0)]
-ArealMass = Annotated[Figure, measure("450 g/m2", "kg/m2", low=0.0, above_low=True)]
+ArealMass = Annotated[Figure, glass_measure("450 g/m2", "kg/m2", low=0.0, above_low=True)]
 Density = Annotated[Figure, measure("1.20 kg/L", "kg/m3", low=0.0, above_low=True)]
 Duration = Annotated[Figure, measure("45 min", "h", low=0.0)]
 Pressure = Annotated[Figure, measure("50 kPa", "Pa", low=0.0)]

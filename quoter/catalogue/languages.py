@@ -18,8 +18,32 @@ SOURCE = "en"  # what the program itself is written in
 @cache
 def languages() -> tuple[str, ...]:
     """The languages that the pages' own wording exists in, by their codes."""
-    files = (templates_folder() / "translations").glob("*.po")
-    return tuple(sorted({SOURCE, *(file.stem for file in files)}))
+    return tuple(sorted({SOURCE, *(code for code in _files() if code == language_of(code))}))
+
+
+@cache
+def regions() -> tuple[str, ...]:
+    """Languages with a region whose words differ, such as ``en_US``."""
+    return tuple(sorted(code for code in _files() if code != language_of(code)))
+
+
+def _files() -> list[str]:
+    return [file.stem for file in (templates_folder() / "translations").glob("*.po")]
+
+
+def language_of(code: str) -> str:
+    """The language of a code, whatever its region.
+
+    >>> language_of("en_US"), language_of("de")
+    ('en', 'de')
+    """
+    return code.partition("_")[0]
+
+
+def wording_code(locale: Locale) -> str:
+    """The code of the wording that a locale reads: its region's where there is one."""
+    code = f"{locale.language}_{locale.territory}"
+    return code if code in regions() else str(locale.language)
 
 
 @lru_cache(maxsize=100)  # asked of every text that is translated

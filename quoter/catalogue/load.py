@@ -12,6 +12,7 @@ from typing import Any
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.adding import pending
 from quoter.catalogue.checks import CHECKS
+from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
 from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.reading import read, read_lists, refuse_newer
@@ -145,6 +146,7 @@ def read_records(
 def _read_all(sources: Sources) -> Records:
     unread = Unread()
     raw_yard = sources.yaml("yard.yaml")
+    speak(raw_yard.get("units") if raw_yard is not None else None)
     refuse_newer(sources, CATALOGUE, raw_yard)
     yard = read(sources, Yard, raw_yard) if raw_yard is not None else None
     by_kind: dict[str, dict[str, Any]] = {}

@@ -71,7 +71,8 @@ class Market(CatalogueRecord):
     Example: `Home market`"""
     language: f.Words
     """The language of its price sheet and quotes; that of the first market is the language the
-    catalogue is written in.
+    catalogue is written in, and the yard's own pages and workbooks speak it. With a region
+    (`en-US`) numbers and days follow it, and words where they differ there.
     Example: `en`"""
     other_languages: Many[f.Words] = ()
     """Further languages that its price sheet is built in; each needs the texts of

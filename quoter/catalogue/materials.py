@@ -43,6 +43,11 @@ class Material(CatalogueRecord):
     """The waste as a fraction of the net amount, for a yard that knows it so: issued = net x
     (1 + waste). It stands in the place of `loss`.
     Example: `18 %`"""
+    store: f.Words | None = None
+    """The store that it is drawn from, in words: papers for a boat on the floor list what to fetch
+    store by store.
+    Unless given: it stands among what has no store.
+    Example: `Resin store`"""
     note: f.Note | None = None
 
 
@@ -56,7 +61,8 @@ class Glass(Material):
     Example: `mat`"""
     areal_mass: f.ArealMass
     """Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of every
-    zone it is laid in follow.
+    zone it is laid in follow. Ounces alone are per `ft2` for mat, per `yd2` for woven and stitched
+    glass, as the trade names them.
     Example: `450 g/m2`"""
     glass_content: f.Passed
     """Glass as a mass fraction of the laminate it makes. In an open mould the resin follows; in a
@@ -68,7 +74,8 @@ class Glass(Material):
     Unless given: a stack or an infused part says it.
     Example: `60 %`"""
     roll_width: f.Length | None = None
-    """The width of the roll; with the overlap it says how much more glass the seams take.
+    """The width of the roll; with the overlap it says how much more glass the seams take. Prices
+    and packs by the running metre or yard are converted by it.
     Example: `1.25 m`"""
     overlap: f.Extent | None = None
     """How far one width laps over the next; narrower than the roll.
@@ -92,6 +99,11 @@ class Resin(Material):
     catalyst_fraction: f.Fraction
     """Catalyst as a fraction of the resin issued; cost and mixing lists follow.
     Example: `1.5 %`"""
+    pot_life: f.Duration | None = None
+    """How long a catalysed pot can be worked, at the dose and the warmth of the shop; shop papers
+    part a mix into pots that are used up within it. The data sheet and the day decide.
+    Unless given: no pot is smaller for it.
+    Example: `25 min`"""
     styrene: f.Fraction | None = None
     """The styrene content as supplied, for the estimate of organic vapour by how operations apply
     the resin. No compliance record.
@@ -136,6 +148,11 @@ class Gelcoat(Material):
     catalyst_fraction: f.Fraction
     """Catalyst as a fraction of the gelcoat issued; cost and mixing lists follow.
     Example: `2 %`"""
+    pot_life: f.Duration | None = None
+    """How long a catalysed pot can be worked, at the dose and the warmth of the shop; shop papers
+    part a mix into pots that are used up within it. The data sheet and the day decide.
+    Unless given: no pot is smaller for it.
+    Example: `25 min`"""
     kind: Annotated[str, f.choice("pigmented", "clear", "tooling")] = "pigmented"
     """Which of the rule's kinds it is; the yearly limit for organic vapour differs.
     Example: `clear`"""
@@ -159,7 +176,9 @@ class Catalyst(Material):
     """An organic peroxide, dosed as a fraction of the resin or gelcoat issued."""
 
     density: f.Density | None = None
-    """The density, by which prices per volume are converted.
+    """The density, by which prices per volume are converted, and doses told by volume on shop
+    papers.
+    Unless given: doses are told by mass alone.
     Example: `1.10 kg/L`"""
 
 
@@ -228,6 +247,16 @@ class Bought(Material):
     medium or peel ply in its mesh. What is built in keeps it in the part, the rest is lost.
     Unless given: none.
     Example: `0.6 kg/m2`"""
+    roll_width: f.Length | None = None
+    """The width of the roll of what is counted by area, such as a film or peel ply; prices and
+    packs by the running metre or yard are converted by it.
+    Unless given: no such price converts.
+    Example: `1.5 m`"""
+    density: f.Density | None = None
+    """The density of what is counted by mass, such as an adhesive, by which prices and packs by
+    volume are converted.
+    Unless given: no such price converts.
+    Example: `1.35 kg/L`"""
 
 
 class Materials(CatalogueRecord):

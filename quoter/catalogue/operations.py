@@ -27,6 +27,7 @@ INFUSION, CLOSED_MOULD = "infusion", "closed mould"
 SPRAYS = ("non-atomised spray", "atomised spray")
 APPLIED = ("by hand", *SPRAYS, INFUSION, CLOSED_MOULD)
 BAGGED = ("after roll-out", "without roll-out")
+Limit = Annotated[Figure, f.measure("0.5 mm", "m", "Pa", "kg", "m3", "h", "", low=0.0)]
 STAGES = ("gelcoat", "skin", "bulk", "resin", "core", "foam", "goods")
 
 
@@ -155,6 +156,25 @@ class BatchMaterial(CatalogueRecord):
     note: f.Note | None = None
 
 
+class Check(CatalogueRecord):
+    """What is measured or looked at before the work goes on; the route card has a field for it.
+
+    It costs nothing; the time that it takes is the operation's.
+    """
+
+    what: f.Words
+    """What is measured or looked at, as the route card says it; without limits, what is right.
+    Example: `Wet film of the gelcoat`"""
+    least: Limit | None = None
+    """The least that is right, in a unit or as a bare number, such as a Barcol hardness.
+    Unless given: no lower limit.
+    Example: `0.5 mm`"""
+    most: Limit | None = None
+    """The most that is right, of the same kind as the least.
+    Unless given: no upper limit.
+    Example: `0.6 mm`"""
+
+
 class Operation(CatalogueRecord):
     """Work at one station: set-up per batch, run time by drivers, cure, machine time and yield.
 
@@ -240,4 +260,6 @@ class Operation(CatalogueRecord):
     hazards: Many[Annotated[str, f.choice(*HAZARDS)]] = ()
     """What the route card warns of; the safety data sheets and local law say what to do.
     Example: `[styrene, peroxide]`"""
+    checks: Many[Check] = ()
+    """What is measured or looked at here, with its limits, before the next step begins."""
     note: f.Note | None = None

@@ -13,6 +13,8 @@ from quoter.catalogue.parts import PART_KINDS, Goods, Shape
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 
+SIDES = ("port", "starboard", "centre")
+
 
 def _blocks_by_id(raw: object) -> object:
     if not isinstance(raw, Block | dict):
@@ -117,11 +119,41 @@ class ColourSurcharge(CatalogueRecord):
     Example: `60 EUR`"""
 
 
+class Position(CatalogueRecord):
+    """Where an option sits on one model, as the yard measures it on the boat.
+
+    It approves no structure: an opening needs approved scantlings.
+    """
+
+    model: Annotated[Text, f.ref("model")]
+    """The boat that it is measured on.
+    Example: `weekender_86`"""
+    side: Annotated[str, f.choice(*SIDES)] | None = None
+    """On which side it is. Where an option has several positions on a model, its mass is shared
+    between them equally.
+    Unless given: on the centreline.
+    Example: `starboard`"""
+    end: Annotated[str, f.choice("stem", "transom")]
+    """The end of the boat that the distance is taken from.
+    Example: `transom`"""
+    distance: f.Extent
+    """How far the middle of it is from that end, along the deck line.
+    Example: `2.35 m`"""
+    level: Annotated[str, f.choice("sole", "waterline")]
+    """What the height is taken from: the cockpit sole, or the waterline of the light boat.
+    Example: `sole`"""
+    height: f.Extent
+    """How high its lower edge is above that.
+    Example: `40 mm`"""
+    note: f.Note | None = None
+
+
 class Option(CatalogueRecord):
     """A priced choice.
 
     Public: its id, name, group, kind, text, models, rules, tax, surcharges and lead time. Internal:
-    parts, goods, credits, operations, one-off costs, hull mould, hull colour, batch and note.
+    parts, goods, credits, operations, one-off costs, hull mould, hull colour, positions, batch and
+    note.
     """
 
     id: f.Identifier
@@ -189,6 +221,10 @@ class Option(CatalogueRecord):
     """How many of the option are fitted together and share the set-ups of its own operations.
     Unless given: 1.
     Example: `4`"""
+    at: Many[Position] = ()
+    """Where it sits, for each model that it was measured on: on the papers for a boat on the floor,
+    with what it weighs down each side; internal.
+    Unless given: it has no place there, and counts as centred."""
     basis: Basis | None = None
     """What times, dimensions and quantities rest on: a `drawing`, a `similar` option, or `timed`
     and measured on the floor. How far they may be out follows.

@@ -73,8 +73,9 @@ class Zone(CatalogueRecord):
     `upright` on it as the sides of an opening are. Inside it is no wider than half the part.
     Unless given: inside.
     Example: `outside`"""
-    share: Annotated[Figure, f.measure("100 %", "", low=0.0, above_low=True)] | None = None
-    """The zone as a share of the part's area; more than 100 % where it overlaps.
+    share: Annotated[Figure | Text, f.share_measure("100 %", low=0.0, above_low=True)] | None = None
+    """The zone as a share of the part's area; more than 100 % where it overlaps. `the rest` is what
+    the other zones leave of it, those `outside` the edge and `upright` on it apart.
     Example: `60 %`"""
     gap: f.Length | None = None
     """In a closed mould, the distance between the bare mould faces; less the cured gelcoat on both,
@@ -84,6 +85,16 @@ class Zone(CatalogueRecord):
     """In a closed mould, how thick the core is in the gap; less resin is injected by its volume.
     Unless given: no core.
     Example: `30 mm`"""
+
+    @property
+    def is_rest(self) -> bool:
+        """Whether it is what the part's other zones leave."""
+        return isinstance(self.share, Text)
+
+    @property
+    def within(self) -> bool:
+        """Whether it takes of the part's area: no strip outside the edge or upright on it does."""
+        return self.strip is None or self.lies in (None, "inside")
 
 
 class Face(CatalogueRecord):

@@ -16,7 +16,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow, ExchangeRow, PriceRow, WageRow
 from quoter.catalogue.translations import worded
 from quoter.catalogue.yard import Yard
-from quoter.figures.readers import Reader, reader_of
+from quoter.figures.readers import PAPERS, Reader, reader_of
 from quoter.problems import Place, Problems, closest, quoted
 
 Key = TypeVar("Key", bound=Hashable)
@@ -68,9 +68,14 @@ class Catalogue:
         """In which units a market's customers read, one of `figures.readers.CHOICES`."""
         return self.units or str(market.units or self.yard.units)
 
+    @property
+    def paper(self) -> str:
+        """What the yard prints on."""
+        return str(self.yard.paper or PAPERS[0])
+
     def paper_of(self, market: Market) -> str:
-        """The paper that a market's customers print on."""
-        return str(market.paper or self.yard.paper)
+        """The paper that is stated for a market's customers; nothing where none is."""
+        return str(market.paper or self.yard.paper or "")
 
     def worded(self, text: Text, language: str) -> str:
         """A text of the catalogue in a language, as its customers read it.

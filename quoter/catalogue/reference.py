@@ -22,11 +22,12 @@ from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
 from quoter.catalogue.load import CSV_FILES, YAML_FILES
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.quoting import Request
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import PriceRow
-from quoter.catalogue.values import Measure, OneOf, ReadAs
+from quoter.catalogue.values import OneOf, ReadAs
 from quoter.catalogue.yard import Yard
 from quoter.problems import Place
 

@@ -11,6 +11,7 @@ from quoter.catalogue.prices import Catalogue, quotes
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.problems import Problems
 from quoter.units import NONE
 
@@ -82,7 +83,11 @@ def _raised_prices(catalogue: Catalogue, row: RiseRow) -> dict[str, Figure]:
         if price.supplier != row.supplier or material.family != row.family:
             continue
         key = f"raised.{row.supplier}.{row.family}.{row.effective}.{id}"
-        label = f"{material.name}: price from {row.effective} if the rise is confirmed"
+        label = phrase(
+            "{name}: price from {day} if the rise is confirmed",
+            name=material.name,
+            day=row.effective,
+        )
         raised[id] = raised_price(material, price.price, row.by).named(key, label)
     return raised
 

@@ -12,9 +12,9 @@ from typing import Any
 
 import yaml
 
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import EXPECTED
 from quoter.catalogue.reference import VALUE, FileTold, Key, files_told
-from quoter.catalogue.values import Measure
 
 MAY_FOLLOW = "A range may follow in brackets, `[low to high]`, and a note in parentheses."
 REQUEST_FILE = "request.yaml"  # what a stranger writes is not held against usual ranges

@@ -34,6 +34,7 @@ from quoter.catalogue.tables import ExchangeRow, PriceRow, WageRow
 from quoter.figures import Figure, Origin, entered
 from quoter.figures.graph import input_behind
 from quoter.figures.readers import CHOICES
+from quoter.phrases import phrase
 from quoter.problems import UNPRINTABLE, Place, Problem, Problems, closest, quoted, unprintable
 from quoter.units import NONE, Quantity, UnitError, quantity
 
@@ -253,7 +254,10 @@ class _InForce:
         for id in ids:
             old: Figure = getattr(rows[id], name)
             new = old / (1 + change) if name == "rate" else old * (1 + change)
-            new = new.named(f"{old.key.removesuffix('.working')}.set", f"{old.label}, as set")
+            new = new.named(
+                f"{old.key.removesuffix('.working')}.set",
+                phrase("{label}, as set", label=old.label),
+            )
             rows[id] = rows[id].model_copy(update={name: new})
 
     def _write(self, text: Text, rows: dict[str, Row], name: str, id: str) -> None:

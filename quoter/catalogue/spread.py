@@ -11,9 +11,11 @@ from quoter.figures import Origin
 from quoter.problems import quoted
 from quoter.units import Quantity, UnitError, quantity
 
+_LENGTH = r"(?:[\d ./-]+?(?: ft|')[ -]?)?[\d ./-]+?(?: in|\")|[\d ./-]+?(?: ft|')"
+_END = rf"\S+?|\d+[ -]\d+/\d+|{_LENGTH}"
 _SPREAD = re.compile(
     r"(?P<text>[^\[\]]*+)"
-    r"(?P<range>\[(?P<low>\S+) to (?P<high>\S+?)(?P<shape> triangular)?\])\s*\Z"
+    rf"(?P<range>\[(?P<low>{_END}) to (?P<high>{_END})(?P<shape> triangular)?\])\s*\Z"
 )
 
 
@@ -31,13 +33,7 @@ def spread_in(words: str) -> tuple[str, re.Match[str] | None]:
 def ranged(origin: Origin, found: Quantity, spread: re.Match[str]) -> Origin:
     """The origin with its range, in the unit as written; the likely value must lie within."""
     told = quoted(spread["range"])
-    try:
-        sign = " %" if found.percent else ""
-        low, high = (quantity(spread[end] + sign).number for end in ("low", "high"))
-    except UnitError:
-        raise fault(
-            "bad-range", f"{told} is no range", "write two numbers, '[3.80 to 4.60]'"
-        ) from None
+    low, high = (_end(spread[end], found, told) for end in ("low", "high"))
     if not low <= found.number <= high or low == high:
         what = f"{told} does not hold {quoted(origin.text)}"
         raise fault(
@@ -45,3 +41,16 @@ def ranged(origin: Origin, found: Quantity, spread: re.Match[str]) -> Origin:
         )
     shape: Literal["three-point", "triangular"] = "triangular" if spread["shape"] else "three-point"
     return replace(origin, low=low, high=high, spread=shape)
+
+
+def _end(words: str, found: Quantity, told: str) -> float:
+    """An end of a range, in the unit of the likely value, which need not be written again."""
+    for text in (f"{words} {'%' if found.percent else found.unit}".rstrip(), words):
+        try:
+            end = quantity(text)
+        except UnitError:
+            continue
+        if (end.base, end.percent) == (found.base, found.percent):
+            same = end.unit == found.unit
+            return end.number if same else end.number * float(end.factor / found.factor)
+    raise fault("bad-range", f"{told} is no range", "write two numbers, '[3.80 to 4.60]'")

@@ -272,6 +272,16 @@ class Policy(CatalogueRecord):
     not pack it, and the check of the part says so.
     Unless given: 65 %.
     Example: `60 %`"""
+    ply_trim: f.Extent | None = None
+    """How far plies that are laid in the open reach over the edge of the part, to be trimmed off;
+    sizes on cutting lists follow. A closed mould's kit is cut without.
+    Unless given: 25 mm.
+    Example: `30 mm`"""
+    ply_overlap: f.Extent | None = None
+    """How far one length of a strip, or one width of the roll, laps over the next on cutting lists
+    where the glass states no `overlap`; no more than half the roll.
+    Unless given: 50 mm.
+    Example: `40 mm`"""
     shift_calendar: ShiftCalendar | None = None
     """When the yard works: how many pulls one set of moulds can make, and how many sets the plan
     needs.
@@ -293,6 +303,11 @@ class Policy(CatalogueRecord):
     moulds_built: Many[MouldMaterial] = ()
     """Resin and gelcoat for the moulds that the yard builds in a year.
     Unless given: the plan's headline of organic vapour says that moulds built are not in it."""
+    bucket: f.Volume | None = None
+    """The most resin or gelcoat that is mixed in one pot, before its catalyst; shop papers part a
+    mix into pots by it.
+    Unless given: no pot is smaller for it.
+    Example: `5 L`"""
     certainty: Certainty | None = None
     """How far inputs may be from what is written, by kind, and what moves together; how sure each
     cost is follows.
@@ -318,8 +333,9 @@ class Yard(CatalogueRecord):
     """Which units the yard reads: on its papers, pages, workbooks and in messages; and what its
     customers read in markets that say nothing else. Any unit is read in a catalogue.
     Example: `US`"""
-    paper: Annotated[str, f.choice(*PAPERS)] = "A4"
+    paper: Annotated[str, f.choice(*PAPERS)] | None = None
     """The paper that pages, workbooks and papers are printed on.
+    Unless given: A4; quotes go by the customers' country.
     Example: `Letter`"""
     company: Company
     """Who the yard is; public."""
@@ -340,5 +356,10 @@ class Yard(CatalogueRecord):
     """Whether workbooks print the tables of workings too: take-offs, operations, inputs, steps.
     Unless given: those stay on screen, and what prints says so.
     Example: `yes`"""
+    handover: Many[f.Words] = ()
+    """What is looked at before a boat is handed over, a line each, on the papers for a boat on the
+    floor.
+    Unless given: a list that fits most boats with openings and lids.
+    Example: `[Every opening is sealed and tight under the hose]`"""
     quotes: QuotePolicy | None = None
     """What every quote says unless its request says otherwise; `quoter quote` needs it."""

@@ -30,7 +30,6 @@ from quoter.analysis.why import (
     find_figures,
     tree_lines,
 )
-from quoter.catalogue.yard import Yard
 from quoter.cli.terminal import (
     Day,
     Folder,
@@ -39,8 +38,10 @@ from quoter.cli.terminal import (
     example_command,
     json_option,
     price,
+    read_in,
     refusing,
     set_option,
+    units_option,
     wanted,
     writing,
 )
@@ -73,6 +74,7 @@ from quoter.workbook.table import AS_USUAL
 @click.option("--depth", type=click.IntRange(1), default=99, help="How many levels deep.")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of a tree.")
 @set_option
+@units_option
 @as_of_option
 def why_command(
     catalogue: Path,
@@ -84,6 +86,7 @@ def why_command(
     depth: int,
     as_json: bool,
     settings: tuple[str, ...],
+    units: str | None,
     as_of: datetime | None,
 ) -> None:
     """Explain a figure of a model or option, from a price down to lines of the catalogue.
@@ -91,6 +94,7 @@ def why_command(
     With --since or --against, explain a change in cost: of an option, a boat (--figure change), a
     model's total (--figure total) or, without a model, of all models.
     """
+    settings = read_in(settings, units)
     if since or against:
         folders, days = (against or catalogue, catalogue), (since, as_of)
         node = _changed(folders, days, settings, model, option, name)
@@ -130,7 +134,8 @@ def _explained(
         figures = find_figures(pricing.terms, found, name, further)
     except UnknownFigureError as fault:
         raise click.UsageError(str(fault)) from fault
-    return [explain(figure, depth if len(figures) == 1 else 1) for figure in figures]
+    retold = pricing.catalogue.reader.retold()
+    return [explain(retold.of(each), depth if len(figures) == 1 else 1) for each in figures]
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:
@@ -191,8 +196,8 @@ def compare_command(
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
-    bridge, yard = _compared(old, new, since, until)
-    for file, content in _change_files(bridge, yard, html, xlsx):
+    bridge, after = _compared(old, new, since, until)
+    for file, content in _change_files(bridge, after, html, xlsx):
         with writing(file):
             file.write_bytes(content)
         click.echo(f"wrote {file}", err=True)
@@ -201,8 +206,8 @@ def compare_command(
 
 def _compared(
     old: Path, new: Path | None, since: datetime | None, until: datetime | None
-) -> tuple[Bridge, Yard | None]:
-    """The comparison that the words of a command ask for, and the yard where it is known."""
+) -> tuple[Bridge, Pricing | None]:
+    """The comparison that the words of a command ask for, and the new side where it is known."""
     if new is None and since is None:
         raise click.UsageError("name the day of the old costs with --from, or a second catalogue")
     records = old.is_file()
@@ -216,16 +221,16 @@ def _compared(
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
         bridge = compare_priced(before, after, old.name, (new or old).name)
-    return bridge, after.catalogue.yard
+    return bridge, after
 
 
 def _change_files(
-    bridge: Bridge, yard: Yard | None, html: Path | None, xlsx: Path | None
+    bridge: Bridge, after: Pricing | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
-    company = str(yard.company.name) if yard else ""
+    company = "" if after is None else str(after.catalogue.yard.company.name)
+    on_paper = AS_USUAL if after is None else on_paper_of(after.catalogue)
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company)
+        yield html, change_page(bridge, Locale("en"), company, paper=on_paper.paper)
     if xlsx is not None:
-        on_paper = on_paper_of(yard) if yard else AS_USUAL
         yield xlsx, write_book(change_book(bridge, company, on_paper))

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from quoter.catalogue.operations import Operation
 from quoter.catalogue.options import OneOff
+from quoter.catalogue.parts import Shape
 from quoter.costing.besides import batch_lines, disposal_of, on_top, one_offs
 from quoter.costing.elements import SHOWN, by_group, in_element_order, summed, varies
 from quoter.costing.operations import OperationCost, cost_operation
@@ -21,9 +22,12 @@ from quoter.engineering.labour import labour_cost
 from quoter.engineering.overhead import overhead_cost
 from quoter.engineering.purchasing import material_cost
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase, together
 from quoter.problems import Place
 
 NO_MASS = constant(0.0, "kg")
+ONE = constant(1.0)
+Found = dict[str, "tuple[Assembly, list[Figure]]"]  # by key, with the quantity of every use
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,7 @@ class Recipe:
     one_off: Sequence[OneOff] = ()
     stated: Stated = Stated()
     variant: str = ""
+    shape: Shape | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -168,6 +173,7 @@ def _finished(
     lost, again = _hours_besides(recipe, operations, loss)
     cost = total(list(elements.values()), nothing)
     variable = total([f for e, f in elements.items() if varies(e)], nothing)
+    mass, spent = total(_masses(recipe), NO_MASS), total([*hours.values(), again, lost], NO_HOURS)
     return Assembly(
         recipe=recipe,
         materials=materials,
@@ -176,18 +182,18 @@ def _finished(
         elements=elements,
         stated=stated,
         groups={
-            group: figure.named(f"{key}.group.{group}", f"{name}: {SHOWN[group].lower()}")
+            group: figure.named(
+                f"{key}.group.{group}", together(": ", (name, SHOWN[group].lower()))
+            )
             for group, figure in by_group(elements, nothing).items()
         },
         hours=hours,
         yield_hours=lost,
         rework_hours=again,
-        all_hours=total([*hours.values(), again, lost], NO_HOURS).named(
-            f"{key}.all_hours", f"{name}: all hours"
-        ),
-        mass=total(_masses(recipe), NO_MASS).named(f"{key}.mass", f"{name}: mass added"),
-        cost=cost.named(f"{key}.cost", f"{name}: cost"),
-        variable=variable.named(f"{key}.variable_cost", f"{name}: variable cost"),
+        all_hours=spent.named(f"{key}.all_hours", phrase("{name}: all hours", name=name)),
+        mass=mass.named(f"{key}.mass", phrase("{name}: mass added", name=name)),
+        cost=cost.named(f"{key}.cost", phrase("{name}: cost", name=name)),
+        variable=variable.named(f"{key}.variable_cost", phrase("{name}: variable cost", name=name)),
         passed=loss.passed if loss else None,
     )
 
@@ -201,16 +207,18 @@ def _hours_besides(
     again = [done.rework.paid for done in operations if done.rework is not None]
     again += [_times(use.assembly.rework_hours, use.quantity) for use in recipe.uses]
     key, name = recipe.key, recipe.name
+    lost_label = phrase("{name}: hours lost to yield", name=name)
+    again_label = phrase("{name}: hours of rework", name=name)
     return (
-        total(lost, NO_HOURS).named(f"{key}.yield_hours", f"{name}: hours lost to yield"),
-        total(again, NO_HOURS).named(f"{key}.rework_hours", f"{name}: hours of rework"),
+        total(lost, NO_HOURS).named(f"{key}.yield_hours", lost_label),
+        total(again, NO_HOURS).named(f"{key}.rework_hours", again_label),
     )
 
 
 def _material(line: MaterialLine, number: int, recipe: Recipe, rates: CostRates) -> MaterialCost:
     price = rates.prices[line.material]
     words = dict.fromkeys((rates.names[line.material], line.use))  # goods are their own use
-    label = f"{recipe.name}: {', '.join(words)}, cost"
+    label = phrase("{name}: {what}, cost", name=recipe.name, what=together(", ", list(words)))
     which = f"materials.{line.material}" if line.stage == STATED else f"line{number}"
     cost = material_cost(line.issued, price).named(f"{recipe.key}.{which}.cost", label)
     besides = on_top(line.material, cost, rates)
@@ -347,7 +355,8 @@ def _hours(recipe: Recipe, operations: Sequence[OperationCost]) -> dict[str, Fig
             terms.setdefault(station, []).append(_times(hours, use.quantity))
     return {
         station: total(hours, NO_HOURS).named(
-            f"{key}.hours.{station}", f"{name}: hours, {station.replace('_', ' ')}"
+            f"{key}.hours.{station}",
+            phrase("{name}: hours, {station}", name=name, station=station.replace("_", " ")),
         )
         for station, hours in terms.items()
     }
@@ -360,9 +369,6 @@ def _masses(recipe: Recipe) -> list[Figure]:
     return masses + [_times(use.assembly.mass, use.quantity) for use in recipe.uses]
 
 
-ONE = constant(1.0)
-
-
 @dataclass(frozen=True, slots=True)
 class Made:
     """An assembly that is made, and how many of it one unit of the whole takes."""
@@ -373,11 +379,9 @@ class Made:
 
 def in_building_order(whole: Assembly) -> list[Made]:
     """Everything that is made for one unit, the whole itself last; what a credit names is not."""
-    found: dict[str, tuple[Assembly, list[Figure]]] = {}
+    found: Found = {}
     _collect(whole, ONE, found)
-    return [
-        Made(assembly, total(quantities, quantities[0])) for assembly, quantities in found.values()
-    ]
+    return [Made(assembly, total(often, often[0])) for assembly, often in found.values()]
 
 
 def left_out(whole: Assembly) -> list[Use]:
@@ -385,9 +389,7 @@ def left_out(whole: Assembly) -> list[Use]:
     return [use for use in whole.recipe.uses if use.credit]
 
 
-def _collect(
-    assembly: Assembly, quantity: Figure, found: dict[str, tuple[Assembly, list[Figure]]]
-) -> None:
+def _collect(assembly: Assembly, quantity: Figure, found: Found) -> None:
     for use in assembly.recipe.uses:
         if not use.credit:
             _collect(use.assembly, _times(quantity, use.quantity), found)

@@ -21,6 +21,7 @@ from quoter.engineering.purchasing import (
     ordering_cost,
 )
 from quoter.figures import Figure
+from quoter.phrases import phrase
 
 
 def batch_lines(
@@ -30,16 +31,21 @@ def batch_lines(
     for index, operation in enumerate(operations):
         for number, used in enumerate(operation.per_batch, 1):
             begins = f"{key}.operation{index + 1}.batch{number}"
-            label = f"{name}: {operation.name}, {rates.names[used.item]} per batch"
+            label = phrase(
+                "{name}: {operation}, {item} per batch",
+                name=name,
+                operation=operation.name,
+                item=rates.names[used.item],
+            )
             issued = used.quantity
             if batch is not None:
                 issued = per_unit_of_batch(issued, batch)
             yield MaterialLine(
                 material=str(used.item),
-                use=f"{operation.name}, per batch",
+                use=phrase("{operation}, per batch", operation=operation.name),
                 stage=at_operation(index),
                 net=Figure(0.0, issued.unit),
-                issued=issued.named(f"{begins}.issued", f"{label}, issued"),
+                issued=issued.named(f"{begins}.issued", phrase("{label}, issued", label=label)),
                 mass=NO_MASS,
                 place=used.place,
                 element="batch_material",
@@ -72,5 +78,5 @@ def one_offs(costs: Iterable[OneOff], key: str, name: str) -> Iterator[tuple[str
     """Element and cost per unit of what is spent once."""
     for number, one in enumerate(costs, 1):
         each = spread_over_units(one.cost, one.units)
-        label = f"{name}: {one.kind}, per unit"
+        label = phrase("{name}: {kind}, per unit", name=name, kind=one.kind)
         yield f"one_off.{one.kind.replace(' ', '_')}", each.named(f"{key}.one_off{number}", label)

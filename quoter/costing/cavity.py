@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from quoter.catalogue.examples import thickness
 from quoter.catalogue.materials import Resin
 from quoter.catalogue.parts import ClosedMouldPart
 from quoter.catalogue.prices import Catalogue
@@ -22,6 +23,7 @@ from quoter.engineering import closed_mould, gelcoat, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
 from quoter.figures.readers import THIN
+from quoter.phrases import phrase
 from quoter.problems import Problem
 
 CURED_SHARE = constant(gelcoat.CURED_SHARE, label="cured share of a gelcoat film")
@@ -46,7 +48,7 @@ def add_closed_mould(
     fibre = closed_mould.fibre_volume(
         off.drivers["glass mass"], catalogue.yard.policy.glass_density
     )
-    fibre = fibre.named(f"{off.key}.fibre_volume", f"{off.name}: fibre volume")
+    fibre = fibre.named(f"{off.key}.fibre_volume", phrase("{name}: fibre volume", name=off.name))
     _inject(off, part, resin, closed_mould.injected_resin(free, fibre, resin.liquid_density))
     _check_clamp(off, part)
     _check_fit(catalogue, off, part, resin, laid, films)
@@ -54,15 +56,15 @@ def add_closed_mould(
 
 
 def _inject(off: TakeOff, part: ClosedMouldPart, resin: Resin, net: Figure) -> None:
-    key, label = f"{off.key}.resin", f"{off.name}: injected resin"
-    net = net.named(f"{key}.net", f"{label} net")
+    key, label = f"{off.key}.resin", phrase("{name}: injected resin", name=off.name)
+    net = net.named(f"{key}.net", phrase("{label} net", label=label))
     waste = part.gallery_and_catch_pot if part.gallery_and_catch_pot is not None else NO_MASS
     loss = loss_of(resin)
     issued = closed_mould.issued_per_shot(net, waste, loss if loss is not None else constant(0.0))
-    issued = issued.named(f"{key}.issued", f"{label} issued")
+    issued = issued.named(f"{key}.issued", phrase("{label} issued", label=label))
     line = MaterialLine(
         material=str(part.resin),
-        use="injected",
+        use=phrase("injected"),
         stage="resin",
         net=net,
         issued=issued,
@@ -76,12 +78,22 @@ def _films(off: TakeOff, faces: Sequence[CoatedFace]) -> list[Film]:
     """The cured film of each face, with the room it takes: a gap is between the bare faces."""
     films = []
     for number, (coat, area) in enumerate(faces, 1):
-        key, label = f"{off.key}.face{number}", f"{off.name}: face {number} {coat.colour}"
+        key, label = (
+            f"{off.key}.face{number}",
+            phrase(
+                "{name}: face {number} {colour}", name=off.name, number=number, colour=coat.colour
+            ),
+        )
         share = coat.cured_share if coat.cured_share is not None else CURED_SHARE
         film = gelcoat.cured_thickness(coat.wet_thickness, share)
-        film = film.named(f"{key}.cured", f"{label}, cured film")
+        film = film.named(f"{key}.cured", phrase("{label}, cured film", label=label))
         room = gelcoat.film_volume(area, film)
-        films.append(Film(film, room.named(f"{key}.room", f"{label}, room of the cured film")))
+        films.append(
+            Film(
+                film,
+                room.named(f"{key}.room", phrase("{label}, room of the cured film", label=label)),
+            )
+        )
     return films
 
 
@@ -96,17 +108,27 @@ def _free_volume(off: TakeOff, part: ClosedMouldPart, films: Sequence[Film]) -> 
         area = region(off, zone, key, label)
         if zone.gap is None:
             raise ValueError(f"zone {zone.name} of a closed mould without gap passed the checks")
-        cavities.append((area * zone.gap).named(f"{key}.cavity", f"{label}, cavity volume"))
+        cavities.append(
+            (area * zone.gap).named(f"{key}.cavity", phrase("{label}, cavity volume", label=label))
+        )
         if zone.core is not None:
-            cores.append((area * zone.core).named(f"{key}.core", f"{label}, core volume"))
+            cores.append(
+                (area * zone.core).named(f"{key}.core", phrase("{label}, core volume", label=label))
+            )
     nothing = constant(0.0, "m3")
-    cavity = total(cavities, nothing).named(f"{off.key}.cavity", f"{off.name}: cavity volume")
-    filled = total(cores, nothing).named(f"{off.key}.core", f"{off.name}: core volume")
+    cavity = total(cavities, nothing).named(
+        f"{off.key}.cavity", phrase("{name}: cavity volume", name=off.name)
+    )
+    filled = total(cores, nothing).named(
+        f"{off.key}.core", phrase("{name}: core volume", name=off.name)
+    )
     off.drivers["core volume"] = filled
     coats = total([film.volume for film in films], nothing)
-    coats = coats.named(f"{off.key}.films", f"{off.name}: volume of the gelcoat films")
+    coats = coats.named(
+        f"{off.key}.films", phrase("{name}: volume of the gelcoat films", name=off.name)
+    )
     free = closed_mould.free_volume(cavity, coats, filled)
-    return free.named(f"{off.key}.free_volume", f"{off.name}: free volume")
+    return free.named(f"{off.key}.free_volume", phrase("{name}: free volume", name=off.name))
 
 
 def _check_clamp(off: TakeOff, part: ClosedMouldPart) -> None:
@@ -114,7 +136,9 @@ def _check_clamp(off: TakeOff, part: ClosedMouldPart) -> None:
     force = closed_mould.clamp_force(
         vacuum.flange_pressure, vacuum.flange_area, vacuum.cavity_pressure, vacuum.cavity_area
     )
-    off.notable.append(force.named(f"{off.key}.clamp", f"{off.name}: vacuum clamp force"))
+    off.notable.append(
+        force.named(f"{off.key}.clamp", phrase("{name}: vacuum clamp force", name=off.name))
+    )
     atmosphere = constant(closed_mould.STANDARD_ATMOSPHERE_PA, "Pa")
     for pressure, where in ((vacuum.flange_pressure, "flange"), (vacuum.cavity_pressure, "cavity")):
         what = f"{off.name}: {where} vacuum no more than the atmosphere"
@@ -125,7 +149,7 @@ def _check_fibre(
     catalogue: Catalogue, off: TakeOff, part: ClosedMouldPart, fibre: Figure, free: Figure
 ) -> None:
     """Fibre volume within its range; a cavity that films and core fill has no fraction at all."""
-    label = f"{off.name}: fibre volume fraction"
+    label = phrase("{name}: fibre volume fraction", name=off.name)
     if free.value <= 0:
         what = f"gelcoat and core leave nothing of the cavity of '{part.id}'"
         hint = "widen the gaps, or thin the core; each face's film takes its own area"
@@ -173,7 +197,7 @@ def _check_fit(
         ]
         core_thickness = zone.core if zone.core is not None else nothing
         filled = total([*thicknesses, core_thickness, coats], nothing)
-        label = f"{off.name}: {zone.name}, plies, core and gelcoat"
+        label = phrase("{name}: {zone}, plies, core and gelcoat", name=off.name, zone=zone.name)
         filled = filled.named(f"{off.key}.zone{number}.filled", label, THIN)
         off.notable.append(filled)
         if zone.gap is None:
@@ -182,8 +206,8 @@ def _check_fit(
         off.limits.append(Limit(f"{label} fit the gap", less_or_equal(filled, allowed), zone.place))
         if filled.value > allowed.value:
             what = (
-                f"zone '{zone.name}' of '{part.id}' holds {filled.value * 1000:.1f} mm "
-                f"of plies, core and gelcoat in a gap of {zone.gap.value * 1000:g} mm"
+                f"zone '{zone.name}' of '{part.id}' holds {thickness(filled.value, '.1f')} "
+                f"of plies, core and gelcoat in a gap of {thickness(zone.gap.value)}"
             )
             hint = "thin the core or stack, or widen the gap"
             off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

@@ -15,6 +15,7 @@ from quoter.costing.occupation import taken_by
 from quoter.costing.quantities import STATED, GivenOff, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 Kind = Literal[
     "material",
@@ -30,17 +31,17 @@ Kind = Literal[
     "untold",
 ]
 WORDS: dict[Kind, str] = {
-    "material": "material issued",
-    "stated": "cost stated by class",
-    "hours": "paid hours",
-    "base": "amount that overhead is absorbed on",
+    "material": phrase("material issued"),
+    "stated": phrase("cost stated by class"),
+    "hours": phrase("paid hours"),
+    "base": phrase("amount that overhead is absorbed on"),
     "pulls": "pulls",
-    "work": "hours of work in the mould",
-    "cure": "hours of cure in the mould",
+    "work": phrase("hours of work in the mould"),
+    "cure": phrase("hours of cure in the mould"),
     "part": "parts",
-    "emission": "given off",
-    "applied": "applied in open moulds",
-    "untold": "applied without a told HAP content",
+    "emission": phrase("given off"),
+    "applied": phrase("applied in open moulds"),
+    "untold": phrase("applied without a told HAP content"),
 }
 ORGANIC_HAP = "organic HAP"
 ONE = constant(1.0)
@@ -81,7 +82,12 @@ def _draws(assembly: Assembly, known: dict[str, Draws]) -> Draws:
     return {
         draw: total(amounts, amounts[0]).named(
             f"{assembly.recipe.key}.draws.{draw.kind}.{draw.id}",
-            f"{assembly.name}: {draw.kind} {draw.id.replace('_', ' ')} per good unit",
+            phrase(
+                "{name}: {kind} {id} per good unit",
+                name=assembly.name,
+                kind=draw.kind,
+                id=draw.id.replace("_", " "),
+            ),
         )
         for draw, amounts in terms.items()
     }

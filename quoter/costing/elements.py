@@ -10,25 +10,26 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from quoter.figures import Figure, total
+from quoter.phrases import phrase, together
 
 # group -> (what people call it, whether it varies with the number of boats built)
 GROUPS: dict[str, tuple[str, bool]] = {
-    "material": ("Material", True),
-    "batch_material": ("Material per batch", True),
-    "handling": ("Material handling", True),
-    "ordering": ("Order freight and minimum orders", True),
-    "inventory": ("Inventory and working capital", True),
-    "waste": ("Waste disposal", True),
-    "labour": ("Labour", True),
-    "tooling": ("Tooling", True),
-    "overhead_variable": ("Station overhead, variable", True),
-    "overhead_fixed": ("Station overhead, fixed", False),
-    "general_overhead": ("General overhead", False),
-    "one_off": ("Design and certification", False),
-    "rework_variable": ("Rework, variable cost", True),
-    "rework_fixed": ("Rework, fixed cost", False),
-    "yield_variable": ("Yield loss, variable cost", True),
-    "yield_fixed": ("Yield loss, fixed cost", False),
+    "material": (phrase("Material"), True),
+    "batch_material": (phrase("Material per batch"), True),
+    "handling": (phrase("Material handling"), True),
+    "ordering": (phrase("Order freight and minimum orders"), True),
+    "inventory": (phrase("Inventory and working capital"), True),
+    "waste": (phrase("Waste disposal"), True),
+    "labour": (phrase("Labour"), True),
+    "tooling": (phrase("Tooling"), True),
+    "overhead_variable": (phrase("Station overhead, variable"), True),
+    "overhead_fixed": (phrase("Station overhead, fixed"), False),
+    "general_overhead": (phrase("General overhead"), False),
+    "one_off": (phrase("Design and certification"), False),
+    "rework_variable": (phrase("Rework, variable cost"), True),
+    "rework_fixed": (phrase("Rework, fixed cost"), False),
+    "yield_variable": (phrase("Yield loss, variable cost"), True),
+    "yield_fixed": (phrase("Yield loss, fixed cost"), False),
 }
 
 # What tables and charts show; rework and yield loss each in one column, whatever their kind.
@@ -36,7 +37,7 @@ SHOWN: dict[str, str] = {
     group: words
     for group, (words, _) in GROUPS.items()
     if not group.startswith(("rework", "yield"))
-} | {"rework": "Rework", "yield": "Yield loss"}
+} | {"rework": phrase("Rework"), "yield": phrase("Yield loss")}
 
 # What is there only where a catalogue states it, and is shown nowhere where none does.
 IF_STATED = ("batch_material", "ordering", "inventory", "waste", "one_off")
@@ -77,7 +78,7 @@ def summed(
             terms.setdefault(element, []).append(figure)
     return {
         element: total(terms[element], zero).named(
-            f"{key}.{element}", f"{name}: {label_of(element)}"
+            f"{key}.{element}", together(": ", (name, label_of(element)))
         )
         for element in in_element_order(terms)
     }
@@ -87,7 +88,8 @@ def label_of(element: str) -> str:
     """What people call an element: ``Labour, gelcoat``."""
     group, _, detail = element.partition(".")
     words = detail.replace("_", " ")
-    return f"{GROUPS[group][0]}, {words}" if words else GROUPS[group][0]
+    name = GROUPS[group][0]
+    return phrase("{name}, {what}", name=name, what=words) if words else name
 
 
 def by_group(elements: Mapping[str, Figure], zero: Figure) -> dict[str, Figure]:

@@ -17,6 +17,7 @@ from quoter.costing.quantities import GivenOff
 from quoter.engineering import emissions
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import at_least
+from quoter.phrases import phrase
 
 PERCENT = 100.0
 NO_HAP = constant(0.0)
@@ -102,8 +103,12 @@ def given_off(
         return GivenOff(kind, mass)
     whole = total(list(told.values()), NO_HAP) if in_all is None else in_all
     method = emissions.gelcoat_any_method if coat else _point_value(by)
-    value = method(whole * PERCENT).named(f"{key}.point_value", f"{label}, HAP per megagram")
-    gas = emissions.emitted(mass, value).named(f"{key}.emission", f"{label}, organic HAP")
+    value = method(whole * PERCENT).named(
+        f"{key}.point_value", phrase("{label}, HAP per megagram", label=label)
+    )
+    gas = emissions.emitted(mass, value).named(
+        f"{key}.emission", phrase("{label}, organic HAP", label=label)
+    )
     if in_all is not None:
         told[NOT_TOLD] = at_least(in_all - total(list(told.values()), NO_HAP), 0.0)
     return GivenOff(kind, mass, gas, _by_substance(gas, told, whole))

@@ -9,6 +9,7 @@ from quoter.costing.moulded import with_loss
 from quoter.costing.quantities import NO_MASS, MaterialLine, TakeOff
 from quoter.engineering import infusion
 from quoter.figures import Figure
+from quoter.phrases import phrase
 
 
 def amount_of(goods: Goods, off: TakeOff | None) -> Figure:
@@ -34,14 +35,14 @@ def goods_line(catalogue: Catalogue, goods: Goods, off: TakeOff | None, where: s
     net = amount_of(goods, off)
     if goods.lasts is not None:
         net = infusion.per_pull(net, goods.lasts)
-    net = net.named(f"{where}.net", f"{label}, quantity")
-    issued = with_loss(net, item).named(f"{where}.issued", f"{label}, issued")
+    net = net.named(f"{where}.net", phrase("{label}, quantity", label=label))
+    issued = with_loss(net, item).named(f"{where}.issued", phrase("{label}, issued", label=label))
     mass = NO_MASS
     if goods.built_in:
-        mass = (net * item.mass).named(f"{where}.mass", f"{label}, mass")
+        mass = (net * item.mass).named(f"{where}.mass", phrase("{label}, mass", label=label))
     return MaterialLine(
         material=str(goods.item),
-        use=str(item.name) if goods.lasts is None else "used again",
+        use=str(item.name) if goods.lasts is None else phrase("used again"),
         stage=goods.stage,
         net=net,
         issued=issued,
@@ -58,6 +59,6 @@ def resin_taken_up(catalogue: Catalogue, off: TakeOff, *, built_in: bool) -> lis
         if item.resin_uptake is None or goods.built_in != built_in:
             continue
         taken = infusion.taken_up(amount_of(goods, off), item.resin_uptake)
-        label = f"{off.name}: resin that {item.name} takes up"
+        label = phrase("{name}: resin that {what} takes up", name=off.name, what=item.name)
         found.append(taken.named(f"{off.key}.goods{number}.uptake", label))
     return found

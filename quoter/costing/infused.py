@@ -26,6 +26,7 @@ from quoter.engineering import closed_mould, infusion, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
 from quoter.figures.readers import THIN
+from quoter.phrases import phrase
 from quoter.problems import Problem
 
 
@@ -43,9 +44,11 @@ def add_infused(catalogue: Catalogue, off: TakeOff, part: InfusedPart) -> None:
     wets = []
     for ply in kit:
         wet = laminate.resin_for_glass(ply.net, ply.content)
-        wets.append(wet.named(f"{ply.key}.resin", f"{ply.label}, resin net"))
+        wets.append(wet.named(f"{ply.key}.resin", phrase("{label}, resin net", label=ply.label)))
     between = total(wets, NO_MASS)
-    between = between.named(f"{off.key}.resin.laminate", f"{off.name}: resin in the dry kit")
+    between = between.named(
+        f"{off.key}.resin.laminate", phrase("{name}: resin in the dry kit", name=off.name)
+    )
     _infuse(catalogue, off, part, between)
     _tell_thickness(catalogue, off, part, [ply for ply in laid if not is_dry(ply.ply)], kit)
     _check_vacuum(off, part)
@@ -59,7 +62,7 @@ def _target(catalogue: Catalogue, off: TakeOff, part: InfusedPart) -> Figure | N
     resin = resin_of(catalogue, part, "bulk")
     density = catalogue.yard.policy.glass_density
     content = infusion.glass_content(part.fibre_volume, density, resin.cured_density)
-    label = f"{off.name}: glass content of the dry kit"
+    label = phrase("{name}: glass content of the dry kit", name=off.name)
     return content.named(f"{off.key}.target", label, "percent")
 
 
@@ -74,11 +77,13 @@ def _packed(ply: LaidPly) -> Figure:
 
 def _infuse(catalogue: Catalogue, off: TakeOff, part: InfusedPart, between: Figure) -> None:
     resin = resin_of(catalogue, part, "bulk")
-    key, label = f"{off.key}.resin", f"{off.name}: infused resin"
+    key, label = f"{off.key}.resin", phrase("{name}: infused resin", name=off.name)
     net = total([between, *resin_taken_up(catalogue, off, built_in=True)], NO_MASS)
-    net = net.named(f"{key}.net", f"{label} net")
+    net = net.named(f"{key}.net", phrase("{label} net", label=label))
     held = total(resin_taken_up(catalogue, off, built_in=False), NO_MASS)
-    held = held.named(f"{key}.held", f"{off.name}: resin in flow medium and peel ply")
+    held = held.named(
+        f"{key}.held", phrase("{name}: resin in flow medium and peel ply", name=off.name)
+    )
     lines = part.lines_and_pot if part.lines_and_pot is not None else NO_MASS
     loss = loss_of(resin)
     issued = infusion.issued_per_infusion(
@@ -86,10 +91,10 @@ def _infuse(catalogue: Catalogue, off: TakeOff, part: InfusedPart, between: Figu
     )
     line = MaterialLine(
         material=str(part.resin),
-        use="infused",
+        use=phrase("infused"),
         stage="resin",
         net=net,
-        issued=issued.named(f"{key}.issued", f"{label} issued"),
+        issued=issued.named(f"{key}.issued", phrase("{label} issued", label=label)),
         mass=net,
         place=part.place,
     )
@@ -114,7 +119,7 @@ def _tell_thickness(
             for ply in plies
             if ply.zone is zone
         ]
-        label = f"{off.name}: {zone.name}, thickness of the laminate"
+        label = phrase("{name}: {zone}, thickness of the laminate", name=off.name, zone=zone.name)
         thickness = total(thick, constant(0.0, "m"))
         off.notable.append(thickness.named(f"{off.key}.zone{number}.thickness", label, THIN))
 
@@ -132,10 +137,10 @@ def _check_fibre(
     """Fibre volume of the kit within what an infusion gives."""
     policy = catalogue.yard.policy
     glass = total([ply.net for ply in kit], NO_MASS)
-    glass = glass.named(f"{off.key}.kit", f"{off.name}: glass of the dry kit")
+    glass = glass.named(f"{off.key}.kit", phrase("{name}: glass of the dry kit", name=off.name))
     density = resin_of(catalogue, part, "bulk").cured_density
     fraction = infusion.packed_fibre_fraction(glass, between, policy.glass_density, density)
-    label = f"{off.name}: fibre volume fraction"
+    label = phrase("{name}: fibre volume fraction", name=off.name)
     fraction = fraction.named(f"{off.key}.fibre_fraction", label, "percent")
     off.notable.append(fraction)
     low, high = (

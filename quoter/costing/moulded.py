@@ -8,8 +8,16 @@ from typing import NamedTuple
 from quoter.catalogue.factory import Laminate, Ply
 from quoter.catalogue.materials import MIXED, SPRAYED, Foam, Gelcoat, Glass, Material, Resin
 from quoter.catalogue.operations import Operation
-from quoter.catalogue.parts import Face, InfusedPart, MouldedPart, OpenMouldPart, Zone
+from quoter.catalogue.parts import (
+    ClosedMouldPart,
+    Face,
+    InfusedPart,
+    MouldedPart,
+    OpenMouldPart,
+    Zone,
+)
 from quoter.catalogue.prices import Catalogue
+from quoter.costing.cutting import cut_of
 from quoter.costing.given_off import applied_by, given_off, kind_of
 from quoter.costing.quantities import (
     NO_MASS,
@@ -23,6 +31,7 @@ from quoter.costing.quantities import (
 )
 from quoter.engineering import gelcoat, laminate, losses, spray_up
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 
 class CoatedFace(NamedTuple):
@@ -40,13 +49,18 @@ def add_faces(
     for number, face in enumerate(faces, 1):
         colour = hull if face.colour == "hull" else str(face.colour)
         coat: Gelcoat = catalogue.records.of("gelcoat")[colour]
-        key, label = f"{off.key}.face{number}", f"{off.name}: face {number} {coat.colour}"
+        key, label = (
+            f"{off.key}.face{number}",
+            phrase(
+                "{name}: face {number} {colour}", name=off.name, number=number, colour=coat.colour
+            ),
+        )
         area = region(off, face, key, label)
         coated.append(CoatedFace(coat, area))
         net = gelcoat.film_mass(area, coat.wet_thickness, coat.density)
-        net = net.named(f"{key}.net", f"{label}, gelcoat net")
+        net = net.named(f"{key}.net", phrase("{label}, gelcoat net", label=label))
         issued = with_loss(losses.issued(net, losses.transfer_loss(coat.transfer)), coat)
-        issued = issued.named(f"{key}.issued", f"{label}, gelcoat issued")
+        issued = issued.named(f"{key}.issued", phrase("{label}, gelcoat issued", label=label))
         use = f"face {number}"
         line = MaterialLine(
             material=colour,
@@ -96,7 +110,7 @@ def add_mixed(
 ) -> None:
     """A line of resin or gelcoat, and its catalyst, whose mass is not counted twice."""
     net = laminate.catalyst_mass(line.issued, resin.catalyst_fraction)
-    net = net.named(f"{key}.catalyst", f"{label}, catalyst")
+    net = net.named(f"{key}.catalyst", phrase("{label}, catalyst", label=label))
     catalyst = MaterialLine(
         material=str(resin.catalyst),
         use=line.use,
@@ -128,9 +142,11 @@ def laid_plies(catalogue: Catalogue, off: TakeOff, part: MouldedPart) -> list[La
         for ply in _zone_plies(catalogue, off, part, zone, f"{off.key}.zone{number}")
     ]
     plies = total([ply.layers for ply in laid], constant(0.0))
-    off.drivers["plies"] = plies.named(f"{off.key}.plies", f"{off.name}: plies")
+    off.drivers["plies"] = plies.named(f"{off.key}.plies", phrase("{name}: plies", name=off.name))
     glass = total([ply.net for ply in laid], NO_MASS)
-    off.drivers["glass mass"] = glass.named(f"{off.key}.glass", f"{off.name}: glass net")
+    off.drivers["glass mass"] = glass.named(
+        f"{off.key}.glass", phrase("{name}: glass net", name=off.name)
+    )
     return laid
 
 
@@ -146,14 +162,20 @@ def _zone_plies(
         for number, (glass, ply) in enumerate(zip(glasses, stack.plies, strict=True), 1)
     ]
     mixed = _mixed_content(stack, glasses, masses, key, label)
+    policy, trimmed = catalogue.yard.policy, not isinstance(part, ClosedMouldPart)
     for number, (ply, glass, mass) in enumerate(zip(stack.plies, glasses, masses, strict=True), 1):
         factor = ONE
         if glass.overlap is not None and glass.roll_width is not None:
             factor = laminate.overlap_factor(glass.roll_width, glass.overlap)
         own = ply.glass_content if ply.glass_content is not None else glass.glass_content
-        where, called = f"{key}.ply{number}", f"{label}, ply {number}"
+        where, called = (
+            f"{key}.ply{number}",
+            phrase("{label}, ply {number}", label=label, number=number),
+        )
         net = laminate.glass_mass(area, factor, mass)
-        net = net.named(f"{where}.net", f"{called} {glass.name}, net")
+        net = net.named(
+            f"{where}.net", phrase("{called} {name}, net", called=called, name=glass.name)
+        )
         content = own if mixed is None or glass.form not in MIXED else mixed
         layers = ply.layers if ply.layers is not None else ONE
         yield LaidPly(
@@ -165,6 +187,7 @@ def _zone_plies(
             areal_mass=mass,
             content=content,
             net=net,
+            cut=cut_of(policy, off.shape, zone, glass, ply, area, trimmed=trimmed),
             key=where,
             label=called,
         )
@@ -182,7 +205,7 @@ def _areal_mass(
         catalogue.yard.policy.glass_density,
         resin_of(catalogue, part, ply.stage or "bulk").cured_density,
     )
-    return mass.named(f"{key}.sprayed", f"{label}, glass sprayed by area")
+    return mass.named(f"{key}.sprayed", phrase("{label}, glass sprayed by area", label=label))
 
 
 def _mixed_content(
@@ -198,9 +221,13 @@ def _mixed_content(
     if not both:
         return None
     share = total(mats, nothing) / total(both, nothing)
-    share = share.named(f"{key}.mat_share", f"{label}, mat's share of mat and woven", "percent")
+    share = share.named(
+        f"{key}.mat_share", phrase("{label}, mat's share of mat and woven", label=label), "percent"
+    )
     content = laminate.mixed_glass_content(share, rule.all_woven, rule.mat_slope)
-    return content.named(f"{key}.content", f"{label}, glass content of mat and woven", "percent")
+    return content.named(
+        f"{key}.content", phrase("{label}, glass content of mat and woven", label=label), "percent"
+    )
 
 
 def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> MaterialLine:
@@ -214,7 +241,10 @@ def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> Ma
     elif part.nest_utilisation is not None:
         issued = losses.cut_from(issued, part.nest_utilisation)
     issued = with_loss(issued, laid.glass)
-    issued = issued.named(f"{laid.key}.issued", f"{laid.label} {laid.glass.name}, issued")
+    issued = issued.named(
+        f"{laid.key}.issued",
+        phrase("{label} {name}, issued", label=laid.label, name=laid.glass.name),
+    )
     use = f"{laid.zone.name}, {laid.label.rpartition(', ')[2]}"
     return MaterialLine(
         material=str(laid.ply.glass),
@@ -226,6 +256,7 @@ def glass_line(off: TakeOff, part: MouldedPart, laid: LaidPly, stage: str) -> Ma
         place=laid.ply.place,
         area=None if sprayed else laid.area,
         layers=None if sprayed else laid.layers,
+        cut=laid.cut,
     )
 
 
@@ -251,14 +282,17 @@ def add_laid(
         stage = ply.ply.stage or "bulk"
         off.lines.append(glass_line(off, part, ply, stage))
         wet = laminate.resin_for_glass(ply.net, ply.content)
-        wet = wet.named(f"{ply.key}.resin", f"{ply.label}, resin net")
+        wet = wet.named(f"{ply.key}.resin", phrase("{label}, resin net", label=ply.label))
         wets.setdefault(stage, []).append(wet)
     for stage, amounts in wets.items():
-        key, label = f"{off.key}.resin_{stage}", f"{off.name}: {stage} resin"
+        key, label = (
+            f"{off.key}.resin_{stage}",
+            phrase("{name}: {stage} resin", name=off.name, stage=stage),
+        )
         resin = resin_of(catalogue, part, stage)
-        net = total(amounts, NO_MASS).named(f"{key}.net", f"{label}, net")
+        net = total(amounts, NO_MASS).named(f"{key}.net", phrase("{label}, net", label=label))
         issued = with_loss(_with_overspray(off, stage, net), resin)
-        issued = issued.named(f"{key}.issued", f"{label}, issued")
+        issued = issued.named(f"{key}.issued", phrase("{label}, issued", label=label))
         line = MaterialLine(
             material=_resin_id(part, stage),
             use=stage,
@@ -281,6 +315,6 @@ def _add_sprayed_mass(off: TakeOff, laid: Sequence[LaidPly]) -> None:
             net = spray_up.laminate_mass(ply.net, ply.content)
             amounts.append(_with_overspray(off, ply.ply.stage or "bulk", net))
     if amounts:
-        label = f"{off.name}: laminate sprayed"
+        label = phrase("{name}: laminate sprayed", name=off.name)
         sprayed = total(amounts, NO_MASS).named(f"{off.key}.sprayed", label)
         off.drivers["sprayed mass"] = sprayed

@@ -8,8 +8,10 @@ from functools import lru_cache
 
 from quoter.catalogue.yard import ShiftCalendar
 from quoter.costing.assembly import Assembly
+from quoter.costing.operations import OperationCost
 from quoter.engineering.calendar import after_work, hours_worked
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 NO_HOURS = constant(0.0, "h")
 DAY, WEEK = 24.0, 168.0
@@ -27,21 +29,32 @@ class Stint:
     cure: Figure
 
 
-def stints_of(assembly: Assembly) -> list[Stint]:
-    """What one pull does in its mould, in order: paid hours shared by the crew, and cures.
+def in_the_mould(assembly: Assembly) -> list[int]:
+    """Which operations are done in the mould: as they say, else up to the last one with a cure."""
+    asked = [done.operation for done in assembly.operations]
+    cures = [n for n, operation in enumerate(asked) if operation.cure is not None]
+    last = cures[-1] if cures else len(asked) - 1
+    return [
+        number
+        for number, operation in enumerate(asked)
+        if (number <= last if operation.in_mould is None else operation.in_mould)
+    ]
 
-    An operation is in the mould as it says, else up to the last one with a cure.
-    """
-    operations = assembly.operations
-    cures = [n for n, done in enumerate(operations) if done.operation.cure is not None]
-    last = cures[-1] if cures else len(operations) - 1
+
+def by_the_clock(done: OperationCost) -> Figure:
+    """Hours of an operation by the clock: paid hours shared by the crew."""
+    crew = done.operation.crew
+    return done.paid if crew is None else done.paid / crew
+
+
+def stints_of(assembly: Assembly) -> list[Stint]:
+    """What one pull does in its mould, in order: paid hours shared by the crew, and cures."""
     stints: list[Stint] = []
     work: list[Figure] = []
-    for number, done in enumerate(operations):
+    for number in in_the_mould(assembly):
+        done = assembly.operations[number]
         operation = done.operation
-        if not (number <= last if operation.in_mould is None else operation.in_mould):
-            continue
-        work.append(done.paid if operation.crew is None else done.paid / operation.crew)
+        work.append(by_the_clock(done))
         if operation.cure is not None:
             stints.append(Stint(total(work, NO_HOURS), operation.cure))
             work = []
@@ -69,15 +82,17 @@ def taken_by(assembly: Assembly, calendar: ShiftCalendar | None) -> Taken:
     key, name = assembly.recipe.key, assembly.name
     stints = stints_of(assembly)
     work = total([stint.work for stint in stints], NO_HOURS)
-    work = work.named(f"{key}.mould_work", f"{name}: work in the mould per pull")
+    work = work.named(f"{key}.mould_work", phrase("{name}: work in the mould per pull", name=name))
     cure = total([stint.cure for stint in stints], NO_HOURS)
-    cure = cure.named(f"{key}.mould_cure", f"{name}: cure in the mould per pull")
+    cure = cure.named(f"{key}.mould_cure", phrase("{name}: cure in the mould per pull", name=name))
     if calendar is None or not work.value + cure.value:
         return Taken(work, cure, None, None)
     lost = waiting([(s.work.value, s.cure.value) for s in stints], calendar)
-    waits = Figure(lost, work.unit).named(f"{key}.mould_waiting", f"{name}: nights in the mould")
+    waits = Figure(lost, work.unit).named(
+        f"{key}.mould_waiting", phrase("{name}: nights in the mould", name=name)
+    )
     clock = work + cure + waits
-    label = f"{name}: hours by the clock from pull to pull"
+    label = phrase("{name}: hours by the clock from pull to pull", name=name)
     return Taken(work, cure, waits, clock.named(f"{key}.mould_clock", label))
 
 

@@ -9,6 +9,7 @@ from quoter.catalogue.operations import DRIVERS, Learning, Operation
 from quoter.costing.rates import StationRates
 from quoter.engineering import labour, learning, overhead, yields
 from quoter.figures import Figure, constant
+from quoter.phrases import phrase
 
 NO_TIME = constant(0.0, "h")
 
@@ -63,14 +64,16 @@ def cost_operation(
     """
     label = f"{name}: {operation.name}"
     standard = _standard(operation, rates, drivers, batch)
-    standard = standard.named(f"{key}.standard", f"{label}, standard time")
+    standard = standard.named(f"{key}.standard", phrase("{label}, standard time", label=label))
     expected = standard
     if operation.learning is not None:
         expected = _expected(standard, operation.learning)
-        expected = expected.named(f"{key}.expected", f"{label}, expected time")
+        expected = expected.named(f"{key}.expected", phrase("{label}, expected time", label=label))
     paid = labour.paid_hours(expected, rates.station.efficiency)
-    paid = paid.named(f"{key}.paid", f"{label}, paid hours")
-    cost = labour.labour_cost(paid, rates.labour).named(f"{key}.labour", f"{label}, labour cost")
+    paid = paid.named(f"{key}.paid", phrase("{label}, paid hours", label=label))
+    cost = labour.labour_cost(paid, rates.labour).named(
+        f"{key}.labour", phrase("{label}, labour cost", label=label)
+    )
     base = _overhead_base(operation, rates, paid, cost)
     return OperationCost(
         operation=operation,
@@ -78,10 +81,10 @@ def cost_operation(
         paid=paid,
         labour=cost,
         variable=overhead.overhead_cost(rates.variable, base).named(
-            f"{key}.variable", f"{label}, variable overhead"
+            f"{key}.variable", phrase("{label}, variable overhead", label=label)
         ),
         fixed=overhead.overhead_cost(rates.fixed, base).named(
-            f"{key}.fixed", f"{label}, fixed overhead"
+            f"{key}.fixed", phrase("{label}, fixed overhead", label=label)
         ),
         base=base,
         rework=_rework(operation, rates, f"{key}.rework", f"{label}, rework"),
@@ -95,14 +98,19 @@ def _rework(operation: Operation, rates: StationRates, key: str, label: str) -> 
     time = yields.rework_time(operation.rework.share, operation.rework.time)
     standard = _with_allowance(time, operation, rates)
     paid = labour.paid_hours(standard, rates.station.efficiency)
-    paid = paid.named(f"{key}.paid", f"{label}, paid hours")
+    paid = paid.named(f"{key}.paid", phrase("{label}, paid hours", label=label))
     cost = labour.labour_cost(paid, rates.labour)
     base = cost if rates.station.overhead.base == "labour cost" else paid
     variable = (cost + overhead.overhead_cost(rates.variable, base)).named(
-        f"{key}.variable", f"{label}, labour and variable overhead"
+        f"{key}.variable", phrase("{label}, labour and variable overhead", label=label)
     )
     fixed = overhead.overhead_cost(rates.fixed, base)
-    return ReworkCost(paid, variable, fixed.named(f"{key}.fixed", f"{label}, fixed overhead"), base)
+    return ReworkCost(
+        paid,
+        variable,
+        fixed.named(f"{key}.fixed", phrase("{label}, fixed overhead", label=label)),
+        base,
+    )
 
 
 def _standard(
@@ -111,6 +119,21 @@ def _standard(
     drivers: Mapping[str, Figure],
     batch: Figure | None,
 ) -> Figure:
+    per_driver, amounts = _rated(operation, drivers)
+    fixed = operation.fixed if operation.fixed is not None else NO_TIME
+    time: Figure = labour.run_time(fixed, per_driver, amounts)
+    if operation.setup is not None:
+        setup = operation.setup
+        time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
+    if operation.crew is not None:
+        time = labour.crew_hours(time, operation.crew)
+    return _with_allowance(time, operation, rates)
+
+
+def _rated(
+    operation: Operation, drivers: Mapping[str, Figure]
+) -> tuple[list[Figure], list[Figure]]:
+    """The rates of an operation, and what each applies to."""
     per_driver, amounts = [], []
     for driver in DRIVERS:
         field = driver.replace(" ", "_")
@@ -119,13 +142,20 @@ def _standard(
             given = getattr(operation.drivers, field, None)
             per_driver.append(rate)
             amounts.append(given if given is not None else drivers[driver])
-    fixed = operation.fixed if operation.fixed is not None else NO_TIME
-    time: Figure = labour.run_time(fixed, per_driver, amounts)
-    if operation.setup is not None:
-        setup = operation.setup
-        time = time + (setup if batch is None else labour.setup_per_unit(setup, batch))
-    if operation.crew is not None:
-        time = labour.crew_hours(time, operation.crew)
+    return per_driver, amounts
+
+
+def rated_time(
+    operation: Operation, rates: StationRates, drivers: Mapping[str, Figure]
+) -> Figure | None:
+    """Time by the clock that an operation takes by its rates alone, with its allowance.
+
+    Nothing of set-up and fixed work is in it; None where the operation has no rates.
+    """
+    per_driver, amounts = _rated(operation, drivers)
+    if not per_driver:
+        return None
+    time: Figure = labour.run_time(NO_TIME, per_driver, amounts)
     return _with_allowance(time, operation, rates)
 
 

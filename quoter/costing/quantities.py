@@ -5,16 +5,19 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
+from quoter.catalogue.examples import thickness, told
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.operations import Operation
-from quoter.catalogue.parts import AnyPart, Face, Shape, Zone
+from quoter.catalogue.parts import AnyPart, CorePart, Face, Shape, Zone
+from quoter.costing.cutting import Cut
 from quoter.engineering import geometry
-from quoter.figures import Figure, constant
-from quoter.figures.ops import both, less_or_equal
+from quoter.figures import Figure, constant, total
+from quoter.figures.ops import both, less, less_or_equal
+from quoter.phrases import phrase
 from quoter.problems import Place, Problem
 
-NO_MASS = constant(0.0, "kg")
+NO_MASS, NO_AREA = constant(0.0, "kg"), constant(0.0, "m2")
 ONE = constant(1.0)
 ROUNDING_NOISE = 1e-9  # what fills its room exactly must not fail by the last bit
 
@@ -43,7 +46,7 @@ class MaterialLine:
 
     `net` and `issued` are in the unit the material is counted in; `mass` in kg; `stage` says which
     operation it enters at. `area` is that of a gelcoated face or of one layer of a ply, which is
-    laid `layers` times. `element` is the group of cost that it counts in.
+    laid `layers` times; `cut` says how. `element` is the group of cost that it counts in.
     """
 
     material: str
@@ -56,6 +59,7 @@ class MaterialLine:
     given_off: GivenOff | None = None
     area: Figure | None = None
     layers: Figure | None = None
+    cut: Cut | None = None
     element: str = "material"
 
     @property
@@ -77,7 +81,7 @@ class Limit:
 class LaidPly:
     """A ply of a zone: its area and layers, their areal mass in all, glass content, net glass.
 
-    `key` begins its figures' keys.
+    `cut` is how each layer is cut, if it is; `key` begins its figures' keys.
     """
 
     zone: Zone
@@ -88,6 +92,7 @@ class LaidPly:
     areal_mass: Figure
     content: Figure
     net: Figure
+    cut: Cut | None
     key: str
     label: str
 
@@ -103,6 +108,7 @@ class TakeOff:
     part: AnyPart
     key: str
     name: str
+    shape: Shape
     lines: list[MaterialLine] = field(default_factory=list)
     drivers: dict[str, Figure] = field(default_factory=dict)
     notable: list[Figure] = field(default_factory=list)
@@ -140,8 +146,9 @@ def overridden(own: Shape, other: Shape | None) -> Shape:
     return own.model_copy(update=kept | given)
 
 
-def add_geometry(off: TakeOff, shape: Shape) -> None:
-    """Area, perimeter and volume of a shape, as far as it gives them."""
+def add_geometry(off: TakeOff) -> None:
+    """Area, perimeter and volume of the shape, as far as it gives them."""
+    shape = off.shape
     area, perimeter = shape.area, shape.perimeter
     if shape.width is not None and shape.height is not None:
         radius = shape.corner_radius if shape.corner_radius is not None else constant(0.0, "m")
@@ -166,17 +173,38 @@ def add_geometry(off: TakeOff, shape: Shape) -> None:
 
 
 def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
-    """The area of a zone or face: given, a strip along the edge, or a share of the whole."""
+    """The area of a zone or face: given, a strip along the edge, a share, or the rest."""
     if key not in off.regions:
         area = zone.area
         if zone.strip is not None:
             area = _strip(off, zone, zone.strip, label)
-        elif zone.share is not None:
+        elif isinstance(zone.share, Figure):
             area = off.drivers["area"] * zone.share
+        elif isinstance(zone, Zone) and zone.is_rest:
+            area = _rest(off, zone, label)
         elif area is None:
             return off.drivers["area"]
-        off.regions[key] = area.named(f"{key}.area", f"{label}, area")
+        off.regions[key] = area.named(f"{key}.area", phrase("{label}, area", label=label))
     return off.regions[key]
+
+
+def _rest(off: TakeOff, zone: Zone, label: str) -> Figure:
+    """What the zones within the part leave of its area; they must leave something."""
+    whole, zones = off.drivers["area"], () if isinstance(off.part, CorePart) else off.part.zones
+    others = [
+        region(off, each, f"{off.key}.zone{number}", f"{off.name}: {each.name}")
+        for number, each in enumerate(zones, 1)
+        if each is not zone and each.within
+    ]
+    taken = total(others, NO_AREA)
+    most = whole * (1 - ROUNDING_NOISE)
+    off.limits.append(Limit(f"{label}: something is left", less(taken, most), zone.place))
+    if taken.value >= most.value:
+        what = f"the other zones of '{off.part.id}' leave nothing for '{zone.name}'"
+        hint = f"they take {told(taken.value, 'm2', '.4g')} of {told(whole.value, 'm2', '.4g')}"
+        hint += ": make one smaller"
+        off.problems.append(Problem(zone.place, "does-not-fit", what, hint))
+    return geometry.rest_of_area(whole, taken)
 
 
 def _strip(off: TakeOff, zone: Zone | Face, width: Figure, label: str) -> Figure:
@@ -204,18 +232,19 @@ def _check_strip(off: TakeOff, zone: Zone | Face, width: Figure, area: Figure, l
         return
     allowed = widest * (1 + ROUNDING_NOISE)
     fits, wide = less_or_equal(width, allowed), width.value > allowed.value
-    hint = f"expected at most {widest.value * 1000:.4g} mm, or 'lies: outside' or 'upright'"
+    hint = f"expected at most {thickness(widest.value, '.4g')}, or 'lies: outside' or 'upright'"
     whole = off.drivers.get("area")
     if whole is not None and off.corner_radius is None:
         most = whole * (1 + ROUNDING_NOISE)
         fits = both(fits, less_or_equal(area, most))
         if area.value > most.value and not wide:
             wide = True
-            hint = f"its {area.value:.4g} m2 are more than the part's {whole.value:.4g} m2"
+            hint = f"its {told(area.value, 'm2', '.4g')} are more than the part's "
+            hint += told(whole.value, "m2", ".4g")
     off.limits.append(Limit(f"{label}: strip no wider than the part", fits, zone.place))
     if wide:
         what = (
-            f"a strip of {width.value * 1000:g} mm along the inside of the edge of "
+            f"a strip of {thickness(width.value)} along the inside of the edge of "
             f"'{off.part.id}' is wider than the part"
         )
         off.problems.append(Problem(zone.place, "does-not-fit", what, hint))

@@ -12,6 +12,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.engineering import labour, overhead, tooling
 from quoter.engineering.purchasing import landed_price, ordering_rate
 from quoter.figures import Figure, constant
+from quoter.phrases import phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -35,12 +36,14 @@ def _rates(catalogue: Catalogue, station: Station) -> StationRates:
     rate = labour.labour_rate(wage, station.on_costs)
     return StationRates(
         station,
-        rate.named(f"{key}.labour_rate", f"{name}: labour rate"),
+        rate.named(f"{key}.labour_rate", phrase("{name}: labour rate", name=name)),
         overhead.overhead_rate(load.variable, load.capacity).named(
-            f"{key}.variable_rate", f"{name}: variable overhead per {_base(station)}"
+            f"{key}.variable_rate",
+            phrase("{name}: variable overhead per {station}", name=name, station=_base(station)),
         ),
         overhead.overhead_rate(load.fixed, load.capacity).named(
-            f"{key}.fixed_rate", f"{name}: fixed overhead per {_base(station)}"
+            f"{key}.fixed_rate",
+            phrase("{name}: fixed overhead per {station}", name=name, station=_base(station)),
         ),
     )
 
@@ -63,10 +66,10 @@ def _per_pull(catalogue: Catalogue, mould: Mould) -> Figure:
         mould.cost,
         mould.refurbishment if mould.refurbishment is not None else nothing,
         mould.salvage if mould.salvage is not None else nothing,
-        pulls.named(f"{key}.pulls", f"{name}: pulls to write off"),
+        pulls.named(f"{key}.pulls", phrase("{name}: pulls to write off", name=name)),
         mould.upkeep if mould.upkeep is not None else nothing,
     )
-    return cost.named(f"{key}.per_pull", f"{name}: cost per pull")
+    return cost.named(f"{key}.per_pull", phrase("{name}: cost per pull", name=name))
 
 
 def landed_prices(catalogue: Catalogue) -> dict[str, Figure]:
@@ -88,7 +91,7 @@ def landed_price_of(catalogue: Catalogue, id: str, material: Material) -> Figure
     nothing = constant(0.0)
     freight = supplier.freight if supplier.freight is not None else nothing
     duty = supplier.duty if supplier.duty is not None else nothing
-    label = f"{material.name}: landed price"
+    label = phrase("{name}: landed price", name=material.name)
     return landed_price(price, rate, freight, duty).named(f"landed.{id}", label)
 
 
@@ -154,7 +157,7 @@ def _ordering(catalogue: Catalogue) -> dict[str, Figure]:
                 minimum if minimum is not None else nothing,
                 supplier.order_value,
             )
-            label = f"{supplier.name}: ordering, of landed cost"
+            label = phrase("{name}: ordering, of landed cost", name=supplier.name)
             rates[id] = rate.named(f"ordering.{id}", label, "percent")
     quoted = {id: str(catalogue.prices[id].supplier) for id in catalogue.records.materials}
     return {id: rates[supplier] for id, supplier in quoted.items() if supplier in rates}

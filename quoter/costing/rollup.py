@@ -8,6 +8,7 @@ from dataclasses import dataclass, field
 from quoter.catalogue.checks import offered
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.colours import follows_hull, standard_colour
+from quoter.catalogue.examples import speak, told
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
@@ -17,11 +18,12 @@ from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
 from quoter.costing.given_off import BY_HAND, Applied, given_off, kind_of
 from quoter.costing.goods import goods_line
-from quoter.costing.quantities import NO_MASS, STATED, MaterialLine
+from quoter.costing.quantities import NO_MASS, STATED, MaterialLine, overridden
 from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.recolour import Recoloured, recoloured
 from quoter.costing.takeoff import take_off
 from quoter.figures import Figure, constant
+from quoter.phrases import phrase, together
 from quoter.problems import Problem, Problems
 
 ONE = constant(1.0)
@@ -72,6 +74,7 @@ def roll_up(catalogue: Catalogue, problems: Problems, only: str = "") -> Costing
         problems: is told what does not fit together
         only: the id of the one model that is asked about, if one is
     """
+    speak(catalogue.yard.units)
     costing = Costing(catalogue, rates_of(catalogue))
     models = catalogue.records.models
     for model in [models[only]] if only else models.values():
@@ -221,6 +224,7 @@ def cost_part(
         uses=uses,
         batch=part.batch,
         variant=_variant(costing, key, off.name),
+        shape=overridden(part.shape, shape),
     )
     costing.parts[key] = cost_assembly(recipe, costing.rates)
     return costing.parts[key]
@@ -229,15 +233,18 @@ def cost_part(
 def _variant(costing: Costing, key: str, own: str) -> str:
     """What a part's key has beyond its id, in words: whose use of it, on which model, in what."""
     by_kind = costing.catalogue.records.by_kind
-    words = []
+    words: list[str] = []
     for id in key.split("__")[1:]:
-        inside, plain = ("in ", id[3:]) if id.startswith("in_") else ("", id)
+        plain = id.removeprefix("in_")
         known = (by_kind.get(kind, {}).get(plain) for kind in _TELL_APART)
         name = next((str(record.name) for record in known if record is not None), plain)
+        if name == own or name == "1":
+            continue
         if name.isdigit():
-            name = "" if name == "1" else f"no. {name}"
-        words.append(f"{inside}{name}" if name != own else "")
-    return ", ".join(filter(None, words))
+            words.append(phrase("no. {number}", number=name))
+        else:
+            words.append(phrase("in {name}", name=name) if plain != id else name)
+    return together(", ", words) if words else ""
 
 
 def _cores(
@@ -274,8 +281,8 @@ def _volume_differs(
     if abs(measured.value - filled.value) <= SAME_VOLUME * filled.value:
         return []
     what = (
-        f"core '{block.id}' holds {measured.value * 1000:.1f} L, "
-        f"the zones of '{part.id}' leave {filled.value * 1000:.1f} L for it"
+        f"core '{block.id}' holds {told(measured.value, 'm3', '.1f')}, "
+        f"the zones of '{part.id}' leave {told(filled.value, 'm3', '.1f')} for it"
     )
     return [
         Problem(
@@ -322,7 +329,7 @@ def _stated_line(costing: Costing, model: Model, id: str, key: str) -> MaterialL
         gas = given_off(material, kind_of(material), by, amount, where, label)
     return MaterialLine(
         material=id,
-        use="stated",
+        use=phrase("stated"),
         stage=STATED,
         net=amount,
         issued=amount,

@@ -11,6 +11,7 @@ from quoter.costing.infused import add_infused
 from quoter.costing.moulded import add_faces, add_open_mould, with_loss
 from quoter.costing.quantities import MaterialLine, TakeOff, add_geometry, overridden
 from quoter.engineering import core
+from quoter.phrases import phrase
 
 
 def take_off(
@@ -25,8 +26,8 @@ def take_off(
         shape: dimensions that replace the part's own, or None
         hull_colour: id of the gelcoat that faces of colour `hull` get
     """
-    off = TakeOff(part, key, str(part.name))
-    add_geometry(off, overridden(part.shape, shape))
+    off = TakeOff(part, key, str(part.name), overridden(part.shape, shape))
+    add_geometry(off)
     if isinstance(part, CorePart):
         add_core(catalogue, off, part)
     else:
@@ -47,19 +48,25 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
     foam: Foam = catalogue.records.of("foam")[part.foam]
     volume = off.drivers["volume"]
     net = core.foam_mass(volume, foam.free_rise_density, foam.packing_factor)
-    net = net.named(f"{off.key}.foam.net", f"{off.name}: foam net")
-    issued = with_loss(net, foam).named(f"{off.key}.foam.issued", f"{off.name}: foam issued")
+    net = net.named(f"{off.key}.foam.net", phrase("{name}: foam net", name=off.name))
+    issued = with_loss(net, foam).named(
+        f"{off.key}.foam.issued", phrase("{name}: foam issued", name=off.name)
+    )
     off.drivers["foam mass"] = net
     for which, mine, other in (
         ("a", foam.parts_a, foam.parts_b),
         ("b", foam.parts_b, foam.parts_a),
     ):
         share = core.component_share(mine, other)
-        label = f"{off.name}: component {which.upper()}"
-        net_part = (net * share).named(f"{off.key}.foam_{which}.net", f"{label}, net")
-        out = (issued * share).named(f"{off.key}.foam_{which}.issued", f"{label}, issued")
+        label = phrase("{name}: component {which}", name=off.name, which=which.upper())
+        net_part = (net * share).named(
+            f"{off.key}.foam_{which}.net", phrase("{label}, net", label=label)
+        )
+        out = (issued * share).named(
+            f"{off.key}.foam_{which}.issued", phrase("{label}, issued", label=label)
+        )
         material = str(getattr(foam, f"component_{which}"))
-        use = f"component {which.upper()}"
+        use = phrase("component {which}", which=which.upper())
         off.lines.append(
             MaterialLine(
                 material=material,
@@ -74,4 +81,6 @@ def add_core(catalogue: Catalogue, off: TakeOff, part: CorePart) -> None:
     if part.buoyancy:
         packed = core.packed_density(foam.free_rise_density, foam.packing_factor)
         lift = core.buoyancy(volume, packed, catalogue.yard.policy.water_density)
-        off.notable.append(lift.named(f"{off.key}.buoyancy", f"{off.name}: buoyancy"))
+        off.notable.append(
+            lift.named(f"{off.key}.buoyancy", phrase("{name}: buoyancy", name=off.name))
+        )

@@ -11,6 +11,7 @@ from dataclasses import dataclass, field
 
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 
 NO_HOURS = constant(0.0, "h")
 
@@ -52,7 +53,7 @@ def lost_to_yield(
             break
         through = rolled_yield(later)
         if len(later) > 1:
-            label = f"{name}: passed from {at.operation} on"
+            label = phrase("{name}: passed from {operation} on", name=name, operation=at.operation)
             through = through.named(f"{key}.passed{number}", label, "percent")
         begins = f"{key}.entering{number}"
         for letter, words, entered, lost in (
@@ -61,9 +62,16 @@ def lost_to_yield(
             ("h", "hours", at.hours, hours),
         ):
             if entered:
-                label = f"{name}: {words} entering at {at.operation}"
+                label = phrase(
+                    "{name}: {words} entering at {operation}",
+                    name=name,
+                    words=words,
+                    operation=at.operation,
+                )
                 lost.append(_lost(entered, through, f"{begins}{letter}", label))
-    whole = rolled_yield(passes).named(f"{key}.passed", f"{name}: passed in all", "percent")
+    whole = rolled_yield(passes).named(
+        f"{key}.passed", phrase("{name}: passed in all", name=name), "percent"
+    )
     return YieldLoss(total(variable, nothing), total(fixed, nothing), total(hours, NO_HOURS), whole)
 
 

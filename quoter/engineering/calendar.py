@@ -80,3 +80,22 @@ def after_work(time: N, work: N, shift: N, days: N, day: N) -> N:
     """
     worked = hours_worked(time, shift, days, day) + work
     return at_least(time_worked(worked, shift, days, day), time)
+
+
+def working_day(worked: N, shift: N) -> N:
+    """Which working day it is once so many hours have been worked: what follows falls on it.
+
+        day = floor(worked / shift) + 1
+
+    Args:
+        worked: hours worked before it since a week's first shift began [h]
+        shift: hours worked on a working day, all shifts together [h]
+    Returns:
+        number of the working day, 1 for the first [1]
+    Limits: worked >= 0, shift > 0
+    Source: definition. Work that begins when a shift is over begins with the next one.
+
+    >>> working_day(7.5, 8.0), working_day(8.0, 8.0)
+    (1, 2)
+    """
+    return round_down(worked / shift) + 1

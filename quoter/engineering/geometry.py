@@ -166,6 +166,25 @@ def upright_area(perimeter: N, height: N) -> N:
     return perimeter * height
 
 
+def rest_of_area(whole: N, taken: N) -> N:
+    """What other regions leave of an area.
+
+        rest = whole - taken
+
+    Args:
+        whole: the whole area [m2]
+        taken: areas within it, together [m2]
+    Returns:
+        the area that is left [m2]
+    Limits: taken < whole; the regions lie within the area and not on each other
+    Source: areas that don't overlap add up (definition).
+
+    >>> round(rest_of_area(0.48, 0.1536), 6)
+    0.3264
+    """
+    return whole - taken
+
+
 def widest_strip(width: N, height: N) -> N:
     """The widest strip that fits along the inside of a rectangle's or a circle's edge.
 

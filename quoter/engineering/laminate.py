@@ -77,8 +77,8 @@ def ply_thickness(areal_mass: N, glass_content: N, glass_density: N, resin_densi
     Returns:
         thickness without voids [m]
     Limits: 0 < glass_content <= 1
-    Source: volume balance; at 2560 and 1200 kg/m3 it equals (w / 3.072) (2.56 / psi - 1.36) mm,
-        the form of ISO 12215-5 (from memory).
+    Source: volume balance; at 2560 and 1200 kg/m3 it is the form of ISO 12215-5,
+        (w / 3.072) (2.56 / psi - 1.36) (from memory).
 
     >>> round(ply_thickness(0.450, 0.30, 2560.0, 1200.0), 9)
     0.001050781

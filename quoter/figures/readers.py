@@ -9,6 +9,7 @@ where people read a unit that is not coherent, such as ounces of cloth or gallon
 
 from __future__ import annotations
 
+import re
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from decimal import Decimal
@@ -191,9 +192,9 @@ METRIC_READER = Reader()
 
 
 def reader_of(choice: str, as_written: bool = True) -> Reader:
-    """The reader who asks for one of `CHOICES`."""
+    """The reader who asks for one of `CHOICES`; whoever reads both reads all as it is written."""
     if choice == BOTH:
-        return Reader(METRIC, US, as_written)
+        return Reader(METRIC, US)
     return Reader(SYSTEMS[choice], as_written=as_written)
 
 
@@ -269,7 +270,7 @@ class Retold:
         if figure.unit == to_base(figure.unit)[0]:
             # An input shown per kg and a slope per lb make what was pounds a number of kg/lb.
             coherent = self.system.coherent_unit(figure.unit)
-            told = convert(told, coherent, _between(told.unit, coherent))
+            told = converted(told, coherent)
         return _named_as(told, figure)
 
     def _entered(self, figure: Figure) -> Figure:
@@ -281,7 +282,7 @@ class Retold:
         if shown.unit == coherent:
             return shown
         self._shown[figure] = shown
-        return convert(shown, coherent, _between(shown.unit, coherent))
+        return converted(shown, coherent)
 
     def _constant(self, figure: Figure) -> Figure:
         worked_out = to_base(figure.unit)[0] == figure.unit
@@ -300,10 +301,44 @@ class Retold:
             target = self.system.coherent_unit(base)
         else:
             target = self.system.written(figure.unit)
-        told = convert(source, target, _between(source.unit, target))
+        told = converted(source, target)
         if told is source and figure.key:
             told = make("ref", source)
         return _named_as(told, figure) if figure.key else told
+
+
+_MEASURED = re.compile(
+    r"(?<![\w.])(\d[\d,]*(?:\.\d+)?(?: (?:to|and|or) \d[\d,]*(?:\.\d+)?)*) "
+    r"((?:kg|g|t|um|mm|cm|m|mL|L|N|kN|Pa|kPa|bar)[23]?(?:/(?:kg|m|L|mL)[23]?)?)(?![\w/'])"
+)
+_NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+_TWICE = re.compile(r"(\d[\d,.]* \S+) \(\1\)")
+
+
+def in_words(text: str, system: System) -> str:
+    """A sentence of the program, which is written in metric units, with its measures in others.
+
+    >>> in_words("no more than the atmosphere, 101.3 kPa (14.7 psi)", US)
+    'no more than the atmosphere, 14.7 psi'
+    >>> in_words("E-glass has 2540 to 2560 kg/m3; it won't 3 times", US)
+    "E-glass has 159 to 160 lb/ft3; it won't 3 times"
+    """
+    if not system.coherent:
+        return text
+
+    def told(found: re.Match[str]) -> str:
+        source = unit(found[2])
+        target = system.written(source)
+        ratio = _between(source, target)
+
+        def other(number: re.Match[str]) -> str:
+            digits = max(3, sum(map(str.isdigit, number[0].strip("0."))) - 1)
+            size = float(number[0].replace(",", "")) * float(ratio)
+            return f"{size:,.{digits}g}" if size < 10**digits else f"{size:,.0f}"
+
+        return f"{_NUMBER.sub(other, found[1])} {target}"
+
+    return _TWICE.sub(r"\1", _MEASURED.sub(told, text))
 
 
 def is_conversion(figure: Figure) -> bool:
@@ -312,6 +347,11 @@ def is_conversion(figure: Figure) -> bool:
         return False
     factor = figure.args[1].unit
     return factor != NONE and to_base(factor)[0] == NONE
+
+
+def converted(figure: Figure, target: Unit) -> Figure:
+    """The same amount in another unit, by a formula."""
+    return convert(figure, target, _between(figure.unit, target))
 
 
 @cache

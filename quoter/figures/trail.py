@@ -3,23 +3,24 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 from quoter.figures.figure import Figure
+from quoter.phrases import phrase
 
 _SIGNS = {"add": "+", "sub": "-", "mul": "×", "div": "÷", "pow": "^", "le": "≤", "lt": "<"}
-_SIGNS |= {"eq": "=", "and": "and"}
+_SIGNS |= {"eq": "=", "and": phrase("and")}
 _BRACKET = re.compile("[()]")
 _CALLS = {
-    "max": "larger of",
-    "min": "smaller of",
-    "abs": "magnitude of",
-    "nearest": "nearest whole of",
-    "up": "next whole of",
-    "down": "whole part of",
-    "ln": "ln",
-    "powers": "sum of powers of",
+    "max": phrase("larger of"),
+    "min": phrase("smaller of"),
+    "abs": phrase("magnitude of"),
+    "nearest": phrase("nearest whole of"),
+    "up": phrase("next whole of"),
+    "down": phrase("whole part of"),
+    "ln": phrase("ln"),
+    "powers": phrase("sum of powers of"),
 }
 
 
@@ -70,8 +71,11 @@ def named_parts(figure: Figure) -> list[Figure]:
     return list(found)
 
 
-def expression(figure: Figure) -> str:
-    """The formula in words, as ``area × thickness ÷ (1 - loss)``; empty for an input."""
+def expression(figure: Figure, say: Callable[[str], str] = str) -> str:
+    """The formula in words, as ``area × thickness ÷ (1 - loss)``; empty for an input.
+
+    `say` says labels and the words between them in the reader's language.
+    """
     if not figure.args:
         return ""
     words: dict[Figure, str] = {}
@@ -82,7 +86,7 @@ def expression(figure: Figure) -> str:
         if missing:
             waiting.extend(missing)
         else:
-            words[waiting.pop()] = _words(inner, words)
+            words[waiting.pop()] = _words(inner, words, say)
     return _unbracketed(words[figure])
 
 
@@ -99,16 +103,16 @@ def _closes_at_end(text: str) -> bool:
     return False
 
 
-def _term(figure: Figure, words: Mapping[Figure, str]) -> str:
+def _term(figure: Figure, words: Mapping[Figure, str], say: Callable[[str], str]) -> str:
     if is_stop(figure):
-        return figure.label
+        return say(figure.label)
     if figure.op == "const":
         return f"{figure.value:.12g}" + (f" {figure.unit}" if str(figure.unit) else "")
     return words[figure]
 
 
-def _words(figure: Figure, words: Mapping[Figure, str]) -> str:
-    terms = [_term(arg, words) for arg in figure.args]
+def _words(figure: Figure, words: Mapping[Figure, str], say: Callable[[str], str]) -> str:
+    terms = [_term(arg, words, say) for arg in figure.args]
     op = figure.op
     if op == "ref":
         return terms[0]
@@ -121,7 +125,8 @@ def _words(figure: Figure, words: Mapping[Figure, str]) -> str:
         pairs = zip(terms[:half], terms[half:], strict=True)
         return "(" + " + ".join(f"{a} × {b}" for a, b in pairs) + ")"
     if op == "where":
-        return f"({terms[1]} if {_unbracketed(terms[0])}, else {terms[2]})"
+        one, test, other = terms[1], _unbracketed(terms[0]), terms[2]
+        return say(phrase("({one} if {test}, else {other})", one=one, test=test, other=other))
     if op in _SIGNS:
-        return f"({terms[0]} {_SIGNS[op]} {terms[1]})"
-    return f"{_CALLS[op]} ({', '.join(_unbracketed(term) for term in terms)})"
+        return f"({terms[0]} {say(_SIGNS[op])} {terms[1]})"
+    return f"{say(_CALLS[op])} ({', '.join(_unbracketed(term) for term in terms)})"

@@ -8,8 +8,7 @@ from datetime import date
 from decimal import Decimal
 
 from quoter.catalogue.checks_ids import figure_place
-from quoter.catalogue.checks_prices import converts
-from quoter.catalogue.counting import counted_per, pack_content
+from quoter.catalogue.counting import converts, counted_per, pack_content
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.fields import priced_per
 from quoter.catalogue.materials import Material, counted_in, said
@@ -34,7 +33,9 @@ from quoter.units import MEANT, SYMBOLS, UnitError, to_base, unit
 
 LIKENED = 500  # unknown codes that are held against the known ones: it takes long, few are read
 PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
-_PACK = re.compile(r"(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z")
+_PACK = re.compile(
+    r"(?:(?P<times>\d+) ?[x×] ?)?(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z"
+)
 _SAID = {"code": "a code", "price": "a price", "per": "a unit", "currency": "a currency"}
 
 
@@ -249,7 +250,7 @@ class PriceLines:
             raise CellFault(
                 "unreadable-cell", f"{quoted(text)} does not say what a pack holds", hint
             )
-        number = number_in(parted["number"], self.file.decimal)
+        number = number_in(parted["number"], self.file.decimal) * int(parted["times"] or 1)
         base, factor = to_base(unit(unit_in(parted["word"].strip(), self.file)))
         counted = said(counted_in(material))
         if base == unit("pack") or not converts(material, base):

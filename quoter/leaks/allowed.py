@@ -25,6 +25,7 @@ from babel.numbers import (
 from babel.units import format_unit
 from pydantic import BaseModel
 
+from quoter.catalogue.languages import wording_code
 from quoter.figures import Figure
 from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
@@ -71,7 +72,7 @@ class Allowed:
             TypeError: a view holds something that nobody said what it is.
         """
         self.locale, self.currency = locale, currency
-        self.own = own_text(locale.language)
+        self.own = own_text(wording_code(locale))
         self.texts: set[str] = {""}
         self.counts: set[int] = {0, 1}
         self._trie: Trie = {}

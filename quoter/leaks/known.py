@@ -10,7 +10,7 @@ from decimal import Decimal
 from functools import cached_property
 
 from quoter.catalogue.checks import every_record
-from quoter.catalogue.languages import languages
+from quoter.catalogue.languages import languages, regions
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Block, Text
 from quoter.figures import Figure
@@ -111,7 +111,7 @@ class Known:
     def _secret_words(self, public: str) -> Iterator[Word]:
         """Suppliers by name, dealer classes and notes; not what is but ordinary words."""
         ordinary = {word for word in tokens_of(public) if word.islower()}
-        ordinary |= {word for code in languages() for word in own_text(code).words}
+        ordinary |= {word for code in (*languages(), *regions()) for word in own_text(code).words}
         ordinary |= {*tokens_of(str(self._catalogue.yard.company.name))}
         for kind, records in self._catalogue.records.by_kind.items():
             if kind != _SUPPLIER:

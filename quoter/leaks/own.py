@@ -16,12 +16,12 @@ from pathlib import Path
 from babel import Locale
 from jinja2 import Environment
 
-from quoter.catalogue.languages import SOURCE, languages
+from quoter.catalogue.languages import SOURCE, language_of, languages
 from quoter.leaks.reduction import Trie, add, is_number, says_something, tokens_of
 from quoter.pages.environment import page_environment
 from quoter.pages.extraction import TEMPLATES
-from quoter.pages.wording import program_entries
 from quoter.resources import PACKAGE, templates_folder
+from quoter.wording import program_entries
 
 # A number that only a place explains: a count, a year, a share of a length, a rate of exchange.
 BARE = "\0bare"
@@ -81,10 +81,15 @@ def _own_text(language: str, files: Stamped) -> Own:
 
 
 def _wording(language: str) -> Iterator[str]:
-    """Every phrase in a language; those in English are what the others are translated from."""
+    """Every phrase in a language; those in English are what the others are translated from.
+
+    A region says what its language does, and some of it otherwise.
+    """
     if language != SOURCE:
         for entry in program_entries(language):
             yield from entry.strings
+        if language_of(language) != language:
+            yield from _wording(language_of(language))
         return
     for entry in program_entries(next(code for code in languages() if code != SOURCE)):
         yield from (entry.text, entry.plural)

@@ -22,7 +22,7 @@ _TAG = re.compile(
 _ATTRIBUTE = re.compile(r'\s+([a-zA-Z][\w:-]*)(?:="([^"<>]*)")?', re.ASCII)
 _LINKED_DATA, _STYLE = '<script type="application/ld+json">', "<style>"
 _FOOT = re.compile(
-    r"\s*(?:@media print \{\s*)?@page \{\s*@bottom-left "
+    r"\s*(?:@media print \{\s*)?@page \{\s*(?:size: (?:a4|letter); )?@bottom-left "
     r'\{ content: "((?:[a-zA-Z0-9]|\\[0-9a-f]+ )*)"; '
     r"font: 8pt sans-serif; \}\s*\}\s*(?:\}\s*)?\Z"
 )

@@ -15,6 +15,7 @@ from quoter.analysis.sensitivity import RISE, Effect
 from quoter.figures import Figure
 from quoter.pages.charts import Bars, Span, bars
 from quoter.pages.figured import decimal
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced
 
 MOST_EFFECTS = 15
@@ -102,7 +103,7 @@ def _cost(item: Priced, risk: Risk) -> dict[str, Any]:
         "cost": float(decimal(item.assembly.cost)),
         **{name: _rounded(value) for name, value in numbers.items()},
         "less_than_floor": risk.beyond,
-        "shares_are": "Shapley's" if risk.bent else "of straight lines",
+        "shares_are": phrase("Shapley's") if risk.bent else phrase("of straight lines"),
         "sources": {each.name: [each.inputs, _rounded(each.share)] for each in risk.sources},
         "groups": {name: _rounded(share) for name, share in risk.groups},
         "shares": {share.figure.key: _rounded(share.share) for share in risk.shares},

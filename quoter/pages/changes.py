@@ -12,8 +12,9 @@ from babel import Locale
 from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.figures.exact import half_up
+from quoter.figures.readers import PAPERS
 from quoter.pages.charts import BAR_WIDTH, Span
-from quoter.pages.environment import page_environment, render, taking_figures
+from quoter.pages.environment import own_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.money import number
 
@@ -83,14 +84,16 @@ def change_page(
     locale: Locale,
     company: str = "",
     settings: Mapping[str, str] | None = None,
+    paper: str = PAPERS[0],
 ) -> bytes:
     """The page as one file that needs no other.
 
     Args:
         bridge: the comparison
-        locale: whose numbers it is written in
+        locale: whose language it is in
         company: the yard's name, where it is known
         settings: what the command line set on the new side, by key
+        paper: what it is printed on
     """
     causes = _causes(bridge)
     rows = _ChangeTable(bridge, [cause.colour for cause in causes], locale)
@@ -100,7 +103,7 @@ def change_page(
     ]
     totals = {"": bridge.total} | {id: model.total for id, model in bridge.models.items()}
     return render(
-        taking_figures(page_environment(locale, bridge.currency)),
+        own_environment(locale, bridge.currency, paper=paper),
         "internal/change.html",
         company=company,
         bridge=bridge,

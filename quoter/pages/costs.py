@@ -11,7 +11,7 @@ from quoter.catalogue.options import Model
 from quoter.costing.elements import SHOWN, shown_groups
 from quoter.figures.exact import half_up
 from quoter.pages.charts import BAR_WIDTH, Span
-from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pricing.price import Priced, Pricing
 from quoter.pricing.sale import Sale
@@ -72,7 +72,7 @@ def cost_page(pricing: Pricing, pages: Sequence[tuple[str, str]]) -> dict[str, b
         models=cost_rows(pricing),
         pages=pages,
     )
-    return {"costs.html": page} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"costs.html": page} | assets(ASSETS, pricing.catalogue.paper)
 
 
 def cost_rows(pricing: Pricing) -> list[tuple[Model, list[CostRow]]]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import marshal
 import re
 import sys
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from contextlib import suppress
 from datetime import date
 from functools import cache, partial
@@ -27,16 +27,26 @@ from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
 from quoter.catalogue.fields import is_web_address
-from quoter.catalogue.languages import SOURCE, locale_named
+from quoter.catalogue.languages import locale_named, wording_code
 from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue
-from quoter.figures import Figure, money_in
-from quoter.figures.readers import METRIC, METRIC_READER, Reader
+from quoter.figures import Figure, constant, money_in
+from quoter.figures.readers import METRIC, METRIC_READER, PAPERS, Reader
 from quoter.pages import money
-from quoter.pages.figured import Number, decimal, place_of, unit_words, variant_of, written
-from quoter.pages.wording import translations_of
+from quoter.pages.figured import (
+    Number,
+    alike,
+    decimal,
+    digits_of,
+    place_of,
+    unit_words,
+    variant_of,
+    written,
+)
+from quoter.phrases import Phrase
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import PACKAGE, templates_folder
+from quoter.wording import OwnWording, own_wording, translations_of
 
 NUMBERS = ("number", "percent", "rate", "length", "mass")
 T = TypeVar("T")
@@ -52,27 +62,37 @@ def locale_of(market: Market) -> Locale:
     return locale_named(market.language)
 
 
-def office_locale(market: Market) -> Locale:
-    """The locale of pages for the yard itself, which are in English: the market's if that is too.
+def office_locale(home: Market) -> Locale:
+    """The locale of what the yard itself reads: that of its home market.
 
     Raises:
         CatalogueError: when there is no such language, or no wording in it, at its place.
     """
-    locale = locale_of(market)
-    return locale if locale.language == SOURCE else Locale(SOURCE)
+    return locale_of(home)
 
 
-def page_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
+def page_environment(
+    locale: Locale,
+    currency: str,
+    units: str = METRIC.name,
+    paper: str = PAPERS[0],
+    own: bool = False,
+) -> Environment:
     """The templates in the language of a locale, with filters that write numbers and days for it.
 
     Args:
         locale: of the reader
         currency: of all amounts
         units: which are read, one of `figures.readers.CHOICES`
+        paper: what pages are printed on that hold their own styles
+        own: whether the yard itself reads them
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
-    return _told(_templates(locale.language).overlay(), locale, currency, units)
+    templates = _templates(wording_code(locale), "own" if own else "")
+    environment = _told(templates.overlay(), locale, currency, units)
+    environment.globals["style"] = partial(_style, paper=paper)
+    return environment
 
 
 def public_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
@@ -88,7 +108,7 @@ def public_environment(locale: Locale, currency: str, units: str = METRIC.name) 
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
-    environment = _templates(locale.language, public=True).overlay()
+    environment = _templates(wording_code(locale), "public").overlay()
     _told(environment, locale, currency, units)
     environment.filters |= {
         "money": partial(_public_money, currency=currency, locale=locale),
@@ -121,7 +141,7 @@ def _told(environment: Environment, locale: Locale, currency: str, units: str) -
 
 
 def office_environment(catalogue: Catalogue) -> Environment:
-    """The same for pages of the yard itself: in English, with filters that take figures as well.
+    """The same for pages of the yard itself: in its language, with filters that take figures too.
 
     Public pages have none of these, so that no figure can be shown there by mistake.
 
@@ -129,13 +149,24 @@ def office_environment(catalogue: Catalogue) -> Environment:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
     locale, reader = office_locale(catalogue.yard.markets[0]), catalogue.reader
-    environment = page_environment(locale, catalogue.currency, reader.choice)
-    return taking_figures(environment, reader)
+    return own_environment(locale, catalogue.currency, reader, catalogue.paper)
 
 
-def taking_figures(environment: Environment, reader: Reader = METRIC_READER) -> Environment:
-    """Templates whose filters of numbers take figures and floats with every digit they have, each
-    in the unit that the reader reads it in."""
+def own_environment(
+    locale: Locale, currency: str, reader: Reader = METRIC_READER, paper: str = PAPERS[0]
+) -> Environment:
+    """Templates for the yard, whose filters of numbers take figures and floats with every digit,
+    each in the unit that the reader reads it in.
+
+    Phrases that are filled in are said in its language; `say` does so with a word of the program.
+
+    Args:
+        locale: of the reader
+        currency: of all amounts
+        reader: in which units
+        paper: what pages are printed on that hold their own styles
+    """
+    environment = page_environment(locale, currency, reader.choice, paper, own=True)
 
     def taking(told: Callable[..., str]) -> Callable[..., str]:
         return lambda number, *args, **kwargs: told(decimal(number), *args, **kwargs)
@@ -157,10 +188,14 @@ def taking_figures(environment: Environment, reader: Reader = METRIC_READER) -> 
     told_number = environment.filters["number"]
     own = {name: taking(environment.filters[name]) for name in NUMBERS} | {"money": priced}
     words = {
+        "say": own_wording(locale),
         "number": numbered,
         "exact": read(decimal),
         "unit": read(unit_words),
         "written": read(written),
+        "unit_for": lambda base: unit_words(reader.shown(constant(1.0, base))),
+        "like": lambda number, figure: reader.shown(alike(figure, number)),
+        "digits": digits_of,
         "place": place_of,
         "variant": variant_of,
     }
@@ -174,9 +209,21 @@ def render(environment: Environment, template: str, **context: object) -> bytes:
     return environment.get_template(template).render(**context).encode("utf-8")
 
 
-def asset(name: str) -> bytes:
-    """A file of the templates folder that goes out as it is."""
-    return (templates_folder() / name).read_bytes()
+def asset(name: str, paper: str = PAPERS[0]) -> bytes:
+    """A file of the templates folder that goes out as it is, styles for the paper they print on."""
+    content = (templates_folder() / name).read_bytes()
+    if paper == PAPERS[0] or not name.endswith(".css"):
+        return content
+    return content.replace(f"size: {PAPERS[0]}".encode(), f"size: {paper.lower()}".encode())
+
+
+def assets(sources: Mapping[str, str], paper: str) -> dict[str, bytes]:
+    """Path -> content of files of the templates folder, for the paper that pages are printed on."""
+    return {path: asset(source, paper) for path, source in sources.items()}
+
+
+def _style(name: str, paper: str) -> Markup:
+    return Markup(asset(name, paper).decode("utf-8"))
 
 
 def web_link(text: str) -> str:
@@ -268,12 +315,17 @@ class _Context(Context):
         return called(*args, **told)
 
 
-# Public pages are compiled with their check.
-_COMPILED = {False: _Compiled("internal"), True: _Compiled("public")}
+# Public pages are compiled with their check, the yard's own with what says its phrases.
+_COMPILED = {kind: _Compiled(kind or "internal") for kind in ("", "public", "own")}
 
 
 @cache
-def _templates(language: str, public: bool = False) -> Environment:
+def _templates(code: str, kind: str) -> Environment:
+    """The templates in one wording: for customers, checked as public pages, or the yard's own."""
+    locale = Locale.parse(code)
+    printed: Callable[[object], object] = _as_it_is
+    if kind:
+        printed = _printed if kind == "public" else partial(_said, say=own_wording(locale))
     environment = Environment(
         loader=FileSystemLoader(templates_folder()),
         autoescape=True,
@@ -282,17 +334,26 @@ def _templates(language: str, public: bool = False) -> Environment:
         lstrip_blocks=True,
         keep_trailing_newline=True,
         extensions=["jinja2.ext.i18n"],
-        bytecode_cache=_COMPILED[public],
-        finalize=_printed if public else None,
+        bytecode_cache=_COMPILED[kind],
+        finalize=printed if kind else None,
     )
     environment.context_class = _Context
     environment.policies["ext.i18n.trimmed"] = True
     # The extension adds this method at run time, where type checkers don't see it.
-    translations = translations_of(Locale(language))
+    translations = translations_of(locale, own=kind == "own")
     environment.__dict__["install_gettext_translations"](translations, newstyle=True)
     phrases: dict[str, Any] = environment.globals
-    phrases |= _phrases(translations, _printed if public else lambda value: value)
+    phrases |= _phrases(translations, printed)
     return environment
+
+
+def _as_it_is(value: object) -> object:
+    return value
+
+
+def _said(value: object, say: OwnWording) -> object:
+    """What a page of the yard prints, a phrase in its language."""
+    return say(value) if type(value) is Phrase else value
 
 
 def _printed(value: object) -> object:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from decimal import Decimal
 
 from quoter.catalogue.materials import said
@@ -23,6 +24,19 @@ def decimal(number: Number) -> Decimal:
 def unit_words(figure: Figure) -> str:
     """A figure's unit as people write it, a piece being `each`."""
     return said(figure.unit).replace("floz", "fl oz").translate(RAISED)
+
+
+def alike(figure: Figure, number: Number) -> Figure:
+    """Another number of what a figure is, such as the least that an input may be."""
+    return replace(
+        figure, value=float(number.value if isinstance(number, Figure) else number), origin=None
+    )
+
+
+def digits_of(figure: Figure) -> int:
+    """Decimals for a number of any size: none for a whole one, more for a small one."""
+    size = abs(figure.value)
+    return 0 if size == round(size) else 2 if size >= 1 else 4
 
 
 def written(figure: Figure) -> str:

@@ -12,14 +12,16 @@ from itertools import pairwise
 from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, MaterialHistory, ModelHistory
 from quoter.catalogue.factory import Supplier
-from quoter.catalogue.materials import said
 from quoter.catalogue.tables import PriceRow
 from quoter.costing.replay import Values
+from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.figures.readers import METRIC_READER, Reader
 from quoter.pages.charts import CARD, INLINE, StepLine, Track, steps
-from quoter.pages.environment import asset, office_environment, render
-from quoter.pages.figured import RAISED, decimal
+from quoter.pages.environment import assets, office_environment, render
+from quoter.pages.figured import RAISED, decimal, unit_words
 from quoter.pricing.price import Pricing
+from quoter.units import unit
 
 ASSETS = {"assets/history.css": "internal/history.css"}
 PRINTED = 8  # days that fit a sheet of paper
@@ -107,7 +109,8 @@ def history_page(findings: Findings) -> dict[str, bytes]:
     catalogue = pricing.catalogue
     floor = decimal(pricing.terms.floor)
     until = catalogue.as_of
-    classes = class_views(history, catalogue.records.suppliers, catalogue.currency, until)
+    suppliers, reader = catalogue.records.suppliers, catalogue.reader
+    classes = class_views(history, suppliers, catalogue.currency, until, reader)
     models = [(model, _lines(model, floor, pricing)) for model in history.models.values()]
     page = render(
         office_environment(catalogue),
@@ -124,7 +127,7 @@ def history_page(findings: Findings) -> dict[str, bytes]:
         models=models,
         lines=[line for _, lines in models for line in lines],
     )
-    return {"history.html": page} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"history.html": page} | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def _lines(model: ModelHistory, floor: Decimal, pricing: Pricing) -> list[LineView]:
@@ -147,12 +150,16 @@ def _mover(classes: list[ClassView]) -> MaterialView | None:
 
 
 def class_views(
-    history: History, suppliers: Mapping[str, Supplier], currency: str, until: date
+    history: History,
+    suppliers: Mapping[str, Supplier],
+    currency: str,
+    until: date,
+    reader: Reader = METRIC_READER,
 ) -> list[ClassView]:
     """The classes of material, that with the largest move first."""
     by_class: dict[str, list[MaterialView]] = {}
     for material in history.materials.values():
-        view = material_view(history.days, material, suppliers, currency, until)
+        view = material_view(history.days, material, suppliers, currency, until, reader)
         by_class.setdefault(material.material_class, []).append(view)
     classes = [
         ClassView(
@@ -177,9 +184,11 @@ def material_view(
     suppliers: Mapping[str, Supplier],
     currency: str,
     until: date,
+    reader: Reader,
 ) -> MaterialView:
     """One material over the days; its price on the last one is always known."""
-    landed = exact(material.landed)
+    per = reader.shown(Figure(1.0, unit(currency) / material.counted))
+    landed = exact(tuple(None if one is None else one * per.value for one in material.landed))
     known = [(day, value) for day, value in zip(days, landed, strict=True) if value is not None]
     rows = [row for row in material.rows if row is not None]
     names = [
@@ -187,7 +196,7 @@ def material_view(
         for day, row in zip(days, material.rows, strict=True)
         if row is not None
     ]
-    unit = f"{currency}/{said(material.counted)}".translate(RAISED)
+    words = f"{currency}/each" if per.unit == unit(currency) else unit_words(per)
     first, last = known[0][1], known[-1][1]
     told = [known[0], *(new for old, new in pairwise(known) if new[1] != old[1])]
     return MaterialView(
@@ -195,10 +204,10 @@ def material_view(
         supplier=names[-1][1],
         first_supplier=names[0][1],
         since=known[0][0],
-        quoted=_quoted(rows),
+        quoted=_quoted(rows, reader),
         landed=PriceMove(
-            Amount(first, unit),
-            Amount(last, unit),
+            Amount(first, words),
+            Amount(last, words),
             last / first - 1 if first else None,
             len(told) == 1,
         ),
@@ -208,22 +217,23 @@ def material_view(
     )
 
 
-def _quoted(rows: Sequence[PriceRow]) -> PriceMove:
+def _quoted(rows: Sequence[PriceRow], reader: Reader) -> PriceMove:
     """The supplier's own price, compared where it is told by the same one in the same unit."""
-    quotes = [quote_of(row) for row in rows]
+    quotes = [quote_of(row, reader) for row in rows]
     first, last = quotes[0], quotes[-1]
     alike = rows[0].supplier == rows[-1].supplier and first.unit == last.unit and first.value
     change = last.value / first.value - 1 if alike else None
     return PriceMove(first, last, change, all(quote == first for quote in quotes))
 
 
-def quote_of(row: PriceRow) -> Amount:
-    """A price as its supplier writes it, such as 1.88 in ``USD/lb``."""
-    figure = input_behind(row.price)
+def quote_of(row: PriceRow, reader: Reader) -> Amount:
+    """A price as its supplier writes it, such as 1.88 in ``USD/lb``; another reader sees the like
+    of it."""
+    figure = reader.shown(input_behind(row.price))
     text = "" if figure.origin is None else figure.origin.text
     written = re.search(r"[A-Za-z].*", text)
-    unit = written.group() if written is not None else str(figure.unit)
-    return Amount(decimal(figure), unit.translate(RAISED))
+    words = written.group() if written is not None else str(figure.unit)
+    return Amount(decimal(figure), words.translate(RAISED))
 
 
 def line_view(

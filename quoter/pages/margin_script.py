@@ -36,6 +36,7 @@ from quoter.importing.moves import written_price
 from quoter.pages.figured import decimal
 from quoter.pages.money import percent
 from quoter.pages.script import script_function
+from quoter.phrases import phrase
 from quoter.pricing.markets import (
     currency_of,
     exchanged_price,
@@ -45,11 +46,24 @@ from quoter.pricing.markets import (
 )
 from quoter.pricing.price import RECOMMENDED, MarketPrice, PricedModel, Pricing, saved_price
 from quoter.units import UnitError, quantity
+from quoter.wording import own_wording
 
 LEAST_MOVE, LARGEST_MOVE = round(LOWEST * 100) - 100, round(HIGHEST * 100) - 100  # per cent
 HOME = "home"  # rounds packages by the yard's policy, whatever its first market is called
 SAVING = constant(0.1)
 BEGIN, END = "quoter build CATALOGUE", "--internal DIR"
+WORDS = {  # that the script says
+    "year": phrase("The planned year leaves {now} (today {today}), {change}."),
+    "below": phrase("Below the floor: {now} of {all} prices (today {today})."),
+    "kept": phrase(
+        "no command gives it, since the rise comes on top of {kept}, which this page was built "
+        "with."
+    ),
+    "moved": phrase("What if: {moved}. These are not today's numbers."),
+    "floor": phrase("below at {buyers}"),
+    "holds": phrase("holds"),
+    "shown": phrase("{shown} of {all} shown"),
+}
 
 
 @dataclass(frozen=True, slots=True)
@@ -86,12 +100,12 @@ def _lever(pricing: Pricing, movable: WhatIf, factor: Factor, locale: Locale) ->
         name = _rise_words(pricing, movable.rises[factor.id], locale)
         return Lever(f"rise-{factor.id}", "rise", name, "")
     if factor.kind == "wages":
-        return Lever("wages", "level", "Wages", "wages")
+        return Lever("wages", "level", phrase("Wages"), "wages")
     setting = f"{factor.kind}.{factor.id}"
-    name = f"{class_words(factor.id)} prices"
+    name = phrase("{what} prices", what=class_words(factor.id))
     if factor.kind == "currency":
         called = get_currency_name(factor.id, count=1, locale=locale)
-        name = f"{called} against {pricing.catalogue.currency}"
+        name = phrase("{what} against {currency}", what=called, currency=pricing.catalogue.currency)
     return Lever(f"{factor.kind}-{factor.id}", "level", name, setting)
 
 
@@ -102,7 +116,13 @@ def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     by = row.by
     amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
     sign, family = "+" if by.value > 0 else "", class_words(row.family).lower()
-    return f"{supplier}: {sign}{amount} on {family} from {row.effective}"
+    return phrase(
+        "{supplier}: {amount} on {family} from {day}",
+        supplier=supplier,
+        amount=f"{sign}{amount}",
+        family=family,
+        day=row.effective,
+    )
 
 
 def _written(figure: Figure) -> str:
@@ -112,19 +132,21 @@ def _written(figure: Figure) -> str:
     return figure.origin.text if figure.origin is not None else f"{figure.value:g} {figure.unit}"
 
 
-def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes:
+def margin_data(findings: Findings, levers: Sequence[Lever], locale: Locale) -> bytes:
     """The script file that holds the data.
 
     Args:
         findings: what is asked of the finished costing
         levers: what the page moves, in this order
-        lang: language tag of the page
+        locale: of the page
     """
     pricing, review, movable = findings.pricing, findings.margins, findings.what_if
+    say = own_wording(locale)
     catalogue, terms = pricing.catalogue, pricing.terms
     at = {lever.id: place for place, lever in enumerate(levers)}
     data = {
-        "lang": lang,
+        "lang": str(locale).replace("_", "-"),
+        "words": {name: say(words) for name, words in WORDS.items()},
         "currency": catalogue.currency,
         "most": MOST,
         "command": command_data(pricing, movable),
@@ -135,7 +157,7 @@ def margin_data(findings: Findings, levers: Sequence[Lever], lang: str) -> bytes
             for b in terms.buyers
         ],
         "factors": [
-            {"id": lever.id, "kind": lever.kind, "name": lever.name, "setting": lever.setting}
+            {"id": lever.id, "kind": lever.kind, "name": say(lever.name), "setting": lever.setting}
             for lever in levers
         ],
         "things": _things(review.at_home, movable),

@@ -11,7 +11,7 @@ from quoter.analysis.margin_review import Proposed, Review
 from quoter.analysis.margins import MarginLine, most_eroded, worst
 from quoter.analysis.what_if import WhatIf
 from quoter.figures import constant
-from quoter.pages.environment import asset, office_environment, office_locale, render
+from quoter.pages.environment import assets, office_environment, office_locale, render
 from quoter.pages.margin_script import (
     LARGEST_MOVE,
     LEAST_MOVE,
@@ -21,6 +21,7 @@ from quoter.pages.margin_script import (
     market_functions,
 )
 from quoter.pages.script import HELPERS, script_function
+from quoter.phrases import phrase
 from quoter.pricing.price import Pricing, recommend
 from quoter.pricing.sale import sales
 from quoter.problems import Problem
@@ -35,15 +36,15 @@ COLUMNS = (
     ("name", "Boat or option", False),
     ("list_price", "List price", True),
     ("cost", "Cost", True),
-    ("moved", "Cost moved", True),
+    ("moved", phrase("Cost moved"), True),
     ("margin", "Margin", True),
     ("margin_fraction", "of net", True),
     ("floor", "Floor", False),
     ("last", "At the last list", True),
-    ("gained", "Since then, points", True),
+    ("gained", phrase("Since then, points"), True),
     ("yearly", "Margin a year", True),
     ("units", "Units a year", True),
-    ("contribution", "Contri\N{SOFT HYPHEN}bution", True),
+    ("contribution", phrase("Contri\N{SOFT HYPHEN}bution"), True),
     ("contribution_fraction", "of net", True),
     ("basis", "Basis", False),
 )
@@ -83,10 +84,10 @@ def margin_page(
     )
     files = {
         "index.html": page,
-        "assets/margins-data.js": margin_data(findings, levers, str(locale).replace("_", "-")),
+        "assets/margins-data.js": margin_data(findings, levers, locale),
         "assets/formulas.js": formulas(pricing),
     }
-    return files | {path: asset(source) for path, source in ASSETS.items()}
+    return files | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def _tables(review: Review) -> dict[str, Any]:
@@ -119,18 +120,29 @@ def _proposals(review: Review) -> list[Proposed]:
 
 def exactness(movable: WhatIf, currency: str) -> str:
     """Where the sliders' costs are exact, and what they leave out."""
-    tried = f"from {LEAST_MOVE} % to +{LARGEST_MOVE} %, alone and all at once"
-    told = f"Tried {tried}, these costs are those of a new calculation to the last digit. "
+    tried = phrase(
+        "from {least_move} % to +{largest_move} %, alone and all at once",
+        least_move=LEAST_MOVE,
+        largest_move=LARGEST_MOVE,
+    )
+    told = phrase(
+        "Tried {tried}, these costs are those of a new calculation to the last digit.", tried=tried
+    )
     if not movable.exact:
-        told = (
-            f"These costs are not quite in proportion to the sliders: tried {tried}, they are up "
-            f"to {movable.error:.2g} {currency} off. "
+        told = phrase(
+            "These costs are not quite in proportion to the sliders: tried {tried}, they "
+            "are up to {error:.2g} {currency} off.",
+            tried=tried,
+            error=movable.error,
+            currency=currency,
         )
-    return (
-        f"{told}Published prices stay, each in the currency it is published in. What has no "
-        "published price follows its cost, and what is exchanged, or put together as a package, "
-        "follows that; all are rounded anew, as a build rounds them. What boats state as an amount "
-        "of money stays, and so do hours, quantities, overhead budgets and volumes."
+    return phrase(
+        "{told} Published prices stay, each in the currency it is published in. What "
+        "has no published price follows its cost, and what is exchanged, or put "
+        "together as a package, follows that; all are rounded anew, as a build "
+        "rounds them. What boats state as an amount of money stays, and so do hours, "
+        "quantities, overhead budgets and volumes.",
+        told=told,
     )
 
 
@@ -140,14 +152,16 @@ def formulas(pricing: Pricing) -> bytes:
     They are written from the figures of the very formulas that every other output has.
     """
     cost = constant(50.0, pricing.catalogue.currency)
-    price = recommend(pricing.catalogue, pricing.terms, cost, "follows", "what follows its cost")
+    price = recommend(
+        pricing.catalogue, pricing.terms, cost, "follows", phrase("what follows its cost")
+    )
     of_markets, markets = market_functions(pricing)
     written = [
         HELPERS,
         _sale_function(pricing),
         script_function("recommended", {"cost": cost}, {"price": price}),
         *of_markets,
-        f"const markets = {markets};\n",
+        phrase("const markets = {markets};\n", markets=markets),
         "window.quoterFormulas = {\n"
         "  sale: sale, recommended: recommended, packaged: packaged, markets: markets\n};\n",
     ]

@@ -11,10 +11,24 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
+class Amount:
+    """A number in the unit that its reader has it in, with as many decimals as it is shown with.
+
+    `beside` is the same in another unit, where both are read.
+    """
+
+    value: Decimal
+    unit: str
+    digits: int
+    beside: Amount | None = None
+
+
+@dataclass(frozen=True, slots=True)
 class MaterialRow:
     """A material of one part, net in it and issued for it: of one and of a batch, all in `unit`.
 
     `area` [m2] is that of a gelcoated face, or of one layer of a ply that is laid `layers` times.
+    What is counted in `pieces` is issued in whole ones, rounded up.
     """
 
     name: str
@@ -28,18 +42,137 @@ class MaterialRow:
     batch_issued: Decimal
     unit: str
     digits: int
+    pieces: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Dose:
+    """Catalyst for one mix: by mass, and by volume where its density is known."""
+
+    mass: Amount
+    volume: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Pots:
+    """A mix that is parted: all pots but the `last` are of `each`, and each has its own dose.
+
+    There are `count` pots in all: for the batch, or for each part that takes a shot of its own.
+    """
+
+    count: Decimal
+    each: Amount
+    each_dose: Dose
+    last: Amount
+    last_dose: Dose
+    per_part: bool
 
 
 @dataclass(frozen=True, slots=True)
 class MixRow:
     """Gelcoat, resin or a foam's component to mix, and the catalyst that goes with it, if any.
 
-    `share` is the catalyst's, of what is issued.
+    `share` is the catalyst's, of what is issued, with `share_digits` decimals of its percentage;
+    `one` and `all` are its doses for one part and for the batch. `pots` part the batch, where a
+    bucket or a pot life limits a pot; `sprayed` is what a gun applies, which may dose by itself.
     """
 
     what: MaterialRow
     catalyst: MaterialRow | None
     share: Decimal | None
+    share_digits: int = 0
+    one: Dose | None = None
+    all: Dose | None = None
+    pots: Pots | None = None
+    sprayed: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class CheckRow:
+    """What is measured or looked at in a step, and between which limits it is right."""
+
+    what: str
+    least: Amount | None
+    most: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class CutRow:
+    """A ply in laying order: its number, its size in words, and how many pieces one part takes.
+
+    What the machine cuts has its area in the place of a size, and no pieces.
+    """
+
+    number: int
+    what: MaterialRow
+    stage: str
+    direction: str
+    form: str
+    size: str
+    pieces: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnPiece:
+    """A piece, or what of it lies in a row, in millimetres of paper from the row's corner.
+
+    `letters` is the height of its number, None where there is no room for one.
+    """
+
+    number: int
+    x: Decimal
+    y: Decimal
+    width: Decimal
+    height: Decimal
+    middle: tuple[Decimal, Decimal]
+    upright: bool
+    letters: Decimal | None
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnRow:
+    """A length of roll as it is drawn, in millimetres of paper.
+
+    `marks` stand along it, their words at `foot`; `sheet` is the picture's size with them.
+    """
+
+    start: str
+    end: str
+    width: Decimal
+    height: Decimal
+    foot: Decimal
+    sheet: tuple[Decimal, Decimal]
+    pieces: tuple[DrawnPiece, ...]
+    marks: tuple[tuple[Decimal, str], ...]
+    numbers: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class MachineRow:
+    """A ply that the machine cuts: its number, and its area for a batch of boats."""
+
+    number: int
+    area: str
+
+
+@dataclass(frozen=True, slots=True)
+class RollView:
+    """A glass on its roll for a batch of boats: how much of the roll, and which piece lies where.
+
+    `numbers` are plies of the list with the pieces of each.
+    """
+
+    name: str
+    width: str
+    length: str
+    utilisation: Decimal | None
+    pieces: int
+    numbers: tuple[tuple[int, int], ...]
+    scale: int
+    rows: tuple[DrawnRow, ...]
+    by_machine: tuple[MachineRow, ...]
+    machine_area: str
+    machine_length: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,13 +194,123 @@ class StepRow:
     passes: Decimal | None
     enters: tuple[str, ...]
     hazards: tuple[str, ...]
+    checks: tuple[CheckRow, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Cavity:
+    """A zone of a closed mould: the gap between its bare faces, and the core that lies in it."""
+
+    zone: str
+    gap: Amount
+    core: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Clamp:
+    """How far below the atmosphere flange and cavity are drawn, on which area, and what it presses.
+
+    `force` is what closes the mould at these settings; `most` what a perfect vacuum would on both,
+    which is one `atmosphere`.
+    """
+
+    flange: Amount
+    flange_area: Amount
+    cavity: Amount
+    cavity_area: Amount
+    force: Amount
+    most: Amount
+    atmosphere: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Bag:
+    """How far below the atmosphere a bag is drawn, what presses the laminate."""
+
+    drawn: Amount
+    atmosphere: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Band:
+    """A strip along the edge: as a path of the plan or of the section, filled with a hatch."""
+
+    plan: str
+    section: str
+    hatch: int
+
+
+@dataclass(frozen=True, slots=True)
+class Dimension:
+    """A dimension line as a path, and at (x, y) what it measures; `sign` comes before the amount.
+
+    `anchor` is the end of the words that stands there, as SVG calls it.
+    """
+
+    path: str
+    x: str
+    y: str
+    anchor: str
+    sign: str
+    amount: Amount
+
+
+@dataclass(frozen=True, slots=True)
+class Mark:
+    """A letter at (x, y) of a drawing."""
+
+    x: str
+    y: str
+    letter: str
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnZone:
+    """A zone, or a gelcoated face: its letter in the drawing, and where it lies.
+
+    `lies` is inside, outside or upright of a strip that is `size` wide; "whole" all over the part;
+    "area" or "share" where only its size is stated. What has no place in the drawing has no letter.
+    """
+
+    letter: str
+    name: str
+    is_face: bool
+    lies: str
+    size: Amount | None
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """A part in plan with its zones, and a section through its edge where strips run along it.
+
+    Lengths are millimetres of paper. `sides` are width, height and corner radius, or a diameter;
+    `scale` is how many times smaller the plan is than the part, `edge_scale` the section. Where
+    its area or edge was measured by itself the outline is not known: `true` is then false.
+    """
+
+    round: bool
+    sides: tuple[Amount, ...]
+    width: str
+    height: str
+    outline: str
+    bands: tuple[Band, ...]
+    uprights: bool
+    dimensions: tuple[Dimension, ...]
+    marks: tuple[Mark, ...]
+    zones: tuple[DrawnZone, ...]
+    scale: int
+    edge_scale: int | None
+    edge: str
+    edge_x: str
+    edge_y: str
+    true: bool
 
 
 @dataclass(frozen=True, slots=True)
 class PartPaper:
     """A part, or the option's own work: how many of it one boat takes, and its batch.
 
-    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `plies` are
+    `area` [m2], `perimeter` [m] and `volume` [m3] are as far as its shape gives them. `cuts` are
     cut from rolls, `goods` come ready-made, and `mix` is the parts by mass of a foam's components
     A and B. `passed` is the fraction that comes through all steps, None for all; `time` [min] is
     that of all steps for one.
@@ -82,12 +325,23 @@ class PartPaper:
     volume: Decimal | None
     passed: Decimal | None
     mix: tuple[Decimal, Decimal] | None
-    plies: tuple[MaterialRow, ...]
+    cuts: tuple[CutRow, ...]
     mixes: tuple[MixRow, ...]
     goods: tuple[MaterialRow, ...]
     steps: tuple[StepRow, ...]
     time: Decimal
     batch_time: Decimal
+    thickness: Amount | None = None
+    cavities: tuple[Cavity, ...] = ()
+    clamp: Clamp | None = None
+    bag: Bag | None = None
+    drawing: Drawing | None = None
+    is_part: bool = False
+
+    @property
+    def plies(self) -> tuple[MaterialRow, ...]:
+        """The materials of its plies, in laying order."""
+        return tuple(cut.what for cut in self.cuts)
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,6 +354,7 @@ class DrawRow:
     batch: Decimal
     unit: str
     digits: int
+    pieces: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,7 +389,10 @@ class ColourPaper:
 
 @dataclass(frozen=True, slots=True)
 class Paper:
-    """The shop paper of an option on a model; `batch` is how many boats share a set-up."""
+    """The shop paper of an option on a model; `batch` is how many boats share a set-up.
+
+    `atmosphere` is the most that a vacuum presses with, `as_load` the same as a load on an area.
+    """
 
     model_id: str
     model: str
@@ -146,6 +404,9 @@ class Paper:
     left_out: tuple[LeftOut, ...]
     moulds: tuple[MouldRow, ...]
     draws: tuple[DrawRow, ...]
+    atmosphere: Amount
+    as_load: Amount
+    rolls: tuple[RollView, ...] = ()
     colours: tuple[ColourPaper, ...] = ()
 
     @property

@@ -7,36 +7,51 @@ from dataclasses import replace
 from decimal import Decimal
 from functools import partial
 
+from quoter.analysis.rolls import CuttingList
 from quoter.catalogue.colours import standard_colour
-from quoter.catalogue.materials import Gelcoat, Resin
-from quoter.catalogue.parts import CorePart
+from quoter.catalogue.materials import Gelcoat
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.assembly import (
     ONE,
     Assembly,
     Made,
     MaterialCost,
+    Recipe,
     in_building_order,
     left_out,
 )
 from quoter.costing.operations import OperationCost
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.rates import CostRates
-from quoter.figures import Figure, constant, plain_number, total
-from quoter.pages.environment import asset, office_locale, page_environment, render
+from quoter.figures import Figure, constant, plain_number, round_up, total
+from quoter.pages.cutting_list import cut_row, roll_view
+from quoter.pages.environment import assets, office_locale, page_environment, render
 from quoter.pages.figured import unit_words
+from quoter.pages.mixing import DOSED, MIXED, for_batch, mix_ratio, mixes_of
+from quoter.pages.mould_settings import (
+    atmosphere,
+    atmosphere_as_load,
+    bag_of,
+    cavities_of,
+    checks_of,
+    clamp_of,
+    core_thickness,
+)
 from quoter.pages.paper_views import (
     ColourPaper,
+    Drawing,
     DrawRow,
     LeftOut,
     MaterialRow,
-    MixRow,
     MouldRow,
     Paper,
     PartPaper,
     StepRow,
 )
+from quoter.pages.part_drawing import drawing_of
+from quoter.pricing.built import bare_boat
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.units import NONE
 
 ASSETS = {
     "assets/base.css": "shared/base.css",
@@ -46,8 +61,6 @@ ASSETS = {
 DIGITS = {"kg": 3, "g": 1, "m": 2, "m2": 2, "m3": 3}
 # Classes of material by what is done with them; all others come ready-made.
 CUT = ("glass",)
-MIXED = ("gelcoat", "resin", "foam")
-DOSED = ("catalyst",)
 NO_TIME = constant(0.0, "h")
 BASE, BASE_WORDS = "base-boat", "Base boat"  # an option's id has no hyphen
 
@@ -68,7 +81,7 @@ def paper_index(pricing: Pricing) -> dict[str, bytes]:
         if priced.options or _built_up(priced)
     }
     index = _renderer(pricing)("internal/papers/index.html", root="", models=names)
-    return {"index.html": index, **{path: asset(source) for path, source in ASSETS.items()}}
+    return {"index.html": index, **assets(ASSETS, pricing.catalogue.paper)}
 
 
 def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
@@ -89,16 +102,21 @@ def model_papers(pricing: Pricing, model: PricedModel) -> dict[str, bytes]:
 
 def _renderer(pricing: Pricing) -> Callable[..., bytes]:
     catalogue = pricing.catalogue
-    environment = page_environment(office_locale(catalogue.yard.markets[0]), catalogue.currency)
+    environment = page_environment(
+        office_locale(catalogue.yard.markets[0]), catalogue.currency, own=True
+    )
     yard = str(catalogue.yard.company.name)
     return partial(render, environment, yard=yard, as_of=catalogue.as_of)
 
 
 def papers_of(pricing: Pricing, model: PricedModel) -> tuple[Paper, ...]:
     """A paper for the base boat, where it is built up, and for every option of a model."""
-    base = [_paper(pricing, model, BASE, BASE_WORDS, _alone(model))] * _built_up(model)
+    base = [paper_for(pricing, model, BASE, BASE_WORDS, bare_boat(model))] * _built_up(model)
     options = model.options.items()
-    return (*base, *(_paper(pricing, model, id, o.assembly.name, o.assembly) for id, o in options))
+    return (
+        *base,
+        *(paper_for(pricing, model, id, o.assembly.name, o.assembly) for id, o in options),
+    )
 
 
 def _built_up(priced: PricedModel) -> bool:
@@ -106,23 +124,13 @@ def _built_up(priced: PricedModel) -> bool:
     return bool(base.parts or base.goods or base.operations)
 
 
-def _alone(priced: PricedModel) -> Assembly:
-    """The boat without its standard options, which have papers of their own."""
-    boat = priced.boat.assembly
-    own = [use for use in boat.recipe.uses if use.assembly.recipe.key.startswith("part.")]
-    return replace(boat, recipe=replace(boat.recipe, uses=own))
-
-
-def for_batch(one: Figure, batch: Figure | None) -> Figure:
-    """What a batch takes of something that one unit takes; without a batch, that of one."""
-    return one if batch is None else one * batch
-
-
-def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
+def paper_for(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Assembly) -> Paper:
+    """What a shop paper shows of a whole on a model: an option, or a boat."""
     catalogue, rates = pricing.catalogue, pricing.costing.rates
     made = in_building_order(whole)
     own = standard_colour(catalogue.records, model.model)
     colour: Gelcoat = catalogue.records.of("gelcoat")[own]
+    cutting = CuttingList(catalogue, whole)
     return Paper(
         model_id=str(model.model.id),
         model=str(model.model.name),
@@ -131,7 +139,7 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         option=name,
         batch=_count(whole.recipe.batch),
         parts=tuple(
-            _part(catalogue, rates, one)
+            _part(catalogue, rates, one, cutting)
             for one in made
             if one.assembly.operations or one.assembly.materials
         ),
@@ -140,6 +148,9 @@ def _paper(pricing: Pricing, model: PricedModel, id: str, name: str, whole: Asse
         ),
         moulds=tuple(_moulds(catalogue, made, whole.recipe.batch)),
         draws=tuple(_draws(rates, made, whole.recipe.batch)),
+        rolls=tuple(roll_view(roll, catalogue.reader) for roll in cutting.rolls),
+        atmosphere=atmosphere(catalogue.reader),
+        as_load=atmosphere_as_load(catalogue.reader),
         colours=tuple(_colours(pricing, model, id, made)),
     )
 
@@ -159,15 +170,17 @@ def _colours(
         for usual, other in zip(made, anew, strict=True):
             before = _part(catalogue, rates, usual).mixes
             part = _part(catalogue, rates, other)
-            mixes = [mix for mix, was in zip(part.mixes, before, strict=True) if mix != was]
-            if mixes:
+            both = zip(part.mixes, before, strict=True)
+            if mixes := [mix for mix, was in both if mix.what != was.what]:
                 parts.append(replace(part, mixes=tuple(mixes)))
         if parts:
             coat: Gelcoat = gelcoats[str(options[colour].hull_colour)]
             yield ColourPaper(str(coat.colour), str(options[colour].name), tuple(parts))
 
 
-def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
+def _part(
+    catalogue: Catalogue, rates: CostRates, made: Made, cutting: CuttingList | None = None
+) -> PartPaper:
     assembly = made.assembly
     recipe, batch = assembly.recipe, assembly.recipe.batch
     materials = [each for each in assembly.materials if each.line.stage != STATED]
@@ -181,9 +194,14 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         perimeter=_maybe(recipe.drivers.get("perimeter")),
         volume=_maybe(recipe.drivers.get("volume")),
         passed=_maybe(assembly.passed),
-        mix=_mix(catalogue, recipe.id),
-        plies=tuple(_row(rates, assembly, material) for material in materials if _is_cut(material)),
-        mixes=tuple(_mixes(catalogue, rates, assembly, materials)),
+        mix=mix_ratio(catalogue, recipe.id),
+        cuts=tuple(
+            cut_row(ply, _row(rates, assembly, ply.material), catalogue.reader)
+            for ply in (cutting.plies.get(recipe.key, ()) if cutting else ())
+        ),
+        mixes=tuple(
+            mixes_of(catalogue, rates, assembly, materials, partial(_row, rates, assembly))
+        ),
         goods=tuple(
             _row(rates, assembly, material)
             for material in materials
@@ -195,45 +213,33 @@ def _part(catalogue: Catalogue, rates: CostRates, made: Made) -> PartPaper:
         ),
         time=_minutes(standard),
         batch_time=_minutes(for_batch(standard, batch)),
+        thickness=core_thickness(catalogue, recipe.id, recipe.shape),
+        cavities=tuple(cavities_of(catalogue, recipe.id)),
+        clamp=clamp_of(catalogue, recipe.id),
+        bag=bag_of(catalogue, recipe.id),
+        drawing=_drawing(catalogue, recipe),
+        is_part=recipe.shape is not None,
     )
+
+
+def _drawing(catalogue: Catalogue, recipe: Recipe) -> Drawing | None:
+    """The drawing of a part; an option's own work has no shape."""
+    if recipe.shape is None:
+        return None
+    return drawing_of(catalogue, catalogue.records.parts[recipe.id], recipe.shape)
 
 
 def _is_cut(material: MaterialCost) -> bool:
     """Whether it is cut to plies; what a gun chops is not."""
-    return material.material_class in CUT and material.line.area is not None
-
-
-def _mix(catalogue: Catalogue, part: str) -> tuple[Decimal, Decimal] | None:
-    core = catalogue.records.of("core").get(part)
-    if not isinstance(core, CorePart):
-        return None
-    foam = catalogue.records.of("foam")[core.foam]
-    return plain_number(foam.parts_a), plain_number(foam.parts_b)
-
-
-def _mixes(
-    catalogue: Catalogue, rates: CostRates, assembly: Assembly, materials: Sequence[MaterialCost]
-) -> Iterator[MixRow]:
-    """Each mix with its catalyst, which has a line of its own for the same stage and use."""
-    doses = {
-        (material.line.stage, material.line.use): _row(rates, assembly, material)
-        for material in materials
-        if material.material_class in DOSED
-    }
-    for material in materials:
-        if material.material_class in MIXED and material.line.element == "material":
-            line = material.line
-            record = catalogue.records.materials[line.material]
-            share = None
-            if isinstance(record, Resin | Gelcoat):
-                share = plain_number(record.catalyst_fraction)
-            yield MixRow(_row(rates, assembly, material), doses.get((line.stage, line.use)), share)
+    return material.line.cut is not None
 
 
 def _row(rates: CostRates, assembly: Assembly, material: MaterialCost) -> MaterialRow:
     line, kind, batch = material.line, material.material_class, assembly.recipe.batch
     name = rates.names[line.material]
     net, issued = _weighed(kind, line.net), _weighed(kind, line.issued)
+    decimals, pieces = _decimals(net)
+    from_stores, for_all = _in_pieces(issued), _in_pieces(for_batch(issued, batch))
     return MaterialRow(
         name=name,
         use="" if line.use == name else line.use,
@@ -241,11 +247,12 @@ def _row(rates: CostRates, assembly: Assembly, material: MaterialCost) -> Materi
         area=_maybe(line.area),
         layers=_maybe(line.layers),
         net=plain_number(net),
-        issued=plain_number(issued),
+        issued=plain_number(from_stores),
         batch_net=plain_number(for_batch(net, batch)),
-        batch_issued=plain_number(for_batch(issued, batch)),
+        batch_issued=plain_number(for_all),
         unit=unit_words(issued),
-        digits=_digits(issued),
+        digits=decimals,
+        pieces=pieces,
     )
 
 
@@ -254,10 +261,15 @@ def _weighed(kind: str, amount: Figure) -> Figure:
     return amount.shown_in("g") if kind in DOSED else amount
 
 
-def _digits(amount: Figure) -> int:
-    """What is counted has decimals only where it is not whole."""
+def _in_pieces(amount: Figure) -> Figure:
+    """Nobody draws a third of a screw: what is counted is issued whole, and costed as it is."""
+    return round_up(amount) if amount.unit == NONE else amount
+
+
+def _decimals(amount: Figure) -> tuple[int, bool]:
+    """Decimals of an amount, and whether it is counted: then it has them where it is not whole."""
     whole = amount.value == round(amount.value)
-    return DIGITS.get(str(amount.unit), 0 if whole else 2)
+    return DIGITS.get(str(amount.unit), 0 if whole else 2), amount.unit == NONE
 
 
 def _step(
@@ -277,6 +289,7 @@ def _step(
         passes=_maybe(operation.passes),
         enters=tuple(dict.fromkeys(_entering(rates, assembly, index))),
         hazards=tuple(str(hazard) for hazard in operation.hazards),
+        checks=tuple(checks_of(catalogue.reader, operation)),
     )
 
 
@@ -311,8 +324,9 @@ def _draws(rates: CostRates, made: Sequence[Made], batch: Figure | None) -> Iter
     for id in sorted(found, key=lambda id: kinds.index(rates.classes[id])):
         kind = rates.classes[id]
         boat = _weighed(kind, total(found[id], found[id][0]))
-        both = plain_number(boat), plain_number(for_batch(boat, batch))
-        yield DrawRow(rates.names[id], kind, *both, unit_words(boat), _digits(boat))
+        drawn = _in_pieces(boat), _in_pieces(for_batch(boat, batch))
+        both = plain_number(drawn[0]), plain_number(drawn[1])
+        yield DrawRow(rates.names[id], kind, *both, unit_words(boat), *_decimals(boat))
 
 
 def _maybe(number: Figure | None) -> Decimal | None:

@@ -12,6 +12,7 @@ from quoter.analysis.hull_moulds import hold_of
 from quoter.analysis.ladder import ladders_of
 from quoter.analysis.long_lead import built_cost
 from quoter.analysis.plan import MaterialNeed
+from quoter.analysis.rolls import CuttingList
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN, label_of
 from quoter.costing.rates import pack_content
@@ -20,7 +21,7 @@ from quoter.figures import Figure, constant
 from quoter.figures.graph import input_behind
 from quoter.pages.certainty import certainty_json, certainty_of
 from quoter.pages.charts import Lines, bars, lines
-from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.history import line_view
 
@@ -68,7 +69,7 @@ def plan_page(findings: Findings) -> dict[str, bytes]:
         loads=bars([load.utilisation for load in stations], FULL),
         needs=[_need(costing, need) for need in plan.materials],
     )
-    return {"plan.html": planned} | {path: asset(source) for path, source in ASSETS.items()}
+    return {"plan.html": planned} | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
 def option_pages(asked: ModelFindings) -> dict[str, bytes]:
@@ -94,6 +95,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     assembly = answers.priced.assembly
     line = asked.history.options[assembly.recipe.id]
     elements = list(elements_of(assembly))
+    cutting = CuttingList(catalogue, assembly)
     return {
         "catalogue": catalogue,
         "terms": pricing.terms,
@@ -108,6 +110,9 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
         "assembly": assembly,
         "groups": SHOWN,
         "elements": elements,
+        "rolls": cutting.costs(),
+        "boats": cutting.boats,
+        "by_machine": any(roll.by_machine for roll in cutting.rolls),
         "element_bars": bars([cost for _, cost, _ in elements]),
         **certainty_of(asked, answers.priced),
         "curves": [_curve(part) for part in answers.moulded],
@@ -133,4 +138,6 @@ def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
         return NeedRow(need, None, "")
     written = input_behind(material.pack)
     amount = need.amount / pack_content(material) * written
-    return NeedRow(need, amount, written.origin.text if written.origin is not None else "")
+    # Told as an input: in the unit that the pack is written in.
+    as_written = Figure(amount.value, amount.unit, "input")
+    return NeedRow(need, as_written, written.origin.text if written.origin is not None else "")

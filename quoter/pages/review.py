@@ -13,6 +13,7 @@ from quoter.pages.history import history_page
 from quoter.pages.margins import margin_page
 from quoter.pages.questions import plan_page
 from quoter.pages.surcharges import surcharge_pages
+from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
 
@@ -22,9 +23,9 @@ ALWAYS = (
     ("plan.html", "The planned year"),
     ("history.html", "Prices and margins over time"),
 )
-CHANGED = ("change.html", "What moved since the last price list")
+CHANGED = ("change.html", phrase("What moved since the last price list"))
 CLAUSES = ("surcharge.html", "Surcharge clauses")
-PAPERS = ("../papers/index.html", "Shop papers")
+PAPERS = ("../papers/index.html", phrase("Shop papers"))
 
 
 def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, bytes]:
@@ -53,4 +54,4 @@ def _change(pricing: Pricing, bridge: Bridge) -> bytes:
     catalogue = pricing.catalogue
     company, market = catalogue.yard.company, catalogue.yard.markets[0]
     name = f"{company.name}{' (a what-if)' if catalogue.settings else ''}"
-    return change_page(bridge, office_locale(market), name, catalogue.settings)
+    return change_page(bridge, office_locale(market), name, catalogue.settings, catalogue.paper)

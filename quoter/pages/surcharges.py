@@ -14,7 +14,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.tables import IndexRow
 from quoter.figures import Figure, constant
 from quoter.pages.charts import Frame, StepLine, Track, steps
-from quoter.pages.environment import asset, office_environment, render
+from quoter.pages.environment import asset, assets, office_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.script import HELPERS, script_function
 from quoter.pricing.clauses import DRAFT, ClauseSteps, clause_text, steps_of
@@ -73,7 +73,7 @@ def surcharge_pages(pricing: Pricing) -> dict[str, bytes]:
         digits=get_currency_precision(catalogue.currency),
     )
     pages = {"surcharge.html": page, "assets/surcharge.js": _script(catalogue).encode("utf-8")}
-    return pages | {path: asset(source) for path, source in ASSETS.items()}
+    return pages | assets(ASSETS, catalogue.paper)
 
 
 def _view(catalogue: Catalogue, clause: Surcharge) -> ClauseView:

@@ -22,6 +22,7 @@ from quoter.plausibility.usual import ISO, MEMORY, PRACTICE, Usual, of
 SHEETS = "makers' data sheets (from memory)"
 FILM = "15 to 35 mil is the usual applied range (a trade association's magazine, 2016), widened"
 PEROXIDE = "1 to 2 % of resin, 2 to 3 % of gelcoat (common practice), widened"
+POT_LIFE = "10 to 45 min at 20 to 25 degrees for most polyesters (from memory), widened"
 OVERLAP = "at least 50 mm (a class society's rules for FRP, 2014), less where seams are butted"
 E_GLASS = "2.54 to 2.56 kg/L for E-glass (published), other glasses beside it (from memory)"
 CURED = "1.1 to 1.25 kg/L for polyester (from memory), widened"
@@ -102,6 +103,8 @@ MATERIALS: tuple[Usual, ...] = (
     ),
     Usual(Resin, "cured_density", "1.05 to 1.35 kg/L", CURED),
     Usual(Resin, "catalyst_fraction", "0.5 to 4 %", PEROXIDE),
+    *of(Resin, POT_LIFE, pot_life="4 to 240 min"),
+    *of(Gelcoat, POT_LIFE, pot_life="4 to 90 min"),
     Usual(Gelcoat, "wet_thickness", "0.3 to 1.5 mm", FILM),
     Usual(Gelcoat, "cured_share", "at least 70 %", SHRINKS),
     Usual(Gelcoat, "transfer", "at least 40 %", NO_TEXT),
@@ -141,6 +144,8 @@ MATERIALS: tuple[Usual, ...] = (
             "kg/m": "at most 2 kg/m",
             "kg/m2": "0.02 to 4 kg/m2",
         },
+        roll_width="0.05 to 6 m",
+        density="0.2 to 3 kg/L",
     ),
     *of(
         Supplier,

@@ -15,6 +15,7 @@ from quoter.catalogue.options import (
     Option,
     Package,
     PartUse,
+    Position,
 )
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
@@ -45,6 +46,8 @@ SALES: tuple[Usual, ...] = (
         prices_stale_after_days="7 to 400",
         holding_rate="2 to 40 %",
         months_held="0.1 to 12",
+        ply_trim="at most 100 mm",
+        ply_overlap="10 to 150 mm",
     ),
     *of(UsualRange, PRACTICE, low="at most 60 %", high="at most 200 %"),
     *of(ColourSurcharge, PRACTICE, list_price="at most 20000 EUR"),
@@ -69,6 +72,7 @@ SALES: tuple[Usual, ...] = (
     Usual(Policy, "glass_density", "2.4 to 2.75 kg/L", E_GLASS),
     Usual(Policy, "infused_fibre_low", "10 to 55 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "infused_fibre_high", "30 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
+    Usual(Policy, "bucket", "0.2 to 60 L", "what people stir and carry (common practice)"),
     Usual(Policy, "water_density", "990 to 1035 kg/m3", "fresh water to the sea's (from memory)"),
     Usual(Policy, "fibre_fraction_low", "3 to 30 %", PRACTICE, "", FIBRES, WHY_FIBRES),
     Usual(Policy, "fibre_fraction_high", "15 to 75 %", PRACTICE, "", FIBRES, WHY_FIBRES),
@@ -92,6 +96,7 @@ SALES: tuple[Usual, ...] = (
     *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
     *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
     *of(Package, PRACTICE, saving="at most 30 %"),
+    *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
     *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
     *of(OneOff, PRACTICE, cost="50 to 1000000 EUR", units="1 to 20000"),

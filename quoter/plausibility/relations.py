@@ -133,8 +133,8 @@ def _spent_once(records: Records) -> Iterator[Ratio]:
 
 
 def _areas(part: MouldedPart) -> Iterator[Ratio]:
-    off = TakeOff(part, str(part.id), str(part.name))
-    add_geometry(off, part.shape)
+    off = TakeOff(part, str(part.id), str(part.name), part.shape)
+    add_geometry(off)
     whole = off.drivers["area"].value if "area" in off.drivers else 0.0
     zones = usual.ZONES[type(part)]
     found: tuple[tuple[tuple[Usual, ...], tuple[Zone | Face, ...], str], ...] = (
@@ -175,6 +175,8 @@ def _lap(range: Usual, region: Zone | Face, about: str, off: TakeOff) -> Iterato
 
 def _area(off: TakeOff, each: Zone | Face, key: str) -> float | None:
     """The area of a region, as the take-off has it; None where the shape does not say it."""
+    if isinstance(each, Zone) and each.is_rest:
+        return None  # what the others leave makes up the whole
     needed = "perimeter" if each.strip is not None else "area"
     if each.area is None and needed not in off.drivers:
         return None

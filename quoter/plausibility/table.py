@@ -5,6 +5,7 @@ from __future__ import annotations
 from functools import cache
 
 from quoter.catalogue.certainty import Together
+from quoter.catalogue.operations import Check
 from quoter.catalogue.quoting import Chosen, Request
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.tables import IndexRow, VolumeRow
@@ -20,6 +21,8 @@ TABLE: tuple[Usual, ...] = (*RANGES, *RELATIONS)
 # Measures without a range, each with the reason.
 EXEMPT: dict[tuple[type[CatalogueRecord], str], str] = {
     (Together, "correlation"): "what moves together may do so not at all, or as one",
+    (Check, "least"): "what is checked may be a film, a hardness, a vacuum or a count",
+    (Check, "most"): "what is checked may be a film, a hardness, a vacuum or a count",
     (VolumeRow, "take_rate"): "any part of the boats may take an option, none and all included",
     (IndexRow, "value"): "a series has a scale of its own; it is held against the value before",
     (Request, "shown_total"): "the quote is held against it to the cent",

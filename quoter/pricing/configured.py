@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, Origin, dot
 from quoter.figures.figure import entered
+from quoter.phrases import phrase
 from quoter.pricing.pairs import PairCount, pair_counts
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.rules import Rule, all_hold, rules_of
@@ -41,7 +42,7 @@ class Configured:
 def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Configured:
     """The configured boat with `chosen` quantities by option id (others 0)."""
     extras = priced.extras
-    key, name = f"configured.{priced.model.id}", f"{priced.model.name} configured"
+    key, name = f"configured.{priced.model.id}", phrase("{name} configured", name=priced.model.name)
     quantities = _quantities(extras, chosen, key)
     pairs = pair_counts(priced, quantities, key)
 
@@ -82,7 +83,9 @@ def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Conf
         sales=sales(terms, list_price, cost, variable, key, name),
         rules=rules,
         kept=kept,
-        all_kept=all_hold(list(kept.values())).named(f"{key}.kept", f"{name}: all rules kept"),
+        all_kept=all_hold(list(kept.values())).named(
+            f"{key}.kept", phrase("{name}: all rules kept", name=name)
+        ),
     )
 
 
@@ -103,7 +106,7 @@ def _kept(priced: PricedModel, rules: list[Rule], key: str) -> dict[str, Figure]
     """By option, 1 where the selection keeps all its rules."""
     return {
         id: all_hold([rule.holds for rule in rules if rule.option == id]).named(
-            f"{key}.kept.{id}", f"{priced.options[id].assembly.name}: rules kept"
+            f"{key}.kept.{id}", phrase("{name}: rules kept", name=priced.options[id].assembly.name)
         )
         for id in dict.fromkeys(rule.option for rule in rules)
     }

@@ -9,6 +9,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.figures import Figure, dot, total
 from quoter.figures.ops import absolute, less, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.configured import Configured
 from quoter.pricing.price import PricedModel
 from quoter.pricing.rules import all_hold
@@ -77,18 +78,20 @@ def policy_controls(terms: Terms) -> Iterator[Control]:
     taken = (terms.provisions + terms.target).named(
         "control.taken", "provisions and target margin", "percent"
     )
-    what = "Provisions and target margin leave part of the price for the cost"
+    what = phrase("Provisions and target margin leave part of the price for the cost")
     yield Control(what, taken, None, less(taken, 1.0))
-    what = "The floor margin is no higher than the target margin"
+    what = phrase("The floor margin is no higher than the target margin")
     yield Control(what, terms.floor, terms.target, less_or_equal(terms.floor, terms.target))
 
 
 def _assembly(assembly: Assembly) -> Iterator[Control]:
     key, name, nothing = assembly.recipe.key, assembly.name, assembly.cost * 0.0
     groups = total(list(assembly.groups.values()), nothing)
-    groups = groups.named(f"{key}.control.groups", f"{name}: sum of the element groups")
+    groups = groups.named(
+        f"{key}.control.groups", phrase("{name}: sum of the element groups", name=name)
+    )
     yield Control(
-        f"{name}: cost is the sum of its element groups",
+        phrase("{name}: cost is the sum of its element groups", name=name),
         assembly.cost,
         groups,
         agree(assembly.cost, groups),
@@ -104,9 +107,11 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
     ]
     if lines or used:
         bought = total([*lines, *used], nothing)
-        bought = bought.named(f"{key}.control.lines", f"{name}: sum of take-off lines")
+        bought = bought.named(
+            f"{key}.control.lines", phrase("{name}: sum of take-off lines", name=name)
+        )
         material = assembly.groups["material"]
-        what = f"{name}: material is the sum of its take-off lines and parts"
+        what = phrase("{name}: material is the sum of its take-off lines and parts", name=name)
         yield Control(what, material, bought, agree(material, bought), assembly.recipe.place)
     hours = [operation.paid for operation in assembly.operations] + [*stated.hours.values()]
     hours += [
@@ -115,33 +120,42 @@ def _assembly(assembly: Assembly) -> Iterator[Control]:
     ]
     if hours:
         worked = total(hours, hours[0])
-        worked = worked.named(f"{key}.control.hours", f"{name}: sum of operations and parts")
+        worked = worked.named(
+            f"{key}.control.hours", phrase("{name}: sum of operations and parts", name=name)
+        )
         net = assembly.all_hours - assembly.yield_hours - assembly.rework_hours
-        net = net.named(f"{key}.control.net_hours", f"{name}: hours by station")
-        what = f"{name}: hours by station are the sum of its operations and parts"
+        net = net.named(f"{key}.control.net_hours", phrase("{name}: hours by station", name=name))
+        what = phrase("{name}: hours by station are the sum of its operations and parts", name=name)
         yield Control(what, net, worked, agree(net, worked), assembly.recipe.place)
 
 
 def _boat(terms: Terms, priced: PricedModel, boat: Configured) -> Iterator[Control]:
-    name = f"{priced.model.name} as configured"
+    name = phrase("{name} as configured", name=priced.model.name)
     base, extras = priced.boat.assembly, priced.extras
     chosen = [(boat.quantities[id], item.assembly) for id, item in extras.items()]
     chosen += [(pair.count, pair.of.assembly) for pair in boat.pairs]
     by_group = [_configured_group(group, base, chosen, boat.cost * 0.0) for group in SHOWN]
     rebuilt = total(by_group, boat.cost)
-    rebuilt = rebuilt.named("control.configured.cost", f"{name}: cost by element group")
-    what = f"{name}: cost is the sum over element groups of boat and options"
+    rebuilt = rebuilt.named(
+        "control.configured.cost", phrase("{name}: cost by element group", name=name)
+    )
+    what = phrase("{name}: cost is the sum over element groups of boat and options", name=name)
     yield Control(what, boat.cost, rebuilt, agree(boat.cost, rebuilt), priced.model.place)
     for sale in boat.sales.values():
         kept = sale.net * (1 - terms.provisions)
         kept = kept.named(
-            f"control.configured.{sale.buyer.id}", f"{name}, {sale.buyer.name}: net less provisions"
+            f"control.configured.{sale.buyer.id}",
+            phrase("{name}, {buyer}: net less provisions", name=name, buyer=sale.buyer.name),
         )
         spent = (boat.cost + sale.margin).named(
             f"control.configured.{sale.buyer.id}.spent",
-            f"{name}, {sale.buyer.name}: cost and margin",
+            phrase("{name}, {buyer}: cost and margin", name=name, buyer=sale.buyer.name),
         )
-        what = f"{name}, {sale.buyer.name}: net price less provisions is cost and margin"
+        what = phrase(
+            "{name}, {name2}: net price less provisions is cost and margin",
+            name=name,
+            name2=sale.buyer.name,
+        )
         yield Control(what, kept, spent, agree(kept, spent), sale.buyer.place)
 
 

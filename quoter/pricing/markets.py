@@ -14,6 +14,7 @@ from quoter.catalogue.options import Package
 from quoter.catalogue.prices import Catalogue, published
 from quoter.catalogue.tables import BookRow
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 from quoter.pricing.exchange import ExchangeRates
 from quoter.pricing.margin import ROUNDING
 from quoter.pricing.price import (
@@ -64,7 +65,7 @@ def _price(pricing: Pricing, market: Market, model: str, option: str, item: Pric
             return MarketPrice(market, item.list_price, item.list_price, item.basis, item.sales)
         return _made(pricing, market, item, row.list_price, book_basis(row))
     at_home = item.list_price if row is None else row.list_price
-    basis = f"{item.basis if row is None else book_basis(row)}, exchanged"
+    basis = phrase("{value}, exchanged", value=item.basis if row is None else book_basis(row))
     shown = exchanged_price(pricing.catalogue, market, at_home)
     return replace(_made(pricing, market, item, shown, basis), at_home=at_home)
 
@@ -116,8 +117,10 @@ def _made(pricing: Pricing, market: Market, item: Priced, shown: Figure, basis: 
     """A price of this market's own, and what it leaves."""
     assembly, catalogue = item.assembly, pricing.catalogue
     key, name = f"{assembly.recipe.key}.market.{market.id}", f"{assembly.name}, {market.name}"
-    there = shown.named(f"{key}.shown", f"{name}: list price there")
-    listed = price_at_home(catalogue, there).named(f"{key}.list_price", f"{name}: list price")
+    there = shown.named(f"{key}.shown", phrase("{name}: list price there", name=name))
+    listed = price_at_home(catalogue, there).named(
+        f"{key}.list_price", phrase("{name}: list price", name=name)
+    )
     if not listed.value:
         return MarketPrice(market, there, listed, basis, {})  # a margin is a fraction of a price
     left = sales(pricing.terms, listed, assembly.cost, assembly.variable, key, name)

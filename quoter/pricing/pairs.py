@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 from quoter.costing.assembly import Assembly
 from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
 from quoter.pricing.price import BOAT, ColourPair, PricedModel
 
 NONE = constant(0.0)
@@ -70,7 +71,7 @@ def pair_counts(
             pair,
             total(often, NONE).named(
                 f"{key}.pair.{pair.option or 'boat'}.{pair.colour}",
-                f"{pair.assembly.name}: quantity",
+                phrase("{name}: quantity", name=pair.assembly.name),
             ),
         )
         for pair, often in found.values()

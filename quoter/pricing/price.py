@@ -19,6 +19,7 @@ from quoter.catalogue.tables import BookRow
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
 from quoter.costing.rollup import Costing, ModelCost
 from quoter.figures import Figure, constant, money_in, total
+from quoter.phrases import phrase
 from quoter.pricing.margin import ROUNDING, net_price, price_for_margin, rounded_down
 from quoter.pricing.sale import Sale, Terms, sales, terms_of
 from quoter.problems import Problems
@@ -199,7 +200,7 @@ def _pairs(
         surcharge = None
         if price is not None and price.value:
             key = f"{assembly.recipe.key}.list_price"
-            listed = price.named(key, f"{assembly.name}: surcharge")
+            listed = price.named(key, phrase("{name}: surcharge", name=assembly.name))
             surcharge = _priced(costing, terms, assembly, listed, "options.yaml", record)
         yield ColourPair(option, colour, assembly, surcharge)
 
@@ -233,9 +234,9 @@ def _package(
     recipe = Recipe(str(package.id), key, name, package.place, uses=uses)
     assembly = cost_assembly(recipe, costing.rates)
     apart = total([item.list_price for item in inside], costing.rates.nothing)
-    apart = apart.named(f"{key}.apart", f"{name}: list prices of its options")
+    apart = apart.named(f"{key}.apart", phrase("{name}: list prices of its options", name=name))
     saved = saved_price(apart, package.saving, costing.catalogue.yard.policy.rounding)
-    listed = saved.named(f"{key}.list_price", f"{name}: list price")
+    listed = saved.named(f"{key}.list_price", phrase("{name}: list price", name=name))
     return _priced(costing, terms, assembly, listed, "package")
 
 
@@ -250,7 +251,7 @@ def _boat(costing: Costing, terms: Terms, cost: ModelCost) -> Priced:
     key, catalogue = cost.base.recipe.key, costing.catalogue
     row = published(catalogue, home_market(catalogue), str(cost.model.id), "")
     price = cost.model.list_price if row is None else row.list_price
-    listed = price.named(f"{key}.list_price", f"{cost.model.name}: list price")
+    listed = price.named(f"{key}.list_price", phrase("{name}: list price", name=cost.model.name))
     basis = "models.yaml" if row is None else book_basis(row)
     return _priced(costing, terms, cost.base, listed, basis)
 
@@ -263,7 +264,7 @@ def _option(
     if row is None:
         return _priced(costing, terms, assembly, None, RECOMMENDED, option)
     key, name = assembly.recipe.key, assembly.name
-    listed = row.list_price.named(f"{key}.list_price", f"{name}: list price")
+    listed = row.list_price.named(f"{key}.list_price", phrase("{name}: list price", name=name))
     return _priced(costing, terms, assembly, listed, book_basis(row), option)
 
 
@@ -278,7 +279,7 @@ def _priced(
     key, name = assembly.recipe.key, assembly.name
     recommended = recommend(costing.catalogue, terms, assembly.cost, key, name)
     if listed is None:
-        listed = recommended.named(f"{key}.list_price", f"{name}: list price")
+        listed = recommended.named(f"{key}.list_price", phrase("{name}: list price", name=name))
     sold = sales(terms, listed, assembly.cost, assembly.variable, key, name) if listed.value else {}
     return Priced(assembly, recommended, listed, basis, sold, option)
 
@@ -297,10 +298,12 @@ def recommend(catalogue: Catalogue, terms: Terms, cost: Figure, key: str, name: 
     """The list price that leaves the target margin at the first dealer class, rounded by policy."""
     rule = catalogue.yard.policy.rounding
     price = price_for_margin(cost, terms.provisions, terms.target, terms.buyers[0].discount)
-    price = price.named(f"{key}.before_rounding", f"{name}: list price before rounding")
+    price = price.named(
+        f"{key}.before_rounding", phrase("{name}: list price before rounding", name=name)
+    )
     ending = rule.ending if rule.ending is not None else constant(0.0, catalogue.currency)
     rounded: Figure = ROUNDING[rule.direction](price, rule.step, ending)
-    return rounded.named(f"{key}.recommended", f"{name}: recommended list price")
+    return rounded.named(f"{key}.recommended", phrase("{name}: recommended list price", name=name))
 
 
 def smallest_unit(currency: str) -> Decimal:

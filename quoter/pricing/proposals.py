@@ -15,6 +15,7 @@ from quoter.catalogue.volumes import units_planned
 from quoter.catalogue.yard import Repricing
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 from quoter.pricing.margin import (
     ROUNDING,
     fraction_of_price,
@@ -129,19 +130,25 @@ def _proposal(
     rounding, currency = rounding_of(catalogue, market), currency_of(catalogue, market)
     ending = rounding.ending if rounding.ending is not None else constant(0.0, currency)
     wanted = _wanted(pricing, market, line[2], models)
-    wanted = wanted.named(f"{key}.wanted", f"{name}: list price at the target, before rounding")
+    wanted = wanted.named(
+        f"{key}.wanted", phrase("{name}: list price at the target, before rounding", name=name)
+    )
     next_price: Figure = ROUNDING[rounding.direction](wanted, rounding.step, ending)
     row = catalogue.book.get(line)
     old, basis = _published(row, line, models)
     by = None
     if old is not None:
-        by = moved(old, wanted).named(f"{key}.moved", f"{name}: wanted price is off by", "percent")
+        by = moved(old, wanted).named(
+            f"{key}.moved", phrase("{name}: wanted price is off by", name=name), "percent"
+        )
         low = old
         if rule.may_fall:
             low = rounded_up(furthest(old, rule.largest_step, DOWN), rounding.step, ending)
         high = rounded_down(furthest(old, rule.largest_step, UP), rounding.step, ending)
         next_price = proposed_price(old, by, rule.hold_within, next_price, low, high)
-    proposed = next_price.named(f"{key}.proposed", f"{name}: list price to publish")
+    proposed = next_price.named(
+        f"{key}.proposed", phrase("{name}: list price to publish", name=name)
+    )
     covered = tuple(
         Covered(
             model,
@@ -203,9 +210,11 @@ def _margins(pricing: Pricing, item: Priced, price: Figure, key: str) -> Margins
     for buyer, what in ((terms.buyers[0], "first"), (deepest, "least")):
         net = net_price(price, buyer.discount)
         left = fraction_of_price(left_after(net, terms.provisions, item.assembly.cost), net)
-        label = f"{name}, {buyer.name}: margin of net"
+        label = phrase("{name}, {buyer}: margin of net", name=name, buyer=buyer.name)
         found.append(left.named(f"{key}.{what}", label, "percent"))
-    breach = less(found[1], terms.floor).named(f"{key}.breach", f"{name}: below the floor")
+    breach = less(found[1], terms.floor).named(
+        f"{key}.breach", phrase("{name}: below the floor", name=name)
+    )
     return Margins(found[0], found[1], breach)
 
 
@@ -221,23 +230,25 @@ def reason(proposal: Proposal, rule: Repricing) -> str:
 
 def _moved(proposal: Proposal, rule: Repricing) -> str:
     if proposal.published is None or proposal.moved is None:
-        return "not published yet, so it follows its cost"
+        return phrase("not published yet, so it follows its cost")
     away = abs(proposal.moved.value)
     if away <= rule.hold_within.value:
-        return f"held: within {_percent(rule.hold_within.value)} of the target"
+        return phrase("held: within {value} of the target", value=_percent(rule.hold_within.value))
     if proposal.moved.value < 0 and not rule.may_fall:
-        return "held: leaves more than the target"
+        return phrase("held: leaves more than the target")
     if not proposal.changes:
-        return "held: no rounded price lies between"
+        return phrase("held: no rounded price lies between")
     if away > rule.largest_step.value:
-        return f"moves by one step, at most {_percent(rule.largest_step.value)}"
-    return "moves to the target"
+        return phrase("moves by one step, at most {value}", value=_percent(rule.largest_step.value))
+    return phrase("moves to the target")
 
 
 def _floor(proposal: Proposal) -> str:
     if proposal.breach:
-        return "; still below the floor" if proposal.changes else "; below the floor"
-    return "; above the floor again" if proposal.breached else ""
+        return (
+            phrase("; still below the floor") if proposal.changes else phrase("; below the floor")
+        )
+    return phrase("; above the floor again") if proposal.breached else ""
 
 
 def _percent(fraction: float) -> str:

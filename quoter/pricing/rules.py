@@ -12,6 +12,7 @@ from typing import Literal
 from quoter.catalogue.options import Option
 from quoter.figures import Figure, at_least, at_most, constant, total
 from quoter.figures.ops import equal, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.price import PricedModel
 
 NONE = constant(0.0)
@@ -88,18 +89,20 @@ def _rules(priced: PricedModel, id: str, boat: Mapping[str, Figure]) -> Iterator
         return
     taken = at_most(boat[id], 1.0)
     for other in map(str, option.requires):
-        words = f"{option.name} needs {_called(priced, other)}"
+        words = phrase("{name} needs {priced}", name=option.name, priced=_called(priced, other))
         holds = less_or_equal(taken, boat.get(other, NONE))
         yield Rule(id, "needs", words, holds, (other,))
     for other in map(str, option.conflicts):
         if other in boat:
             both = taken + at_most(boat[other], 1.0)
-            words = f"{option.name} can't be had with {_called(priced, other)}"
+            words = phrase(
+                "{name} can't be had with {priced}", name=option.name, priced=_called(priced, other)
+            )
             yield Rule(id, "conflicts", words, less_or_equal(both, 1.0), (other,))
     if option.at_most_one is not None:
         yield _one_of_group(priced, option, boat)
     most = option.most if option.most is not None else ONE
-    words = f"at most {most.value:g} of {option.name} can be fitted"
+    words = phrase("at most {value:g} of {name} can be fitted", value=most.value, name=option.name)
     yield Rule(id, "most", words, less_or_equal(boat[id], most), most=int(most.value))
 
 
@@ -113,10 +116,10 @@ def _one_of_group(priced: PricedModel, option: Option, boat: Mapping[str, Figure
     taken = at_most(boat[option.id], 1.0)
     # A group overfilled by others is their breach, not that of an option left out.
     kept = less_or_equal(taken, holds)
-    words = f"a boat can have one {option.at_most_one}"
+    words = phrase("a boat can have one {at_most_one}", at_most_one=option.at_most_one)
     return Rule(str(option.id), "one of", words, kept, tuple(group))
 
 
 def _called(priced: PricedModel, id: str) -> str:
     item = priced.options.get(id)
-    return f"{item.assembly.name}" if item else f"'{id}', which this model can't have"
+    return f"{item.assembly.name}" if item else phrase("'{id}', which this model can't have", id=id)

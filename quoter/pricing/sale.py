@@ -8,6 +8,7 @@ from quoter.catalogue.markets import DealerClass
 from quoter.catalogue.yard import Yard
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import less, less_or_equal
+from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after, net_price
 
 
@@ -74,23 +75,35 @@ def _sale(
     name: str,
 ) -> Sale:
     label = f"{name}, {buyer.name}"
-    net = net_price(list_price, buyer.discount).named(f"{key}.net", f"{label}: net price")
+    net = net_price(list_price, buyer.discount).named(
+        f"{key}.net", phrase("{label}: net price", label=label)
+    )
     contribution = left_after(net, terms.provisions, variable)
-    contribution = contribution.named(f"{key}.contribution", f"{label}: contribution")
-    margin = left_after(net, terms.provisions, cost).named(f"{key}.margin", f"{label}: margin")
+    contribution = contribution.named(
+        f"{key}.contribution", phrase("{label}: contribution", label=label)
+    )
+    margin = left_after(net, terms.provisions, cost).named(
+        f"{key}.margin", phrase("{label}: margin", label=label)
+    )
     fraction = fraction_of_price(margin, net)
-    fraction = fraction.named(f"{key}.margin_fraction", f"{label}: margin of net", "percent")
+    fraction = fraction.named(
+        f"{key}.margin_fraction", phrase("{label}: margin of net", label=label), "percent"
+    )
     return Sale(
         buyer=buyer,
         net=net,
         contribution=contribution,
         margin=margin,
         contribution_fraction=fraction_of_price(contribution, net).named(
-            f"{key}.contribution_fraction", f"{label}: contribution of net", "percent"
+            f"{key}.contribution_fraction",
+            phrase("{label}: contribution of net", label=label),
+            "percent",
         ),
         margin_fraction=fraction,
-        holds=less_or_equal(terms.floor, fraction).named(f"{key}.holds", f"{label}: margin holds"),
+        holds=less_or_equal(terms.floor, fraction).named(
+            f"{key}.holds", phrase("{label}: margin holds", label=label)
+        ),
         breach=less(fraction, terms.floor).named(
-            f"{key}.breach", f"{label}: margin below the floor"
+            f"{key}.breach", phrase("{label}: margin below the floor", label=label)
         ),
     )

@@ -10,6 +10,7 @@ from dataclasses import dataclass
 
 from quoter.figures import Figure, at_least, constant, stated, total
 from quoter.figures.ops import less
+from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after, net_price, price_for_margin
 from quoter.pricing.markets import market_prices
 from quoter.pricing.pairs import as_coloured
@@ -70,7 +71,7 @@ def account_of(pricing: Pricing, wish: Wish) -> Account:
     for sold in _sold(wish):
         key, name = f"quote.{sold.id or 'boat'}", sold.name
         price = prices[id, sold.id].list_price
-        listed = stated(price, f"{key}.list_price", f"{name}: list price")
+        listed = stated(price, f"{key}.list_price", phrase("{name}: list price", name=name))
         net = net_price(net_price(listed, class_discount), discount)
         items.append(
             Item(
@@ -78,9 +79,13 @@ def account_of(pricing: Pricing, wish: Wish) -> Account:
                 name=name,
                 quantity=sold.quantity,
                 list_price=listed,
-                net=net.named(f"{key}.net", f"{name}: net price"),
-                cost=stated(sold.cost, f"{key}.cost", f"{name}: cost"),
-                variable=stated(sold.variable, f"{key}.variable_cost", f"{name}: variable cost"),
+                net=net.named(f"{key}.net", phrase("{name}: net price", name=name)),
+                cost=stated(sold.cost, f"{key}.cost", phrase("{name}: cost", name=name)),
+                variable=stated(
+                    sold.variable,
+                    f"{key}.variable_cost",
+                    phrase("{name}: variable cost", name=name),
+                ),
             )
         )
     return _summed(pricing, tuple(items), class_discount, discount)
@@ -120,7 +125,9 @@ def _summed(
 
     def whole(what: str, amounts: list[Figure]) -> Figure:
         pieces = [a * item.quantity for a, item in zip(amounts, items, strict=True)]
-        return total(pieces, pieces[0]).named(f"quote.{what}", f"Quote: {what.replace('_', ' ')}")
+        return total(pieces, pieces[0]).named(
+            f"quote.{what}", phrase("Quote: {what}", what=what.replace("_", " "))
+        )
 
     listed = whole("list_price", [item.list_price for item in items])
     net = whole("net", [item.net for item in items])

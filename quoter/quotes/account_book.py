@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.sale import Terms
 from quoter.quotes.account import Account, Item
@@ -37,8 +38,12 @@ def account_book(
     """The workbook of a quote's costs and margins, before it becomes a file."""
     front = Sheet(
         "Margin",
-        f"Quote {record.name}: what it leaves, in {record.inside.home}. How its costs come about "
-        "is in the workbook of its model.",
+        phrase(
+            "Quote {name}: what it leaves, in {home}. How its costs come about is in the workbook "
+            "of its model.",
+            name=record.name,
+            home=record.inside.home,
+        ),
         (
             Paragraphs(tuple(_told(record))),
             _whole(account, terms),
@@ -48,48 +53,79 @@ def account_book(
         ),
     )
     names = {"quote_net": account.net, "quote_margin": account.margin}
-    footer = f"Quote {record.name}, internal. Made from build {record.source.mark}"
-    title, home = f"Quote {record.name}: internal", record.inside.home
-    return Book(title, (front,), footer, home, names, on_paper=on_paper)
+    footer = phrase(
+        "Quote {name}, internal. Made from build {mark}", name=record.name, mark=record.source.mark
+    )
+    return Book(
+        phrase("Quote {name}: internal", name=record.name),
+        (front,),
+        footer,
+        record.inside.home,
+        names,
+        on_paper=on_paper,
+    )
 
 
 def _told(record: Record) -> list[str]:
     inside, customer = record.inside, record.customer
     who = ", ".join(word for word in (customer.name, customer.company, customer.country) if word)
-    lines = [
-        f"{record.title} for {who}. Issued {record.issued}, valid until {record.valid_until}, "
-        f"market {record.market}, sold to {inside.buyer_name}.",
-        f"The customer pays {record.total} {record.currency}, {record.net} without tax.",
-        f"Price list of {record.source.price_list}, costs as of {record.source.as_of}.",
+    lines: list[str] = [
+        phrase(
+            "{title} for {who}. Issued {issued}, valid until {valid_until}, market "
+            "{market}, sold to {buyer_name}.",
+            title=record.title,
+            who=who,
+            issued=record.issued,
+            valid_until=record.valid_until,
+            market=record.market,
+            buyer_name=inside.buyer_name,
+        ),
+        phrase(
+            "The customer pays {total} {currency}, {net} without tax.",
+            total=record.total,
+            currency=record.currency,
+            net=record.net,
+        ),
+        phrase(
+            "Price list of {price_list}, costs as of {as_of}.",
+            price_list=record.source.price_list,
+            as_of=record.source.as_of,
+        ),
     ]
     if inside.approval is not None:
         approval = inside.approval
-        lines.append(f"Below the floor, let pass by {approval.name}: {approval.reason}.")
+        lines.append(
+            phrase(
+                "Below the floor, let pass by {name}: {reason}.",
+                name=approval.name,
+                reason=approval.reason,
+            )
+        )
     if inside.delivery is not None:
-        lines.append(f"Delivery was exchanged: {inside.delivery}.")
+        lines.append(phrase("Delivery was exchanged: {delivery}.", delivery=inside.delivery))
     if seen := seen_words(record):
         lines.append(f"{seen[0].upper()}{seen[1:]}.")
     if inside.note:
-        lines.append(f"Note: {inside.note}")
+        lines.append(phrase("Note: {note}", note=inside.note))
     return lines
 
 
 def _whole(account: Account, terms: Terms) -> Table:
-    entries = [("Class of buyer's discount", account.class_discount)]
+    entries = [(phrase("Class of buyer's discount"), account.class_discount)]
     if account.discount.op != "const":
-        entries.append(("Discount on top", account.discount))
-    entries.append(("Floor of the margin", terms.floor))
+        entries.append((phrase("Discount on top"), account.discount))
+    entries.append((phrase("Floor of the margin"), terms.floor))
     results: list[tuple[str, Figure]] = [
         ("List price", account.list_price),
         ("Net price", account.net),
-        ("Provisions, of the net price", terms.provisions),
+        (phrase("Provisions, of the net price"), terms.provisions),
         ("Full cost", account.cost),
         ("of which variable", account.variable),
         ("Contribution", account.contribution),
-        ("of the net price", account.contribution_fraction),
+        (phrase("of the net price"), account.contribution_fraction),
         ("Margin", account.margin),
-        ("of the net price", account.margin_fraction),
-        ("Largest discount on top that keeps the floor", account.most),
+        (phrase("of the net price"), account.margin_fraction),
+        (phrase("Largest discount on top that keeps the floor"), account.most),
     ]
     rows = [Row((words, InputCell(input_behind(figure)))) for words, figure in entries]
     rows += [Row((words, figure)) for words, figure in results]
@@ -116,7 +152,7 @@ def _items(account: Account, terms: Terms) -> Table:
 def _item(item: Item, terms: Terms) -> Row:
     key = f"quote.{item.id or 'boat'}"
     margin = left_after(item.net, terms.provisions, item.cost)
-    margin = margin.named(f"{key}.margin", f"{item.name}: margin of one")
+    margin = margin.named(f"{key}.margin", phrase("{name}: margin of one", name=item.name))
     quantity = InputCell(item.quantity) if item.quantity.op == "input" else item.quantity
     cells: tuple[Figure | InputCell | str | None, ...] = (
         item.name,
@@ -131,5 +167,10 @@ def _item(item: Item, terms: Terms) -> Row:
         return Row((*cells, None))
     fraction = fraction_of_price(margin, item.net)
     return Row(
-        (*cells, fraction.named(f"{key}.fraction", f"{item.name}: margin of net", "percent"))
+        (
+            *cells,
+            fraction.named(
+                f"{key}.fraction", phrase("{name}: margin of net", name=item.name), "percent"
+            ),
+        )
     )

@@ -113,6 +113,7 @@ def record_of(
         customer=_customer(request.customer),
         prepared_by=wish.prepared_by,
         title=words(wish.model.model.name),
+        paper=catalogue.paper_of(draft.wish.market),
         facts=_facts(draft),
         lines=offer.lines,
         with_tax=offer.with_tax,
@@ -170,12 +171,13 @@ def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
     """What a customer wants to know of the boat, as chosen."""
     model, say, locale = draft.wish.model.model, draft.language.say, draft.language.locale
     year = draft.pricing.catalogue.edition.model_year
+    units = draft.pricing.catalogue.units_of(draft.wish.market)
     mass = mass_as_chosen(draft.wish.model, draft.wish.chosen)
     return (
         (say("Model year"), year),
-        (say("Length"), money.length(plain_number(model.length), locale)),
-        (say("Beam"), money.length(plain_number(model.beam), locale)),
-        (say("Mass as chosen"), money.mass(mass.amount, locale)),
+        (say("Length"), money.length(plain_number(model.length), locale, units)),
+        (say("Beam"), money.length(plain_number(model.beam), locale, units)),
+        (say("Mass as chosen"), money.mass(mass.amount, locale, units)),
     )
 
 

@@ -8,12 +8,9 @@ from __future__ import annotations
 from collections.abc import Mapping
 from functools import partial
 
-from babel import Locale
-
 from quoter.formats import RECORD_FILE
 from quoter.pages.environment import css_text, mail_link, page_environment, render, web_link
 from quoter.pages.money import exact, money
-from quoter.pages.wording import wording
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
 from quoter.quotes.draft import Draft
@@ -23,10 +20,9 @@ from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
+from quoter.wording import own_words, wording
 from quoter.workbook import write_book
 from quoter.workbook.paper import on_paper_of
-
-ENGLISH = Locale("en")  # which the yard's own pages are in
 
 
 def quote_page(record: Record) -> bytes:
@@ -50,14 +46,16 @@ def quotes_page(overview: Overview) -> bytes:
     kept = overview.listing.quotes
     home = kept[0].record.inside.home if kept else ""
     return render(
-        page_environment(ENGLISH, home or "EUR"),
+        page_environment(overview.locale, home or "EUR", own=True),
         "internal/quotes.html",
         on=overview.listing.on,
         home=home,
         quotes=kept,
         today=overview.today,
         nothing=NOTHING,
-        paid={q.record.name: money(q.record.total, q.record.currency, ENGLISH) for q in kept},
+        paid={
+            q.record.name: money(q.record.total, q.record.currency, overview.locale) for q in kept
+        },
         table=month_table(overview.listing),
     )
 
@@ -68,9 +66,12 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
-    on_paper = on_paper_of(draft.pricing.catalogue.yard)
-    book = account_book(draft.account, draft.pricing.terms, record, on_paper)
-    files = {**reprinted(record, draft.pricing), "internal.xlsx": write_book(book)}
+    catalogue = draft.pricing.catalogue
+    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue))
+    files = {
+        **reprinted(record, draft.pricing),
+        "internal.xlsx": write_book(book, own_words(catalogue)),
+    }
     return {**files, RECORD_FILE: to_json(record, files)}
 
 

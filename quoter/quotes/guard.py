@@ -18,6 +18,7 @@ from itertools import islice
 
 from lxml import etree
 
+from quoter.figures.readers import PAPERS
 from quoter.leaks.allowed import MONEY, SHARE, Allowed
 from quoter.leaks.guard import MOST_TOLD, NO_SUCH_FILE, Leak, leaks_in, stop_at
 from quoter.leaks.known import Known
@@ -304,8 +305,8 @@ def _specimen() -> _Specimen:
     texts: set[tuple[str, str]] = set()
     names: set[str] = set()
     spaces = {"", "xml"}
-    for territory in ("US", "DE"):
-        content = write_portraits(sheets, " ", " ", territory)
+    for paper in PAPERS:
+        content = write_portraits(sheets, " ", " ", paper)
         with zipfile.ZipFile(io.BytesIO(content)) as archive:
             for name in archive.namelist():
                 names.add(name)

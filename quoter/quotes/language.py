@@ -12,8 +12,8 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages import money
-from quoter.pages.wording import wording
 from quoter.quotes.record import Exchanged
+from quoter.wording import wording
 
 
 class Language:

@@ -14,6 +14,9 @@ from itertools import groupby
 from pathlib import Path
 from typing import Any
 
+from babel import Locale
+
+from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.columns import columns
 from quoter.figures import constant, money_in
 from quoter.pricing.margin import fraction_of_price, left_after
@@ -37,6 +40,7 @@ HEADS = (
 )
 RIGHT = {6, 7, 8, 9}
 NOTHING = Decimal(0)
+ENGLISH = Locale(SOURCE)
 Amounts = Mapping[str, Decimal]  # by currency
 
 
@@ -77,10 +81,14 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
 
 @dataclass(frozen=True, slots=True)
 class Overview:
-    """All quotes of a folder as of a day, and those that are open at today's costs, by name."""
+    """All quotes of a folder as of a day, and those that are open at today's costs, by name.
+
+    `locale` is that of the yard's own pages, English where no catalogue says which.
+    """
 
     listing: Listing
     today: dict[str, Today]
+    locale: Locale = ENGLISH
 
     @property
     def at_risk(self) -> Decimal:
@@ -102,7 +110,11 @@ def overview_of(listing: Listing, catalogue: Path | None) -> Overview:
         for kept in listing.quotes
         if kept.state == "open"
     }
-    return Overview(listing, {name: today for name, today in found.items() if today is not None})
+    return Overview(
+        listing,
+        {name: today for name, today in found.items() if today is not None},
+        locale_named(pricing.catalogue.yard.markets[0].language),
+    )
 
 
 def report_lines(overview: Overview) -> Iterator[str]:

@@ -14,7 +14,7 @@ from babel.numbers import format_decimal, format_percent, get_currency_name
 from quoter.quotes.record import Party, Record, Tax
 from quoter.quotes.shown import Section, Shown, ShownLine, shown_of
 from quoter.workbook.columns import Look, minor_digits
-from quoter.workbook.portrait import Piece, Portrait, write_portraits
+from quoter.workbook.portrait import Piece, Portrait, paper_of, write_portraits
 
 Say = Callable[[str], str]
 
@@ -65,7 +65,7 @@ class _QuoteBook:
         title = say("Quote %(name)s, %(yard)s") % {"name": quote.name, "yard": quote.yard.name}
         # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
         territory = self._locale.territory or quote.currency[:2]
-        return write_portraits(sheets, title, title, territory)
+        return write_portraits(sheets, title, title, quote.paper or paper_of(territory))
 
     def _opening(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet

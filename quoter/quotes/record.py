@@ -344,6 +344,8 @@ class Record(Frozen):
     """Who made it."""
     title: str
     """What the quote is for."""
+    paper: Annotated[str, Field(pattern="^(A4|Letter)?$")] = ""
+    """What it is printed on; nothing for what the customer's country has."""
     facts: tuple[tuple[str, str], ...] = ()
     """What is said of the boat: a name and a value each."""
     lines: tuple[QuoteLine, ...]

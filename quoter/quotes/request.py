@@ -181,7 +181,7 @@ def wish_of(
             request.model.place, "unknown-id", what, nearest(request.model, pricing.models)
         )
         return None
-    chosen = _chosen(request, model, problems)
+    chosen = chosen_of(request.options, request.colour, model, problems)
     problems.extend(_dates(request))
     problems.extend(_language(request))
     by = _prepared_by(request, problems)
@@ -191,7 +191,7 @@ def wish_of(
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
-    problems.extend(_broken_rules(request, boat))
+    problems.extend(broken_rules(request.options, request.place, boat))
     delivery, kept = request.delivery or policy.delivery, {**written, "buyer": str(buyer.id)}
     return Wish(
         request=request,
@@ -254,13 +254,15 @@ def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> It
         yield Problem(figure_place(price), "not-in-force", what, f"{hint}exchange.csv")
 
 
-def _chosen(request: Request, model: PricedModel, problems: Problems) -> dict[str, int]:
+def chosen_of(
+    options: Iterable[Chosen], colour: Text | None, model: PricedModel, problems: Problems
+) -> dict[str, int]:
     """How many of each option and package, with what can't be chosen recorded."""
     found: dict[str, int] = {}
-    wanted = [(each.option, _quantity(each)) for each in request.options]
-    if request.colour is not None:
-        wanted.append((request.colour, 1))
-        problems.extend(_colour_faults(request.colour, model))
+    wanted = [(each.option, _quantity(each)) for each in options]
+    if colour is not None:
+        wanted.append((colour, 1))
+        problems.extend(_colour_faults(colour, model))
     for id, quantity in wanted:
         if id in found:
             problems.add(
@@ -314,12 +316,14 @@ def _language(request: Request) -> Iterator[Problem]:
         yield from unknown.problems
 
 
-def _broken_rules(request: Request, boat: Configured) -> Iterator[Problem]:
+def broken_rules(
+    options: Iterable[Chosen], elsewhere: Place, boat: Configured
+) -> Iterator[Problem]:
     """Each rule that the selection breaks, in its own words, at the option it is about."""
-    places = {str(chosen.option): chosen.option.place for chosen in request.options}
+    places = {str(chosen.option): chosen.option.place for chosen in options}
     for rule in boat.rules:
         if not rule.holds.value:
-            place = places.get(rule.option, request.place)
+            place = places.get(rule.option, elsewhere)
             yield Problem(
                 place,
                 "broken-rule",

@@ -81,6 +81,7 @@ class Shown:
     customer: Party
     prepared_by: str
     title: str
+    paper: str
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
     basis: Basis
@@ -115,6 +116,7 @@ def shown_of(record: Record) -> Shown:
         customer=record.customer,
         prepared_by=record.prepared_by,
         title=record.title,
+        paper=record.paper,
         facts=record.facts,
         sections=_sections(record),
         basis=_basis(record),

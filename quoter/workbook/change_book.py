@@ -7,6 +7,7 @@ from collections.abc import Iterator, Sequence
 from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.figures import Figure, constant, stated, total
+from quoter.phrases import phrase
 from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
@@ -46,7 +47,7 @@ def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL)
     basis = "the year's plan at the new volumes" if bridge.planned else "one boat of each model"
     front = Sheet(
         "Change",
-        f"What moved the costs, {bridge.old} to {bridge.new}",
+        phrase("What moved the costs, {old} to {new}", old=bridge.old, new=bridge.new),
         (
             Paragraphs((finding(bridge), *(() if bridge.by_cause else (BY_ELEMENT,)))),
             Table(
@@ -102,9 +103,13 @@ class _ChangeRows:
             given(change.shares.get(cause, 0.0), cause, words)
             for cause, words in self._bridge.causes.items()
         ]
-        moved = (new - old).named(f"{key}.change", f"{change.name}: change")
-        reached = total([old, *shares], old).named(f"{key}.reached", f"{change.name}: with shares")
-        holds = agree(reached, new).named(f"{key}.holds", f"{change.name}: shares add up")
+        moved = (new - old).named(f"{key}.change", phrase("{name}: change", name=change.name))
+        reached = total([old, *shares], old).named(
+            f"{key}.reached", phrase("{name}: with shares", name=change.name)
+        )
+        holds = agree(reached, new).named(
+            f"{key}.holds", phrase("{name}: shares add up", name=change.name)
+        )
         model = self._bridge.models.get(id.partition(".")[0])
         self._rows.append((model.name if model else change.name, change.name))
         self._money.append([old, new, moved, *shares, reached])
@@ -141,7 +146,10 @@ def _charts(bridge: Bridge) -> tuple[Chart, ...]:
         values=words,
         value_title="Change",
         category_title="Model",
-        description="A stacked bar for each model: how much of its change in cost each cause "
-        f"brought. {finding(bridge)}",
+        description=phrase(
+            "A stacked bar for each model: how much of its change in cost each cause "
+            "brought. {bridge}",
+            bridge=finding(bridge),
+        ),
     )
     return (chart,)

@@ -7,7 +7,7 @@ currency by its code, percentages.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Callable, Iterable, Sequence, Set
 from dataclasses import dataclass
 from functools import cache
 from typing import Literal
@@ -15,6 +15,7 @@ from typing import Literal
 from babel.numbers import get_currency_precision
 
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.units import BASE_SYMBOLS, NONE, Unit
 from quoter.workbook.limits import LimitError
 from quoter.workbook.measure import digits, longest_word
@@ -34,6 +35,7 @@ from quoter.workbook.table import (
 _DECIMALS = {"kg": 3, "h": 2, "m": 3, "m2": 3, "m3": 4, "g": 0, "mm": 0, "min": 1, "g/m2": 0}
 _SUPERSCRIPTS = str.maketrans("0123456789", "⁰¹²³⁴⁵⁶⁷⁸⁹")
 _MOST_DECIMALS = 6
+_UNIT, _SOURCE = phrase("Unit"), phrase("Source")
 
 
 @dataclass(frozen=True, slots=True)
@@ -130,9 +132,21 @@ def _look(decimals: int, currency: str = "", percent: bool = False, entry: bool 
 
 def entry_look(figure: Figure) -> Look:
     """How an input is shown: at least the decimals it was written with, and all one types."""
+    percent = figure.form == "percent"
     written = figure.origin.text.partition(" ")[0] if figure.origin else ""
+    shown = f"{figure.value * 100 if percent else figure.value:.9g}"
+    if not written or not _is_number(written, shown):
+        written = shown  # a fraction, or feet and inches, in decimals
     decimals = min(len(written.partition(".")[2]), _MOST_DECIMALS)
-    return _entry_look(figure.unit, decimals, figure.form == "percent")
+    return _entry_look(figure.unit, decimals, percent)
+
+
+def _is_number(written: str, shown: str) -> bool:
+    """Whether the first word of an input is the whole of its number."""
+    try:
+        return f"{float(written):.9g}" == shown
+    except ValueError:
+        return False
 
 
 @cache
@@ -221,8 +235,8 @@ def _role(of: type, kind: str, is_total: bool = False) -> str:
     return f"total_{kind}" if is_total else kind
 
 
-def shown_columns(table: Table) -> list[ShownColumn]:
-    """The columns of a table with those for units and sources.
+def shown_columns(table: Table, say: Callable[[str], str] = str) -> list[ShownColumn]:
+    """The columns of a table with those for units and sources, which `say` names.
 
     Raises:
         LimitError: when a row has not as many cells as the table has columns.
@@ -239,15 +253,17 @@ def shown_columns(table: Table) -> list[ShownColumn]:
     columns = [
         shown
         for column, cells in zip(table.columns, whole, strict=True)
-        for shown in _of_column(column, cells)
+        for shown in _of_column(column, cells, say)
     ]
     sources = [row.source or None for row in table.rows]
     if any(sources):
-        columns.append(_text_column(Column("Source"), "source", sources, frozenset({str})))
+        columns.append(_text_column(Column(say(_SOURCE)), "source", sources, frozenset({str})))
     return columns
 
 
-def _of_column(column: Column, cells: Sequence[Cell]) -> list[ShownColumn]:
+def _of_column(
+    column: Column, cells: Sequence[Cell], say: Callable[[str], str]
+) -> list[ShownColumn]:
     kinds = frozenset(map(type, cells)) - {type(None)}
     if kinds and not kinds & {Figure, InputCell}:
         if kinds <= {Flag, Choice}:
@@ -261,7 +277,7 @@ def _of_column(column: Column, cells: Sequence[Cell]) -> list[ShownColumn]:
     heading = f"{column.heading} [{shared}]" if shared else column.heading
     columns = [_number_column(heading, column, cells, kinds, one_unit=not said)]
     if said and column.unit is None:
-        beside = Column("Unit", over=column.over)
+        beside = Column(say(_UNIT), over=column.over)
         texts = [unit or None for unit in units]
         columns.append(_text_column(beside, "unit", texts, frozenset({str})))
     return columns

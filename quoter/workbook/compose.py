@@ -14,6 +14,7 @@ from quoter.figures import Figure
 from quoter.figures.figure import make
 from quoter.figures.graph import LEAVES, in_order
 from quoter.figures.trail import expression, is_stop
+from quoter.phrases import phrase
 from quoter.workbook.addresses import Homes, cells_of, homes, letters, shown_in, without_cell
 from quoter.workbook.charts import MOST_SERIES
 from quoter.workbook.formula import FormulaTooLongError, FormulaWriter
@@ -26,10 +27,11 @@ from quoter.workbook.limits import (
     check_text,
     check_titles,
 )
-from quoter.workbook.paper import IF_ASKED, said_of_paper
+from quoter.workbook.paper import IF_ASKED, YES, said_of_paper
 from quoter.workbook.retelling import in_readers_units
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
 from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
+from quoter.workbook.spoken import Say, spoken
 from quoter.workbook.table import (
     CALCULATED,
     Book,
@@ -46,6 +48,7 @@ from quoter.workbook.table import (
     charts_of,
     figure_of,
     is_sortable,
+    next_sheet,
     text_of,
     without_empty,
 )
@@ -54,8 +57,9 @@ READABLE = 1000  # letters of a formula that a person still follows, well below 
 # Sums and sums of products with more arguments than this are split in two, not emptied one by one.
 _FEW_ARGUMENTS = 4
 _WORKINGS = "workings"  # the table's name
-_VALUE = "Value"
-_HEADING = (
+_SHEET, _SHOWS, _ON_PAPER = phrase("Sheet"), phrase("What it shows"), phrase("On paper")
+_FIGURE, _VALUE, _HOW = phrase("Figure"), phrase("Value"), phrase("How it is worked out")
+_HEADING = phrase(
     "Steps between the inputs and the results that no other sheet shows, each with its formula "
     "and, in words, what it is made of."
 )
@@ -72,21 +76,24 @@ class Composed:
     names: Mapping[str, Figure]
 
 
-def compose(book: Book) -> Composed:
+def compose(book: Book, say: Say = str) -> Composed:
     """Every cell of the book with its formula and value, before it becomes a file.
 
+    Args:
+        book: the book
+        say: how its reader says the program's words
     Raises:
         LimitError: as `write_book`.
     """
-    book = in_readers_units(book)
+    book = in_readers_units(spoken(book, say))
     shown = shown_in(book.sheets)
     _check(book, shown)
-    book, names = without_empty(book), book.names.values()
+    book, names = without_empty(book, say), book.names.values()
     missing = without_cell(book.sheets, in_order([*shown, *names]), names)
-    draft = _compose(book, missing, bool(missing))
+    draft = _compose(book, missing, bool(missing), say)
     if len(draft.sheets) > len(book.sheets) and not missing:
         # Parts of long formulas made a sheet of workings after all: list it in the contents.
-        return _compose(book, missing, listed=True)
+        return _compose(book, missing, True, say)
     return draft
 
 
@@ -142,13 +149,13 @@ def _check_chart(chart: Chart, headings: Mapping[str, Sequence[str]]) -> None:
         raise LimitError(f"chart '{chart.title}' needs values, and a description in words")
 
 
-def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
-    sheets = [_with_contents(sheet, book, listed) for sheet in book.sheets]
+def _compose(book: Book, missing: Sequence[Figure], listed: bool, say: Say) -> Composed:
+    sheets = [_with_contents(sheet, book, listed, say) for sheet in book.sheets]
     named = {block.name: block for sheet in sheets for block in sheet.blocks
              if isinstance(block, Table) and block.name}  # fmt: skip
-    laid = [lay_out(sheet, book.footer, named, book.on_paper) for sheet in sheets]
+    laid = [lay_out(sheet, book.footer, named, book.on_paper, say) for sheet in sheets]
     found = homes(laid)
-    workings = Workings(book, found)
+    workings = Workings(book, found, say)
     for figure in missing:
         workings.add(figure)
     formulas = Formulas(found, workings)
@@ -157,7 +164,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool) -> Composed:
     for figure in workings.figures:  # grows while formulas are written
         formulas.of(figure)
     if workings.figures:
-        own = lay_out(workings.sheet(), book.footer, named, book.on_paper)
+        own = lay_out(workings.sheet(), book.footer, named, book.on_paper, say)
         laid.insert(_position(book), own)
         bands.insert(_position(book), formulas.fill(own))
     return Composed(laid, bands, found, book.names)
@@ -172,17 +179,21 @@ def _position(book: Book) -> int:
     return titles.index(book.workings_before)
 
 
-def _with_contents(sheet: Sheet, book: Book, listed: bool) -> Sheet:
+def _with_contents(sheet: Sheet, book: Book, listed: bool, say: Say) -> Sheet:
     if not any(isinstance(block, Contents) for block in sheet.blocks):
         return sheet
     about = [(other.title, other.heading, said_of_paper(other)) for other in book.sheets]
     if listed:
-        about.insert(_position(book), (book.workings, _HEADING, IF_ASKED))
-    printed = "yes" if book.on_paper.workings else ""
+        about.insert(_position(book), (book.workings, say(_HEADING), IF_ASKED))
+    printed = YES if book.on_paper.workings else ""
     rows = tuple(
-        Row((Link(title, title), heading, printed or said)) for title, heading, said in about
+        Row((Link(title, title), heading, say(printed or said))) for title, heading, said in about
     )
-    columns = (Column("Sheet"), Column("What it shows", width=80), Column("On paper", width=10))
+    columns = (
+        Column(say(_SHEET)),
+        Column(say(_SHOWS), width=80),
+        Column(say(_ON_PAPER), width=10),
+    )
     blocks = tuple(
         Table(columns, rows, block.title, workings=True) if isinstance(block, Contents) else block
         for block in sheet.blocks
@@ -298,16 +309,17 @@ def _halves(node: Figure) -> tuple[Figure, Figure]:
 class Workings:
     """Figures with a row on the sheet, in order, and the labels of those that have none."""
 
-    def __init__(self, book: Book, found: Homes) -> None:
+    def __init__(self, book: Book, found: Homes, say: Say) -> None:
         """Start with no figure; those that come are given their homes."""
         self.title, after = book.workings, book.workings_before
-        self._then = Link(f"Next: {after}.", after) if after else None
+        self._then = Link(say(next_sheet(after)), after) if after else None
+        self._say = say
         self.figures: list[Figure] = []
         self._homes = found
         self._labels: dict[Figure, str] = {}
         # Where its rows will stand doesn't depend on what they hold.
         table = lay_out(self.sheet(), "", {}, book.on_paper).tables[_WORKINGS]
-        self._column, self._first = letters(table.columns[_VALUE]), table.first
+        self._column, self._first = letters(table.columns[say(_VALUE)]), table.first
 
     def add(self, figure: Figure) -> None:
         """Give a figure its own row."""
@@ -316,8 +328,9 @@ class Workings:
 
     def add_part(self, figure: Figure, whole: Figure) -> None:
         """Give a part of a formula its own row."""
-        name = whole.label or self._labels.get(whole, "") or whole.key or "a formula"
-        self._labels[figure] = name if name.startswith("part of ") else f"part of {name}"
+        part = self._labels.get(whole, "")
+        name = whole.label or whole.key or phrase("a formula")
+        self._labels[figure] = part or phrase("part of {name}", name=name)
         self.add(figure)
 
     def sheet(self) -> Sheet:
@@ -325,10 +338,11 @@ class Workings:
         order = in_order(self.figures)
         words, nearest = _lengths_in_words(order), nearest_in(order)
         rows = tuple(self._row(figure, words, nearest) for figure in self.figures)
-        columns = (Column("Figure"), Column(_VALUE), Column("How it is worked out", width=64))
+        say = self._say
+        columns = (Column(say(_FIGURE)), Column(say(_VALUE)), Column(say(_HOW), width=64))
         return Sheet(
             self.title,
-            _HEADING,
+            say(_HEADING),
             (Table(columns, rows, name=_WORKINGS, workings=True),),
             then=self._then,
         )
@@ -337,10 +351,15 @@ class Workings:
         self, figure: Figure, words: Mapping[Figure, int], nearest: Mapping[Figure, Nearest]
     ) -> Row:
         label = figure.label or self._labels.get(figure, "") or figure.key
-        how = "as given" if not figure.args else "long: see the formula in the cell"
+        how: str = (
+            phrase("as given") if not figure.args else phrase("long: see the formula in the cell")
+        )
         if figure.args and words[figure] <= _LONGEST_WORDS:
-            how = expression(figure)
-        return Row((label, figure, how), source_of(figure) or in_words(nearest[figure]))
+            how = expression(figure, self._say)
+        return Row(
+            (self._say(label), figure, self._say(how)),
+            source_of(figure) or in_words(nearest[figure]),
+        )
 
 
 def _lengths_in_words(order: Iterable[Figure]) -> dict[Figure, int]:

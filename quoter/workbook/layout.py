@@ -6,11 +6,12 @@ Rows and columns count from 1.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from itertools import accumulate, chain, groupby
 from typing import NamedTuple
 
+from quoter.phrases import phrase
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.laid import (
     BLANK_ROW,
@@ -48,9 +49,9 @@ from quoter.workbook.table import (
     text_of,
 )
 
-NOTHING_TO_CHANGE = "Nothing to change here. "
-LEGEND_MARK = "Yours to change"
-LEGEND = (
+NOTHING_TO_CHANGE = phrase("Nothing to change here.")
+LEGEND_MARK = phrase("Yours to change")
+LEGEND = phrase(
     "Cells that look like this take your numbers. Everything else is calculated from them and "
     "locked; the lock has no password."
 )
@@ -67,15 +68,23 @@ _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
 _SCREEN = 880.0  # points of columns that a screen 1280 pixels wide shows: no text runs further
 
 
-def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table], on_paper: OnPaper) -> LaidSheet:
+def lay_out(
+    sheet: Sheet,
+    footer: str,
+    named: Mapping[str, Table],
+    on_paper: OnPaper,
+    say: Callable[[str], str] = str,
+) -> LaidSheet:
     """The cells of a sheet whose contents are a table by now; `named` are all charts may show.
+
+    `say` says what the sheet itself does not: whence numbers come, and which a reader may change.
 
     Raises:
         LimitError: when a table's rows don't fit its columns.
     """
     printed, workings = parted(sheet, on_paper)
     shown = {
-        id(block): shown_columns(block)
+        id(block): shown_columns(block, say)
         for block in chain.from_iterable((*printed, *workings))
         if isinstance(block, Table)
     }
@@ -87,7 +96,7 @@ def lay_out(sheet: Sheet, footer: str, named: Mapping[str, Table], on_paper: OnP
     page = page_of(points[-1], on_paper.paper)
     laid = LaidSheet(sheet, widths, page, reach, takes_entries)
     of_sheet = _Placing(laid, shown, spans, named)
-    _top(laid, said_of_workings(sheet) if workings else "")
+    _top(laid, said_of_workings(sheet) if workings else "", say)
     of_sheet.place(printed)
     _under_blocks(laid, sheet.notes)
     laid.printed = laid.last_row
@@ -106,20 +115,21 @@ def _paginate(laid: LaidSheet) -> None:
         laid.breaks = paged(laid.wholes, laid.heights, BLANK_ROW, again, page).breaks
 
 
-def _top(laid: LaidSheet, off_paper: str) -> None:
+def _top(laid: LaidSheet, off_paper: str, say: Callable[[str], str]) -> None:
     """What every sheet begins with: its title, what it is for, where to go next, what to change."""
     sheet = laid.sheet
     paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
     about = sheet.heading
-    paragraph(laid, f"{about.rstrip('.')}. {off_paper}" if off_paper else about, "lead")
+    paragraph(laid, f"{about.rstrip('.')}. {say(off_paper)}" if off_paper else about, "lead")
     if sheet.then is not None:
-        unchanged = "" if laid.takes_entries else NOTHING_TO_CHANGE
-        then = replace(sheet.then, text=f"{unchanged}{sheet.then.text}")
+        then = sheet.then
+        if not laid.takes_entries:
+            then = replace(then, text=f"{say(NOTHING_TO_CHANGE)} {then.text}")
         height = row_height(lines(then.text, reached(laid)))
         way = Strip(1, laid.reach, (then,), (("way", GENERAL),), frozenset({Link}))
         next_row(laid, height, way)
     if laid.takes_entries:
-        _legend(laid)
+        _legend(laid, say(LEGEND_MARK), say(LEGEND))
     laid.wholes.append(Whole((1,), laid.last_row))
 
 
@@ -227,10 +237,10 @@ def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
     return spans
 
 
-def _legend(laid: LaidSheet) -> None:
-    height = row_height(lines(LEGEND, sum(laid.widths[1 : laid.reach]) - PADDING))
-    mark, words = text_strip((1, 1), "swatch", LEGEND_MARK), (2, laid.reach)
-    next_row(laid, height, mark, text_strip(words, "legend", LEGEND))
+def _legend(laid: LaidSheet, mark: str, words: str) -> None:
+    height = row_height(lines(words, sum(laid.widths[1 : laid.reach]) - PADDING))
+    legend = text_strip((2, laid.reach), "legend", words)
+    next_row(laid, height, text_strip((1, 1), "swatch", mark), legend)
 
 
 def _table(

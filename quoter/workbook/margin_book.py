@@ -8,6 +8,7 @@ from quoter.analysis.findings import Findings
 from quoter.analysis.margin_controls import margin_controls
 from quoter.analysis.margin_review import Review, what_was_found
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.limits import LONGEST_TITLE
@@ -26,16 +27,25 @@ from quoter.workbook.table import MARK, Book, Sheet
 
 MARGIN_REVIEW = "margin-review.xlsx"  # no id has a hyphen, so no model's book is called so
 METHOD = (
-    "List price: as published, or by the policy from the cost of this build, rounded; a package "
-    "is the sum of its options less its saving, rounded down; a market of another currency has "
-    "the home price exchanged and rounded by its own rule, unless it has a price of its own.",
-    "Net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
-    "margin = net x (1 - provisions) - full cost; fractions are of the net price; below the "
-    "floor where the fraction is less than the floor margin.",
-    "A year = sum over lines of units a year x what one leaves; units a year = boats a year x "
-    "take rate. Margin lost = fraction at the last list - fraction now, in points.",
-    "Proposed price: as published where the wanted price is within the hold, else the wanted "
-    "price rounded, no further away than the largest step.",
+    phrase(
+        "List price: as published, or by the policy from the cost of this build, rounded; a "
+        "package is the sum of its options less its saving, rounded down; a market of another "
+        "currency has the home price exchanged and rounded by its own rule, unless it has a price "
+        "of its own."
+    ),
+    phrase(
+        "Net = list x (1 - discount); contribution = net x (1 - provisions) - variable cost; "
+        "margin = net x (1 - provisions) - full cost; fractions are of the net price; below the "
+        "floor where the fraction is less than the floor margin."
+    ),
+    phrase(
+        "A year = sum over lines of units a year x what one leaves; units a year = boats a year x "
+        "take rate. Margin lost = fraction at the last list - fraction now, in points."
+    ),
+    phrase(
+        "Proposed price: as published where the wanted price is within the hold, else the wanted "
+        "price rounded, no further away than the largest step."
+    ),
 )
 # Files whose values stand on the sheet of inputs; list prices and volumes have sheets of their own.
 INPUTS = {stem: title for stem, title in FILES.items() if stem not in ("price_book", "models")}
@@ -73,27 +83,38 @@ def margin_book(findings: Findings) -> Book:
     catalogue = review.pricing.catalogue
     company = catalogue.yard.company.name
     return Book(
-        f"{company}: margin review",
+        phrase("{company}: margin review", company=company),
         (*shown, checks, method_sheet(_about(review), roots, [Told(words) for words in METHOD])),
-        footer_of("margin review", catalogue),
+        footer_of(phrase("margin review"), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
-        on_paper=on_paper_of(catalogue.yard),
+        on_paper=on_paper_of(catalogue),
     )
 
 
 def _about(review: Review) -> tuple[str, ...]:
     catalogue = review.pricing.catalogue
-    last = f", compared with that of {review.last_list}" if review.last_list else ""
+    last = (
+        phrase(", compared with that of {last_list}", last_list=review.last_list)
+        if review.last_list
+        else ""
+    )
     return (
-        "Live over list prices, discounts, provisions, target and floor, rounding, exchange "
-        "rates, boats a year and take rates. Costs of one are numbers of this build; the "
-        "workbook of each model shows how they come about.",
-        f"Prices as of {catalogue.as_of}, newest price list of {catalogue.price_list}{last}, "
-        f"workbook {MARK}.",
-        "Sources name the catalogue's file and line.",
+        phrase(
+            "Live over list prices, discounts, provisions, target and floor, rounding, exchange "
+            "rates, boats a year and take rates. Costs of one are numbers of this build; the "
+            "workbook of each model shows how they come about."
+        ),
+        phrase(
+            "Prices as of {as_of}, newest price list of {price_list}{last}, workbook {mark}.",
+            as_of=catalogue.as_of,
+            price_list=catalogue.price_list,
+            last=last,
+            mark=MARK,
+        ),
+        phrase("Sources name the catalogue's file and line."),
     )
 
 

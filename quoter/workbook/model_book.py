@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from quoter.analysis.findings import ModelFindings
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel
@@ -39,10 +40,19 @@ def model_book(asked: ModelFindings) -> Book:
     controls = controls_of(pricing.terms, priced, boat)
     proved = master(controls).named("control.all", "All checks hold")
     list_day = catalogue.price_list
-    subtitle = f"{priced.model.name}: cost, price and margin in {catalogue.currency}"
+    subtitle = phrase(
+        "{name}: cost, price and margin in {currency}",
+        name=priced.model.name,
+        currency=catalogue.currency,
+    )
     about = (
-        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
-        "Sources name the catalogue's file and line.",
+        phrase(
+            "Prices as of {as_of}, newest price list of {list_day}, workbook {mark}.",
+            as_of=catalogue.as_of,
+            list_day=list_day,
+            mark=MARK,
+        ),
+        phrase("Sources name the catalogue's file and line."),
     )
     names = dict(_names(priced, boat))
     front = front_sheet(priced, boat, proved, subtitle)
@@ -50,14 +60,14 @@ def model_book(asked: ModelFindings) -> Book:
     checks = check_sheet(controls, proved)
     roots = [*shown_in([*shown, checks]), *names.values()]
     return Book(
-        f"{priced.model.name}: costing",
+        phrase("{name}: costing", name=priced.model.name),
         (*shown, input_sheet(roots), checks, method_sheet(about, roots)),
         footer_of(str(priced.model.name), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
-        on_paper=on_paper_of(catalogue.yard),
+        on_paper=on_paper_of(catalogue),
     )
 
 

@@ -10,7 +10,7 @@ from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.yard import Yard
+from quoter.phrases import Phrase, phrase
 from quoter.workbook.table import MARK, Block, Chart, OnPaper, Sheet, Table
 
 INCH = 72.0
@@ -26,13 +26,13 @@ _SURE = 0.97  # of a page's height, whichever application prints it
 _LONG = 3.0  # pages; where a longer table ends its pages needs no saying
 _FEWEST_BEGUN = 0.25  # of a page, left free, for a block longer than a page to begin on it
 
-HOW_TO_PRINT = (
-    "to print all of this sheet, clear its print area, or write workings_on_paper: yes in "
-    "yard.yaml and build anew."
+HOW_TO_PRINT = phrase(
+    "to print all of this sheet, clear its print area, or write {key} in yard.yaml and build anew.",
+    key="workings_on_paper: yes",
 )
-IF_ASKED = "if asked"
-KEPT_OFF = f"Workings, left off paper: {HOW_TO_PRINT}"
-PARTLY_KEPT_OFF = f"The last tables are workings, left off paper: {HOW_TO_PRINT}"
+YES, IN_PART, IF_ASKED = phrase("yes"), phrase("in part"), phrase("if asked")
+KEPT_OFF = phrase("Workings, left off paper: {how}", how=HOW_TO_PRINT)
+PARTLY_KEPT_OFF = phrase("The last tables are workings, left off paper: {how}", how=HOW_TO_PRINT)
 
 
 class Whole(NamedTuple):
@@ -58,17 +58,20 @@ class Page(NamedTuple):
     highest: float
 
 
-def on_paper_of(yard: Yard) -> OnPaper:
+def on_paper_of(catalogue: Catalogue) -> OnPaper:
     """How the yard has its workbooks printed."""
-    return OnPaper(yard.paper, yard.workings_on_paper)
+    return OnPaper(catalogue.paper, catalogue.yard.workings_on_paper)
 
 
-def footer_of(what: str, catalogue: Catalogue) -> str:
+def footer_of(what: str, catalogue: Catalogue) -> Phrase:
     """What stands on the left below every page: whose book of what, as of when, and its mark."""
-    company, day = catalogue.yard.company.name, catalogue.price_list
-    return (
-        f"{company} {what}, internal. Prices as of {catalogue.as_of}, list of {day}, "
-        f"workbook {MARK}"
+    return phrase(
+        "{company} {what}, internal. Prices as of {as_of}, list of {list_day}, workbook {mark}",
+        company=catalogue.yard.company.name,
+        what=what,
+        as_of=catalogue.as_of,
+        list_day=catalogue.price_list,
+        mark=MARK,
     )
 
 
@@ -181,14 +184,14 @@ def is_all_workings(sheet: Sheet) -> bool:
     return bool(tables) and len(tables) == len(sheet.blocks)
 
 
-def said_of_workings(sheet: Sheet) -> str:
+def said_of_workings(sheet: Sheet) -> Phrase:
     """What the sheet itself says of what stays off paper."""
     return KEPT_OFF if is_all_workings(sheet) else PARTLY_KEPT_OFF
 
 
-def said_of_paper(sheet: Sheet) -> str:
+def said_of_paper(sheet: Sheet) -> Phrase:
     """What of a sheet prints, for the contents."""
     tables = [block for block in sheet.blocks if isinstance(block, Table)]
     if is_all_workings(sheet):
         return IF_ASKED
-    return "in part" if any(table.workings for table in tables) else "yes"
+    return IN_PART if any(table.workings for table in tables) else YES

@@ -8,6 +8,7 @@ from quoter.analysis.findings import Findings
 from quoter.analysis.plan import Plan, Year
 from quoter.analysis.plan_controls import plan_controls
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.paper import footer_of, on_paper_of
@@ -25,18 +26,28 @@ from quoter.workbook.sheets.rates import input_sheet
 from quoter.workbook.table import MARK, Book
 
 METHOD = (
-    "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
-    "unit draws, scrap and rework included; a month is a twelfth of the year.",
-    "Mould: hours by the clock = work in the mould, shared by the crew, + cure + nights and "
-    "weekends in which neither goes on; pulls one set can give = open weeks x 168 h / hours by "
-    "the clock x availability; sets needed = pulls / pulls of one set, rounded up.",
-    "Station: utilisation = load / practical capacity, on the base its overhead is absorbed on; "
-    "absorbed = budget / capacity x load; under-absorbed = budget - absorbed.",
-    "Overtime = hours above the normal ones, up to the most there may be; a second shift takes the "
-    "rest; premium = hours x labour rate x what is paid on top. It is in no unit's cost and in no "
-    "margin of this book.",
-    "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
-    "class of buyer.",
+    phrase(
+        "Units a year = boats a year x take rate; what a year draws = units a year x what one good "
+        "unit draws, scrap and rework included; a month is a twelfth of the year."
+    ),
+    phrase(
+        "Mould: hours by the clock = work in the mould, shared by the crew, + cure + nights and "
+        "weekends in which neither goes on; pulls one set can give = open weeks x 168 h / hours by "
+        "the clock x availability; sets needed = pulls / pulls of one set, rounded up."
+    ),
+    phrase(
+        "Station: utilisation = load / practical capacity, on the base its overhead is absorbed "
+        "on; absorbed = budget / capacity x load; under-absorbed = budget - absorbed."
+    ),
+    phrase(
+        "Overtime = hours above the normal ones, up to the most there may be; a second shift "
+        "takes the rest; premium = hours x labour rate x what is paid on top. It is in no unit's "
+        "cost and in no margin of this book."
+    ),
+    phrase(
+        "Margin a year = boats x margin of the boat + units x margin of each option, at the first "
+        "class of buyer."
+    ),
 )
 
 
@@ -60,27 +71,34 @@ def plan_book(findings: Findings) -> Book:
     roots = [*shown_in([*shown, checks]), *names.values()]
     company, list_day = catalogue.yard.company.name, catalogue.price_list
     about = (
-        "Live over boats a year, take rates, capacities, budgets, planned pulls and closed weeks. "
-        "Amounts, waits for shifts, margins and landed prices per unit are numbers of this build: "
-        "they do not follow a change here. For a changed recipe, price or wage build the catalogue "
-        "anew; the workbook of each model shows how they come about.",
-        f"Prices as of {catalogue.as_of}, newest price list of {list_day}, workbook {MARK}.",
-        "Sources name the catalogue's file and line.",
+        phrase(
+            "Live over boats a year, take rates, capacities, budgets, planned pulls and closed "
+            "weeks. Amounts, waits for shifts, margins and landed prices per unit are numbers of "
+            "this build: they do not follow a change here. For a changed recipe, price or wage "
+            "build the catalogue anew; the workbook of each model shows how they come about."
+        ),
+        phrase(
+            "Prices as of {as_of}, newest price list of {list_day}, workbook {mark}.",
+            as_of=catalogue.as_of,
+            list_day=list_day,
+            mark=MARK,
+        ),
+        phrase("Sources name the catalogue's file and line."),
     )
     return Book(
-        f"{company}: planned year",
+        phrase("{company}: planned year", company=company),
         (
             *shown,
             input_sheet(roots),
             checks,
             method_sheet(about, roots, [Told(words) for words in METHOD]),
         ),
-        footer_of("planned year", catalogue),
+        footer_of(phrase("planned year"), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
-        on_paper=on_paper_of(catalogue.yard),
+        on_paper=on_paper_of(catalogue),
     )
 
 

@@ -88,20 +88,24 @@ def _value(value: str | Decimal | int | None) -> float | str | None:
     return check_text(value) or None if isinstance(value, str) else check_number(float(value))
 
 
-def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, territory: str) -> bytes:
+def paper_of(territory: str) -> str:
+    """What is printed on in the country that has these two letters."""
+    return "Letter" if territory in _LETTER.split() else "A4"
+
+
+def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, paper: str) -> bytes:
     """The file of these sheets; the same sheets give the same bytes.
 
     Args:
         sheets: in their order
         title: of the document, for who asks for its properties
         footer: on the left of every printed page
-        territory: a country's two letters, which decide on the paper
+        paper: one of `figures.readers.PAPERS`
 
     Raises:
         LimitError: for what spreadsheet applications refuse, saying what and why.
     """
     check_titles([sheet.title for sheet in sheets])
-    paper = "Letter" if territory in _LETTER.split() else "A4"
     return file_of(title, [_sheet(sheet, footer, paper) for sheet in sheets], {})
 
 

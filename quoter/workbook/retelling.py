@@ -5,9 +5,24 @@ from __future__ import annotations
 from dataclasses import replace
 
 from quoter.figures import Figure
-from quoter.figures.readers import Retold
+from quoter.figures.readers import Reader, Retold, System, converted, in_words, said_in
 from quoter.workbook.columns import unit_of
-from quoter.workbook.table import ON_FIGURES, Block, Book, Cell, Sheet, Table, UnitOf
+from quoter.workbook.table import (
+    ON_FIGURES,
+    Block,
+    Book,
+    Cell,
+    Choice,
+    Column,
+    Flag,
+    Measured,
+    Paragraphs,
+    Sheet,
+    Table,
+    UnitOf,
+    figure_of,
+    is_sortable,
+)
 
 
 def in_readers_units(book: Book) -> Book:
@@ -15,18 +30,56 @@ def in_readers_units(book: Book) -> Book:
     retold = book.reader.retold()
     return replace(
         book,
-        sheets=tuple(_retold_sheet(sheet, retold) for sheet in book.sheets),
+        sheets=tuple(
+            _with_both(_retold_sheet(sheet, retold), book.reader) for sheet in book.sheets
+        ),
         names={name: retold.of(figure) for name, figure in book.names.items()},
     )
 
 
-def _retold_sheet(sheet: Sheet, retold: Retold) -> Sheet:
-    def block(one: Block) -> Block:
-        if not isinstance(one, Table):
-            return one
-        rows = tuple(row._replace(cells=tuple(map(cell, row.cells))) for row in one.rows)
-        return replace(one, rows=rows)
+def _with_both(sheet: Sheet, reader: Reader) -> Sheet:
+    """The sheet with a column beside each whose numbers the reader reads in another unit as well.
 
+    Rows that a reader may sort take nothing but numbers from elsewhere, so they keep one unit.
+    """
+    if reader.beside is None or is_sortable(sheet):
+        return sheet
+    blocks = (
+        _table_with_both(block, reader.beside) if isinstance(block, Table) else block
+        for block in sheet.blocks
+    )
+    return replace(sheet, blocks=tuple(blocks))
+
+
+def _table_with_both(table: Table, other: System) -> Table:
+    columns: list[Column] = []
+    cells: list[list[Cell]] = [[] for _ in table.rows]
+    for number, column in enumerate(table.columns):
+        own = [row.cells[number] if number < len(row.cells) else None for row in table.rows]
+        told = [_in_other(cell, other) for cell in own]
+        beside = any(cell is not None for cell in told)
+        columns.append(column)
+        if beside:
+            columns.append(Column(f"{column.heading}, {other.name}", over=column.over))
+        for kept, cell, another in zip(cells, own, told, strict=True):
+            kept += [cell, another] if beside else [cell]
+    rows = zip(table.rows, cells, strict=True)
+    return replace(
+        table,
+        columns=tuple(columns),
+        rows=tuple(row._replace(cells=tuple(kept)) for row, kept in rows),
+    )
+
+
+def _in_other(cell: Cell, other: System) -> Figure | None:
+    figure = figure_of(cell)
+    if figure is None or isinstance(cell, Choice | Flag):
+        return None
+    target = said_in(other, figure).unit
+    return None if target == figure.unit else converted(figure, target)
+
+
+def _retold_sheet(sheet: Sheet, retold: Retold) -> Sheet:
     def cell(one: Cell) -> Cell:
         if isinstance(one, Figure):
             return retold.of(one)
@@ -35,6 +88,22 @@ def _retold_sheet(sheet: Sheet, retold: Retold) -> Sheet:
             return one if told is one.figure else replace(one, figure=told)
         if isinstance(one, UnitOf):
             return unit_of(retold.of(one.figure))
-        return one
+        return words(one.text) if isinstance(one, Measured) else one
 
-    return replace(sheet, blocks=tuple(map(block, sheet.blocks)))
+    def words(text: str) -> str:
+        return in_words(text, retold.system)
+
+    def block(one: Block) -> Block:
+        if isinstance(one, Paragraphs):
+            return replace(one, lines=tuple(map(words, one.lines)))
+        if not isinstance(one, Table):
+            return one
+        rows = tuple(row._replace(cells=tuple(map(cell, row.cells))) for row in one.rows)
+        return replace(one, rows=rows)
+
+    return replace(
+        sheet,
+        heading=words(sheet.heading),
+        notes=tuple(map(words, sheet.notes)),
+        blocks=tuple(map(block, sheet.blocks)),
+    )

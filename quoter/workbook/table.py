@@ -6,12 +6,13 @@ formula and style follow from the figures.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
 from quoter.figures.readers import METRIC_READER, Reader
+from quoter.phrases import Phrase, phrase
 
 RowKind = Literal["line", "total", "group"]
 TextKind = Literal["plain", "heading", "caution"]
@@ -42,8 +43,8 @@ class Flag:
     """A figure of 1 or 0 in words; the word for `alarm` stands out in weight and colour."""
 
     figure: Figure
-    yes: str = "OK"
-    no: str = "CHECK"
+    yes: str = phrase("OK")
+    no: str = phrase("CHECK")
     alarm: Literal["yes", "no"] = "no"
 
     @property
@@ -68,12 +69,25 @@ class UnitOf:
     figure: Figure
 
 
-Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | str | None
+@dataclass(frozen=True, slots=True)
+class Measured:
+    """A sentence of the program that holds measures: it is read in the reader's units."""
+
+    text: str
+
+
+Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | Measured | str | None
 
 
 def lead_on(sheet: str, words: str) -> Link:
     """The way from a sheet to the one to read next, and what it tells."""
-    return Link(f"Next: {sheet}, {words}.", sheet)
+    text = phrase("Next: {sheet}, {words}.", sheet=phrase(sheet), words=phrase(words))
+    return Link(text, sheet)
+
+
+def next_sheet(title: str) -> Phrase:
+    """The way on to a sheet, whatever it tells."""
+    return phrase("Next: {sheet}.", sheet=title)
 
 
 # Types of cells: written as texts, filled in by the reader, resting on a figure, more than a value.
@@ -141,7 +155,7 @@ class Paragraphs:
 class Contents:
     """A table of every sheet in the book, linked, with the line under its title."""
 
-    title: str = "Contents"
+    title: str = phrase("Contents")
 
 
 @dataclass(frozen=True, slots=True)
@@ -216,14 +230,17 @@ class Book:
     footer: str
     currency: str
     names: Mapping[str, Figure] = field(default_factory=dict)
-    workings: str = "Workings"
+    workings: str = phrase("Workings")
     workings_before: str = ""
     on_paper: OnPaper = AS_USUAL
     reader: Reader = METRIC_READER
 
 
-def without_empty(book: Book) -> Book:
-    """The book without tables that have no rows, charts of no lines, and sheets of nothing else."""
+def without_empty(book: Book, say: Callable[[str], str] = str) -> Book:
+    """The book without tables that have no rows, charts of no lines, and sheets of nothing else.
+
+    `say` says the way past a sheet that is gone.
+    """
     tables = [block for sheet in book.sheets for block in sheet.blocks if isinstance(block, Table)]
     drawn = {table.name for table in tables if any(row.kind == "line" for row in table.rows)}
 
@@ -246,7 +263,7 @@ def without_empty(book: Book) -> Book:
     titles = {sheet.title for sheet in kept}
     after = [*kept[1:], *kept[:1]]
     led = (
-        replace(sheet, then=Link(f"Next: {other.title}.", other.title))
+        replace(sheet, then=Link(say(next_sheet(other.title)), other.title))
         if sheet.then and sheet.then.sheet not in titles
         else sheet
         for sheet, other in zip(kept, after, strict=True)

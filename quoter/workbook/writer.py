@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 from collections import defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 
+from quoter.phrases import phrase
 from quoter.workbook.addresses import absolute, letters, quoted, ranges, standing
 from quoter.workbook.charts import picture
 from quoter.workbook.compose import compose
@@ -18,25 +19,29 @@ from quoter.workbook.xlsx import file_of
 
 _MOST_FROZEN = 180.0  # points; a heading further down would leave no room to scroll
 _WIDE = 900.0  # points; a sheet wider than this keeps its first column in view
+_PAGES = phrase("&A, page &P of &N")  # with the format's codes of the sheet and its pages
 _MOST_LISTED = 9  # choices offered as a list; more are typed
 Special = list[tuple[str, Cell]]
 
 
-def write_book(book: Book) -> bytes:
-    """The file of a workbook; the same book gives the same bytes.
+def write_book(book: Book, say: Callable[[str], str] = str) -> bytes:
+    """The file of a workbook; the same book in the same language gives the same bytes.
 
+    Args:
+        book: what it is made of
+        say: how its reader says the program's words, as `quoter.wording` does
     Raises:
         LimitError: for what spreadsheet applications refuse, saying what and why.
     """
-    draft = compose(book)
+    draft = compose(book, say)
     tables = {name: table for laid in draft.sheets for name, table in laid.tables.items()}
     sheets = [
-        _sheet(laid, bands, tables, book)
+        _sheet(laid, bands, tables, book, say)
         for laid, bands in zip(draft.sheets, draft.bands, strict=True)
     ]
     elsewhere = draft.homes.elsewhere
     names = {name: absolute(elsewhere[figure]) for name, figure in draft.names.items()}
-    return file_of(book.title, sheets, names)
+    return file_of(say(book.title), sheets, names)
 
 
 def _sheet(
@@ -44,6 +49,7 @@ def _sheet(
     bands: Sequence[ReadyBand],
     tables: Mapping[str, TableRange],
     book: Book,
+    say: Callable[[str], str],
 ) -> SheetFile:
     """A sheet with all that is set up around its cells."""
     repeated = repeated_rows(laid)
@@ -59,7 +65,7 @@ def _sheet(
         laid.heights,
         laid.last_row,
         tab=SAND_EDGE if laid.takes_entries else SEA,
-        footer=(book.footer, "&A, page &P of &N"),
+        footer=(say(book.footer), say(_PAGES)),
         upright=laid.page.upright,
         paper=book.on_paper.paper,
         row_height=BLANK_ROW,
@@ -71,7 +77,7 @@ def _sheet(
         locked=not filtered,  # rows that are locked can't be sorted
         filtered=filtered,
         marks=_marks(special),
-        validations=tuple(_validations(special)),
+        validations=tuple(_validations(special, say)),
         links=tuple(
             Hyperlink(cell, f"{quoted(content.sheet)}!{content.cell}", content.text)
             for cell, content in special
@@ -96,7 +102,7 @@ def _frozen(laid: LaidSheet) -> tuple[int, int]:
     return laid.kept if wide else 0, laid.heads[0] if lone else 1
 
 
-def _validations(special: Special) -> Iterator[Validation]:
+def _validations(special: Special, say: Callable[[str], str]) -> Iterator[Validation]:
     numbers: list[str] = []
     choices: dict[int, list[str]] = defaultdict(list)
     for cell, content in special:
@@ -105,10 +111,10 @@ def _validations(special: Special) -> Iterator[Validation]:
         elif isinstance(content, Choice):
             choices[content.most].append(cell)
     if numbers:
-        message = "Enter a number, in the unit that stands beside it."
+        message = say(phrase("Enter a number, in the unit that stands beside it."))
         yield Validation(ranges(numbers), "decimal", ("-1E+12", "1E+12"), message)
     for most, cells in choices.items():
-        message = f"Enter a whole number from 0 to {most}."
+        message = say(phrase("Enter a whole number from 0 to {most}.", most=most))
         listed = '"' + ",".join(str(number) for number in range(most + 1)) + '"'
         if most <= _MOST_LISTED and len(listed) <= LONGEST_LIST:
             yield Validation(ranges(cells), "list", (listed,), message)

@@ -4,6 +4,11 @@
   "use strict";
   const data = window.quoterMargins;
   const formulas = window.quoterFormulas;
+
+  // A phrase of the page's language with its values in their places.
+  function filled(text, values) {
+    return text.replace(/\{(\w+)\}/g, (place, name) => String(values[name]));
+  }
   const byId = (id) => document.getElementById(id);
   const every = byId("every");
   const rows = Array.from(every.tBodies[0].rows);
@@ -132,9 +137,9 @@
       const mark = document.createElement("span");
       mark.setAttribute("aria-hidden", "true");
       mark.textContent = "▼";
-      told.append(mark, " below at " + below.join(", "));
+      told.append(mark, " " + filled(data.words.floor, { buyers: below.join(", ") }));
     } else {
-      told.textContent = "holds";
+      told.textContent = data.words.holds;
     }
     cell.replaceChildren(told);
   }
@@ -218,11 +223,14 @@
     const below = function (found) {
       return found.filter((line) => line !== null && line.floor > 0).length;
     };
-    const year = now.net ? "The planned year leaves " + share.format(now.margin / now.net) +
-      " (today " + share.format(was.margin / was.net) + "), " +
-      signed(whole, now.margin - was.margin) + " " + data.currency + ". " : "";
-    byId("year-outcome").textContent = year + "Below the floor: " + below(lines) + " of " +
-      lines.filter(Boolean).length + " prices (today " + below(before) + ").";
+    const year = now.net ? filled(data.words.year, {
+      now: share.format(now.margin / now.net),
+      today: share.format(was.margin / was.net),
+      change: signed(whole, now.margin - was.margin) + " " + data.currency
+    }) + " " : "";
+    byId("year-outcome").textContent = year + filled(data.words.below, {
+      now: below(lines), all: lines.filter(Boolean).length, today: below(before)
+    });
   }
 
   // What is moved, in words.
@@ -248,11 +256,10 @@
     code.textContent = moved.length === 0 ? data.command.example : told.command;
     code.hidden = told.kept !== "";
     none.hidden = told.kept === "";
-    none.textContent = told.kept === "" ? "" : "no command gives it, since the rise comes on top " +
-      "of " + told.kept + ", which this page was built with.";
+    none.textContent = told.kept === "" ? "" : filled(data.words.kept, { kept: told.kept });
     const note = byId("what-if-note");
     note.hidden = moved.length === 0;
-    note.textContent = "What if: " + moved.join("; ") + ". These are not today's numbers.";
+    note.textContent = filled(data.words.moved, { moved: moved.join("; ") });
   }
 
   function sliders() {
@@ -283,7 +290,9 @@
       const order = lines.filter(Boolean).sort(compare);
       order.forEach((line) => { every.tBodies[0].append(rows[line.number]); });
     }
-    byId("shown").textContent = shown + " of " + lines.filter(Boolean).length + " shown";
+    byId("shown").textContent = filled(data.words.shown, {
+      shown: shown, all: lines.filter(Boolean).length
+    });
     fill(byId("worst"), ranked(lines, (line) => line.margin_fraction));
     fill(byId("eroded"), ranked(lines, (line) => (
       line.gained !== null && line.gained < -1e-10 ? line.gained : null

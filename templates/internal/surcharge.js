@@ -28,9 +28,9 @@
       Object.keys(written).forEach((name) => {
         form.elements[name].value = found ? written[name].format(found[name]) : "–";
       });
-      const told = found ? (found.leave ? "yes" : "no") : "–";
+      const told = found ? (found.leave ? form.dataset.yes : form.dataset.no) : "–";
       form.elements.leave.value = told;
-      form.querySelector(".fault").textContent = whole ? "" : "Write a number above 0 in each field.";
+      form.querySelector(".fault").textContent = whole ? "" : form.dataset.fault;
     }
 
     form.addEventListener("input", show);

@@ -6,15 +6,19 @@ from datetime import date
 from typing import Any
 
 import pytest
+from pint import UnitRegistry
 from pydantic import TypeAdapter, ValidationError
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.fields import day_of, is_currency, is_identifier
+from quoter.catalogue.materials import Glass
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Items, Text
-from quoter.catalogue.values import Maybe, Measure, Plain, Ref
+from quoter.catalogue.values import Maybe, Plain, Ref
+from quoter.figures.graph import input_behind
 from quoter.problems import Place
-from quoter.units import NONE, unit
+from quoter.units import NONE, quantity, unit
 
 PLACE = Place("a.yaml", 3, 9, "key")
 
@@ -230,3 +234,33 @@ def test_a_field_describes_itself_to_editors() -> None:
     assert (described["type"], described["examples"]) == ("string", ["450 g/m2"])
     assert f.measure("4", "each").schema()["type"] == ["string", "number"]
     assert Plain(lambda words: words).schema()["type"] == ("string", "number", "boolean")
+
+
+# Mat by the square foot, woven and stitched glass by the square yard (common practice, no source);
+# a square yard is nine square feet (NIST Handbook 44, Appendix C).
+@pytest.mark.parametrize(
+    ("form", "words", "meant"),
+    [
+        ("mat", "1.5 oz", "1.5 oz/ft2"),
+        ("mat", "3/4 oz (by the label)", "0.75 oz/ft2"),
+        ("mat", "1.5 oz [1.4 to 1.6]", "1.5 oz/ft2"),
+        ("woven", "24 oz", "24 oz/yd2"),
+        ("stitched", "17 oz", "17 oz/yd2"),
+        ("woven", "10 oz/ft2", "10 oz/ft2"),
+        ("mat", "450 g/m2", "450 g/m2"),
+    ],
+)
+def test_a_glass_named_in_ounces_is_by_the_area_its_form_is_sold_by(
+    form: str, words: str, meant: str
+) -> None:
+    block = Block.at(Place("materials.yaml", 3))
+    written = {"id": "glass", "name": "Glass", "form": form, "areal_mass": words}
+    for key, value in (written | {"glass_content": "30 %"}).items():
+        block[key] = text(value)
+    found = Glass.model_validate(block).areal_mass
+    given, by_area = input_behind(found), quantity(meant)
+    assert (given.value, given.unit) == (by_area.number, by_area.unit)
+    assert given.origin is not None
+    assert given.origin.text == words.partition(" (")[0].partition(" [")[0]
+    pint = UnitRegistry().Quantity(by_area.number, str(by_area.unit).replace("2", "**2"))
+    assert found.value == pytest.approx(pint.to("kg/m**2").magnitude, rel=1e-12)

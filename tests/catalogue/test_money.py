@@ -11,10 +11,10 @@ import pytest
 
 from quoter.catalogue.checks_ids import every_record, figure_place, readings
 from quoter.catalogue.load import CSV_FILES, YAML_FILES, load_catalogue, read_records
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import PriceRow
-from quoter.catalogue.values import Measure
 from quoter.catalogue.yard import Yard
 from quoter.figures import Figure
 from quoter.problems import CatalogueError, Place, Problems

@@ -47,6 +47,9 @@ READ = [
     (f.Whole, "60 [40 to 80]", 60.0, 40.0, 80.0, "three-point"),
     (f.Money, "0 EUR [0 to 500]", 0.0, 0.0, 500.0, "three-point"),
     (f.Passed, "97 % [95 to 100]", 0.97, 0.95, 1.0, "three-point"),
+    (f.Length, "18 ft 4 in [18 ft 2 in to 18 ft 6 in]", 5.588, 218.0, 222.0, "three-point"),
+    (f.Length, "18' 4\" [218 to 222]", 5.588, 218.0, 222.0, "three-point"),
+    (f.Length, "1 1/2 in [1 1/4 to 1 3/4]", 0.0381, 1.25, 1.75, "three-point"),
 ]
 
 

@@ -10,6 +10,7 @@ from quoter.engineering.geometry import circle_area
 from quoter.engineering.laminate import glass_mass
 from tests.checks import (
     test_closed_mould,
+    test_cutting,
     test_emissions,
     test_labour,
     test_laminate,
@@ -26,6 +27,7 @@ from tests.checks.table import Check, functions_in, verify
 
 TABLES = (
     test_closed_mould,
+    test_cutting,
     test_emissions,
     test_labour,
     test_laminate,

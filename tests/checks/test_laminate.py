@@ -9,6 +9,7 @@ from quoter.engineering.geometry import (
     outer_strip_area,
     rectangle_area,
     rectangle_perimeter,
+    rest_of_area,
     rounded_strip_area,
     strip_area,
     upright_area,
@@ -103,6 +104,14 @@ CHECKS = (
     Check((rounded_strip_area, (circle_perimeter, "2 m"), "1 m"), "3.141593 m2", WITHIN, "derived"),
     Check((outer_strip_area, (circle_perimeter, "2 m"), "1 m"), "9.424778 m2", STEINER, "derived"),
     Check((upright_area, "10 m", "0.5 m"), "5 m2", DEFINITION, "derived", exact=True),
+    # Within a strip of 0.5 m along the edge of 3 m by 2 m is a rectangle of 2 m by 1 m.
+    Check(
+        (rest_of_area, "6 m2", (strip_area, "10 m", "0.5 m", "0 m")),
+        "2 m2",
+        DEFINITION,
+        "derived",
+        exact=True,
+    ),
     Check((widest_strip, "3 m", "2 m"), "1 m", DEFINITION, "derived", exact=True),
     Check((widest_strip_by_perimeter, (circle_perimeter, "2 m")), "1 m", DEFINITION, "derived"),
     Check((circle_area, "2 m"), "3.141593 m2", DEFINITION, "derived"),

@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from quoter.analysis.plan import plan_of
 from quoter.costing.occupation import pull_to_pull, stints_of
-from quoter.engineering.calendar import after_work, hours_worked, time_worked
+from quoter.engineering.calendar import after_work, hours_worked, time_worked, working_day
 from quoter.engineering.tooling import pulls_displaced, pulls_per_year
 from quoter.pricing.price import Pricing
 from tests.checks import table
@@ -38,6 +38,10 @@ CHECKS = (
     Check((after_work, "102 h", "3 h", *SHIFT), "169 h", DEFINITION, "derived", exact=True),
     Check((after_work, "20 h", "0 h", *SHIFT), "20 h", DEFINITION, "derived", exact=True),
     Check((after_work, "5 h", "20 h", "16 h", "7", "24 h"), "33 h", DEFINITION, "derived", True),
+    # An hour before the shift ends, at its end, and on the third day.
+    Check((working_day, "7 h", "8 h"), "1", DEFINITION, "derived", exact=True),
+    Check((working_day, "8 h", "8 h"), "2", DEFINITION, "derived", exact=True),
+    Check((working_day, "33 h", "16 h"), "3", DEFINITION, "derived", exact=True),
     Check(
         (pulls_displaced, "30 pcs", "42 h/pcs", "84 h/pull"),
         "15 pulls",

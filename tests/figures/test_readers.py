@@ -9,13 +9,22 @@ from pint import UnitRegistry
 
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
-from quoter.figures.readers import METRIC, THIN, US, Reader, Retold, is_conversion, reader_of
+from quoter.figures.readers import (
+    METRIC,
+    THIN,
+    US,
+    Reader,
+    Retold,
+    System,
+    is_conversion,
+    reader_of,
+)
 from quoter.units import Unit, to_base, unit
 from tests.demo import all_figures, results
 from tests.figures.made import an_input, written
 from tests.test_units import OF_PINT
 
-REGISTRY = UnitRegistry()
+REGISTRY: UnitRegistry[float] = UnitRegistry()
 UNCHANGED = frozenset(("h", "pack", "min", "s", "each"))
 
 
@@ -100,7 +109,7 @@ def test_those_who_wrote_it_see_it_as_it_is_written(text: str, shown: tuple[floa
     ],
 )
 def test_another_reader_sees_the_like_of_what_was_written(
-    text: str, system: type, value: float, shown: str
+    text: str, system: System, value: float, shown: str
 ) -> None:
     seen = Retold(system, as_written=False).of(written(an_input(text)))
     assert seen.value == pytest.approx(value, rel=1e-12)

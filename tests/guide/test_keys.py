@@ -16,6 +16,7 @@ from pydantic import TypeAdapter
 from quoter.catalogue import fields as f
 from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_parts import LONGEST_RUN, STANDARD_ATMOSPHERE_KPA
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.prices import USUAL_LIMIT
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.reference import (
@@ -30,7 +31,6 @@ from quoter.catalogue.reference import (
 )
 from quoter.catalogue.schema import schemas
 from quoter.catalogue.source import Block, Items, Text
-from quoter.catalogue.values import Measure
 from quoter.formats import CATALOGUE, REQUEST
 from quoter.guide.keys import key_told, keys_index, keys_topics
 from quoter.importing.rates import OLDEST
@@ -275,7 +275,8 @@ def test_a_key_by_itself_is_told_with_every_place_it_stands_in() -> None:
     assert key_told("areal_mass") == (
         "# areal_mass\n\n## materials.yaml: glass\n\n"
         "Dry mass of one layer by area, or of one pass of the gun; glass, resin and thickness of "
-        "every zone it is laid in follow.\n\n"
+        "every zone it is laid in follow. Ounces alone are per `ft2` for mat, per `yd2` for woven "
+        "and stitched glass, as the trade names them.\n\n"
         "- written as: a quantity in `g/m2`, `oz/ft2`, `kg/m2`, `oz/yd2`; more than 0\n"
         "- given: always\n- example: `areal_mass: 450 g/m2`\n"
     )

@@ -48,9 +48,11 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "quoting.md",
             "price-sheet.md",
             "papers.md",
+            "job.md",
+            "reading.md",
         ),
         *("workbook.md", "certainty.md", "questions.md", "cautions.md", "conventions.md"),
-        *("catalogue.md", "processes.md", "capacity.md", "building.md"),
+        *("units.md", "catalogue.md", "processes.md", "capacity.md", "building.md"),
     }
 
 

@@ -30,7 +30,7 @@ december.xlsx, Prices!F11: the price is in 'EUR' [wrong-currency]
 december.xlsx, Prices!E12: unknown unit 'FT.' [unknown-unit]
     did you mean 'ft'? (new words go to 'units' at suppliers.yaml:26:7)
 december.xlsx, Prices!E13: 'wax' can't be priced per m3 [wrong-unit]
-    it is counted in kg: price it per kg, or per pack
+    price it per kg, or give the material a 'density'
 december.xlsx, Prices!C14: a pack of 'screws' in kg, the material in each [wrong-unit]
     write the pack in each
 december.xlsx, Prices!A15: 'hinge' is bought of 'fjordglas' [differs]

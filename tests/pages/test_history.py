@@ -205,7 +205,7 @@ def test_where_a_margin_crossed_the_floor_is_said(history: History, page: Page) 
     lead = page.one("p", class_="lead").text
     # The blue hull is given away on both boats.
     assert lead.endswith(
-        "3 margins fell below the floor and one came back; of 6 prices 2 are below it now."
+        "3 margins fell below the floor and 1 came back. Of 6 prices 2 are below it now."
     )
 
 

@@ -19,11 +19,11 @@ from quoter.pages.environment import office_locale, page_environment
 from quoter.pages.extraction import Said, refreshed, said_by_program, said_in_python
 from quoter.pages.extraction import said_in_template as said_in
 from quoter.pages.public.site import market_pages
-from quoter.pages.wording import MissingWordingError, _, program_entries, wording
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
 from quoter.quotes.language import Language
 from quoter.resources import templates_folder
+from quoter.wording import MissingWordingError, _, program_entries, wording
 from tests.pages.test_public import faults as page_faults
 from tests.pages.test_public import outside_of
 
@@ -32,7 +32,7 @@ OTHERS = [language for language in languages() if language != SOURCE]
 GERMAN = Locale("de")
 Translated = tuple[str, dict[str, bytes]]  # a language, and its pages by path
 # What a value's place looks like in templates (the first) and in Python code (the second).
-_PLACEHOLDER = re.compile(r"%\(\w+\)s|\{\w*\}|%%|[<>&]")
+_PLACEHOLDER = re.compile(r"%\(\w+\)s|\{[^}]*\}|%%|[<>&]")
 
 
 def placeholders(text: str) -> list[str]:
@@ -247,8 +247,10 @@ def test_a_quote_in_a_language_the_catalogue_lacks_is_refused(small_pricing: Pri
         Language(small_pricing.catalogue, Locale("fr"))
 
 
-def test_pages_for_the_yard_itself_are_in_english(small_pricing: Pricing) -> None:
+def test_pages_for_the_yard_itself_are_in_the_language_of_its_home_market(
+    small_pricing: Pricing,
+) -> None:
     market = small_pricing.catalogue.yard.markets[0]
-    for language, expected in (("en-IE", "en_IE"), ("de-AT", "en")):
+    for language, expected in (("en-IE", "en_IE"), ("de-AT", "de_AT"), ("en-US", "en_US")):
         text = Text.at(language, market.language.place)
         assert str(office_locale(market.model_copy(update={"language": text}))) == expected

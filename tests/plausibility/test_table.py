@@ -12,10 +12,11 @@ from typing import Any, get_args
 import pytest
 
 from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.measures import Measure
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.reference import files_told
 from quoter.catalogue.tables import ExchangeRow, PriceRow
-from quoter.catalogue.values import Maybe, Measure
+from quoter.catalogue.values import Maybe
 from quoter.figures.graph import input_behind
 from quoter.plausibility.meant import Doubts
 from quoter.plausibility.table import EXEMPT, RANGES, TABLE, ranges_of

@@ -81,6 +81,7 @@ def _add_materials(file: dict[str, Any]) -> None:
     bought["bag"]["pack"] = "50 each"
     bought["hose"] |= {"pack": "50 m", "resin_uptake": "0.05 kg/m"}
     bought["pot"]["resin_uptake"] = "0.2 kg/each"
+    bought["film"]["roll_width"] = "1.5 m"
 
 
 def _add_work(found: dict[str, Any]) -> None:

@@ -15,9 +15,9 @@ from openpyxl.worksheet.worksheet import Worksheet
 from python_calamine import CalamineWorkbook
 
 from quoter.catalogue.languages import languages
-from quoter.pages.wording import wording
 from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
+from quoter.wording import wording
 from tests.quotes.hidden import found_in, texts_of
 from tests.quotes.hidden import with_another_inside as other
 from tests.quotes.samples import SAMPLES, line, record, short

@@ -194,7 +194,7 @@ def test_another_reader_sees_each_role_as_it_is_described(role: str, tmp_path: P
     style, path = ROLES[role], tmp_path / "role.xlsx"
     sheet = Portrait("Roles", (20.0,))
     sheet.add(Piece(7, role, "#,##0.000"))
-    path.write_bytes(write_portraits([sheet], "Roles", "Roles", "NO"))
+    path.write_bytes(write_portraits([sheet], "Roles", "Roles", "A4"))
     cell = load_workbook(path)["Roles"]["A1"]
     font, aligned = cell.font, cell.alignment
     assert (font.name, font.sz, bool(font.b), font.u == "single") == (

@@ -11,7 +11,7 @@ from quoter.workbook.margin_book import margin_book
 from quoter.workbook.model_book import model_book
 from quoter.workbook.plan_book import plan_book
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Paragraphs
+from quoter.workbook.table import Measured, Paragraphs
 from tests.catalogues.written import priced, write_catalogue
 
 RESIN = "resin = glass * (1 - glass_content) / glass_content"
@@ -42,7 +42,7 @@ def test_a_workbook_explains_every_method_with_its_source(small_pricing: Pricing
     cutter = Findings(small_pricing).of(small_pricing.models["cutter"])
     glass = equations(model_book(cutter))[RESIN]
     assert glass[0] == "Resin that brings dry glass to a glass content by mass."
-    assert glass[3] == "mass balance (definition of the content); no empirical constant."
+    assert glass[3] == Measured("mass balance (definition of the content); no empirical constant.")
 
 
 def test_a_workbook_lists_no_formula_that_it_does_not_use(

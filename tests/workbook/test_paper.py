@@ -177,12 +177,12 @@ def test_workings_print_if_asked(demo: Demo, tmp_path: Path) -> None:
 def test_the_yard_says_how_its_workbooks_print(tmp_path: Path) -> None:
     folder = shutil.copytree(demo_catalogue_folder(), tmp_path / "yard")
     pricing, _ = price_catalogue(folder)
-    assert on_paper_of(pricing.catalogue.yard) == OnPaper("A4", workings=False)
+    assert on_paper_of(pricing.catalogue) == OnPaper("A4", workings=False)
     yard = folder / "yard.yaml"
     asked = "paper: Letter\nworkings_on_paper: yes\n"
     yard.write_text(asked + yard.read_text("utf-8"), encoding="utf-8")
     pricing, _ = price_catalogue(folder)
-    assert on_paper_of(pricing.catalogue.yard) == OnPaper("Letter", workings=True)
+    assert on_paper_of(pricing.catalogue) == OnPaper("Letter", workings=True)
 
 
 def test_no_cell_says_an_id_that_has_a_name(demo: Demo) -> None:

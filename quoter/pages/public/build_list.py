@@ -20,11 +20,11 @@ from quoter.pages import money
 from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
-from quoter.pages.wording import Wording, _, wording
 from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.public import PublicMeasure, PublicPrice
 from quoter.pricing.rules import Rule, boarded
+from quoter.wording import Wording, _, wording
 
 # What the script says, with names in braces that it fills in.
 PHRASES = {

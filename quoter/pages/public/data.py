@@ -23,8 +23,8 @@ from quoter.pages.public.views import (
     SheetView,
     StandardView,
 )
-from quoter.pages.wording import wording
 from quoter.pricing.public import PublicMeasure, PublicPrice
+from quoter.wording import wording
 
 # Of metres and kilograms. Never three: 1.250 could be read as a thousand and more.
 DECIMALS = 2

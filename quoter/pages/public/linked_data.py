@@ -20,8 +20,8 @@ from quoter.pages.public.views import (
     SheetView,
     StandardView,
 )
-from quoter.pages.wording import wording
 from quoter.pricing.public import PublicMeasure, PublicPrice
+from quoter.wording import wording
 
 CONTEXT = "https://schema.org"
 # Common codes of units, UN/CEFACT Recommendation 20: kilogram, metre, one.

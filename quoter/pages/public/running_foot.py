@@ -8,15 +8,18 @@ from __future__ import annotations
 
 from babel import Locale
 
+from quoter.figures.readers import PAPERS
 from quoter.pages.environment import css_text
 from quoter.pages.public.views import SheetView
-from quoter.pages.wording import wording
+from quoter.wording import wording
 
 
 def running_foot(sheet: SheetView) -> bytes:
-    """The file assets/foot.css of a price sheet, in its language."""
+    """The file assets/foot.css of a price sheet, in its language and for its paper."""
     say = wording(Locale.parse(sheet.head.tag, sep="-"))
     words = say("Price sheet %(version)s, model year %(year)s")
     edition = words % {"version": sheet.version, "year": sheet.model_year}
     text = css_text(f"{sheet.company.name}: {edition}")
-    return f'@page {{ @bottom-left {{ content: "{text}"; font: 8pt sans-serif; }} }}\n'.encode()
+    size = "" if sheet.paper == PAPERS[0] else f"size: {sheet.paper.lower()}; "
+    foot = f'@bottom-left {{ content: "{text}"; font: 8pt sans-serif; }}'
+    return f"@page {{ {size}{foot} }}\n".encode()

@@ -21,6 +21,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company
 from quoter.figures import plain_number
+from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.views import (
     CompanyView,
@@ -36,7 +37,6 @@ from quoter.pages.public.views import (
     SurchargeView,
     TaxView,
 )
-from quoter.pages.wording import wording
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
@@ -46,6 +46,7 @@ from quoter.pricing.public import (
     price_list,
     public_measure,
 )
+from quoter.wording import wording
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +59,7 @@ class SheetSource:
 
     pricing: Pricing
     market: Market
-    language: str
+    locale: Locale
     prices: Mapping[Key, PublicPrice]
     boats: Mapping[str, int]
     barred: Mapping[str, tuple[str, ...]]
@@ -68,7 +69,9 @@ class SheetSource:
 
         It is a copy that carries no place.
         """
-        return "" if text is None else str(self.pricing.catalogue.worded(text, self.language))
+        return (
+            "" if text is None else str(self.pricing.catalogue.worded(text, self.locale.language))
+        )
 
     def all_words(self, texts: tuple[Text, ...]) -> tuple[str, ...]:
         """Each of some texts in the sheet's language."""
@@ -101,7 +104,7 @@ def sheet_view(
     boats = Counter(id for model in pricing.models.values() for id in model.options)
     barred = _barred(pricing.catalogue.records.options)
     prices = price_list(pricing, market)
-    sheet = SheetSource(pricing, market, locale.language, prices, boats, barred)
+    sheet = SheetSource(pricing, market, locale, prices, boats, barred)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
@@ -123,6 +126,7 @@ def sheet_view(
         tax=plain_number(market.tax),
         taxed=market.prices == "with tax",
         units=pricing.catalogue.units_of(market),
+        paper=pricing.catalogue.paper_of(market) or PAPERS[0],
         delivery=_delivery(sheet),
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,
@@ -250,7 +254,7 @@ def _surcharges(sheet: SheetSource, on: PricedModel, option: Option) -> Iterator
         if pair.option != option.id or pair.surcharge is None:
             continue
         name = sheet.words(_option_of(on.options[pair.colour]).name)
-        say = wording(Locale(sheet.language))
+        say = wording(sheet.locale)
         yield SurchargeView(
             id=pair.id,
             colour=_plain(pair.colour),

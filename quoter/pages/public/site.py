@@ -29,9 +29,9 @@ from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import SheetView
-from quoter.pages.wording import wording
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
+from quoter.wording import wording
 
 Maker = Callable[[], bytes]
 Rules = Callable[[str], RuleScript]

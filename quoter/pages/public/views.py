@@ -246,10 +246,10 @@ class SheetView(View):
 
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
-    `figures.readers.CHOICES`; `delivery` is on top of a boat's price; `address` where the site will
-    be, with a slash at its end, if that was said; `changed` whether there is an earlier edition to
-    compare with; `taxed_apart` every option of any model with a tax of its own, once: each page
-    asks.
+    `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
+    price; `address` where the site will be, with a slash at its end, if that was said; `changed`
+    whether there is an earlier edition to compare with; `taxed_apart` every option of any model
+    with a tax of its own, once: each page asks.
     """
 
     company: CompanyView
@@ -267,6 +267,7 @@ class SheetView(View):
     tax: Decimal
     taxed: bool
     units: str
+    paper: str
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool

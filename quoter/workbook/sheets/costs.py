@@ -8,6 +8,7 @@ from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
 from quoter.costing.elements import label_of, shown_groups
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
@@ -22,13 +23,18 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
     sold = [item.assembly for item in priced.boat_and_options]
     options = sold[1:]
     moved = [pair.assembly for pair in priced.pairs]
-    recoloured = "Options in another hull colour, more than as they come"
+    recoloured = phrase("Options in another hull colour, more than as they come")
     groups = shown_groups(item.groups for item in (*sold, *moved, *parts))
     return Sheet(
         "Costs",
-        f"{priced.model.name}: what each option and part costs, by element, per good unit",
+        phrase(
+            "{name}: what each option and part costs, by element, per good unit",
+            name=priced.model.name,
+        ),
         (
-            _by_group(groups, sold[:1], "Base boat with its standard options", "boat_costs"),
+            _by_group(
+                groups, sold[:1], phrase("Base boat with its standard options"), "boat_costs"
+            ),
             *_stated(sold[0]),
             _by_group(groups, options, "Options", "option_costs"),
             *([_by_group(groups, moved, recoloured, "recoloured_costs", True)] if moved else ()),
@@ -99,7 +105,9 @@ def _stated(boat: Assembly) -> list[Table]:
 def assembly_name(assembly: Assembly) -> str:
     """A part's name, with what tells its shapes and colours apart."""
     variant = assembly.recipe.variant
-    return f"{assembly.name} ({variant})" if variant else assembly.name
+    if not variant:
+        return assembly.name
+    return phrase("{name} ({variant})", name=assembly.name, variant=variant)
 
 
 def element_sheet(priced: PricedModel) -> Sheet:
@@ -109,18 +117,20 @@ def element_sheet(priced: PricedModel) -> Sheet:
     stated = [
         _by_element(sold, group, title)
         for group, title in (
-            ("batch_material", "Material per batch by class"),
-            ("waste", "Waste disposal by class"),
-            ("one_off", "Design and certification by kind"),
+            ("batch_material", phrase("Material per batch by class")),
+            ("waste", phrase("Waste disposal by class")),
+            ("one_off", phrase("Design and certification by kind")),
         )
         if any(group in assembly.groups for assembly in sold)
     ]
     return Sheet(
         "Elements",
-        f"{priced.model.name}: material by class and labour by station, per good unit",
+        phrase(
+            "{name}: material by class and labour by station, per good unit", name=priced.model.name
+        ),
         (
-            _by_element(sold, "material", "Material by class"),
-            _by_element(sold, "labour", "Labour by station"),
+            _by_element(sold, "material", phrase("Material by class")),
+            _by_element(sold, "labour", phrase("Labour by station")),
             *stated,
         ),
         then=lead_on("Margins", "what each list price leaves"),
@@ -155,7 +165,10 @@ def margin_sheet(priced: PricedModel) -> Sheet:
     sales = priced.boat.sales.values()
     return Sheet(
         "Margins",
-        f"{priced.model.name}: list prices without tax, and what they leave by class of buyer",
+        phrase(
+            "{name}: list prices without tax, and what they leave by class of buyer",
+            name=priced.model.name,
+        ),
         (_prices(sold), *(_margins(sold, sale.buyer) for sale in sales)),
         then=lead_on("Targets", "how far each cost is from what its price allows"),
     )
@@ -196,7 +209,9 @@ def _margins(sold: Sequence[Priced], buyer: DealerClass) -> Table:
         sale_row(item.assembly.name, item.sales[str(buyer.id)], item.assembly.recipe.place)
         for item in sold
     )
-    return sale_table(rows, "Boat or option", f"Sold to: {buyer.name}", f"margins_{buyer.id}")
+    return sale_table(
+        rows, "Boat or option", phrase("Sold to: {name}", name=buyer.name), f"margins_{buyer.id}"
+    )
 
 
 def sale_row(what: str, sale: Sale, place: Place) -> Row:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.configured import Configured
 from quoter.pricing.price import PricedModel
 from quoter.workbook.sheets.costs import sale_row, sale_table
@@ -61,7 +62,7 @@ def _configured(priced: PricedModel, boat: Configured, master: Figure) -> Table:
 
 def _sales(boat: Configured) -> Table:
     rows = (sale_row(str(sale.buyer.name), sale, sale.buyer.place) for sale in boat.sales.values())
-    return sale_table(rows, "Sold to", "What the configured boat leaves", "sales")
+    return sale_table(rows, "Sold to", phrase("What the configured boat leaves"), "sales")
 
 
 def _kept(boat: Configured, option: str) -> Flag | None:
@@ -139,7 +140,7 @@ def _options(priced: PricedModel, boat: Configured) -> Table:
         Column("Quantity", form="whole"),
         Column("List price", form="bare"),
         Column("Full cost", form="bare"),
-        Column(f"Margin, {buyer}", form="bare"),
+        Column(phrase("Margin, {buyer}", buyer=buyer), form="bare"),
         Column("Margin of net"),
         Column("Floor"),
         Column("Rules"),

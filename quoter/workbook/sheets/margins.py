@@ -9,6 +9,7 @@ from quoter.analysis.margins import MarginLine, SalesYear, most_eroded, worst
 from quoter.catalogue.markets import Market
 from quoter.catalogue.volumes import boats_planned
 from quoter.figures import Figure, total
+from quoter.phrases import phrase, together
 from quoter.workbook.sheets.proof import CAUTIONS, proved_table
 from quoter.workbook.sources import sources_of
 from quoter.workbook.table import (
@@ -95,7 +96,11 @@ def _models(review: Review) -> Table:
     ]
     if review.last_list:
         columns.append(Column("Margin of net at the last list"))
-    title = f"The planned year, sold to {review.buyer.name} in {review.home.name}"
+    title = phrase(
+        "The planned year, sold to {name} in {market}",
+        name=review.buyer.name,
+        market=review.home.name,
+    )
     return Table(tuple(columns), tuple(rows), title=title, name="models")
 
 
@@ -109,20 +114,26 @@ def _year_chart(review: Review) -> Chart:
     for id, year in review.models.items():
         shown += [f.value for f in (year.fraction, year.last) if f is not None]
         now = f"{year.fraction.value * 100:.1f} %"
-        then = "" if year.last is None else f", at the last list {year.last.value * 100:.1f} %"
-        told.append(f"{review.pricing.models[id].model.name} {now}{then}")
+        told.append(f"{review.pricing.models[id].model.name} {now}")
+        if year.last is not None:
+            last = f"{year.last.value * 100:.1f} %"
+            told[-1] = phrase("{now}, at the last list {last}", now=told[-1], last=last)
     values: tuple[str, ...] = ("Margin of net",)
     if review.last_list:
         values += ("Margin of net at the last list",)
-    beside = " now and at the last list" if review.last_list else ""
+    title = "Margin of the planned year by model"
+    about = "Bars: each model's margin of the net price. {models}"
+    if review.last_list:
+        title = "Margin of the planned year by model now and at the last list"
+        about = "Bars: each model's margin of the net price now and at the last list. {models}"
     return Chart(
-        title=f"Margin of the planned year by model{beside}",
+        title=title,
         table="models",
         categories="Model",
         values=values,
         value_title="Fraction of the net price",
         category_title="Model",
-        description=f"Bars: each model's margin of the net price{beside}. {'; '.join(told)}",
+        description=phrase(about, models=together("; ", told)),
         stacked=False,
         from_zero=min(shown) >= 0,
     )
@@ -180,9 +191,11 @@ def market_sheet(review: Review, market: Market, title: str) -> Sheet:
     lines, rate = review.lines[market.id], review.rates.get(market.id)
     rows = tuple(Row(_market_cells(review, line, rate)) for line in lines)
     currency = review.pricing.catalogue.currency
-    heading = (
-        f"What every price leaves in {market.name} at each class of buyer: money in {currency} "
-        "without tax, margins of the net price"
+    heading = phrase(
+        "What every price leaves in {name} at each class of buyer: money in "
+        "{currency} without tax, margins of the net price",
+        name=market.name,
+        currency=currency,
     )
     table = Table(_market_columns(review, rate), rows, sortable=True, kept=2)
     then = lead_on("Sales", "where these numbers are worked out")
@@ -196,7 +209,7 @@ def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
     basis = Column("Price from", width=21 if rate is None else 29)
     columns = [Column("Model"), Column(WHAT, width=25), basis]
     if rate is not None:
-        columns += [money("List price there"), Column("Exchange rate", decimals=4)]
+        columns += [money(phrase("List price there")), Column("Exchange rate", decimals=4)]
     columns += [money("List price"), money("Full cost")]
     for buyer in review.pricing.terms.buyers:
         over = str(buyer.name)
@@ -204,11 +217,11 @@ def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
         columns += [Column("Margin of net", over=over), Column("Floor", over=over)]
     first = str(review.buyer.name)
     if review.last_list:
-        over = f"Last list, {first}"
+        over = phrase("Last list, {first}", first=first)
         columns += [money("Full cost", over), Column("Margin of net", over=over)]
         columns.append(Column("Margin lost", unit="points", decimals=2, over=over))
     if review.years:
-        over = f"Planned year, {first}"
+        over = phrase("Planned year, {first}", first=first)
         columns += [Column("Units", decimals=1, over=over), money("Margin", over, 11)]
     return tuple(columns)
 
@@ -237,7 +250,9 @@ def worst_sheet(review: Review) -> Sheet:
         blocks.append(_eroded(review, eroded))
     sold = f"{review.home.name}, {review.buyer.name}"
     notes = (AS_BUILT,) if eroded or not review.last_list else (AS_BUILT, "No margin fell.")
-    heading = f"{sold}: the lowest margins, and those that fell most since the last price list"
+    heading = phrase(
+        "{sold}: the lowest margins, and those that fell most since the last price list", sold=sold
+    )
     charts = (_worst_chart(review, lowest),)
     then = lead_on("Proposed prices", "what the policy would publish next")
     return Sheet("Worst", heading, tuple(blocks), charts, notes, owner=False, then=then)
@@ -298,8 +313,11 @@ def _worst_chart(review: Review, lines: Sequence[MarginLine]) -> Chart:
         values=("Margin of net", "Floor margin"),
         value_title="Fraction of the net price",
         category_title=WHAT,
-        description="Two bars a line: its margin of the net price, and the floor of "
-        f"{floor * 100:g} %. {told}",
+        description=phrase(
+            "Two bars a line: its margin of the net price, and the floor of {floor:g} %. {told}",
+            floor=floor * 100,
+            told=told,
+        ),
         stacked=False,
         from_zero=min(fractions) >= 0,
     )

@@ -12,6 +12,7 @@ from quoter.catalogue.markets import DealerClass, Market
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind, inputs_of
+from quoter.phrases import phrase
 from quoter.pricing.proposals import deepest_discount
 from quoter.workbook.sheets.margins import MODEL, NAME, WHAT, below, last_cost, source
 from quoter.workbook.sources import sources_of
@@ -61,7 +62,7 @@ def _published(review: Review) -> Iterator[tuple[tuple[str, str, str], Figure, s
         yield ("all", ", ".join(names), BOAT_WORDS), price, "", ""
     markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
     for (market, on, option), row in pricing.catalogue.book.items():
-        name = str(pricing.models[on].model.name) if on else "all models"
+        name = str(pricing.models[on].model.name) if on else phrase("all models")
         words = markets.get(market, "all"), name, _named(review, option)
         yield words, input_behind(row.list_price), str(row.date), str(row.note)
 
@@ -86,13 +87,18 @@ def volume_cost_sheet(review: Review) -> Sheet:
     if boats:
         columns = (Column("Model", width=MODEL), Column("Boats a year"))
         blocks.append(Table(columns, tuple(boats), title="Boats", name="boats"))
-    title = f"{'Take rates, and w' if boats else 'W'}hat one costs by this build"
+    title = "What one costs by this build"
+    if boats:
+        title = "Take rates, and what one costs by this build"
     blocks.append(Table(_cost_columns(review), tuple(rows), title=title, name="costs"))
     heading = "What one of each costs, a number of this build that does not follow a change"
     if not boats:
-        about = f"{heading}; no year is planned"
-        return Sheet(VOLUMES, about, tuple(blocks), then=lead_on("Inputs", _TERMS))
-    heading = f"Boats a year and the part of them that takes an option, yours to change. {heading}"
+        heading = phrase("{heading}; no year is planned", heading=heading)
+        return Sheet(VOLUMES, heading, tuple(blocks), then=lead_on("Inputs", _TERMS))
+    heading = phrase(
+        "Boats a year and the part of them that takes an option, yours to change. {heading}",
+        heading=heading,
+    )
     about = "What has no take rate in volumes.csv is not planned; what has 0 % can be raised."
     then = lead_on("Inputs", _TERMS)
     return Sheet(VOLUMES, heading, tuple(blocks), notes=(about,), then=then)
@@ -199,7 +205,9 @@ def proposal_sheet(review: Review) -> Sheet:
     rows: list[Row] = []
     for title, members in parts.items():
         if members:
-            words = f"{title}, as of this build: {len(members)}"
+            words = phrase(
+                "{title}, as of this build: {members}", title=title, members=len(members)
+            )
             rows.append(Row((words,), kind="group"))
             rows += [_proposal(each) for each in members]
     columns = (
@@ -216,9 +224,11 @@ def proposal_sheet(review: Review) -> Sheet:
         Column("Floor then"),
         Column("Why, as of this build", width=NAME),
     )
-    heading = (
-        f"List prices by the policy of repricing, without tax; margins at {review.buyer.name}, "
-        "the lowest of the models a price holds for. The floor is that of every class of buyer"
+    heading = phrase(
+        "List prices by the policy of repricing, without tax; margins at {name}, the "
+        "lowest of the models a price holds for. The floor is that of every class of "
+        "buyer",
+        name=review.buyer.name,
     )
     notes = ("Nothing here changes a price: it is published when someone accepts it.",)
     then = lead_on("Proposed by model", "what each would leave where it holds")
@@ -270,14 +280,16 @@ def by_model_sheet(review: Review) -> Sheet:
         Column("Model", width=MODEL),
         Column("Market", width=14),
         Column("Proposed list price"),
-        Column(f"Margin of net now, {first}"),
-        Column(f"Margin of net then, {first}"),
-        Column(f"Margin of net then, {deepest}"),
+        Column(phrase("Margin of net now, {first}", first=first)),
+        Column(phrase("Margin of net then, {first}", first=first)),
+        Column(phrase("Margin of net then, {deepest}", deepest=deepest)),
         Column("Below the floor then, 1 or 0"),
     )
-    heading = (
-        f"What the proposed prices would leave on each model they hold for, at {first} and at the "
-        f"class with the deepest discount, {deepest}"
+    heading = phrase(
+        "What the proposed prices would leave on each model they hold for, at "
+        "{first} and at the class with the deepest discount, {deepest}",
+        first=first,
+        deepest=deepest,
     )
     then = lead_on("List prices", "the prices as published, to change")
     return Sheet("Proposed by model", heading, (Table(columns, rows),), then=then)

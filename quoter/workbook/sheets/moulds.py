@@ -6,6 +6,7 @@ from collections.abc import Iterator
 
 from quoter.analysis.moulds import MouldFlags, MouldLoad
 from quoter.analysis.plan import Plan, Year
+from quoter.phrases import phrase
 from quoter.workbook.sheets.plan import NAME
 from quoter.workbook.table import Column, Flag, Row, Sheet, Table, lead_on
 
@@ -36,7 +37,9 @@ def mould_sheet(plan: Plan, year: Year) -> Sheet:
         "than its share, and the mould wears out sooner.",
     )
     if not known:
-        notes += ("The policy states no shift_calendar, so what a set can give is not known.",)
+        notes += (
+            phrase("The policy states no shift_calendar, so what a set can give is not known."),
+        )
     explained = "Pulls from each mould, as costed and as one set allows"
     tables = (Table(columns, rows, name="pulls"), *_hulls(plan))
     then = lead_on("Stations", "their load against their capacity")

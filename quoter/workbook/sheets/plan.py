@@ -11,6 +11,7 @@ from quoter.costing.draws import WORDS, Draw
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sheets.overtime import overtime_tables
@@ -31,15 +32,19 @@ from quoter.workbook.table import (
 
 NAME = 30.0
 HOW_TO_READ = (
-    "Framed, tinted cells are yours to change: boats a year and take rates on Volumes, capacities, "
-    "budgets and closed weeks on Inputs. All other cells are formulas over them, or numbers of "
-    "this build that say so.",
-    "Money is in home currency without tax. Margins are those at the first class of buyer, "
-    "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed than "
-    "budgeted.",
+    phrase(
+        "Framed, tinted cells are yours to change: boats a year and take rates on Volumes, "
+        "capacities, budgets and closed weeks on Inputs. All other cells are formulas over them, "
+        "or numbers of this build that say so."
+    ),
+    phrase(
+        "Money is in home currency without tax. Margins are those at the first class of buyer, "
+        "{buyer}; costs are positive, overhead under-absorbed is negative where more is absorbed "
+        "than budgeted."
+    ),
 )
-STATED_BY_CLASS = "Stated as cost by class, base boats"
-ABOUT_EMISSION = (
+STATED_BY_CLASS = phrase("Stated as cost by class, base boats")
+ABOUT_EMISSION = phrase(
     "Organic HAP {scope}, by the point values of 40 CFR 63 Subpart VVVV, against the yearly "
     "amounts that make a major source (Table 1, footnote 1), and against what a major source may "
     "give off for what it applies in open moulds (63.5698). A substance has its share of the "
@@ -56,14 +61,14 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
         "Summary",
         "The planned year: boats, margin, load, materials and emissions",
         (
-            Paragraphs(tuple(line.format(buyer=buyer) for line in HOW_TO_READ)),
+            Paragraphs(tuple(phrase(line, buyer=buyer) for line in HOW_TO_READ)),
             _models(pricing, plan, year),
             _whole(year),
             proved_table(proved),
             _stations(pricing, plan, year),
             _emissions(plan.emissions, year),
             _applied(plan.emissions),
-            Paragraphs((ABOUT_EMISSION.format(scope=plan.emissions.scope),)),
+            Paragraphs((phrase(ABOUT_EMISSION, scope=plan.emissions.scope),)),
             Contents(),
         ),
         then=lead_on("Volumes", "boats a year and take rates, to change"),
@@ -129,7 +134,9 @@ def _emissions(given_off: YearEmissions, year: Year) -> Table:
         Column("Used of it"),
         Column("The yard"),
     )
-    return Table(columns, rows, title=f"Organic HAP {given_off.scope}", name="thresholds")
+    return Table(
+        columns, rows, title=phrase("Organic HAP {scope}", scope=given_off.scope), name="thresholds"
+    )
 
 
 def _applied(given_off: YearEmissions) -> Table:

@@ -10,10 +10,21 @@ from typing import NamedTuple
 
 from quoter.figures import Figure
 from quoter.figures.formulas import formulas_behind
+from quoter.phrases import phrase
 from quoter.pricing.controls import Control
 from quoter.pricing.method import COSTING, PRICES, Chapter, chapters
 from quoter.workbook.sources import sources_in
-from quoter.workbook.table import Column, Flag, Link, Paragraphs, Row, Sheet, Table, lead_on
+from quoter.workbook.table import (
+    Column,
+    Flag,
+    Link,
+    Measured,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+    lead_on,
+)
 
 
 class Told(NamedTuple):
@@ -26,77 +37,110 @@ class Told(NamedTuple):
 # Methods of a costing, each with the modules of formulas that make it.
 METHOD: tuple[Told, ...] = (
     Told(
-        "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
-        "cost = issued x landed price. Glass is issued by nested area.",
+        phrase(
+            "Material: net quantity by geometry and laminate; issued = net / (1 - loss); "
+            "cost = issued x landed price. Glass is issued by nested area."
+        ),
         "purchasing",
     ),
     Told(
-        "On top of landed cost come handling, and where stated order freight and minimum orders, "
-        "stock held, and the disposal of what is issued less what stays in the part; what a "
-        "batch uses up is shared by its units, what is spent once by the units planned.",
+        phrase(
+            "On top of landed cost come handling, and where stated order freight and minimum "
+            "orders, stock held, and the disposal of what is issued less what stays in the part; "
+            "what a batch uses up is shared by its units, what is spent once by the units planned."
+        ),
         "purchasing",
     ),
-    Told("Open-mould resin = glass x (1 - content) / content.", "laminate"),
+    Told(phrase("Open-mould resin = glass x (1 - content) / content."), "laminate"),
     Told(
-        "Closed-mould resin fills what gelcoat, fibre and core leave of the cavity, at its liquid "
-        "density, with gallery and catch-pot per shot.",
+        phrase(
+            "Closed-mould resin fills what gelcoat, fibre and core leave of the cavity, at its "
+            "liquid density, with gallery and catch-pot per shot."
+        ),
         "closed_mould",
     ),
     Told(
-        "Sprayed laminate: glass by the passes of the gun or by its thickness; glass and resin are "
-        "issued with overspray, glass issued = net / (1 - overspray) / (1 - loss).",
+        phrase(
+            "Sprayed laminate: glass by the passes of the gun or by its thickness; glass and "
+            "resin are issued with overspray, glass issued = net / (1 - overspray) / (1 - loss)."
+        ),
         "spray_up",
     ),
     Told(
-        "Infused resin = glass x (1 - content) / content at the target of the dry kit, with what "
-        "core, flow medium, lines and pot take; what is used again bears its share of each pull.",
+        phrase(
+            "Infused resin = glass x (1 - content) / content at the target of the dry kit, with "
+            "what core, flow medium, lines and pot take; what is used again bears its share of "
+            "each pull."
+        ),
         "infusion",
     ),
-    Told("Gelcoat = area x wet film x density, issued by transfer efficiency.", "gelcoat"),
-    Told("Foam = volume x free-rise density x packing factor, split by mix ratio.", "core"),
+    Told(phrase("Gelcoat = area x wet film x density, issued by transfer efficiency."), "gelcoat"),
+    Told(phrase("Foam = volume x free-rise density x packing factor, split by mix ratio."), "core"),
     Told(
-        "Labour: normal time = set-up / batch + fixed + rates x drivers; standard adds the "
-        "allowance; paid = expected / station efficiency.",
+        phrase(
+            "Labour: normal time = set-up / batch + fixed + rates x drivers; standard adds the "
+            "allowance; paid = expected / station efficiency."
+        ),
         "labour",
     ),
-    Told("Expected time follows the learning curve named, over the planned units.", "learning"),
     Told(
-        "Overhead: station budget / practical capacity, variable and fixed apart, absorbed on the "
-        "base named. Material handling on material cost; general overhead on conversion cost.",
+        phrase("Expected time follows the learning curve named, over the planned units."),
+        "learning",
+    ),
+    Told(
+        phrase(
+            "Overhead: station budget / practical capacity, variable and fixed apart, absorbed on "
+            "the base named. Material handling on material cost; general overhead on conversion "
+            "cost."
+        ),
         "overhead",
     ),
     Told(
-        "Tooling: (cost + refurbishment - salvage) / pulls + upkeep, pulls being the least of "
-        "life and planned pulls over the write-off years.",
+        phrase(
+            "Tooling: (cost + refurbishment - salvage) / pulls + upkeep, pulls being the least of "
+            "life and planned pulls over the write-off years."
+        ),
         "tooling",
     ),
     Told(
-        "Yield: what enters at an operation is divided by all that later pass; the difference is "
-        "an element of its own, variable and fixed apart.",
+        phrase(
+            "Yield: what enters at an operation is divided by all that later pass; the difference "
+            "is an element of its own, variable and fixed apart."
+        ),
         "yields",
     ),
     Told(
-        "Variable cost: material with all that comes on top, labour, tooling, variable overhead "
-        "and their yield loss."
+        phrase(
+            "Variable cost: material with all that comes on top, labour, tooling, variable "
+            "overhead and their yield loss."
+        )
     ),
     Told(
-        "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable "
-        "cost; margin = net x (1 - provisions) - full cost; recommended list price = "
-        "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule.",
+        phrase(
+            "Price: net = list x (1 - discount); contribution = net x (1 - provisions) - variable "
+            "cost; margin = net x (1 - provisions) - full cost; recommended list price = "
+            "cost / (1 - provisions - target) / (1 - discount), rounded by the policy's rule."
+        ),
         "margin",
     ),
     Told(
-        "Target cost: what the net price allows at the target margin; the gap to the full cost, "
-        "and the cut that would close it in each element alone."
+        phrase(
+            "Target cost: what the net price allows at the target margin; the gap to the full "
+            "cost, and the cut that would close it in each element alone."
+        )
     ),
     Told(
-        "Sensitivity: effect = value x slope x rise, the slope being the cost's derivative by the "
-        "input at this build. Risk: means and deviations from low, likely and high values, added "
-        "up through the slopes, beside percentiles of a simulation."
+        phrase(
+            "Sensitivity: effect = value x slope x rise, the slope being the cost's derivative by "
+            "the input at this build. Risk: means and deviations from low, likely and high "
+            "values, added up through the slopes, beside percentiles of a simulation."
+        )
     ),
     Told(
-        "Emissions: organic HAP by the point values of 40 CFR 63 Subpart VVVV, for what is laid "
-        "or sprayed in an open mould.",
+        phrase(
+            "Emissions: organic HAP by the point values of 40 CFR 63 Subpart VVVV, for what is "
+            "laid or sprayed in an open mould."
+        ),
         "emissions",
     ),
 )
@@ -174,7 +218,10 @@ def _methods(used: Container[str]) -> Table:
         methods = [m for m in chapter.methods if f"{chapter.module}.{m.name}" in used]
         if methods:
             rows.append(Row((chapter.title, None, None, None), kind="group"))
-            rows += [Row((m.sentence, m.equation, m.limits, m.source)) for m in methods]
+            rows += [
+                Row((m.sentence, m.equation, Measured(m.limits), Measured(m.source)))
+                for m in methods
+            ]
     columns = (
         Column("Method", width=46),
         Column("Equation", width=58),

@@ -10,6 +10,7 @@ from quoter.costing.operations import OperationCost
 from quoter.costing.rates import CostRates
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.price import PricedModel
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sources import sources_in
@@ -161,14 +162,14 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     sold = [item.assembly for item in priced.boat_and_options]
     stations = [id for id in costing.stations if any(id in item.hours for item in sold)]
     names = [str(costing.stations[id].name) for id in stations]
-    whole = ("Rework", "Lost to yield", "All paid hours")
+    whole = (phrase("Rework"), phrase("Lost to yield"), phrase("All paid hours"))
     columns = (
         Column("Option", width=34),
         *(Column(name, decimals=2) for name in (*names, *whole)),
     )
     tables = []
     for title, name, items in (
-        ("Base boat with its standard options", "boat_hours", sold[:1]),
+        (phrase("Base boat with its standard options"), "boat_hours", sold[:1]),
         ("Options", "station_hours", sold[1:]),
     ):
         rows = tuple(
@@ -189,7 +190,7 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
         title="Paid hours of each option by station",
         table="station_hours",
         categories="Option",
-        values=(*names, "Rework", "Lost to yield"),
+        values=(*names, phrase("Rework"), phrase("Lost to yield")),
         value_title="Paid hours",
         category_title="Option",
         description="Stacked bars: the paid hours of every option, divided among the stations",

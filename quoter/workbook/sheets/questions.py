@@ -13,6 +13,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced
 from quoter.pricing.sale import Terms
 from quoter.workbook.sheets.costs import WIDE, assembly_name
@@ -80,18 +81,21 @@ def sensitivity_sheet(asked: ModelFindings) -> Sheet:
         (Row(("Rise of each input in turn", InputCell(rise))),),
     )
     chart = Chart(
-        title=f"What a rise of each input adds to the cost of one {name}",
+        title=phrase("What a rise of each input adds to the cost of one {name}", name=name),
         table="effects_first",
         categories="Input",
         values=("Effect of the rise",),
         value_title="Effect of the rise",
         category_title="Input",
-        description="Bars, the largest effect on top: what the rise of each input does to the cost "
-        f"of {name}",
+        description=phrase(
+            "Bars, the largest effect on top: what the rise of each input does to the "
+            "cost of {name}",
+            name=name,
+        ),
     )
     return Sheet(
         "Sensitivity",
-        f"{priced.model.name}: which inputs move a cost most",
+        phrase("{name}: which inputs move a cost most", name=priced.model.name),
         (
             entry,
             Paragraphs(ABOUT_SLOPES),
@@ -101,7 +105,7 @@ def sensitivity_sheet(asked: ModelFindings) -> Sheet:
                 asked,
                 others,
                 rise,
-                "The base boat and the other options",
+                phrase("The base boat and the other options"),
                 "effects_others",
                 grouped=True,
             ),
@@ -134,7 +138,7 @@ def _effects(
         Column("Unit", width=10),
         Column("At its low", width=14),
         Column("At its high", width=14),
-        Column("Slope of this build", unit="cost per unit", width=14),
+        Column("Slope of this build", unit=phrase("cost per unit"), width=14),
         Column("Effect of the rise", width=14),
         Column("Of the cost", width=10),
         Column("The slope holds", width=10),
@@ -144,7 +148,9 @@ def _effects(
 
 
 def _effect(effect: LiveEffect, others: int) -> Row:
-    also = f"{others} other{'s' if others > 1 else ''}" if others else ""
+    also = phrase("{count} others", count=others) if others else ""
+    if others == 1:
+        also = phrase("1 other")
     holds = "exactly" if effect.straight else "nearly"
     cells = (
         effect.figure.label,
@@ -168,12 +174,18 @@ def target_sheet(asked: ModelFindings) -> Sheet:
     buyer = asked.pricing.terms.buyers[0].name
     return Sheet(
         "Targets",
-        f"{name}: what each list price lets a thing cost, and how far it is from it",
+        phrase(
+            "{name}: what each list price lets a thing cost, and how far it is from it", name=name
+        ),
         (
             Paragraphs(
                 (
-                    "Cost allowed = net price x (1 - provisions - target margin), at the first "
-                    f"class of buyer ({buyer}). The gap is cost above it; negative is room left.",
+                    phrase(
+                        "Cost allowed = net price x (1 - provisions - target margin), at the first "
+                        "class of buyer ({buyer}). The gap is cost above it; negative is room "
+                        "left.",
+                        buyer=buyer,
+                    ),
                     "A cut closes the gap in one element alone, all others as they are. Above "
                     "100 % the element alone can't; negative is by how much it may grow.",
                 )
@@ -259,7 +271,9 @@ def payback_sheet(asked: ModelFindings) -> Sheet:
     blocks: list[Block] = [Paragraphs(ABOUT_PAYBACK), _paybacks(asked.answers)]
     if found:
         blocks.append(_crossings(list(found.values())))
-    heading = f"{asked.model.model.name}: when moulds pay for themselves at today's prices"
+    heading = phrase(
+        "{name}: when moulds pay for themselves at today's prices", name=asked.model.model.name
+    )
     then = lead_on("Sensitivity", "which inputs move a cost most")
     return Sheet("Payback", heading, tuple(blocks), then=then)
 
@@ -297,7 +311,7 @@ def _paybacks(found: Sequence[Answers]) -> Table:
 
 def _crossings(found: Sequence[Alternative]) -> Table:
     ways = ways_of(found)
-    then = ways.removeprefix("by hand").lstrip(",").removeprefix(" or").strip()
+    then = ways.removeprefix(phrase("by hand")).lstrip(",").removeprefix(" or").strip()
     rows = []
     for row in found:
         crossing = row.crossing
@@ -306,7 +320,7 @@ def _crossings(found: Sequence[Alternative]) -> Table:
             cells = (part.name, part.cost, crossing.charges[at], crossing.each[at], volume)
             rows.append(Row(cells, str(part.recipe.place)))
     columns = (
-        Column(f"Part by hand, then {then}", width=WIDE),
+        Column(phrase("Part by hand, then {then}", then=then), width=WIDE),
         Column("Cost as planned", form="bare"),
         Column("Charge of moulds a year", form="bare"),
         Column("Cost of one without it", form="bare"),
@@ -330,7 +344,10 @@ def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Shee
     by_unit = Table(columns, rows, title="By good unit", name="emissions")
     return Sheet(
         "Emissions",
-        f"{asked.model.model.name}: mass each option adds, and organic HAP its making gives off",
+        phrase(
+            "{name}: mass each option adds, and organic HAP its making gives off",
+            name=asked.model.model.name,
+        ),
         (Paragraphs(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
         then=lead_on("Take-off", "every material line behind the costs"),
     )

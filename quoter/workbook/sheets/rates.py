@@ -7,23 +7,24 @@ from collections.abc import Iterable, Mapping, Sequence
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
+from quoter.phrases import phrase
 from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table, lead_on
 
 FILES = {
-    "set": "Set on the command line",
-    "prices": "Price lists",
-    "exchange": "Exchange rates",
-    "wages": "Wages",
-    "yard": "Policy",
+    "set": phrase("Set on the command line"),
+    "prices": phrase("Price lists"),
+    "exchange": phrase("Exchange rates"),
+    "wages": phrase("Wages"),
+    "yard": phrase("Policy"),
     "stations": "Stations",
-    "suppliers": "Suppliers",
+    "suppliers": phrase("Suppliers"),
     "materials": "Materials",
     "moulds": "Moulds",
-    "laminates": "Laminates",
+    "laminates": phrase("Laminates"),
     "parts": "Parts",
     "options": "Options",
     "models": "Models",
-    "price_book": "Published prices",
+    "price_book": phrase("Published prices"),
 }
 
 

@@ -9,6 +9,7 @@ from quoter.analysis.live_risk import LiveRisk, LiveSpread, live_risk, live_spre
 from quoter.analysis.ranges import SOURCES
 from quoter.analysis.risk import Risk
 from quoter.figures import Figure, stated
+from quoter.phrases import phrase
 from quoter.pricing.price import Priced
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
@@ -73,8 +74,9 @@ def risk_sheet(asked: ModelFindings) -> Sheet:
             _ranges(spreads.values()),
             _inputs(asked),
         )
-    heading = (
-        f"{asked.model.model.name}: how sure each cost is, where inputs may be lower or higher"
+    heading = phrase(
+        "{name}: how sure each cost is, where inputs may be lower or higher",
+        name=asked.model.model.name,
     )
     then = lead_on("Emissions", "mass added and organic HAP given off")
     return Sheet("Risk", heading, blocks, then=then)
@@ -87,7 +89,7 @@ def _results(asked: ModelFindings, known: Sequence[tuple[Priced, LiveRisk]]) -> 
         key, name = item.assembly.recipe.key, item.assembly.name
         floor = None
         if beyond is not None:
-            label = f"{name}: chance of less than the floor, simulated"
+            label = phrase("{name}: chance of less than the floor, simulated", name=name)
             floor = stated(Figure(beyond, form="percent"), f"{key}.risk.below_floor", label)
         cells = (
             name,
@@ -106,7 +108,10 @@ def _results(asked: ModelFindings, known: Sequence[tuple[Priced, LiveRisk]]) -> 
         Column("Standard deviation", width=MONEY),
         Column("Mean, simulated", width=MONEY),
         Column("Standard deviation, simulated", width=MONEY),
-        *(Column(f"{what}, simulated", width=MONEY) for what in ("P10", "P50", "P80", "P90")),
+        *(
+            Column(phrase("{what}, simulated", what=what), width=MONEY)
+            for what in ("P10", "P50", "P80", "P90")
+        ),
         Column("Contingency to P80", width=MONEY),
         Column("Less than the floor", width=MONEY),
     )
@@ -122,16 +127,28 @@ def _sources(asked: ModelFindings, sold: Sequence[tuple[Priced, Risk]]) -> Table
         cells: list[Figure | str | None] = [name]
         for source in risk.sources:
             at = f"{key}.risk.source.{source.name.replace(' ', '_')}"
-            cells.append(_number(source.inputs, f"{at}.inputs", f"{name}: ranges {source.name}"))
+            cells.append(
+                _number(
+                    source.inputs,
+                    f"{at}.inputs",
+                    phrase("{name}: ranges {name2}", name=name, name2=source.name),
+                )
+            )
             share = Figure(source.share, form="percent")
-            cells.append(stated(share, f"{at}.share", f"{name}: share {source.name}"))
-        cells.append(_number(exact, f"{key}.risk.exact", f"{name}: exact inputs"))
+            cells.append(
+                stated(
+                    share,
+                    f"{at}.share",
+                    phrase("{name}: share {source}", name=name, source=source.name),
+                )
+            )
+        cells.append(_number(exact, f"{key}.risk.exact", phrase("{name}: exact inputs", name=name)))
         rows.append(Row(tuple(cells), str(item.assembly.recipe.place)))
     columns = [Column("Boat, option or package", width=LONG)]
     for name in SOURCES:
         columns += [
-            Column("Inputs", form="whole", over=f"Range {name}"),
-            Column("Share", over=f"Range {name}"),
+            Column("Inputs", form="whole", over=phrase("Range {name}", name=name)),
+            Column("Share", over=phrase("Range {name}", name=name)),
         ]
     columns.append(Column("Exact inputs", form="whole"))
     title = "Where the ranges are from, and what share of the variance they bring, in this build"
@@ -179,7 +196,7 @@ def _causes(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
             rows.append(Row(cells, source_of(figure)))
     columns = (
         Column("Input", width=LONG),
-        Column("Slope of this build", unit="cost per unit", width=MONEY),
+        Column("Slope of this build", unit=phrase("cost per unit"), width=MONEY),
         Column("Deviation s it causes", width=MONEY),
         Column("Share of variance", width=MONEY),
     )

@@ -8,6 +8,7 @@ from pathlib import Path
 
 import pytest
 
+from quoter.figures.graph import in_order
 from quoter.problems import CatalogueError
 from tests.costing.takeoff.square import figure, part_in, written
 
@@ -89,3 +90,37 @@ def test_a_strip_wider_than_its_part_is_told(
         "[does-not-fit]",
         f"    {hint}",
     ]
+
+
+REST = """\
+open_mould:
+  - id: square
+    name: Square
+    shape: {shape}
+    resin: resin
+    zones:
+      - {{name: rim, laminate: stack, {rim}}}
+      - {{name: lap, laminate: stack, strip: 40 mm, lies: {lap}}}
+      - {{name: field, laminate: stack, share: the rest}}
+"""
+# Derived: what is within a rim is a smaller rectangle or circle, or the whole less what is written.
+RESTS = [
+    (SIDES, "strip: 60 mm", 0.68 * 0.48),
+    (ROUND, "strip: 50 mm", math.pi / 4 * 0.4**2),
+    (BY_HAND, "area: 0.2 m2", 0.28),
+    (SIDES, "share: 25 %", 0.36),
+]
+
+
+@pytest.mark.parametrize("lap", ["outside", "upright"])
+@pytest.mark.parametrize(("shape", "rim", "area"), RESTS)
+def test_the_rest_is_what_the_zones_within_the_part_leave(
+    tmp_path: Path, shape: str, rim: str, area: float, lap: str
+) -> None:
+    part = part_in(written(tmp_path / "c", REST.format(shape=shape, rim=rim, lap=lap)))
+    rest = figure(part, ".zone3.area")
+    assert rest.value == pytest.approx(area, rel=1e-9)
+    assert [limit.holds.value for limit in part.recipe.limits] == [1.0] * len(part.recipe.limits)
+    keys = {each.key for each in in_order([rest])}
+    assert {"part.square.zone1.area", "part.square.area"} <= keys
+    assert "part.square.zone2.area" not in keys

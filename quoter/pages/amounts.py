@@ -1,0 +1,82 @@
+"""An amount of a shop paper with its unit: the one place that chooses what it is shown in."""
+
+from __future__ import annotations
+
+import re
+from decimal import Decimal
+
+from quoter.figures import Figure, plain_number
+from quoter.figures.graph import input_behind
+from quoter.figures.readers import Reader
+from quoter.pages.figured import unit_words
+from quoter.pages.paper_views import Amount
+from quoter.units import NONE
+
+# Decimals of what is worked out or told in another unit; what was written keeps its own.
+DIGITS = {
+    **{"kg": 3, "g": 1, "mL": 0, "mm": 0, "m2": 2, "m": 2, "L": 1, "kN": 1, "kPa": 1, "t/m2": 1},
+    **{"lb": 3, "oz": 2, "floz": 2, "in": 2, "ft2": 2, "ft": 2, "gal": 2, "lbf": 0, "psi": 1},
+    **{"inHg": 1, "lb/ft2": 0, "mil": 1},
+}
+OTHERS = 2
+FINE = {"mL": Decimal(20)}  # below it, a tenth counts
+_DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
+
+
+def amount(reader: Reader, figure: Figure, asked: str) -> Amount:
+    """A figure in a unit that people read, with as many decimals as tell on the floor.
+
+    Args:
+        reader: whose units it is told in
+        figure: an amount of any kind but money
+        asked: the metric unit that it is usual in, such as ``g``
+    """
+    shown = figure.shown_in(asked)
+    told, other = reader.shown(shown), reader.besides(shown)
+    return _worked_out(told, None if other is None else _worked_out(other))
+
+
+def as_written(reader: Reader, figure: Figure) -> Amount:
+    """A value of the catalogue in the unit and with the decimals that it was written with; in the
+    reader's where those are others."""
+    found = input_behind(figure)
+    text = "" if found.origin is None else found.origin.text
+    if found.form == "percent":
+        return Amount(plain_number(found).scaleb(2), "%", decimals_in(text))
+    told, other = reader.shown(found), reader.besides(found)
+    beside = None if other is None else _worked_out(other)
+    if told is not found:
+        return _worked_out(told, beside)
+    return Amount(plain_number(found), _unit(found), decimals_in(text), beside)
+
+
+def _worked_out(told: Figure, beside: Amount | None = None) -> Amount:
+    value, unit = plain_number(told), str(told.unit)
+    digits = DIGITS.get(unit, OTHERS) + (unit in FINE and value < FINE[unit])
+    return Amount(value, _unit(told), digits, beside)
+
+
+def _unit(told: Figure) -> str:
+    return "" if told.unit == NONE else unit_words(told)
+
+
+def percent_digits(fraction: Figure) -> int:
+    """How many decimals a percentage was written with; at least those that its value has.
+
+    What was worked out, or given as a bare fraction, has those of its value alone.
+    """
+    value = plain_number(fraction).scaleb(2).normalize()
+    own = max(0, -int(value.as_tuple().exponent))
+    found = input_behind(fraction)
+    written = found.origin.text if found.form == "percent" and found.origin is not None else ""
+    return max(own, decimals_in(written))
+
+
+def decimals_in(text: str) -> int:
+    """How many decimals the number has that a text begins with.
+
+    >>> decimals_in("1.25 %"), decimals_in("85 kPa")
+    (2, 0)
+    """
+    found = _DECIMALS.match(text)
+    return len(found[1] or "") if found else 0
