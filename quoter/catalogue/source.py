@@ -257,7 +257,8 @@ class Sources:
 
     def _called(self, key: str, id: str) -> str:
         """What the id under a key is called, as far as the files read until now have a name."""
-        return self.names_of.get(_LISTED_IN.get(key, ""), {}).get(id, id)
+        known = (self.names_of.get(stem, {}) for stem in _LISTED_IN.get(key, ()))
+        return next((names[id] for names in known if id in names), id)
 
     def _scalar(self, words: str, place: Place, path: Trail) -> Text:
         """A single value: the file's own, or that of the command line."""
@@ -392,9 +393,12 @@ def _names_listed(root: Mapped) -> dict[str, str]:
 
 
 _NAMING = ("id", "name", "part", "item", "glass", "material", "colour")
-# The file that lists what an id under a key, or in a column, stands for.
-_LISTED_IN = (
-    dict.fromkeys(("item", "glass", "material", "colour"), "materials")
-    | {key: f"{key}s" for key in ("part", "supplier", "model", "option")}
-    | {"market": "yard", "in hours": "stations", "in materials": "materials"}
-)
+# The files that may list what an id under a key, or in a column, stands for.
+_LISTED_IN: Mapping[str, tuple[str, ...]] = {
+    **dict.fromkeys(("item", "glass", "material"), ("materials",)),
+    **{key: (f"{key}s",) for key in ("part", "supplier", "model", "option")},
+    "colour": ("materials", "options"),
+    "market": ("yard",),
+    "in hours": ("stations",),
+    "in materials": ("materials",),
+}

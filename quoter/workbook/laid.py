@@ -13,11 +13,12 @@ from quoter.workbook.columns import GENERAL, ShownColumn
 from quoter.workbook.measure import lines, row_height
 from quoter.workbook.paper import Page, Whole
 from quoter.workbook.styles import CellStyle
-from quoter.workbook.table import Cell, Chart, Sheet
+from quoter.workbook.table import Cell, Chart, Paragraphs, Sheet
 
 Span = tuple[int, int]  # first and last column
 
 BLANK_ROW = 15.0  # points of a row that nothing was written in
+HEADING_SIZE = 12.0  # points of its letters
 PADDING = 2.9  # digits of a column that its text leaves free
 
 
@@ -118,6 +119,16 @@ def paragraph(
     """Text over the columns that a screen shows, wrapped, in a row as high as it needs."""
     height = row_height(lines(text, reached(laid), bold, size), size)
     next_row(laid, height, text_strip((1, laid.reach), role, text))
+
+
+def paragraphs(laid: LaidSheet, block: Paragraphs) -> range:
+    """Paragraphs one below the other; gives the rows of all but the first."""
+    first = laid.last_row + 1
+    is_heading = block.kind == "heading"
+    size = HEADING_SIZE if is_heading else 10.0
+    for line in block.lines:
+        paragraph(laid, line, block.kind, size, bold=is_heading)
+    return range(first + 1, laid.last_row + 1)
 
 
 def reached(laid: LaidSheet) -> float:

@@ -15,6 +15,7 @@ from quoter.phrases import phrase
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
 from quoter.workbook.laid import (
     BLANK_ROW,
+    HEADING_SIZE,
     PADDING,
     Drawing,
     LaidSheet,
@@ -23,6 +24,7 @@ from quoter.workbook.laid import (
     TableRange,
     next_row,
     paragraph,
+    paragraphs,
     reached,
     repeated_rows,
     text_strip,
@@ -59,7 +61,7 @@ _GROWTH = 1.3  # a column of the sheet may grow so much before a table's column 
 _NARROWEST_SHEET = 130.0
 _SPARE_COLUMN = 13.0
 _LEGEND_COLUMN = 17.0
-_TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
+_TITLE_SIZE = 16.0
 _CHART_GAP = 14.0
 _CHART_WIDEST = 760.0
 _CHART_LEAST = 0.85  # of its usual height
@@ -168,7 +170,7 @@ class _Placing(NamedTuple):
                     first = laid.last_row - len(block.rows) + 1
                     parts += breakable(block, first)
                 elif isinstance(block, Paragraphs):
-                    parts += _paragraphs(laid, block)
+                    parts += paragraphs(laid, block)
             charts = [block for block in group if isinstance(block, Chart)]
             if charts:
                 parts += _charts(laid, charts, self.named, self._left(parts))
@@ -185,16 +187,6 @@ class _Placing(NamedTuple):
             for wholes in ([*laid.wholes, own], [own])
         )
         return here, anew - laid.heights[again.start]
-
-
-def _paragraphs(laid: LaidSheet, block: Paragraphs) -> range:
-    """Paragraphs one below the other; gives the rows of all but the first."""
-    first = laid.last_row + 1
-    is_heading = block.kind == "heading"
-    size = _HEADING_SIZE if is_heading else 10.0
-    for line in block.lines:
-        paragraph(laid, line, block.kind, size, bold=is_heading)
-    return range(first + 1, laid.last_row + 1)
 
 
 def _arrange(
@@ -247,7 +239,7 @@ def _table(
     laid: LaidSheet, table: Table, columns: Sequence[ShownColumn], spans: Sequence[Span]
 ) -> None:
     if table.title:
-        paragraph(laid, table.title, "heading", _HEADING_SIZE, bold=True)
+        paragraph(laid, table.title, "heading", HEADING_SIZE, bold=True)
     rooms = [_room(laid, span) for span in spans]
     count = max(
         lines(column.heading, room, bold=True) for column, room in zip(columns, rooms, strict=True)
