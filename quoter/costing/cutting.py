@@ -6,6 +6,7 @@ from the part's own contour.
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from quoter.catalogue.factory import Ply
@@ -43,13 +44,22 @@ class Cut:
 
 
 def cut_of(
-    policy: Policy, shape: Shape, zone: Zone, glass: Glass, ply: Ply, area: Figure, *, trimmed: bool
+    policy: Policy,
+    shape: Shape,
+    zones: Sequence[Zone],
+    zone: Zone,
+    glass: Glass,
+    ply: Ply,
+    area: Figure,
+    *,
+    trimmed: bool,
 ) -> Cut | None:
     """How each layer of a ply is cut; None where it is sprayed.
 
     Args:
         policy: the yard's, with its trim and overlap
         shape: the part's
+        zones: all zones of the part
         zone: where the ply is laid
         glass: what it is cut from
         ply: the ply
@@ -65,7 +75,7 @@ def cut_of(
         width = cutting.strip_cut_width(zone.strip, trim)
         length = cutting.strip_length(area, zone.strip)
         return _strip(replace(cut, form=STRIP), width, length, glass, _overlap(policy, glass))
-    sides = _sides(shape, zone)
+    sides = _sides(shape, zones, zone)
     if sides is None:
         return cut
     cut = replace(cut, form=RECTANGLE if shape.diameter is None else CIRCLE)
@@ -75,13 +85,21 @@ def cut_of(
     return _on_roll(cut, width, length, glass, _overlap(policy, glass))
 
 
-def _sides(shape: Shape, zone: Zone) -> tuple[Figure, Figure] | None:
-    """The sides of a zone that is the whole part, where these and not an area make its shape."""
-    if zone.area is not None or zone.share is not None or shape.area is not None:
+def _sides(shape: Shape, zones: Sequence[Zone], zone: Zone) -> tuple[Figure, Figure] | None:
+    """The sides of a zone that is the whole part, or what a strip along its edge leaves, where
+    these and not an area make its shape."""
+    sides = (shape.width, shape.height)
+    if shape.diameter is not None:
+        sides = (shape.diameter, shape.diameter)
+    width, height = sides
+    if shape.area is not None or width is None or height is None:
         return None
-    if shape.width is not None and shape.height is not None:
-        return shape.width, shape.height
-    return None if shape.diameter is None else (shape.diameter, shape.diameter)
+    if zone.is_rest:
+        within = [each.strip for each in zones if each is not zone and each.within]
+        if len(within) != 1 or within[0] is None:
+            return None
+        return cutting.side_within(width, within[0]), cutting.side_within(height, within[0])
+    return None if zone.area is not None or zone.share is not None else (width, height)
 
 
 def _overlap(policy: Policy, glass: Glass) -> Figure:

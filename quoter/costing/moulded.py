@@ -187,7 +187,7 @@ def _zone_plies(
             areal_mass=mass,
             content=content,
             net=net,
-            cut=cut_of(policy, off.shape, zone, glass, ply, area, trimmed=trimmed),
+            cut=cut_of(policy, off.shape, part.zones, zone, glass, ply, area, trimmed=trimmed),
             key=where,
             label=called,
         )

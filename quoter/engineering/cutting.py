@@ -26,6 +26,25 @@ def cut_side(side: N, trim: N) -> N:
     return side + 2 * trim
 
 
+def side_within(side: N, strip: N) -> N:
+    """Side of what a strip along the inside of the edge leaves.
+
+        left = side - 2 * strip
+
+    Args:
+        side: side of a rectangle or diameter of a circle [m]
+        strip: width of the strip [m]
+    Returns:
+        side of what is left [m]
+    Limits: strip < side / 2
+    Source: definition.
+
+    >>> round(side_within(0.72, 0.06), 6)
+    0.6
+    """
+    return side - 2 * strip
+
+
 def strip_cut_width(width: N, trim: N) -> N:
     """Width of a strip that reaches over one of its edges, to be trimmed off.
 

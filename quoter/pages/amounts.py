@@ -9,7 +9,7 @@ from quoter.figures import Figure, plain_number
 from quoter.figures.graph import input_behind
 from quoter.figures.readers import Reader
 from quoter.pages.figured import unit_words
-from quoter.pages.paper_views import Amount
+from quoter.pages.picture_views import Amount
 from quoter.units import NONE
 
 # Decimals of what is worked out or told in another unit; what was written keeps its own.

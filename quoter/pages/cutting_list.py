@@ -17,14 +17,8 @@ from quoter.figures import Figure, constant, plain_number, total
 from quoter.figures.exact import half_up
 from quoter.figures.readers import Reader, System
 from quoter.pages.figured import unit_words
-from quoter.pages.paper_views import (
-    CutRow,
-    DrawnPiece,
-    DrawnRow,
-    MachineRow,
-    MaterialRow,
-    RollView,
-)
+from quoter.pages.paper_views import CutRow, MachineRow, MaterialRow, RollView
+from quoter.pages.picture_views import DrawnPiece, DrawnRow
 from quoter.units import to_base
 from quoter.units import unit as unit_of
 

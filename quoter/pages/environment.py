@@ -2,27 +2,18 @@
 
 from __future__ import annotations
 
-import marshal
 import re
-import sys
 from collections.abc import Callable, Mapping
-from contextlib import suppress
 from datetime import date
 from functools import cache, partial
 from gettext import NullTranslations
-from hashlib import sha256
-from importlib.metadata import version
-from importlib.util import MAGIC_NUMBER, cache_from_source
-from os import getpid
 from pathlib import Path
-from types import CodeType
 from typing import Any, TypeVar
 
 from babel import Locale
 from babel.dates import format_date
 from babel.numbers import get_currency_name
-from jinja2 import BytecodeCache, Environment, FileSystemLoader, StrictUndefined, Undefined
-from jinja2.bccache import Bucket
+from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
 from jinja2.runtime import Context
 from markupsafe import Markup, escape
 
@@ -33,6 +24,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure, constant, money_in
 from quoter.figures.readers import METRIC, METRIC_READER, PAPERS, Reader
 from quoter.pages import money
+from quoter.pages.compiled import Compiled
 from quoter.pages.figured import (
     Number,
     alike,
@@ -45,7 +37,7 @@ from quoter.pages.figured import (
 )
 from quoter.phrases import Phrase
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
-from quoter.resources import PACKAGE, templates_folder
+from quoter.resources import templates_folder
 from quoter.wording import OwnWording, own_wording, translations_of
 
 NUMBERS = ("number", "percent", "rate", "length", "mass")
@@ -244,64 +236,6 @@ def mail_link(text: str) -> str:
     return f"mailto:{text}" if _MAIL.match(text) else ""
 
 
-class _Compiled(BytecodeCache):
-    """Each template compiled once, which takes longer than to fill it in any language.
-
-    Its code is kept as Python keeps that of modules: in a file beside ours, known by a digest of
-    all that it depends on. Where none can be written, it is kept for the run alone.
-    """
-
-    def __init__(self, kind: str) -> None:
-        """`kind` tells environments apart that make other code of the same template."""
-        self._kind = kind
-        self._code: dict[str, tuple[str, CodeType]] = {}  # with the checksum of its text
-        options = Path(__file__).read_bytes()  # those of the environments, below
-        self._made_with = b"\0".join([MAGIC_NUMBER, version("jinja2").encode(), options])
-
-    def get_cache_key(self, name: str, filename: str | None = None) -> str:
-        """A template by its name, and by its file, which its code names in a traceback."""
-        return f"{name}\0{filename}"
-
-    def load_bytecode(self, bucket: Bucket) -> None:
-        """Give what was kept of this very text of the template."""
-        checksum, code = self._code.get(bucket.key, ("", None))
-        bucket.code = code if checksum == bucket.checksum else self._read(bucket)
-        if bucket.code is not None:
-            self._code[bucket.key] = bucket.checksum, bucket.code
-
-    def dump_bytecode(self, bucket: Bucket) -> None:
-        """Keep it; a reader of the file finds all of it or nothing."""
-        if bucket.code is None:
-            return
-        self._code[bucket.key] = bucket.checksum, bucket.code
-        if sys.dont_write_bytecode:
-            return
-        file, written = self._file(bucket), marshal.dumps(bucket.code)
-        unfinished = file.with_suffix(f".{getpid()}")
-        with suppress(OSError):
-            file.parent.mkdir(exist_ok=True)
-            unfinished.write_bytes(self._digest(bucket, written) + written)
-            unfinished.replace(file)
-
-    def _read(self, bucket: Bucket) -> CodeType | None:
-        """The code that an earlier run kept, if it is of the same text, by the same program."""
-        with suppress(OSError):
-            kept = self._file(bucket).read_bytes()
-            digest, written = kept[: sha256().digest_size], kept[sha256().digest_size :]
-            if digest == self._digest(bucket, written):
-                code: CodeType = marshal.loads(written)
-                return code
-        return None
-
-    def _file(self, bucket: Bucket) -> Path:
-        name = re.sub(r"\W", "-", bucket.key.partition("\0")[0])
-        return Path(cache_from_source(PACKAGE / "pages" / name, optimization=self._kind))
-
-    def _digest(self, bucket: Bucket, written: bytes) -> bytes:
-        parts = (self._made_with, bucket.key.encode(), bucket.checksum.encode(), written)
-        return sha256(b"\0".join(parts)).digest()
-
-
 class _Context(Context):
     """Calls what a template calls: macros and phrases, none of which asks for the context.
 
@@ -316,7 +250,8 @@ class _Context(Context):
 
 
 # Public pages are compiled with their check, the yard's own with what says its phrases.
-_COMPILED = {kind: _Compiled(kind or "internal") for kind in ("", "public", "own")}
+_OPTIONS = Path(__file__).read_bytes()
+_COMPILED = {kind: Compiled(kind or "internal", _OPTIONS) for kind in ("", "public", "own")}
 
 
 @cache

@@ -11,7 +11,8 @@ from quoter.engineering.closed_mould import STANDARD_ATMOSPHERE_PA, clamp_force
 from quoter.figures import Figure, constant
 from quoter.figures.readers import Reader
 from quoter.pages.amounts import amount, as_written
-from quoter.pages.paper_views import Amount, Bag, Cavity, CheckRow, Clamp
+from quoter.pages.paper_views import Bag, Cavity, CheckRow, Clamp
+from quoter.pages.picture_views import Amount
 
 ATMOSPHERE = constant(STANDARD_ATMOSPHERE_PA, "Pa", "one standard atmosphere")
 GRAVITY = constant(9.80665, "Pa m2/kg", "standard gravity")

@@ -39,7 +39,6 @@ from quoter.pages.mould_settings import (
 )
 from quoter.pages.paper_views import (
     ColourPaper,
-    Drawing,
     DrawRow,
     LeftOut,
     MaterialRow,
@@ -49,6 +48,7 @@ from quoter.pages.paper_views import (
     StepRow,
 )
 from quoter.pages.part_drawing import drawing_of
+from quoter.pages.picture_views import Drawing
 from quoter.pricing.built import bare_boat
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.units import NONE

@@ -17,7 +17,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure
 from quoter.figures.readers import Reader
 from quoter.pages.amounts import as_written
-from quoter.pages.paper_views import Amount, Band, Dimension, Drawing, DrawnZone, Mark
+from quoter.pages.picture_views import Amount, Band, Dimension, Drawing, DrawnZone, Mark
 
 # Reductions of ISO 5455, and the room on paper for plan and section in millimetres.
 SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
@@ -170,7 +170,9 @@ def _lies(each: Any) -> tuple[str, Figure | None]:
         return str(each.lies or "inside"), each.strip
     if each.area is not None:
         return "area", each.area
-    return ("whole", None) if each.share is None else ("share", each.share)
+    if each.share is None:
+        return "whole", None
+    return ("share", each.share) if isinstance(each.share, Figure) else ("rest", None)
 
 
 def _hatches(zones: Sequence[DrawnZone]) -> list[int]:

@@ -10,6 +10,7 @@ from quoter.engineering.cutting import (
     loop_pieces,
     roll_mass,
     roll_utilisation,
+    side_within,
     square_around,
     strip_cut_width,
     strip_length,
@@ -26,6 +27,7 @@ STEINER = "Steiner's formula; the middle line of a strip around a circle is pi (
 
 CHECKS = (
     Check((cut_side, "500 mm", "25 mm"), "550 mm", MARGINS, "derived", exact=True),
+    Check((side_within, "720 mm", "60 mm"), "600 mm", MARGINS, "derived", exact=True),
     Check((strip_cut_width, "95 mm", "25 mm"), "120 mm", MARGINS, "derived", exact=True),
     Check(
         (strip_length, (outer_strip_area, "3.14159265 m", "0.1 m"), "0.1 m"),

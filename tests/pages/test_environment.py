@@ -10,7 +10,7 @@ from babel import Locale
 from jinja2 import Environment, FileSystemLoader, UndefinedError
 
 from quoter.catalogue.source import Text
-from quoter.pages import environment
+from quoter.pages import compiled as compiled_module
 from quoter.pages.environment import locale_of, mail_link, page_environment, web_link
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
@@ -29,7 +29,7 @@ def test_what_is_undefined_stops_the_page() -> None:
 def compiled(folder: Path, text: str, monkeypatch: pytest.MonkeyPatch) -> tuple[str, int]:
     """What a template of that text gives in a new run, and how often it was compiled for it."""
     (folder / "said.html").write_text(text)
-    monkeypatch.setattr(environment, "PACKAGE", folder)
+    monkeypatch.setattr(compiled_module, "PACKAGE", folder)
     monkeypatch.setattr("sys.dont_write_bytecode", False)
     made: list[str] = []
 
@@ -38,7 +38,7 @@ def compiled(folder: Path, text: str, monkeypatch: pytest.MonkeyPatch) -> tuple[
             made.append(name)
             return super()._generate(source, name, filename, defer_init)
 
-    kept = environment._Compiled("internal")
+    kept = compiled_module.Compiled("internal", b"options")
     found = Counted(loader=FileSystemLoader(folder), bytecode_cache=kept)
     return found.get_template("said.html").render(), len(made)
 

@@ -11,7 +11,8 @@ import pytest
 from quoter.catalogue.materials import Resin
 from quoter.figures.readers import METRIC_READER
 from quoter.pages.amounts import as_written, percent_digits
-from quoter.pages.paper_views import Amount, MixRow, Pots
+from quoter.pages.paper_views import MixRow, Pots
+from quoter.pages.picture_views import Amount
 from quoter.pricing.price import Pricing
 from tests.outputs import paper_pages
 from tests.pages.parsed import Page

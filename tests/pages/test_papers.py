@@ -17,7 +17,7 @@ from babel import Locale
 from quoter.catalogue.operations import HAZARDS
 from quoter.costing.assembly import Assembly
 from quoter.figures.exact import half_up
-from quoter.pages import paper_views
+from quoter.pages import paper_views, picture_views
 from quoter.pages.money import number
 from quoter.pages.paper_views import MaterialRow, MixRow, Paper, PartPaper
 from quoter.pages.papers import papers_of
@@ -349,7 +349,8 @@ def test_the_search_for_money_would_find_some() -> None:
 
 
 def test_what_a_paper_may_show_has_no_room_for_money() -> None:
-    views = {v for v in vars(paper_views).values() if dataclasses.is_dataclass(v)}
+    modules = (paper_views, picture_views)
+    views = {v for m in modules for v in vars(m).values() if dataclasses.is_dataclass(v)}
     secret = re.compile(r"cost|price|margin|supplier|wage|labour|note|place|figure")
     assert len(views) == 26
     for view in views:

@@ -5,6 +5,7 @@ Trim of 25 mm and laps of 50 mm are common practice, no source; the sizes follow
 
 from __future__ import annotations
 
+from collections.abc import Mapping, Sequence
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ import pytest
 from quoter.catalogue.factory import Ply
 from quoter.catalogue.materials import Glass
 from quoter.catalogue.parts import Shape, Zone
+from quoter.catalogue.source import Text
 from quoter.catalogue.yard import Policy
 from quoter.costing.cutting import Cut, cut_of
 from quoter.figures import Figure, constant
@@ -35,19 +37,22 @@ def record(kind: type[Any], **given: Any) -> Any:
 
 def cut(
     shape: dict[str, str],
-    zone: dict[str, str] | None = None,
+    zone: Mapping[str, str] | None = None,
     area: str = "1 m2",
     trimmed: bool = True,
     policy: dict[str, str] | None = None,
+    others: Sequence[dict[str, str]] = (),
     **glass: str,
 ) -> Cut:
     """How a ply is cut from a roll 1.25 m wide, unless told otherwise."""
     direction = glass.pop("direction", None)
     told = {"form": "mat", "roll_width": "1.25 m"} | glass
+    own = record(Zone, name="all", laminate="stack", **(zone or {}))
     found = cut_of(
         record(Policy, **(policy or {})),
         record(Shape, **shape),
-        record(Zone, name="all", laminate="stack", **(zone or {})),
+        [own, *(record(Zone, name="other", laminate="stack", **other) for other in others)],
+        own,
         record(Glass, **{k: v for k, v in told.items() if v}),
         record(Ply, glass="glass", direction=direction),
         length(area),
@@ -66,6 +71,7 @@ def sizes(found: Cut) -> tuple[float, ...]:
     )
 
 
+REST = {"share": Text("the rest")}
 DOOR = {"width": "720 mm", "height": "840 mm", "corner_radius": "90 mm"}
 LONG = {"width": "2.4 m", "height": "1.5 m"}
 
@@ -75,6 +81,15 @@ def test_a_rectangle_in_the_open_has_its_trim_on_both_sides() -> None:
     assert (found.form, found.turns) == ("rectangle", True)
     assert sizes(found) == (1, 770, 890, 770, 890)
     assert sizes(cut(DOOR, policy={"ply_trim": "10 mm"})) == (1, 740, 860, 740, 860)
+
+
+def test_what_an_edge_strip_leaves_is_cut_as_a_rectangle_within_it() -> None:
+    found = cut(DOOR, REST, others=[{"strip": "60 mm"}], trimmed=False)
+    assert (found.form, sizes(found)) == ("rectangle", (1, 600, 720, 600, 720))
+    two = [{"strip": "60 mm"}, {"area": "0.1 m2"}]
+    assert cut(DOOR, REST, others=two).form == "contour"
+    beside = [{"strip": "60 mm", "lies": "outside"}]
+    assert cut(DOOR, REST, others=beside).form == "contour"
 
 
 def test_the_kit_of_a_closed_mould_is_cut_without_trim() -> None:
@@ -160,4 +175,7 @@ def test_a_lap_is_no_more_than_half_a_narrow_tape() -> None:
 def test_what_is_sprayed_is_not_cut() -> None:
     zone, ply = record(Zone, name="all", laminate="stack"), record(Ply, glass="glass")
     glass, shape = record(Glass, form="gun roving"), record(Shape, **DOOR)
-    assert cut_of(record(Policy), shape, zone, glass, ply, length("1 m2"), trimmed=True) is None
+    assert (
+        cut_of(record(Policy), shape, [zone], zone, glass, ply, length("1 m2"), trimmed=True)
+        is None
+    )
