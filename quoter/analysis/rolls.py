@@ -21,6 +21,7 @@ from quoter.costing.quantities import STATED
 from quoter.engineering.cutting import roll_mass, roll_utilisation
 from quoter.figures import Figure, constant, round_down, round_up, total
 from quoter.figures.graph import slopes_by
+from quoter.phrases import phrase
 
 SKIN = "skin"  # is laid before everything else
 ONE = constant(1.0)
@@ -64,7 +65,8 @@ class Roll:
     @property
     def length(self) -> Figure:
         """The length of roll that the pieces are laid on [m]."""
-        return constant(self.nest.length / TENTHS, "m", f"{self.glass.name}: length of roll")
+        label = phrase("{glass}: length of roll", glass=self.glass.name)
+        return constant(self.nest.length / TENTHS, "m", label)
 
     @property
     def utilisation(self) -> Figure | None:

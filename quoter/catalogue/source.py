@@ -97,8 +97,7 @@ class Sources:
     `doubtful` names the files that could not be read, or not as a whole: what refers to them is
     not to be blamed. `given` are values set by key path on the command line, which take the place
     of the YAML files' own; `scalars` are the key paths of all these. `instead` are files by name
-    as they would be, which take the place of the folder's own. `names_of` has the names of what
-    each file lists, by id: labels say those.
+    as they would be, in place of the folder's own; `names_of` the names by id of what each lists.
     """
 
     folder: Path
@@ -394,11 +393,8 @@ def _names_listed(root: Mapped) -> dict[str, str]:
 
 _NAMING = ("id", "name", "part", "item", "glass", "material", "colour")
 # The files that may list what an id under a key, or in a column, stands for.
-_LISTED_IN: Mapping[str, tuple[str, ...]] = {
-    **dict.fromkeys(("item", "glass", "material"), ("materials",)),
-    **{key: (f"{key}s",) for key in ("part", "supplier", "model", "option")},
-    "colour": ("materials", "options"),
-    "market": ("yard",),
-    "in hours": ("stations",),
-    "in materials": ("materials",),
-}
+_LISTED_IN: Mapping[str, tuple[str, ...]] = (
+    dict.fromkeys(("item", "glass", "material", "in materials"), ("materials",))
+    | {key: (f"{key}s",) for key in ("part", "supplier", "model", "option")}
+    | {"colour": ("materials", "options"), "market": ("yard",), "in hours": ("stations",)}
+)

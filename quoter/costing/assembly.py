@@ -99,9 +99,8 @@ class Recipe:
 class Assembly:
     """A costed part, option or boat, per good unit; every total equals the sum of its elements.
 
-    `elements` are in home currency and `groups` their sums; what is `stated`
-    is in them. `hours` by station leave out rework and yield loss, which are `rework_hours` and
-    `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
+    `elements` are in home currency, `groups` their sums; what is `stated` is in them. `hours` by
+    station leave out rework and yield loss; `mass` is in kg; `passed` is what comes through of 1.
     """
 
     recipe: Recipe
