@@ -71,14 +71,15 @@ class LaidSheet:
 
     `heads` are the lowest rows of headings, `overs` the rows above some of them; `filtered` are
     the first and last row to filter, `kept` how many columns stay in view. Rows up to `printed`
-    print, on pages that end after the rows of `breaks` or all `on_one`; texts run to the column
-    `reach`.
+    and columns up to `across` print, on pages that end after the rows of `breaks` or all `on_one`;
+    texts run to the column `reach`.
     """
 
     sheet: Sheet
     widths: list[float]
     page: Page
     reach: int
+    across: int
     takes_entries: bool = False
     bands: list[Band] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)

@@ -95,8 +95,10 @@ def lay_out(
     spans = dict(zip(shown, of_tables, strict=True))
     points = list(accumulate(map(column_points, widths)))
     reach = max(1, sum(reached <= _SCREEN for reached in points))
-    page = page_of(points[-1], on_paper.paper)
-    laid = LaidSheet(sheet, widths, page, reach, takes_entries)
+    drawn = (block for block in chain.from_iterable(printed) if isinstance(block, Table))
+    across = max(reach, *(spans[id(table)][-1][1] for table in drawn), 1)
+    page = page_of(points[across - 1], on_paper.paper)
+    laid = LaidSheet(sheet, widths, page, reach, across, takes_entries)
     of_sheet = _Placing(laid, shown, spans, named)
     _top(laid, said_of_workings(sheet) if workings else "", say)
     of_sheet.place(printed)
@@ -368,14 +370,14 @@ def _charts(
     One that would be a little too high for what is `free` of this page, or else of a new one, is
     made lower.
     """
-    total = sum(column_points(width) for width in laid.widths)
+    total = sum(column_points(width) for width in laid.widths[: laid.across])
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
     scale = min(max(total / laid.page.width, 1.0), _CHART_LARGEST)
     width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST * scale)
     for start in range(0, len(charts), in_a_row):
         together = charts[start : start + in_a_row]
         height = scale * max(_chart_height(chart, named[chart.table]) for chart in together)
-        rooms = [room - BLANK_ROW for room in free]
+        rooms = [(room // BLANK_ROW - 1) * BLANK_ROW for room in free]  # whole rows
         room = next((room for room in rooms if room >= _CHART_LEAST * height), height)
         height = min(height, room)
         free = rooms[0] - height, rooms[1] - height

@@ -68,7 +68,7 @@ class SheetFile:
     """A sheet as the file holds it.
 
     `frozen` are how many columns and rows stay in view; `filtered` is the range that has a filter,
-    `repeated` the rows printed on every page, `printed` the last row that prints (0 for all),
+    `repeated` the rows printed on every page, `printed` the last column and row that print, or all,
     `breaks` those after which a page ends where not all go `on_one`; `marks` has the cells in which
     a word stands out.
     """
@@ -84,7 +84,7 @@ class SheetFile:
     paper: str = "A4"
     row_height: float = 0
     repeated: tuple[int, int] | None = None
-    printed: int = 0
+    printed: tuple[int, int] | None = None
     breaks: Sequence[int] = ()
     on_one: bool = False
     frozen: tuple[int, int] = (0, 0)

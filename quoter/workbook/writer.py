@@ -70,7 +70,7 @@ def _sheet(
         paper=book.on_paper.paper,
         row_height=BLANK_ROW,
         repeated=(repeated.start, repeated.stop - 1),
-        printed=laid.printed,
+        printed=(laid.across, laid.printed),
         breaks=laid.breaks,
         on_one=laid.on_one,
         frozen=_frozen(laid),

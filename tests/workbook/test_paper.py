@@ -11,9 +11,11 @@ from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from openpyxl.utils import get_column_interval
 from openpyxl.worksheet.worksheet import Worksheet
 
 from quoter.analysis.findings import Findings
+from quoter.figures.readers import reader_of
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
 from quoter.resources import demo_catalogue_folder
@@ -73,6 +75,11 @@ def printed_rows(sheet: Worksheet) -> int:
     return int(sheet.print_area.rpartition("$")[2])
 
 
+def printed_widths(sheet: Worksheet) -> list[float]:
+    last = re.findall("[A-Z]+", sheet.print_area.rpartition("!")[2])[-1]
+    return [sheet.column_dimensions[name].width for name in get_column_interval("A", last)]
+
+
 def height_of(sheet: Worksheet, row: int) -> float:
     return float(sheet.row_dimensions[row].height or BLANK)
 
@@ -115,16 +122,36 @@ def test_charts_stand_on_one_page_right_under_their_table(demo: Demo) -> None:
 
 def test_no_page_is_longer_than_its_paper(demo: Demo) -> None:
     for where, sheet in sheets_of(demo):
-        if sheet.page_setup.fitToHeight:
-            continue
-        total = sum(column_points(each.width) for each in sheet.column_dimensions.values())
-        page = page_of(total, "A4")
-        assert (sheet.page_setup.orientation == "portrait") is page.upright, where
-        ends = [*(each.id for each in sheet.row_breaks.brk), printed_rows(sheet)]
-        starts = [1, *(end + 1 for end in ends)]
-        for first, last in zip(starts, ends, strict=False):
-            rows = range(first, last + 1)
-            assert sum(height_of(sheet, row) for row in rows) <= page.height, where
+        check_pages(where, sheet, "A4")
+
+
+def check_pages(where: str, sheet: Worksheet, paper: str) -> None:
+    if sheet.page_setup.fitToHeight:
+        return
+    page = page_of(sum(map(column_points, printed_widths(sheet))), paper)
+    assert (sheet.page_setup.orientation == "portrait") is page.upright, where
+    ends = [*(each.id for each in sheet.row_breaks.brk), printed_rows(sheet)]
+    starts = [1, *(end + 1 for end in ends)]
+    for first, last in zip(starts, ends, strict=False):
+        rows = range(first, last + 1)
+        assert sum(height_of(sheet, row) for row in rows) <= page.height, where
+
+
+@pytest.mark.parametrize("units", ["US", "metric and US"])
+def test_pages_hold_what_other_units_make_of_tables(demo: Demo, units: str, tmp_path: Path) -> None:
+    book = demo.books["fisher_76"]
+    reader, letter = reader_of(units, as_written=False), OnPaper("Letter")
+    path = tmp_path / "book.xlsx"
+    path.write_bytes(write_book(replace(book, reader=reader, on_paper=letter)))
+    narrower = []
+    for sheet in load_workbook(path).worksheets:
+        check_pages(sheet.title, sheet, "Letter")
+        widths = printed_widths(sheet)
+        if len(widths) < sheet.max_column:
+            narrower.append(sheet.title)
+        for row in sheet.iter_rows(max_row=printed_rows(sheet), min_col=len(widths) + 1):
+            assert [cell.value for cell in row if cell.value is not None] == [], sheet.title
+    assert {"Take-off", "Sensitivity", "Inputs"} <= set(narrower)  # wide workings stay off paper
 
 
 def test_every_sheet_says_what_it_is_for_and_where_to_go_next(demo: Demo) -> None:
