@@ -19,6 +19,7 @@ Span = tuple[int, int]  # first and last column
 
 BLANK_ROW = 15.0  # points of a row that nothing was written in
 HEADING_SIZE = 12.0  # points of its letters
+_SURE = 0.97  # of a long line that letters take, whichever application sets them
 PADDING = 2.9  # digits of a column that its text leaves free
 
 
@@ -134,7 +135,7 @@ def paragraphs(laid: LaidSheet, block: Paragraphs) -> range:
 
 def reached(laid: LaidSheet) -> float:
     """Digits that a text across the sheet has."""
-    return sum(laid.widths[: laid.reach]) - PADDING
+    return sum(laid.widths[: laid.reach]) * _SURE - PADDING
 
 
 def repeated_rows(laid: LaidSheet) -> range:

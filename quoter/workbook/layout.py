@@ -232,7 +232,7 @@ def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
 
 
 def _legend(laid: LaidSheet, mark: str, words: str) -> None:
-    height = row_height(lines(words, sum(laid.widths[1 : laid.reach]) - PADDING))
+    height = row_height(lines(words, reached(laid) - laid.widths[0]))
     legend = text_strip((2, laid.reach), "legend", words)
     next_row(laid, height, text_strip((1, 1), "swatch", mark), legend)
 
