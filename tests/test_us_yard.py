@@ -1,7 +1,8 @@
 """A small yard that thinks in feet, ounces and gallons: costed by hand, and read in its units.
 
 It buys in USD and in EUR, sells at home and in one market abroad, and prints on Letter. What it
-writes is invented; the units are those of NIST Handbook 44, Appendix C.
+writes is invented; the units are those of NIST Handbook 44, Appendix C. So is the demonstration
+read by an American office.
 """
 
 from __future__ import annotations
@@ -9,21 +10,35 @@ from __future__ import annotations
 import html
 import io
 import re
+import shutil
+import subprocess
 from collections.abc import Iterator
 from pathlib import Path
 
 import pytest
 from openpyxl import load_workbook
+from playwright.sync_api import Browser
 
 from quoter.analysis.findings import Findings
+from quoter.pages.job_pack import job_files
+from quoter.pages.job_views import Job
 from quoter.pages.public.site import PublicSite
+from quoter.pricing.built import built
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
+from quoter.resources import demo_catalogue_folder
+from quoter.workbook import write_book
+from quoter.workbook.model_book import model_book
+from tests.demo import demo
 from tests.outputs import every_book, paper_pages, whole_review
+from tests.pages.test_browser import browser, said
 from tests.workbook.test_readers_units import METRIC
+
+__all__ = ["browser"]  # a fixture
 
 YARD = Path(__file__).parent / "catalogues" / "us_yard"
 POUND, GALLON, FOOT, OUNCE = 0.45359237, 3.785411784e-3, 0.3048, 0.45359237 / 16
+CHOSEN = {"side_pair": 1, "transom_door": 1, "seat_base": 2, "hull_blue": 1}
 # A supplier abroad prices by the kilogram, and a price shows as it was written.
 AS_WRITTEN = ("EUR/kg", "EUR per kg")
 
@@ -134,3 +149,68 @@ def test_a_length_is_said_in_feet_and_inches(yard: Pricing) -> None:
     assert "20 ft 4 in" in text
     assert "7 ft 2 in" in text
     assert "1,350 lb" in text
+
+
+@pytest.fixture(scope="module")
+def us_demo(tmp_path_factory: pytest.TempPathFactory) -> Pricing:
+    """The demonstration as an American office reads it, on its own paper."""
+    folder = tmp_path_factory.mktemp("us") / "demo"
+    shutil.copytree(demo_catalogue_folder(), folder)
+    file = folder / "yard.yaml"
+    text = file.read_text(encoding="utf-8").replace("language: en\n", "language: en-US\n", 1)
+    file.write_text(f"paper: Letter\n{text}", encoding="utf-8")
+    pricing, _ = price_catalogue(folder, settings=["units=US"])
+    return pricing
+
+
+def test_the_demonstration_shows_no_metric_unit_to_a_reader_of_us_ones(us_demo: Pricing) -> None:
+    boat = built(us_demo, us_demo.models["weekender_86"], CHOSEN)
+    job = job_files(us_demo, boat, Job("2026-0117", "as stated", 1))
+    files = whole_review(Findings(us_demo), ()) | paper_pages(us_demo)
+    files |= dict(every_book(Findings(us_demo)))
+    assert with_metric_unit(files | {f"job/{name}": content for name, content in job.items()}) == []
+
+
+def test_its_price_sheets_show_none_either(us_demo: Pricing) -> None:
+    assert with_metric_unit(PublicSite(us_demo).pages()) == []
+
+
+def test_the_demonstration_costs_the_same_in_us_units(us_demo: Pricing) -> None:
+    for id, model in demo().models.items():
+        for option, priced in model.options.items():
+            other = us_demo.models[id].options[option]
+            assert other.assembly.cost.value == priced.assembly.cost.value
+            assert other.list_price.value == priced.list_price.value
+
+
+@pytest.mark.slow
+def test_printed_pages_are_letters_without_a_metric_unit(
+    us_demo: Pricing, browser: Browser, tmp_path: Path
+) -> None:
+    """What is printed says what stands on the page, and what styles add."""
+    boat = built(us_demo, us_demo.models["weekender_86"], CHOSEN)
+    files = {f"papers/{path}": content for path, content in paper_pages(us_demo).items()}
+    job = job_files(us_demo, boat, Job("2026-0117", "as stated", 1))
+    files |= {f"jobs/{path}": content for path, content in job.items()}
+    for path, content in files.items():
+        (tmp_path / path).parent.mkdir(parents=True, exist_ok=True)
+        (tmp_path / path).write_bytes(content)
+    pages = ("papers/weekender_86/side_single.html", "papers/open_68/base-boat.html")
+    with browser.new_context() as context:
+        tab = context.new_page()
+        for page in (*pages, "jobs/papers.html"):
+            tab.goto((tmp_path / page).as_uri())
+            printed = tmp_path / "page.pdf"
+            tab.pdf(path=printed, prefer_css_page_size=True)
+            _is_letter_without_metric_unit(printed)
+    book = tmp_path / "fisher_76.xlsx"
+    book.write_bytes(write_book(model_book(Findings(us_demo).of(us_demo.models["fisher_76"]))))
+    convert = ["soffice", "--headless", "--convert-to", "pdf", "--outdir", str(tmp_path)]
+    subprocess.run([*convert, str(book)], check=True, capture_output=True)
+    _is_letter_without_metric_unit(book.with_suffix(".pdf"))
+
+
+def _is_letter_without_metric_unit(file: Path) -> None:
+    assert "(letter)" in said("pdfinfo", str(file)), file
+    text = said("pdftotext", "-layout", str(file), "-").replace("\N{NO-BREAK SPACE}", " ")
+    assert [line for line in text.splitlines() if METRIC.search(line)] == []

@@ -140,4 +140,5 @@ def _need(costing: Costing, need: MaterialNeed) -> NeedRow:
     amount = need.amount / pack_content(material) * written
     # Told as an input: in the unit that the pack is written in.
     as_written = Figure(amount.value, amount.unit, "input")
-    return NeedRow(need, as_written, written.origin.text if written.origin is not None else "")
+    pack = costing.catalogue.reader.shown(written)
+    return NeedRow(need, as_written, pack.origin.text if pack.origin is not None else "")

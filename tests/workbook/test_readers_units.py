@@ -26,7 +26,7 @@ from tests.workbook.recalculate import recalculate
 
 MODEL = "fisher_76"
 METRIC = re.compile(
-    r"(?<![\w'.])(kg|g|t|um|mm|cm|m|mL|L|N|kN|Pa|kPa|bar)[23²³]?(?![\w'])(?!\.\w)"
+    r"(?<![\w'\u2019.])(kg|g|t|um|mm|cm|m|mL|L|N|kN|Pa|kPa|bar)[23²³]?(?![\w'\u2019])(?!\.\w)"
 )  # fmt: skip
 
 
