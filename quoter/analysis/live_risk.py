@@ -26,7 +26,7 @@ from quoter.engineering.uncertainty import (
 )
 from quoter.figures import Figure, at_least, at_most, dot, stated, total
 from quoter.figures.ops import absolute
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 
 DIGITS = 9  # of a simulated number; far more than samples can tell
 MOST_CAUSES = 8  # inputs that stay live, by result
@@ -339,14 +339,14 @@ class _Live:
         }
 
     def _named(self, figure: Figure, key: str, label: str, form: str = "") -> Figure:
-        return figure.named(f"{self._key}.{key}", f"{self._name}: {label}", form)
+        return figure.named(f"{self._key}.{key}", together(": ", [self._name, label]), form)
 
     def _part(self, figure: Figure, key: str) -> Figure:
         return figure.named(key, phrase("{name}: share of variance", name=self._name), "percent")
 
     def _given(self, value: float, key: str, label: str, power: int = 1) -> Figure:
         number = Figure(float(f"{value:.{DIGITS}g}"), self.result.unit**power)
-        return stated(number, f"{self._key}.{key}", f"{self._name}: {label}")
+        return stated(number, f"{self._key}.{key}", together(": ", [self._name, label]))
 
 
 def _caused(share: Share) -> float:

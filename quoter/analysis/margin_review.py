@@ -25,7 +25,7 @@ from quoter.analysis.margins import (
 from quoter.analysis.plan import highest_of
 from quoter.catalogue.markets import DealerClass, Market
 from quoter.figures import Figure, constant, stated, total
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Pricing
 from quoter.pricing.proposals import Covered, Margins, Proposal, proposals_of, reason
@@ -263,9 +263,12 @@ def _below_words(review: Review) -> str:
             name=market.name,
             floor=floor,
         )
-    told = ", ".join(
-        phrase("{value} at {buyer}", value=count or "none", buyer=buyer)
-        for buyer, count in counts.items()
+    told = together(
+        ", ",
+        [
+            phrase("{value} at {buyer}", value=count or phrase("none"), buyer=buyer)
+            for buyer, count in counts.items()
+        ],
     )
     prices = phrase("{at_home} prices of {name}", at_home=len(review.at_home), name=market.name)
     return phrase(

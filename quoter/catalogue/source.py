@@ -97,7 +97,7 @@ class Sources:
     `doubtful` names the files that could not be read, or not as a whole: what refers to them is
     not to be blamed. `given` are values set by key path on the command line, which take the place
     of the YAML files' own; `scalars` are the key paths of all these. `instead` are files by name
-    as they would be, which take the place of the folder's own.
+    as they would be, in place of the folder's own; `names_of` the names by id of what each lists.
     """
 
     folder: Path
@@ -108,6 +108,7 @@ class Sources:
     given: Mapping[str, Text] = field(default_factory=dict)
     scalars: dict[str, None] = field(default_factory=dict)
     instead: Mapping[str, bytes] = field(default_factory=dict)
+    names_of: dict[str, dict[str, str]] = field(default_factory=dict)
 
     def has(self, name: str) -> bool:
         """Whether there is a file of this name."""
@@ -146,7 +147,9 @@ class Sources:
                 Place(name, 1, 1), "wrong-structure", "the file holds no keys with values", hint
             )
             return None
-        block: Block = self._node(name, root, Trail(name.removesuffix(".yaml"), ""))
+        stem = name.removesuffix(".yaml")
+        self.names_of[stem] = _names_listed(root)
+        block: Block = self._node(name, root, Trail(stem, ""))
         if not block.whole:
             self.doubtful.add(name)
         self.blocks[name] = block
@@ -240,9 +243,21 @@ class Sources:
             items = Items()
             items.place = place
             for index, item in enumerate(node.items, 1):
-                items.append(self._node(name, item, path.down(*_item_name(item, index))))
+                items.append(self._node(name, item, path.down(*self._item_name(item, index))))
             return items
         return self._mapping(name, node, path, place)
+
+    def _item_name(self, node: Node, index: int) -> tuple[str, str]:
+        """What to call an item of a list: by its id, and by its name or that of what it takes."""
+        known = _scalars(node) if isinstance(node, Mapped) else {}
+        at = next((key for key in _NAMING if known.get(key)), "")
+        words = self._called(at, known[at]) if at else ""
+        return known.get("id") or str(index), known.get("name") or words or str(index)
+
+    def _called(self, key: str, id: str) -> str:
+        """What the id under a key is called, as far as the files read until now have a name."""
+        known = (self.names_of.get(stem, {}) for stem in _LISTED_IN.get(key, ()))
+        return next((names[id] for names in known if id in names), id)
 
     def _scalar(self, words: str, place: Place, path: Trail) -> Text:
         """A single value: the file's own, or that of the command line."""
@@ -268,7 +283,8 @@ class Sources:
             if key in block:
                 twice.append(key)
                 continue
-            label = "" if isinstance(value, Listed) else key.replace("_", " ")
+            named = self._called(f"in {_last(path.key)}", key).replace("_", " ")
+            label = "" if isinstance(value, Listed) else named
             block[key] = self._node(name, value, path.down(key, label))
         self._refuse_twice(block, twice)
         return block
@@ -341,10 +357,11 @@ class Sources:
         stem = name.removesuffix(".csv").replace("/", ".")
         known = {head: cell.text for head, cell in zip(heads, cells, strict=False)}
         naming = [known[key] for key in keys if known.get(key)]
+        called = ", ".join(self._called(key, known[key]) for key in keys if known.get(key))
         since = known.get("date", "") or PurePosixPath(name).stem
         for head, cell in zip(heads, cells, strict=False):
             place = Place(name, cell.line, cell.column, head)
-            label = f"{', '.join(naming)}, {head.replace('_', ' ')}"
+            label = f"{called}, {head.replace('_', ' ')}"
             key = ".".join([stem, *naming, head])
             row[head] = Text.at(cell.text, place, key, label, since)
         return row
@@ -360,17 +377,24 @@ def _last(key: str) -> str:
     return key.rpartition(".")[2]
 
 
-def _item_name(node: Node, index: int) -> tuple[str, str]:
-    """What to call an item of a list: by its id and name where it has them."""
-    known: dict[str, str] = {}
-    if isinstance(node, Mapped):
-        known = {
-            k.value: v.value
-            for k, v in node.pairs
-            if isinstance(k, Scalar) and isinstance(v, Scalar)
-        }
-    words = next((known[k] for k in _NAMING if known.get(k)), "")
-    return known.get("id") or str(index), known.get("name") or words or str(index)
+def _scalars(node: Mapped) -> dict[str, str]:
+    """The plain values of a block by their keys."""
+    return {
+        k.value: v.value for k, v in node.pairs if isinstance(k, Scalar) and isinstance(v, Scalar)
+    }
+
+
+def _names_listed(root: Mapped) -> dict[str, str]:
+    """The names of what a file lists, by id."""
+    lists = (value.items for _, value in root.pairs if isinstance(value, Listed))
+    items = (_scalars(item) for found in lists for item in found if isinstance(item, Mapped))
+    return {item["id"]: item["name"] for item in items if "id" in item and "name" in item}
 
 
 _NAMING = ("id", "name", "part", "item", "glass", "material", "colour")
+# The files that may list what an id under a key, or in a column, stands for.
+_LISTED_IN: Mapping[str, tuple[str, ...]] = (
+    dict.fromkeys(("item", "glass", "material", "in materials"), ("materials",))
+    | {key: (f"{key}s",) for key in ("part", "supplier", "model", "option")}
+    | {"colour": ("materials", "options"), "market": ("yard",), "in hours": ("stations",)}
+)

@@ -352,6 +352,10 @@ class Yard(CatalogueRecord):
     """How published exchange rates are read; `quoter import-rates` needs it."""
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
+    workings_on_paper: f.Truth = False
+    """Whether workbooks print the tables of workings too: take-offs, operations, inputs, steps.
+    Unless given: those stay on screen, and what prints says so.
+    Example: `yes`"""
     handover: Many[f.Words] = ()
     """What is looked at before a boat is handed over, a line each, on the papers for a boat on the
     floor.

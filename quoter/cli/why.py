@@ -46,12 +46,13 @@ from quoter.cli.terminal import (
     writing,
 )
 from quoter.figures import Figure
-from quoter.figures.readers import PAPERS
 from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
 from quoter.pricing.price import Priced, Pricing
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
+from quoter.workbook.paper import on_paper_of
+from quoter.workbook.table import AS_USUAL
 
 
 @example_command(
@@ -228,8 +229,8 @@ def _change_files(
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
     company = "" if after is None else str(after.catalogue.yard.company.name)
-    paper = PAPERS[0] if after is None else after.catalogue.paper
+    on_paper = AS_USUAL if after is None else on_paper_of(after.catalogue)
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company, paper=paper)
+        yield html, change_page(bridge, Locale("en"), company, paper=on_paper.paper)
     if xlsx is not None:
-        yield xlsx, write_book(change_book(bridge, company))
+        yield xlsx, write_book(change_book(bridge, company, on_paper))

@@ -75,7 +75,7 @@ class StatedCost:
 
 @dataclass(frozen=True, slots=True)
 class Recipe:
-    """What an assembly is made of, before it is costed; `key` begins all its figures' keys."""
+    """What an assembly is made of; `key` begins its figures' keys, `variant` tells shapes apart."""
 
     id: str
     key: str
@@ -91,6 +91,7 @@ class Recipe:
     batch: Figure | None = None
     one_off: Sequence[OneOff] = ()
     stated: Stated = Stated()
+    variant: str = ""
     shape: Shape | None = None
 
 
@@ -98,9 +99,8 @@ class Recipe:
 class Assembly:
     """A costed part, option or boat, per good unit; every total equals the sum of its elements.
 
-    `elements` are in home currency and `groups` their sums; what is `stated`
-    is in them. `hours` by station leave out rework and yield loss, which are `rework_hours` and
-    `yield_hours`; `mass` is in kg. `passed` is the fraction that comes through all operations.
+    `elements` are in home currency, `groups` their sums; what is `stated` is in them. `hours` by
+    station leave out rework and yield loss; `mass` is in kg; `passed` is what comes through of 1.
     """
 
     recipe: Recipe

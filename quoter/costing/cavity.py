@@ -22,6 +22,7 @@ from quoter.costing.quantities import (
 from quoter.engineering import closed_mould, gelcoat, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
+from quoter.figures.readers import THIN
 from quoter.phrases import phrase
 from quoter.problems import Problem
 
@@ -197,7 +198,7 @@ def _check_fit(
         core_thickness = zone.core if zone.core is not None else nothing
         filled = total([*thicknesses, core_thickness, coats], nothing)
         label = phrase("{name}: {zone}, plies, core and gelcoat", name=off.name, zone=zone.name)
-        filled = filled.named(f"{off.key}.zone{number}.filled", label)
+        filled = filled.named(f"{off.key}.zone{number}.filled", label, THIN)
         off.notable.append(filled)
         if zone.gap is None:
             continue

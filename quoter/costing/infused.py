@@ -25,6 +25,7 @@ from quoter.costing.quantities import NO_MASS, LaidPly, Limit, MaterialLine, Tak
 from quoter.engineering import closed_mould, infusion, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
+from quoter.figures.readers import THIN
 from quoter.phrases import phrase
 from quoter.problems import Problem
 
@@ -120,7 +121,7 @@ def _tell_thickness(
         ]
         label = phrase("{name}: {zone}, thickness of the laminate", name=off.name, zone=zone.name)
         thickness = total(thick, constant(0.0, "m"))
-        off.notable.append(thickness.named(f"{off.key}.zone{number}.thickness", label))
+        off.notable.append(thickness.named(f"{off.key}.zone{number}.thickness", label, THIN))
 
 
 def _check_vacuum(off: TakeOff, part: InfusedPart) -> None:

@@ -12,7 +12,7 @@ from quoter.catalogue.examples import speak, told
 from quoter.catalogue.factory import Station
 from quoter.catalogue.materials import Gelcoat, Resin
 from quoter.catalogue.options import Credit, Model, Option, PartUse
-from quoter.catalogue.parts import AnyPart, ClosedMouldPart, CorePart, Goods, Shape
+from quoter.catalogue.parts import PART_KINDS, AnyPart, ClosedMouldPart, CorePart, Goods, Shape
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.assembly import ONE as ONCE
 from quoter.costing.assembly import Assembly, Recipe, Stated, Use, cost_assembly
@@ -23,11 +23,14 @@ from quoter.costing.rates import CostRates, rates_of
 from quoter.costing.recolour import Recoloured, recoloured
 from quoter.costing.takeoff import take_off
 from quoter.figures import Figure, constant
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.problems import Problem, Problems
 
 ONE = constant(1.0)
 SAME_VOLUME = 0.02  # a block that differs more from its panel's cavity was measured for another
+
+# Kinds of records that tell parts of the same name apart, in the order they are looked up in.
+_TELL_APART = (*PART_KINDS, "option", "package", "model", "gelcoat")
 
 
 @dataclass(frozen=True, slots=True)
@@ -220,10 +223,28 @@ def cost_part(
         moulds=[str(mould) for mould in part.moulds],
         uses=uses,
         batch=part.batch,
+        variant=_variant(costing, key, off.name),
         shape=overridden(part.shape, shape),
     )
     costing.parts[key] = cost_assembly(recipe, costing.rates)
     return costing.parts[key]
+
+
+def _variant(costing: Costing, key: str, own: str) -> str:
+    """What a part's key has beyond its id, in words: whose use of it, on which model, in what."""
+    by_kind = costing.catalogue.records.by_kind
+    words: list[str] = []
+    for id in key.split("__")[1:]:
+        plain = id.removeprefix("in_")
+        known = (by_kind.get(kind, {}).get(plain) for kind in _TELL_APART)
+        name = next((str(record.name) for record in known if record is not None), plain)
+        if name == own or name == "1":
+            continue
+        if name.isdigit():
+            words.append(phrase("no. {number}", number=name))
+        else:
+            words.append(phrase("in {name}", name=name) if plain != id else name)
+    return together(", ", words) if words else ""
 
 
 def _cores(

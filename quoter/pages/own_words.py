@@ -29,6 +29,7 @@ SHOWN: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     ),
     "Flag": (("figure", "yes", "no"), ("yes", "no")),
     "Link": (("text",), ("text",)),
+    "lead_on": (("sheet", "words"), ("words",)),
     "Row": (("cells",), ("cells",)),
     "Book": (("title", "sheets", "footer"), ("workings",)),
     "named": (("key", "label"), ("label",)),

@@ -11,7 +11,18 @@ from quoter.quotes.account import Account, Item
 from quoter.quotes.record import Record
 from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Column, Flag, InputCell, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    AS_USUAL,
+    Book,
+    Column,
+    Flag,
+    InputCell,
+    OnPaper,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+)
 
 HOW_TO_READ = (
     "List prices and costs are those of the day of issue, in home currency without tax. Discounts, "
@@ -21,12 +32,17 @@ HOW_TO_READ = (
 )
 
 
-def account_book(account: Account, terms: Terms, record: Record) -> Book:
+def account_book(
+    account: Account, terms: Terms, record: Record, on_paper: OnPaper = AS_USUAL
+) -> Book:
     """The workbook of a quote's costs and margins, before it becomes a file."""
     front = Sheet(
         "Margin",
         phrase(
-            "Quote {name}: what it leaves, in {home}", name=record.name, home=record.inside.home
+            "Quote {name}: what it leaves, in {home}. How its costs come about is in the workbook "
+            "of its model.",
+            name=record.name,
+            home=record.inside.home,
         ),
         (
             Paragraphs(tuple(_told(record))),
@@ -46,6 +62,7 @@ def account_book(account: Account, terms: Terms, record: Record) -> Book:
         footer,
         record.inside.home,
         names,
+        on_paper=on_paper,
     )
 
 

@@ -22,6 +22,7 @@ from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
 from quoter.wording import own_words, wording
 from quoter.workbook import write_book
+from quoter.workbook.paper import on_paper_of
 
 
 def quote_page(record: Record) -> bytes:
@@ -65,10 +66,11 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
-    book = account_book(draft.account, draft.pricing.terms, record)
+    catalogue = draft.pricing.catalogue
+    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue))
     files = {
         **reprinted(record, draft.pricing),
-        "internal.xlsx": write_book(book, own_words(draft.pricing.catalogue)),
+        "internal.xlsx": write_book(book, own_words(catalogue)),
     }
     return {**files, RECORD_FILE: to_json(record, files)}
 

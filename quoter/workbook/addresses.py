@@ -12,7 +12,7 @@ from functools import cache, lru_cache
 from itertools import chain
 
 from quoter.figures import Figure
-from quoter.workbook.layout import LaidSheet
+from quoter.workbook.laid import LaidSheet
 from quoter.workbook.limits import LimitError
 from quoter.workbook.table import (
     ENTRIES,

@@ -11,7 +11,20 @@ from quoter.phrases import phrase
 from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
-from quoter.workbook.table import Book, Chart, Column, Flag, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    AS_USUAL,
+    Book,
+    Chart,
+    Column,
+    Flag,
+    Link,
+    OnPaper,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+    lead_on,
+)
 
 HOW_TO_READ = (
     "Costs and shares are given numbers of the comparison. The change, the old cost with all "
@@ -22,7 +35,7 @@ HOW_TO_READ = (
 TOO_MANY = 12  # causes in one chart
 
 
-def change_book(bridge: Bridge, company: str = "") -> Book:
+def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL) -> Book:
     """The workbook of a comparison, before it becomes a file."""
     rows = [("total", bridge.total)]
     rows += [(f"{id}.total", model.total) for id, model in bridge.models.items()]
@@ -48,16 +61,18 @@ def change_book(bridge: Bridge, company: str = "") -> Book:
             Paragraphs(CAUTIONS, "caution"),
         ),
         charts=_charts(bridge),
+        then=lead_on("Options", "the same of each boat and option"),
     )
     each = Sheet(
         "Options",
         "Cost of each boat and option before and after, and each cause's share",
         (options.table("One boat or option", "options", "Model", "Boat or option"),),
+        then=Link("Back to Change.", "Change"),
     )
     title = f"{company}: change in cost" if company else "Change in cost"
     footer = f"{title}, internal. {bridge.old} to {bridge.new}"
     names = {"cost_change": totals.changes[0], "all_checks": proved}
-    return Book(title, (front, each), footer, bridge.currency, names)
+    return Book(title, (front, each), footer, bridge.currency, names, on_paper=on_paper)
 
 
 def _options(bridge: Bridge) -> Iterator[tuple[str, Change]]:

@@ -9,7 +9,7 @@ from xml.sax.saxutils import escape, quoteattr
 
 from quoter.workbook.addresses import letters, quoted
 from quoter.workbook.columns import unit_text
-from quoter.workbook.layout import Drawing, TableRange
+from quoter.workbook.laid import Drawing, TableRange
 from quoter.workbook.limits import LimitError, check_text
 from quoter.workbook.measure import column_points
 from quoter.workbook.styles import FACE, INK, MUTED, RULE, SEA, WHITE

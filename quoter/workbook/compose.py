@@ -18,7 +18,8 @@ from quoter.phrases import phrase
 from quoter.workbook.addresses import Homes, cells_of, homes, letters, shown_in, without_cell
 from quoter.workbook.charts import MOST_SERIES
 from quoter.workbook.formula import FormulaTooLongError, FormulaWriter
-from quoter.workbook.layout import LaidSheet, Strip, lay_out
+from quoter.workbook.laid import LaidSheet, Strip
+from quoter.workbook.layout import lay_out
 from quoter.workbook.limits import (
     LimitError,
     check_names,
@@ -26,6 +27,7 @@ from quoter.workbook.limits import (
     check_text,
     check_titles,
 )
+from quoter.workbook.paper import IF_ASKED, YES, said_of_paper
 from quoter.workbook.retelling import in_readers_units
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn
 from quoter.workbook.sources import Nearest, in_words, nearest_in, source_of
@@ -46,6 +48,7 @@ from quoter.workbook.table import (
     charts_of,
     figure_of,
     is_sortable,
+    next_sheet,
     text_of,
     without_empty,
 )
@@ -54,7 +57,7 @@ READABLE = 1000  # letters of a formula that a person still follows, well below 
 # Sums and sums of products with more arguments than this are split in two, not emptied one by one.
 _FEW_ARGUMENTS = 4
 _WORKINGS = "workings"  # the table's name
-_SHEET, _SHOWS = phrase("Sheet"), phrase("What it shows")
+_SHEET, _SHOWS, _ON_PAPER = phrase("Sheet"), phrase("What it shows"), phrase("On paper")
 _FIGURE, _VALUE, _HOW = phrase("Figure"), phrase("Value"), phrase("How it is worked out")
 _HEADING = phrase(
     "Steps between the inputs and the results that no other sheet shows, each with its formula "
@@ -85,7 +88,7 @@ def compose(book: Book, say: Say = str) -> Composed:
     book = in_readers_units(spoken(book, say))
     shown = shown_in(book.sheets)
     _check(book, shown)
-    book, names = without_empty(book), book.names.values()
+    book, names = without_empty(book, say), book.names.values()
     missing = without_cell(book.sheets, in_order([*shown, *names]), names)
     draft = _compose(book, missing, bool(missing), say)
     if len(draft.sheets) > len(book.sheets) and not missing:
@@ -150,9 +153,9 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool, say: Say) -> C
     sheets = [_with_contents(sheet, book, listed, say) for sheet in book.sheets]
     named = {block.name: block for sheet in sheets for block in sheet.blocks
              if isinstance(block, Table) and block.name}  # fmt: skip
-    laid = [lay_out(sheet, book.footer, named, say) for sheet in sheets]
+    laid = [lay_out(sheet, book.footer, named, book.on_paper, say) for sheet in sheets]
     found = homes(laid)
-    workings = Workings(book.workings, found, say)
+    workings = Workings(book, found, say)
     for figure in missing:
         workings.add(figure)
     formulas = Formulas(found, workings)
@@ -161,7 +164,7 @@ def _compose(book: Book, missing: Sequence[Figure], listed: bool, say: Say) -> C
     for figure in workings.figures:  # grows while formulas are written
         formulas.of(figure)
     if workings.figures:
-        own = lay_out(workings.sheet(), book.footer, named, say)
+        own = lay_out(workings.sheet(), book.footer, named, book.on_paper, say)
         laid.insert(_position(book), own)
         bands.insert(_position(book), formulas.fill(own))
     return Composed(laid, bands, found, book.names)
@@ -179,13 +182,20 @@ def _position(book: Book) -> int:
 def _with_contents(sheet: Sheet, book: Book, listed: bool, say: Say) -> Sheet:
     if not any(isinstance(block, Contents) for block in sheet.blocks):
         return sheet
-    about = [(other.title, other.heading) for other in book.sheets]
+    about = [(other.title, other.heading, said_of_paper(other)) for other in book.sheets]
     if listed:
-        about.insert(_position(book), (book.workings, say(_HEADING)))
-    rows = tuple(Row((Link(title, title), heading)) for title, heading in about)
-    columns = (Column(say(_SHEET)), Column(say(_SHOWS), width=80))
+        about.insert(_position(book), (book.workings, say(_HEADING), IF_ASKED))
+    printed = YES if book.on_paper.workings else ""
+    rows = tuple(
+        Row((Link(title, title), heading, say(printed or said))) for title, heading, said in about
+    )
+    columns = (
+        Column(say(_SHEET)),
+        Column(say(_SHOWS), width=80),
+        Column(say(_ON_PAPER), width=10),
+    )
     blocks = tuple(
-        Table(columns, rows, block.title) if isinstance(block, Contents) else block
+        Table(columns, rows, block.title, workings=True) if isinstance(block, Contents) else block
         for block in sheet.blocks
     )
     return replace(sheet, blocks=blocks)
@@ -299,15 +309,16 @@ def _halves(node: Figure) -> tuple[Figure, Figure]:
 class Workings:
     """Figures with a row on the sheet, in order, and the labels of those that have none."""
 
-    def __init__(self, title: str, found: Homes, say: Say) -> None:
+    def __init__(self, book: Book, found: Homes, say: Say) -> None:
         """Start with no figure; those that come are given their homes."""
-        self.title = title
+        self.title, after = book.workings, book.workings_before
+        self._then = Link(say(next_sheet(after)), after) if after else None
         self._say = say
         self.figures: list[Figure] = []
         self._homes = found
         self._labels: dict[Figure, str] = {}
         # Where its rows will stand doesn't depend on what they hold.
-        table = lay_out(self.sheet(), "", {}).tables[_WORKINGS]
+        table = lay_out(self.sheet(), "", {}, book.on_paper).tables[_WORKINGS]
         self._column, self._first = letters(table.columns[say(_VALUE)]), table.first
 
     def add(self, figure: Figure) -> None:
@@ -332,7 +343,8 @@ class Workings:
         return Sheet(
             self.title,
             say(_HEADING),
-            (Table(columns, rows, name=_WORKINGS),),
+            (Table(columns, rows, name=_WORKINGS, workings=True),),
+            then=self._then,
         )
 
     def _row(

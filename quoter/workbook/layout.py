@@ -6,119 +6,76 @@ Rows and columns count from 1.
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Mapping, Sequence, Set
-from dataclasses import dataclass, field
-from itertools import groupby
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from dataclasses import replace
+from itertools import accumulate, chain, groupby
 from typing import NamedTuple
 
 from quoter.phrases import phrase
 from quoter.workbook.columns import GENERAL, ShownColumn, shown_columns
-from quoter.workbook.measure import blank_before, column_points, lines, page_heights, row_height
-from quoter.workbook.styles import CellStyle
+from quoter.workbook.laid import (
+    BLANK_ROW,
+    HEADING_SIZE,
+    PADDING,
+    Drawing,
+    LaidSheet,
+    Span,
+    Strip,
+    TableRange,
+    next_row,
+    paragraph,
+    paragraphs,
+    reached,
+    repeated_rows,
+    text_strip,
+)
+from quoter.workbook.measure import column_points, lines, row_height
+from quoter.workbook.paper import (
+    Whole,
+    breakable,
+    page_of,
+    paged,
+    parted,
+    said_of_workings,
+)
 from quoter.workbook.table import (
     ENTRIES,
     TEXTS,
-    Cell,
+    Block,
     Chart,
+    Link,
+    OnPaper,
     Paragraphs,
     Sheet,
     Table,
     text_of,
 )
 
-Span = tuple[int, int]  # first and last column
-
-BLANK_ROW = 15.0  # points of a row that nothing was written in
+NOTHING_TO_CHANGE = phrase("Nothing to change here.")
 LEGEND_MARK = phrase("Yours to change")
 LEGEND = phrase(
     "Cells that look like this take your numbers. Everything else is calculated from them and "
     "locked; the lock has no password."
 )
 _GROWTH = 1.3  # a column of the sheet may grow so much before a table's column takes two
-_PADDING = 2.9  # digits of a column that its text leaves free
 _NARROWEST_SHEET = 130.0
 _SPARE_COLUMN = 13.0
 _LEGEND_COLUMN = 17.0
-_TITLE_SIZE, _HEADING_SIZE = 16.0, 12.0
+_TITLE_SIZE = 16.0
 _CHART_GAP = 14.0
 _CHART_WIDEST = 760.0
+_CHART_LEAST = 0.85  # of its usual height
 _CHART_LARGEST = 1.6  # times its usual size, on a sheet that is shrunk to fit the page
-_PAGE_WIDE = 770.0  # points of columns that fit a page unshrunk
 _CHART_SIDE_BY_SIDE = 640.0  # a sheet this wide takes two in a row
-
-
-class Strip(NamedTuple):
-    """What stands in a column of the sheet, or in several joined: a cell and a style for each row.
-
-    There are hundreds of thousands of cells, so none is an object of its own. `kinds` are the
-    types that occur.
-    """
-
-    first: int
-    last: int
-    cells: Sequence[Cell]
-    styles: Sequence[CellStyle]
-    kinds: Set[type]
-
-
-Band = tuple[int, Sequence[Strip]]  # rows that are alike: the first one, and what stands in them
-
-
-@dataclass(frozen=True, slots=True)
-class TableRange:
-    """Where a table landed: sheet, its first row, the rows of its lines, columns by heading."""
-
-    sheet: str
-    first: int
-    lines: tuple[int, ...]
-    columns: dict[str, int]
-    shown: dict[str, ShownColumn]
-
-
-@dataclass(frozen=True, slots=True)
-class Drawing:
-    """A chart where it stands: the row its top touches, points from the left, width and height.
-
-    `scale` enlarges its letters.
-    """
-
-    chart: Chart
-    row: int
-    left: float
-    width: float
-    height: float
-    scale: float = 1.0
-
-
-@dataclass(slots=True)
-class LaidSheet:
-    """A sheet laid out: widths of its columns, cells in bands, height of each row that has any.
-
-    `heads` are the lowest rows of headings, `overs` the rows above some of them; `filtered` are
-    the first and last row to filter, `kept` how many columns stay in view.
-    """
-
-    sheet: Sheet
-    widths: list[float]
-    takes_entries: bool = False
-    bands: list[Band] = field(default_factory=list)
-    heights: dict[int, float] = field(default_factory=dict)
-    heads: list[int] = field(default_factory=list)
-    overs: list[int] = field(default_factory=list)
-    filtered: tuple[int, int, int] | None = None
-    kept: int = 1
-    tables: dict[str, TableRange] = field(default_factory=dict)
-    drawings: list[Drawing] = field(default_factory=list)
-    last_row: int = 0
-
-    @property
-    def last_column(self) -> int:
-        """Columns in use."""
-        return len(self.widths)
+_SCREEN = 880.0  # points of columns that a screen 1280 pixels wide shows: no text runs further
 
 
 def lay_out(
-    sheet: Sheet, footer: str, named: Mapping[str, Table], say: Callable[[str], str] = str
+    sheet: Sheet,
+    footer: str,
+    named: Mapping[str, Table],
+    on_paper: OnPaper,
+    say: Callable[[str], str] = str,
 ) -> LaidSheet:
     """The cells of a sheet whose contents are a table by now; `named` are all charts may show.
 
@@ -127,37 +84,111 @@ def lay_out(
     Raises:
         LimitError: when a table's rows don't fit its columns.
     """
-    tables = [
-        shown_columns(block, say) if isinstance(block, Table) else [] for block in sheet.blocks
-    ]
-    takes_entries = any(column.kinds & ENTRIES for columns in tables for column in columns)
-    widths, spans = _arrange(tables, takes_entries)
-    laid = LaidSheet(sheet, widths, takes_entries)
-    _paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
-    _paragraph(laid, sheet.heading, "lead")
-    if takes_entries:
-        _legend(laid, say(LEGEND_MARK), say(LEGEND))
-    under_heading = False
-    for block, columns, of_columns in zip(sheet.blocks, tables, spans, strict=True):
-        laid.last_row += not under_heading
-        under_heading = isinstance(block, Paragraphs) and block.kind == "heading"
-        if isinstance(block, Table):
-            _table(laid, block, columns, of_columns)
-        elif isinstance(block, Chart):
-            _charts(laid, (block,), named)
-        elif isinstance(block, Paragraphs):
-            for line in block.lines:
-                is_heading = block.kind == "heading"
-                size = _HEADING_SIZE if is_heading else 10.0
-                _paragraph(laid, line, block.kind, size, bold=is_heading)
-    _charts(laid, sheet.charts, named)
-    if sheet.notes:
-        laid.last_row += 1
-    for note in sheet.notes:
-        _paragraph(laid, note, "note")
-    laid.last_row += 1
-    _paragraph(laid, footer, "foot", 8.0)
+    printed, workings = parted(sheet, on_paper)
+    shown = {
+        id(block): shown_columns(block, say)
+        for block in chain.from_iterable((*printed, *workings))
+        if isinstance(block, Table)
+    }
+    takes_entries = any(column.kinds & ENTRIES for columns in shown.values() for column in columns)
+    widths, of_tables = _arrange(list(shown.values()), takes_entries)
+    spans = dict(zip(shown, of_tables, strict=True))
+    points = list(accumulate(map(column_points, widths)))
+    reach = max(1, sum(reached <= _SCREEN for reached in points))
+    drawn = (block for block in chain.from_iterable(printed) if isinstance(block, Table))
+    across = max(reach, *(spans[id(table)][-1][1] for table in drawn), 1)
+    page = page_of(points[across - 1], on_paper.paper)
+    laid = LaidSheet(sheet, widths, page, reach, across, takes_entries)
+    of_sheet = _Placing(laid, shown, spans, named)
+    _top(laid, said_of_workings(sheet) if workings else "", say)
+    of_sheet.place(printed)
+    _under_blocks(laid, sheet.notes)
+    laid.printed = laid.last_row
+    _paginate(laid)
+    of_sheet.place(workings)
+    _under_blocks(laid, (footer,), "foot", 8.0)
     return laid
+
+
+def _paginate(laid: LaidSheet) -> None:
+    """Where the sheet's pages end; none where all of it goes on one, made a little smaller."""
+    again, page = repeated_rows(laid), laid.page
+    whole = sum(laid.heights.get(row, BLANK_ROW) for row in range(1, laid.printed + 1))
+    laid.on_one = page.height < whole <= page.highest
+    if not laid.on_one:
+        laid.breaks = paged(laid.wholes, laid.heights, BLANK_ROW, again, page).breaks
+
+
+def _top(laid: LaidSheet, off_paper: str, say: Callable[[str], str]) -> None:
+    """What every sheet begins with: its title, what it is for, where to go next, what to change."""
+    sheet = laid.sheet
+    paragraph(laid, sheet.title, "title", _TITLE_SIZE, bold=True)
+    about = sheet.heading
+    paragraph(laid, f"{about.rstrip('.')}. {say(off_paper)}" if off_paper else about, "lead")
+    if sheet.then is not None:
+        then = sheet.then
+        if not laid.takes_entries:
+            then = replace(then, text=f"{say(NOTHING_TO_CHANGE)} {then.text}")
+        height = row_height(lines(then.text, reached(laid)))
+        way = Strip(1, laid.reach, (then,), (("way", GENERAL),), frozenset({Link}))
+        next_row(laid, height, way)
+    if laid.takes_entries:
+        _legend(laid, say(LEGEND_MARK), say(LEGEND))
+    laid.wholes.append(Whole((1,), laid.last_row))
+
+
+def _under_blocks(
+    laid: LaidSheet, texts: Sequence[str], role: str = "note", size: float = 10.0
+) -> None:
+    """Texts below all that stands on the sheet until now."""
+    if texts:
+        first = laid.last_row + 1
+        laid.last_row += 1
+        for text in texts:
+            paragraph(laid, text, role, size)
+        laid.wholes.append(Whole((first,), laid.last_row))
+
+
+class _Placing(NamedTuple):
+    """Blocks on their way to a sheet, with what is known of their tables."""
+
+    laid: LaidSheet
+    shown: Mapping[int, Sequence[ShownColumn]]
+    spans: Mapping[int, Sequence[Span]]
+    named: Mapping[str, Table]
+
+    def place(self, groups: Sequence[Sequence[Block]]) -> None:
+        """Blocks one below the other; what stands in a group keeps to one page where it can."""
+        laid, under_heading = self.laid, False
+        parts: list[int] = []
+        for group in groups:
+            if not under_heading:
+                parts = [laid.last_row + 1]
+                laid.last_row += 1
+            under_heading = isinstance(group[0], Paragraphs) and group[0].kind == "heading"
+            for block in group:
+                if isinstance(block, Table):
+                    _table(laid, block, self.shown[id(block)], self.spans[id(block)])
+                    first = laid.last_row - len(block.rows) + 1
+                    parts += breakable(block, first)
+                elif isinstance(block, Paragraphs):
+                    parts += paragraphs(laid, block)
+            charts = [block for block in group if isinstance(block, Chart)]
+            if charts:
+                parts += _charts(laid, charts, self.named, self._left(parts))
+            if not under_heading:
+                laid.wholes.append(Whole(sorted(set(parts)), laid.last_row, bool(charts)))
+
+    def _left(self, parts: Sequence[int]) -> tuple[float, float]:
+        """Points left under what stands in a group until now: on its page, and on a new one."""
+        laid = self.laid
+        own = Whole(sorted(set(parts)), laid.last_row)
+        again = repeated_rows(laid) if laid.heads else range(1, 2)
+        here, anew = (
+            paged(wholes, laid.heights, BLANK_ROW, again, laid.page).left
+            for wholes in ([*laid.wholes, own], [own])
+        )
+        return here, anew - laid.heights[again.start]
 
 
 def _arrange(
@@ -184,7 +215,7 @@ def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
     spans: list[Span] = []
     at = 0
     for column in columns:
-        first, wanted = at, column.width + _PADDING
+        first, wanted = at, column.width + PADDING
         if at == len(widths):
             widths.append(wanted)
         if wanted <= widths[at] * _GROWTH:
@@ -200,37 +231,17 @@ def _spans(columns: Sequence[ShownColumn], widths: list[float]) -> list[Span]:
     return spans
 
 
-def _next_row(laid: LaidSheet, height: float, *strips: Strip) -> int:
-    laid.last_row += 1
-    laid.heights[laid.last_row] = height
-    laid.bands.append((laid.last_row, strips))
-    return laid.last_row
-
-
-def _text(span: Span, role: str, text: str) -> Strip:
-    return Strip(*span, (text,), ((role, GENERAL),), frozenset({str}))
-
-
-def _paragraph(
-    laid: LaidSheet, text: str, role: str, size: float = 10.0, bold: bool = False
-) -> None:
-    """Text over all columns, wrapped, in a row as high as it needs."""
-    room = sum(laid.widths) - _PADDING
-    height = row_height(lines(text, room, bold, size), size)
-    _next_row(laid, height, _text((1, laid.last_column), role, text))
-
-
 def _legend(laid: LaidSheet, mark: str, words: str) -> None:
-    height = row_height(lines(words, sum(laid.widths[1:]) - _PADDING))
-    legend = _text((2, laid.last_column), "legend", words)
-    _next_row(laid, height, _text((1, 1), "swatch", mark), legend)
+    height = row_height(lines(words, reached(laid) - laid.widths[0]))
+    legend = text_strip((2, laid.reach), "legend", words)
+    next_row(laid, height, text_strip((1, 1), "swatch", mark), legend)
 
 
 def _table(
     laid: LaidSheet, table: Table, columns: Sequence[ShownColumn], spans: Sequence[Span]
 ) -> None:
     if table.title:
-        _paragraph(laid, table.title, "heading", _HEADING_SIZE, bold=True)
+        paragraph(laid, table.title, "heading", HEADING_SIZE, bold=True)
     rooms = [_room(laid, span) for span in spans]
     count = max(
         lines(column.heading, room, bold=True) for column, room in zip(columns, rooms, strict=True)
@@ -238,10 +249,10 @@ def _table(
     _overs(laid, columns, spans)
     # Where a filter is, its buttons stand in the lower right corners of the headings.
     heads = [
-        _text(span, _head(column, table.sortable), column.heading)
+        text_strip(span, _head(column, table.sortable), column.heading)
         for column, span in zip(columns, spans, strict=True)
     ]
-    head = _next_row(laid, row_height(count + table.sortable) + 3, *heads)
+    head = next_row(laid, row_height(count + table.sortable) + 3, *heads)
     laid.heads.append(head)
     _lines(laid, table, columns, spans, rooms)
     if table.sortable:
@@ -277,13 +288,13 @@ def _overs(laid: LaidSheet, columns: Sequence[ShownColumn], spans: Sequence[Span
         return
     together = [(over, (run[0][0], run[-1][1])) for over, run in runs]
     count = max(lines(over, _room(laid, span), bold=True) for over, span in together)
-    heads = [_text(span, "head_over", over) for over, span in together]
-    laid.overs.append(_next_row(laid, row_height(count) + 3, *heads))
+    heads = [text_strip(span, "head_over", over) for over, span in together]
+    laid.overs.append(next_row(laid, row_height(count) + 3, *heads))
 
 
 def _room(laid: LaidSheet, span: Span) -> float:
     """Digits that text has in a span."""
-    return sum(laid.widths[span[0] - 1 : span[1]]) - _PADDING + 0.5
+    return sum(laid.widths[span[0] - 1 : span[1]]) - PADDING + 0.5
 
 
 def _lines(
@@ -314,7 +325,7 @@ def _lines(
         if end < len(counts):
             found = table.rows[end].cells[:1]
             words = found[0] if found and isinstance(found[0], str) else ""
-            laid.bands.append((first + end, [_text((1, spans[-1][1]), "group", words)]))
+            laid.bands.append((first + end, [text_strip((1, spans[-1][1]), "group", words)]))
         start = end + 1
 
 
@@ -348,17 +359,30 @@ def _line_counts(
     return counts
 
 
-def _charts(laid: LaidSheet, charts: Sequence[Chart], named: Mapping[str, Table]) -> None:
-    """Charts in rows of one or two, none across the end of a page."""
-    total = sum(column_points(width) for width in laid.widths)
+def _charts(
+    laid: LaidSheet,
+    charts: Sequence[Chart],
+    named: Mapping[str, Table],
+    free: tuple[float, float],
+) -> Iterator[int]:
+    """Charts in rows of one or two, right under what stands there; gives each row's first.
+
+    One that would be a little too high for what is `free` of this page, or else of a new one, is
+    made lower.
+    """
+    total = sum(column_points(width) for width in laid.widths[: laid.across])
     in_a_row = 2 if len(charts) > 1 and total >= _CHART_SIDE_BY_SIDE else 1
-    scale = min(max(total / _PAGE_WIDE, 1.0), _CHART_LARGEST)
+    scale = min(max(total / laid.page.width, 1.0), _CHART_LARGEST)
     width = min(total / in_a_row - _CHART_GAP, _CHART_WIDEST * scale)
     for start in range(0, len(charts), in_a_row):
         together = charts[start : start + in_a_row]
         height = scale * max(_chart_height(chart, named[chart.table]) for chart in together)
+        rooms = [(room // BLANK_ROW - 1) * BLANK_ROW for room in free]  # whole rows
+        room = next((room for room in rooms if room >= _CHART_LEAST * height), height)
+        height = min(height, room)
+        free = rooms[0] - height, rooms[1] - height
         laid.last_row += 1
-        _keep_on_page(laid, height + BLANK_ROW)
+        yield laid.last_row
         top = laid.last_row + 1
         for number, chart in enumerate(together):
             left = number * (width + _CHART_GAP)
@@ -372,17 +396,3 @@ def _chart_height(chart: Chart, table: Table) -> float:
     shown = sum(row.kind == "line" for row in table.rows)
     bars = shown * (1.0 if chart.stacked else (1 + len(chart.values)) / 2)  # thinner side by side
     return min(max(200.0, 110.0 + 19.0 * bars), 460.0)
-
-
-def _keep_on_page(laid: LaidSheet, height: float) -> None:
-    """Leave rows empty down to the next page where `height` points may not fit on this one."""
-    repeated = sum(laid.heights[row] for row in repeated_rows(laid))
-    heights = [laid.heights.get(row, BLANK_ROW) for row in range(1, laid.last_row + 1)]
-    blank = blank_before(heights, repeated, height, page_heights(laid.widths))
-    laid.last_row += math.ceil(blank / BLANK_ROW)
-
-
-def repeated_rows(laid: LaidSheet) -> range:
-    """Rows printed on every page: a lone table's heading, else the sheet's title."""
-    row = laid.heads[0] if len(laid.heads) == 1 else 1
-    return range(row - (row - 1 in laid.overs), row + 1)

@@ -12,6 +12,7 @@ from quoter.phrases import phrase
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
 from quoter.workbook.limits import LONGEST_TITLE
+from quoter.workbook.paper import footer_of, on_paper_of
 from quoter.workbook.sheets.margins import margin_front_sheet, market_sheet, worst_sheet
 from quoter.workbook.sheets.margins_given import (
     by_model_sheet,
@@ -80,20 +81,16 @@ def margin_book(findings: Findings) -> Book:
     roots = [*shown_in([*shown, volumes, sales, checks]), *names.values()]
     shown += [list_price_sheet(review, roots), volumes, input_sheet(roots, INPUTS), sales]
     catalogue = review.pricing.catalogue
-    company, list_day = catalogue.yard.company.name, catalogue.price_list
+    company = catalogue.yard.company.name
     return Book(
         phrase("{company}: margin review", company=company),
         (*shown, checks, method_sheet(_about(review), roots, [Told(words) for words in METHOD])),
-        phrase(
-            "{company} margin review, internal. Price list {list_day}, workbook {mark}",
-            company=company,
-            list_day=list_day,
-            mark=MARK,
-        ),
+        footer_of(phrase("margin review"), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
+        on_paper=on_paper_of(catalogue),
     )
 
 

@@ -11,6 +11,7 @@ from quoter.pricing.configured import Configured, configure
 from quoter.pricing.controls import assemblies_of, controls_of, master
 from quoter.pricing.price import PricedModel
 from quoter.workbook.addresses import shown_in
+from quoter.workbook.paper import footer_of, on_paper_of
 from quoter.workbook.sheets.costs import cost_sheet, element_sheet, margin_sheet
 from quoter.workbook.sheets.front import front_sheet
 from quoter.workbook.sheets.proof import check_sheet, method_sheet
@@ -38,7 +39,7 @@ def model_book(asked: ModelFindings) -> Book:
     boat = configure(pricing.terms, priced, {})
     controls = controls_of(pricing.terms, priced, boat)
     proved = master(controls).named("control.all", "All checks hold")
-    company, list_day = catalogue.yard.company.name, catalogue.price_list
+    list_day = catalogue.price_list
     subtitle = phrase(
         "{name}: cost, price and margin in {currency}",
         name=priced.model.name,
@@ -61,17 +62,12 @@ def model_book(asked: ModelFindings) -> Book:
     return Book(
         phrase("{name}: costing", name=priced.model.name),
         (*shown, input_sheet(roots), checks, method_sheet(about, roots)),
-        phrase(
-            "{company} {name}, internal. Price list {list_day}, workbook {mark}",
-            company=company,
-            name=priced.model.name,
-            list_day=list_day,
-            mark=MARK,
-        ),
+        footer_of(str(priced.model.name), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
+        on_paper=on_paper_of(catalogue),
     )
 
 
@@ -92,7 +88,7 @@ def _sheets(asked: ModelFindings) -> tuple[Sheet, ...]:
         emission_sheet(asked, assemblies),
         takeoff_sheet(assemblies, costing.rates),
         part_sheet(assemblies),
-        labour_sheet(assemblies),
+        labour_sheet(assemblies, costing),
         hours_sheet(priced, costing),
         tooling_sheet(assemblies, costing),
         price_sheet(costing, list(used)),

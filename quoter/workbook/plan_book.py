@@ -11,6 +11,7 @@ from quoter.figures import Figure
 from quoter.phrases import phrase
 from quoter.pricing.controls import master
 from quoter.workbook.addresses import shown_in
+from quoter.workbook.paper import footer_of, on_paper_of
 from quoter.workbook.sheets.moulds import mould_sheet
 from quoter.workbook.sheets.plan import (
     demand_sheet,
@@ -92,16 +93,12 @@ def plan_book(findings: Findings) -> Book:
             checks,
             method_sheet(about, roots, [Told(words) for words in METHOD]),
         ),
-        phrase(
-            "{company} planned year, internal. Price list {list_day}, workbook {mark}",
-            company=company,
-            list_day=list_day,
-            mark=MARK,
-        ),
+        footer_of(phrase("planned year"), catalogue),
         catalogue.currency,
         names,
         workings_before="Checks",
         reader=catalogue.reader,
+        on_paper=on_paper_of(catalogue),
     )
 
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import replace
 
 from quoter.figures import Figure
@@ -54,21 +55,42 @@ def _with_both(sheet: Sheet, reader: Reader) -> Sheet:
 def _table_with_both(table: Table, other: System) -> Table:
     columns: list[Column] = []
     cells: list[list[Cell]] = [[] for _ in table.rows]
-    for number, column in enumerate(table.columns):
-        own = [row.cells[number] if number < len(row.cells) else None for row in table.rows]
-        told = [_in_other(cell, other) for cell in own]
-        beside = any(cell is not None for cell in told)
+
+    def add(column: Column, stacked: Sequence[Cell]) -> None:
         columns.append(column)
-        if beside:
-            columns.append(Column(f"{column.heading}, {other.name}", over=column.over))
-        for kept, cell, another in zip(cells, own, told, strict=True):
-            kept += [cell, another] if beside else [cell]
+        for kept, cell in zip(cells, stacked, strict=True):
+            kept.append(cell)
+
+    whole = [[*row.cells, *(None,) * (len(table.columns) - len(row.cells))] for row in table.rows]
+    stacks = [[row[number] for row in whole] for number in range(len(table.columns))]
+    waiting: tuple[Column, Sequence[Cell]] | None = None
+    for number, (column, own) in enumerate(zip(table.columns, stacks, strict=True)):
+        add(column, own)
+        if waiting:
+            add(*waiting)
+            waiting = None
+        told = [_in_other(cell, other) for cell in own]
+        if any(cell is not None for cell in told):
+            beside = Column(f"{column.heading}, {other.name}", over=column.over), told
+            if number + 1 < len(stacks) and _are_units(stacks[number + 1], own):
+                waiting = beside  # numbers and the column of their units stay together
+            else:
+                add(*beside)
     rows = zip(table.rows, cells, strict=True)
     return replace(
         table,
         columns=tuple(columns),
         rows=tuple(row._replace(cells=tuple(kept)) for row, kept in rows),
     )
+
+
+def _are_units(stacked: Sequence[Cell], numbers: Sequence[Cell]) -> bool:
+    """Whether a column says the units of another."""
+    if not all(cell is None or isinstance(cell, str) for cell in stacked):
+        return False
+    figures = map(figure_of, numbers)
+    said = [None if figure is None else unit_of(figure) for figure in figures]
+    return any(said) and said == list(stacked)
 
 
 def _in_other(cell: Cell, other: System) -> Figure | None:

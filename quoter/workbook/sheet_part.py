@@ -17,7 +17,7 @@ from quoter.workbook.charts import Picture
 from quoter.workbook.columns import GENERAL
 from quoter.workbook.formula import number
 from quoter.workbook.limits import check_text, footer_sides
-from quoter.workbook.measure import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
+from quoter.workbook.paper import FOOTER_FROM_EDGE, INCH, MARGIN_BOTTOM, MARGIN_SIDE, MARGIN_TOP
 from quoter.workbook.styles import MAIN, CellStyle, StyleTable
 
 
@@ -39,6 +39,7 @@ ReadyBand = tuple[int, Sequence[ReadyColumn]]  # the first of its rows, and what
 
 RELATIONS = "http://schemas.openxmlformats.org/officeDocument/2006/relationships"
 _PAPERS = {"Letter": 1, "A4": 9}  # as the format numbers them
+_MOST_BREAKS = 1023
 _LETTER_NUMBER = re.compile("_(?=x[0-9A-Fa-f]{4}_)")
 _READ_AS_FORMULA = frozenset("=+-@\t\r")
 
@@ -67,7 +68,9 @@ class SheetFile:
     """A sheet as the file holds it.
 
     `frozen` are how many columns and rows stay in view; `filtered` is the range that has a filter,
-    `repeated` the rows printed on every page; `marks` has the cells in which a word stands out.
+    `repeated` the rows printed on every page, `printed` the last column and row that print, or all,
+    `breaks` those after which a page ends where not all go `on_one`; `marks` has the cells in which
+    a word stands out.
     """
 
     title: str
@@ -81,6 +84,9 @@ class SheetFile:
     paper: str = "A4"
     row_height: float = 0
     repeated: tuple[int, int] | None = None
+    printed: tuple[int, int] | None = None
+    breaks: Sequence[int] = ()
+    on_one: bool = False
     frozen: tuple[int, int] = (0, 0)
     locked: bool = False
     filtered: str = ""
@@ -153,6 +159,7 @@ def sheet_part(sheet: SheetFile, styles: StyleTable, texts: Texts) -> str:
             _counted("dataValidations", [_validation(each) for each in sheet.validations]),
             _links(sheet.links),
             _print(sheet),
+            _breaks(sheet.breaks),
             '<drawing r:id="rId1"/>' * bool(sheet.pictures),
             "</worksheet>",
         )
@@ -285,7 +292,15 @@ def _print(sheet: SheetFile) -> str:
     side = "portrait" if sheet.upright else "landscape"
     page = (
         f'<pageSetup paperSize="{_PAPERS[sheet.paper]}" orientation="{side}" '
-        'fitToWidth="1" fitToHeight="0"/>'
+        f'fitToWidth="1" fitToHeight="{sheet.on_one:d}"/>'
     )
     below = f"<headerFooter><oddFooter>{escaped(footer)}</oddFooter></headerFooter>"
     return centred + margins + page + below
+
+
+def _breaks(rows: Sequence[int]) -> str:
+    """Where pages end: after these rows. The format takes 1,023 of them (MS-XLSB, from memory)."""
+    written = "".join(f'<brk id="{row}" max="16383" man="1"/>' for row in rows[:_MOST_BREAKS])
+    count = min(len(rows), _MOST_BREAKS)
+    counts = f'count="{count}" manualBreakCount="{count}"'
+    return f"<rowBreaks {counts}>{written}</rowBreaks>" if rows else ""

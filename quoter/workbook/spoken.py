@@ -76,6 +76,7 @@ class _Speaker:
             blocks=tuple(map(self._block, sheet.blocks)),
             charts=tuple(map(self._chart, sheet.charts)),
             notes=tuple(map(self.say, sheet.notes)),
+            then=None if sheet.then is None else self._link(sheet.then),
         )
 
     def _block(self, block: Block) -> Block:
@@ -111,8 +112,11 @@ class _Speaker:
         if isinstance(cell, Measured):
             return Measured(self.say(cell.text))
         if isinstance(cell, Link):
-            return Link(self.say(cell.text), self.titles.get(cell.sheet, cell.sheet), cell.cell)
+            return self._link(cell)
         return cell
+
+    def _link(self, link: Link) -> Link:
+        return Link(self.say(link.text), self.titles.get(link.sheet, link.sheet), link.cell)
 
     def _chart(self, chart: Chart) -> Chart:
         say = self.say

@@ -67,6 +67,7 @@ _LINES = {
 ROLES: dict[str, Style] = {
     "title": Style(size=16, bold=True, ink=SEA, vertical="center"),
     "lead": Style(ink=MUTED),
+    "way": Style(ink=LINK, underlined=True),
     "legend": Style(ink=MUTED, vertical="center", indent=1),
     "swatch": replace(_ENTRY, horizontal="center", indent=0, unlocked=False),
     "plain": Style(),

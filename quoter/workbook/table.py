@@ -6,13 +6,13 @@ formula and style follow from the figures.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass, field, replace
 from typing import Literal, NamedTuple
 
 from quoter.figures import Figure
 from quoter.figures.readers import METRIC_READER, Reader
-from quoter.phrases import phrase
+from quoter.phrases import Phrase, phrase
 
 RowKind = Literal["line", "total", "group"]
 TextKind = Literal["plain", "heading", "caution"]
@@ -78,6 +78,18 @@ class Measured:
 
 Cell = Figure | InputCell | Choice | Flag | Link | UnitOf | Measured | str | None
 
+
+def lead_on(sheet: str, words: str) -> Link:
+    """The way from a sheet to the one to read next, and what it tells."""
+    text = phrase("Next: {sheet}, {words}.", sheet=phrase(sheet), words=phrase(words))
+    return Link(text, sheet)
+
+
+def next_sheet(title: str) -> Phrase:
+    """The way on to a sheet, whatever it tells."""
+    return phrase("Next: {sheet}.", sheet=title)
+
+
 # Types of cells: written as texts, filled in by the reader, resting on a figure, more than a value.
 TEXTS = frozenset({str, Link})
 ENTRIES = frozenset({InputCell, Choice})
@@ -118,7 +130,8 @@ class Table:
 
     A `sortable` one has a filter, and rows that a reader may sort: it stands alone on its sheet,
     takes every number from another one by a fixed address, and nothing reads it. `kept` columns
-    stay in view when a wide sheet is scrolled sideways.
+    stay in view when a wide sheet is scrolled sideways. One that is `workings` stands below all
+    others and is printed only where the book asks for it.
     """
 
     columns: tuple[Column, ...]
@@ -127,6 +140,7 @@ class Table:
     name: str = ""
     sortable: bool = False
     kept: int = 1
+    workings: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -169,9 +183,10 @@ Block = Table | Paragraphs | Contents | Chart
 
 @dataclass(frozen=True, slots=True)
 class Sheet:
-    """A sheet: title in A1, a line that explains it, blocks from top to bottom, charts, notes.
+    """A sheet: title in A1, what it is for, where to go next, blocks from top to bottom, notes.
 
-    `charts` stand under the blocks; one that is a block itself stands in its place.
+    `then` leads on to another sheet. `charts` stand right under their table, or under all blocks
+    where that is on another sheet; one that is a block itself stands in its place.
 
     A figure shown on several sheets has its formula on the first one that is an `owner`, and is
     referred to from the others. An entry or choice always owns its figure.
@@ -183,10 +198,22 @@ class Sheet:
     charts: tuple[Chart, ...] = ()
     notes: tuple[str, ...] = ()
     owner: bool = True
+    then: Link | None = None
 
 
 # Stands in texts of a workbook for the mark of what it holds: letters that nobody types.
 MARK = "\ue000" * 12
+
+
+@dataclass(frozen=True, slots=True)
+class OnPaper:
+    """How a book prints: on A4 or Letter, with the tables of workings or without."""
+
+    paper: str = "A4"
+    workings: bool = False
+
+
+AS_USUAL = OnPaper()
 
 
 @dataclass(frozen=True, slots=True)
@@ -205,11 +232,15 @@ class Book:
     names: Mapping[str, Figure] = field(default_factory=dict)
     workings: str = phrase("Workings")
     workings_before: str = ""
+    on_paper: OnPaper = AS_USUAL
     reader: Reader = METRIC_READER
 
 
-def without_empty(book: Book) -> Book:
-    """The book without tables that have no rows, charts of no lines, and sheets of nothing else."""
+def without_empty(book: Book, say: Callable[[str], str] = str) -> Book:
+    """The book without tables that have no rows, charts of no lines, and sheets of nothing else.
+
+    `say` says the way past a sheet that is gone.
+    """
     tables = [block for sheet in book.sheets for block in sheet.blocks if isinstance(block, Table)]
     drawn = {table.name for table in tables if any(row.kind == "line" for row in table.rows)}
 
@@ -229,7 +260,15 @@ def without_empty(book: Book) -> Book:
     kept = [
         new for new, old in zip(sheets, book.sheets, strict=True) if new.blocks or not old.blocks
     ]
-    return replace(book, sheets=tuple(kept))
+    titles = {sheet.title for sheet in kept}
+    after = [*kept[1:], *kept[:1]]
+    led = (
+        replace(sheet, then=Link(say(next_sheet(other.title)), other.title))
+        if sheet.then and sheet.then.sheet not in titles
+        else sheet
+        for sheet, other in zip(kept, after, strict=True)
+    )
+    return replace(book, sheets=tuple(led))
 
 
 def charts_of(sheet: Sheet) -> list[Chart]:

@@ -9,7 +9,7 @@ from quoter.phrases import phrase
 from quoter.workbook.addresses import absolute, letters, quoted, ranges, standing
 from quoter.workbook.charts import picture
 from quoter.workbook.compose import compose
-from quoter.workbook.layout import BLANK_ROW, LaidSheet, TableRange, repeated_rows
+from quoter.workbook.laid import BLANK_ROW, LaidSheet, TableRange, repeated_rows
 from quoter.workbook.limits import LONGEST_LIST
 from quoter.workbook.measure import column_points
 from quoter.workbook.sheet_part import Hyperlink, ReadyBand, SheetFile, Validation
@@ -17,7 +17,7 @@ from quoter.workbook.styles import SAND_EDGE, SEA
 from quoter.workbook.table import SPECIAL, Book, Cell, Choice, Flag, InputCell, Link
 from quoter.workbook.xlsx import file_of
 
-_LOWEST_FROZEN = 9  # rows; a heading further down would leave no room to scroll
+_MOST_FROZEN = 180.0  # points; a heading further down would leave no room to scroll
 _WIDE = 900.0  # points; a sheet wider than this keeps its first column in view
 _PAGES = phrase("&A, page &P of &N")  # with the format's codes of the sheet and its pages
 _MOST_LISTED = 9  # choices offered as a list; more are typed
@@ -36,7 +36,7 @@ def write_book(book: Book, say: Callable[[str], str] = str) -> bytes:
     draft = compose(book, say)
     tables = {name: table for laid in draft.sheets for name, table in laid.tables.items()}
     sheets = [
-        _sheet(laid, bands, tables, say(book.footer), say)
+        _sheet(laid, bands, tables, book, say)
         for laid, bands in zip(draft.sheets, draft.bands, strict=True)
     ]
     elsewhere = draft.homes.elsewhere
@@ -48,7 +48,7 @@ def _sheet(
     laid: LaidSheet,
     bands: Sequence[ReadyBand],
     tables: Mapping[str, TableRange],
-    footer: str,
+    book: Book,
     say: Callable[[str], str],
 ) -> SheetFile:
     """A sheet with all that is set up around its cells."""
@@ -65,9 +65,14 @@ def _sheet(
         laid.heights,
         laid.last_row,
         tab=SAND_EDGE if laid.takes_entries else SEA,
-        footer=(footer, say(_PAGES)),
+        footer=(say(book.footer), say(_PAGES)),
+        upright=laid.page.upright,
+        paper=book.on_paper.paper,
         row_height=BLANK_ROW,
         repeated=(repeated.start, repeated.stop - 1),
+        printed=(laid.across, laid.printed),
+        breaks=laid.breaks,
+        on_one=laid.on_one,
         frozen=_frozen(laid),
         locked=not filtered,  # rows that are locked can't be sorted
         filtered=filtered,
@@ -91,9 +96,10 @@ def _frozen(laid: LaidSheet) -> tuple[int, int]:
     """Columns and rows that stay in view."""
     if not laid.heads:
         return 0, 0
-    lone = len(laid.heads) == 1 and laid.heads[0] <= _LOWEST_FROZEN
+    above = sum(laid.heights.get(row, BLANK_ROW) for row in range(1, laid.heads[0] + 1))
+    lone = len(laid.heads) == 1 and above <= _MOST_FROZEN
     wide = sum(column_points(width) for width in laid.widths) > _WIDE
-    return laid.kept if lone and wide else 0, laid.heads[0] if lone else 1
+    return laid.kept if wide else 0, laid.heads[0] if lone else 1
 
 
 def _validations(special: Special, say: Callable[[str], str]) -> Iterator[Validation]:

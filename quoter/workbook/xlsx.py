@@ -118,7 +118,8 @@ def _workbook(sheets: Sequence[SheetFile], names: Mapping[str, str]) -> str:
         if sheet.repeated:
             first, last = sheet.repeated
             defined.append(_name("_xlnm.Print_Titles", f"{title}!${first}:${last}", local))
-        corner = f"${letters(len(sheet.widths))}${sheet.last_row}"
+        across, down = sheet.printed or (len(sheet.widths), sheet.last_row)
+        corner = f"${letters(across)}${down}"
         defined.append(_name("_xlnm.Print_Area", f"{title}!$A$1:{corner}", local))
         if sheet.filtered:
             ends = (_fixed(end) for end in sheet.filtered.split(":"))

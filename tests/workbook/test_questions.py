@@ -72,8 +72,7 @@ def test_sensitivity_covers_the_boat_and_every_option_and_says_what_is_exact(boo
     first = table(book, "Sensitivity", "effects_first")
     others = table(book, "Sensitivity", "effects_others")
     groups = [row.cells[0] for row in others.rows if row.kind == "group"]
-    options = sheet_of(book, "Costs").blocks[0]
-    assert isinstance(options, Table)
+    options = table(book, "Costs", "option_costs")
     named = {row.cells[0] for row in options.rows} | {"Orvesund 8.6 Weekender"}
     assert {first.title, *groups} == named
     assert max(len(first.rows), 12) == 12

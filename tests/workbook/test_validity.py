@@ -39,7 +39,7 @@ def test_the_schema_validator_finds_no_error(built: Path) -> None:
 
 def test_the_schema_validator_finds_a_planted_error(built: Path, tmp_path: Path) -> None:
     name = "xl/worksheets/sheet1.xml"
-    wrong = with_change(built, name, 'orientation="landscape"', 'orientation="askew"',
+    wrong = with_change(built, name, 'orientation="portrait"', 'orientation="askew"',
                         tmp_path / "wrong.xlsx")  # fmt: skip
     assert any("askew" in error for error in schema_errors(wrong))
 

@@ -13,7 +13,7 @@ from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table
+from quoter.workbook.table import Chart, Column, Flag, Row, Sheet, Table, lead_on
 
 WIDE = 34.0
 
@@ -32,13 +32,13 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
             name=priced.model.name,
         ),
         (
-            _by_group(groups, options, "Options", "option_costs"),
             _by_group(
                 groups, sold[:1], phrase("Base boat with its standard options"), "boat_costs"
             ),
             *_stated(sold[0]),
-            *([_by_group(groups, moved, recoloured, "recoloured_costs")] if moved else ()),
-            _by_group(groups, parts, "Parts", "part_costs"),
+            _by_group(groups, options, "Options", "option_costs"),
+            *([_by_group(groups, moved, recoloured, "recoloured_costs", True)] if moved else ()),
+            _by_group(groups, parts, "Parts", "part_costs", True),
         ),
         charts=(
             Chart(
@@ -51,11 +51,16 @@ def cost_sheet(priced: PricedModel, parts: Sequence[Assembly]) -> Sheet:
                 description="Stacked bars: the cost of every option, divided into its elements",
             ),
         ),
+        then=lead_on("Elements", "material by class and labour by station"),
     )
 
 
 def _by_group(
-    groups: Mapping[str, str], assemblies: Iterable[Assembly], title: str, name: str
+    groups: Mapping[str, str],
+    assemblies: Iterable[Assembly],
+    title: str,
+    name: str,
+    workings: bool = False,
 ) -> Table:
     rows = tuple(
         Row(
@@ -71,11 +76,11 @@ def _by_group(
     )
     columns = (
         Column(title, width=WIDE),
-        *(Column(label) for label in groups.values()),
-        Column("Full cost"),
-        Column("of which variable"),
+        *(Column(label, form="bare") for label in groups.values()),
+        Column("Full cost", form="bare"),
+        Column("of which variable", form="bare"),
     )
-    return Table(columns, rows, title=title, name=name)
+    return Table(columns, rows, title=title, name=name, workings=workings)
 
 
 def _stated(boat: Assembly) -> list[Table]:
@@ -84,7 +89,10 @@ def _stated(boat: Assembly) -> list[Table]:
     if not found:
         return []
     place = str(boat.recipe.place)
-    rows = tuple(Row((each.what, each.stated, each.whole, each.share), place) for each in found)
+    rows = tuple(
+        Row((each.what[:1].upper() + each.what[1:], each.stated, each.whole, each.share), place)
+        for each in found
+    )
     columns = (
         Column("Of the boat's", width=WIDE),
         Column("Stated"),
@@ -96,8 +104,10 @@ def _stated(boat: Assembly) -> list[Table]:
 
 def assembly_name(assembly: Assembly) -> str:
     """A part's name, with what tells its shapes and colours apart."""
-    _, _, variant = assembly.recipe.key.partition("__")
-    return f"{assembly.name} ({variant.replace('_', ' ').strip()})" if variant else assembly.name
+    variant = assembly.recipe.variant
+    if not variant:
+        return assembly.name
+    return phrase("{name} ({variant})", name=assembly.name, variant=variant)
 
 
 def element_sheet(priced: PricedModel) -> Sheet:
@@ -123,6 +133,7 @@ def element_sheet(priced: PricedModel) -> Sheet:
             _by_element(sold, "labour", phrase("Labour by station")),
             *stated,
         ),
+        then=lead_on("Margins", "what each list price leaves"),
     )
 
 
@@ -159,6 +170,7 @@ def margin_sheet(priced: PricedModel) -> Sheet:
             name=priced.model.name,
         ),
         (_prices(sold), *(_margins(sold, sale.buyer) for sale in sales)),
+        then=lead_on("Targets", "how far each cost is from what its price allows"),
     )
 
 
@@ -178,9 +190,9 @@ def _prices(sold: Sequence[Priced]) -> Table:
     )
     columns = (
         Column("Boat or option", width=WIDE),
-        Column("Full cost"),
-        Column("Recommended list price"),
-        Column("List price"),
+        Column("Full cost", form="bare"),
+        Column("Recommended list price", form="bare"),
+        Column("List price", form="bare"),
         Column("List price from"),
     )
     return Table(columns, rows, title="List prices", name="prices")
@@ -220,10 +232,10 @@ def sale_table(rows: Iterable[Row], what: str, title: str, name: str) -> Table:
     """What sales leave, each of them a row."""
     columns = (
         Column(what, width=WIDE),
-        Column("Net price"),
-        Column("Contribution"),
+        Column("Net price", form="bare"),
+        Column("Contribution", form="bare"),
         Column("Contribution of net"),
-        Column("Full margin"),
+        Column("Full margin", form="bare"),
         Column("Margin of net"),
         Column("Floor"),
     )

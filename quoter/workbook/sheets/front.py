@@ -16,11 +16,10 @@ from quoter.workbook.table import (
     Row,
     Sheet,
     Table,
+    lead_on,
 )
 
 HOW_TO_READ = (
-    "Framed, tinted cells are yours to change: the quantities below and everything on Inputs. "
-    "All other cells are formulas over them.",
     "Choose options with 0 or 1 (or more, where several fit); the boat above follows. "
     "Money is in home currency without tax unless a heading says otherwise; "
     "costs are positive, a credit is negative; margins are fractions of the net price.",
@@ -37,11 +36,12 @@ def front_sheet(priced: PricedModel, boat: Configured, master: Figure, subtitle:
             _configured(priced, boat, master),
             _sales(boat),
             _options(priced, boat),
-            *_pairs(boat),
             Contents(),
+            *_pairs(boat),
             _rules(priced, boat),
         ),
         owner=True,
+        then=lead_on("Costs", "what each option costs by element"),
     )
 
 
@@ -80,7 +80,7 @@ def _rules(priced: PricedModel, boat: Configured) -> Table:
         for rule in boat.rules
     )
     columns = (Column("Rule", width=64), Column("This boat"))
-    return Table(columns, rows, title="Rules between options", name="rules")
+    return Table(columns, rows, title="Rules between options", name="rules", workings=True)
 
 
 def _pairs(boat: Configured) -> tuple[Table, ...]:
@@ -108,7 +108,7 @@ def _pairs(boat: Configured) -> tuple[Table, ...]:
         Column("Paid hours"),
     )
     title = "What the hull colour chosen changes in other options, of one"
-    return (Table(columns, rows, title=title, name="recoloured"),) if rows else ()
+    return (Table(columns, rows, title, "recoloured", workings=True),) if rows else ()
 
 
 def _options(priced: PricedModel, boat: Configured) -> Table:
@@ -138,9 +138,9 @@ def _options(priced: PricedModel, boat: Configured) -> Table:
     columns = (
         Column("Option", width=34),
         Column("Quantity", form="whole"),
-        Column("List price"),
-        Column("Full cost"),
-        Column(phrase("Margin, {buyer}", buyer=buyer)),
+        Column("List price", form="bare"),
+        Column("Full cost", form="bare"),
+        Column(phrase("Margin, {buyer}", buyer=buyer), form="bare"),
         Column("Margin of net"),
         Column("Floor"),
         Column("Rules"),

@@ -12,7 +12,18 @@ from quoter.figures import Figure, total
 from quoter.phrases import phrase, together
 from quoter.workbook.sheets.proof import CAUTIONS, proved_table
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Cell, Chart, Column, Contents, Flag, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    Cell,
+    Chart,
+    Column,
+    Contents,
+    Flag,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+    lead_on,
+)
 
 WHAT = "Boat, option or package"
 NAME, MODEL = 30.0, 22.0
@@ -41,7 +52,7 @@ HOW_TO_READ = (
 
 def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> Sheet:
     """The summary of the review."""
-    blocks: list[Paragraphs | Table | Contents | Chart] = [
+    blocks: list[Paragraphs | Table | Contents] = [
         Paragraphs(("What this build found",), "heading"),
         Paragraphs(tuple(found)),
         proved_table(proved),
@@ -49,8 +60,6 @@ def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> 
     if review.models:
         blocks.append(_models(review))
     blocks += [_everywhere(review), _terms(review)]
-    if review.models:
-        blocks.append(_year_chart(review))
     blocks += [
         Paragraphs(("How to read this",), "heading"),
         Paragraphs(HOW_TO_READ if review.years else HOW_TO_READ[:2]),
@@ -61,6 +70,8 @@ def margin_front_sheet(review: Review, found: Sequence[str], proved: Figure) -> 
         "Summary",
         "Margin review: what every price leaves now, where it is below the floor, and the year",
         tuple(blocks),
+        charts=(_year_chart(review),) if review.models else (),
+        then=lead_on("Worst", "the lowest margins and the largest erosions"),
     )
 
 
@@ -187,7 +198,8 @@ def market_sheet(review: Review, market: Market, title: str) -> Sheet:
         currency=currency,
     )
     table = Table(_market_columns(review, rate), rows, sortable=True, kept=2)
-    return Sheet(title, heading, (table,), notes=(HELD_BACK,), owner=False)
+    then = lead_on("Sales", "where these numbers are worked out")
+    return Sheet(title, heading, (table,), notes=(HELD_BACK,), owner=False, then=then)
 
 
 def _market_columns(review: Review, rate: Figure | None) -> tuple[Column, ...]:
@@ -242,7 +254,8 @@ def worst_sheet(review: Review) -> Sheet:
         "{sold}: the lowest margins, and those that fell most since the last price list", sold=sold
     )
     charts = (_worst_chart(review, lowest),)
-    return Sheet("Worst", heading, tuple(blocks), charts, notes, owner=False)
+    then = lead_on("Proposed prices", "what the policy would publish next")
+    return Sheet("Worst", heading, tuple(blocks), charts, notes, owner=False, then=then)
 
 
 def _lowest(review: Review, lines: Sequence[MarginLine]) -> Table:

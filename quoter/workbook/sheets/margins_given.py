@@ -16,9 +16,10 @@ from quoter.phrases import phrase
 from quoter.pricing.proposals import deepest_discount
 from quoter.workbook.sheets.margins import MODEL, NAME, WHAT, below, last_cost, source
 from quoter.workbook.sources import sources_of
-from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table
+from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table, lead_on
 
 VOLUMES = "Volumes and costs"
+_TERMS = "discounts, provisions, margins and rates, to change"
 
 
 def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
@@ -47,6 +48,7 @@ def list_price_sheet(review: Review, roots: Iterable[Figure]) -> Sheet:
             "price in another currency from the home price; an option without a published price "
             "from its cost, by the policy.",
         ),
+        then=lead_on(VOLUMES, "boats a year and take rates, to change"),
     )
 
 
@@ -91,15 +93,15 @@ def volume_cost_sheet(review: Review) -> Sheet:
     blocks.append(Table(_cost_columns(review), tuple(rows), title=title, name="costs"))
     heading = "What one of each costs, a number of this build that does not follow a change"
     if not boats:
-        return Sheet(
-            VOLUMES, phrase("{heading}; no year is planned", heading=heading), tuple(blocks)
-        )
+        heading = phrase("{heading}; no year is planned", heading=heading)
+        return Sheet(VOLUMES, heading, tuple(blocks), then=lead_on("Inputs", _TERMS))
     heading = phrase(
         "Boats a year and the part of them that takes an option, yours to change. {heading}",
         heading=heading,
     )
     about = "What has no take rate in volumes.csv is not planned; what has 0 % can be raised."
-    return Sheet(VOLUMES, heading, tuple(blocks), notes=(about,))
+    then = lead_on("Inputs", _TERMS)
+    return Sheet(VOLUMES, heading, tuple(blocks), notes=(about,), then=then)
 
 
 def _cost_columns(review: Review) -> tuple[Column, ...]:
@@ -160,7 +162,8 @@ def sale_sheet(review: Review) -> Sheet:
         "Sales",
         "Every line sold to every class of buyer in every market: where the other sheets take "
         "their numbers from",
-        (Table(tuple(columns), tuple(rows), name="sales"),),
+        (Table(tuple(columns), tuple(rows), name="sales", workings=True),),
+        then=lead_on("Checks", "whether all adds up"),
     )
 
 
@@ -228,7 +231,9 @@ def proposal_sheet(review: Review) -> Sheet:
         name=review.buyer.name,
     )
     notes = ("Nothing here changes a price: it is published when someone accepts it.",)
-    return Sheet("Proposed prices", heading, (Table(columns, tuple(rows)),), notes=notes)
+    then = lead_on("Proposed by model", "what each would leave where it holds")
+    table = Table(columns, tuple(rows))
+    return Sheet("Proposed prices", heading, (table,), notes=notes, then=then)
 
 
 def _proposal(each: Proposed) -> Row:
@@ -286,4 +291,5 @@ def by_model_sheet(review: Review) -> Sheet:
         first=first,
         deepest=deepest,
     )
-    return Sheet("Proposed by model", heading, (Table(columns, rows),))
+    then = lead_on("List prices", "the prices as published, to change")
+    return Sheet("Proposed by model", heading, (Table(columns, rows),), then=then)

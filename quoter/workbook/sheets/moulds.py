@@ -8,7 +8,7 @@ from quoter.analysis.moulds import MouldFlags, MouldLoad
 from quoter.analysis.plan import Plan, Year
 from quoter.phrases import phrase
 from quoter.workbook.sheets.plan import NAME
-from quoter.workbook.table import Column, Flag, Row, Sheet, Table
+from quoter.workbook.table import Column, Flag, Row, Sheet, Table, lead_on
 
 
 def mould_sheet(plan: Plan, year: Year) -> Sheet:
@@ -42,7 +42,8 @@ def mould_sheet(plan: Plan, year: Year) -> Sheet:
         )
     explained = "Pulls from each mould, as costed and as one set allows"
     tables = (Table(columns, rows, name="pulls"), *_hulls(plan))
-    return Sheet("Moulds", explained, tables, notes=notes)
+    then = lead_on("Stations", "their load against their capacity")
+    return Sheet("Moulds", explained, tables, notes=notes, then=then)
 
 
 def _hulls(plan: Plan) -> Iterator[Table]:

@@ -27,6 +27,7 @@ from quoter.workbook.table import (
     Row,
     Sheet,
     Table,
+    lead_on,
 )
 
 NAME = 30.0
@@ -70,6 +71,7 @@ def plan_front_sheet(pricing: Pricing, plan: Plan, year: Year, proved: Figure) -
             Paragraphs((phrase(ABOUT_EMISSION, scope=plan.emissions.scope),)),
             Contents(),
         ),
+        then=lead_on("Volumes", "boats a year and take rates, to change"),
     )
 
 
@@ -181,6 +183,7 @@ def volume_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             "What has no take rate in volumes.csv is not planned; what has 0 % is, "
             "and can be raised here.",
         ),
+        then=lead_on("Demand", "the options and parts that the year needs"),
     )
 
 
@@ -219,6 +222,7 @@ def demand_sheet(pricing: Pricing, plan: Plan) -> Sheet:
             *_recoloured(pricing, plan, columns),
             Table((Column("Part", width=NAME), Column("Parts a year")), parts, "Parts", "parts"),
         ),
+        then=lead_on("Moulds", "whether they can give what the year needs"),
     )
 
 
@@ -279,6 +283,7 @@ def station_load_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "under-absorbed is negative where more is absorbed than budgeted",
         (Table(columns, tuple(rows), name="loads"), *overtime_tables(costing, plan, year)),
         charts=(chart,),
+        then=lead_on("Materials", "what stores need a month"),
     )
 
 
@@ -303,7 +308,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 costing.rates.names[need.material],
-                costing.rates.classes[need.material],
+                costing.rates.classes[need.material].capitalize(),
                 need.amount,
                 need.packs,
                 need.price,
@@ -317,7 +322,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 f"{STATED_BY_CLASS}: {need.material_class}",
-                need.material_class,
+                need.material_class.capitalize(),
                 *(None,) * 3,
                 need.cost,
             ),
@@ -338,6 +343,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         "Materials",
         "Material issued in an average month of the year, scrap included; packs are rounded up",
         (Table(columns, tuple(rows), name="needs"),),
+        then=lead_on("Draws", "what one unit of each draws"),
     )
 
 
@@ -362,7 +368,8 @@ def draw_sheet(costing: Costing, plan: Plan) -> Sheet:
     return Sheet(
         "Draws",
         "What one good unit of each boat, option and package draws, times the units of a year",
-        (Paragraphs((about,)), Table(columns, tuple(rows), name="draws")),
+        (Paragraphs((about,)), Table(columns, tuple(rows), name="draws", workings=True)),
+        then=lead_on("Inputs", "capacities, budgets and closed weeks, to change"),
     )
 
 
@@ -380,5 +387,5 @@ def _called(costing: Costing, draw: Draw) -> str:
         "pulls": {id: str(m.name) for id, m in costing.catalogue.records.moulds.items()},
     }
     names |= {"base": names["hours"], "work": names["pulls"], "cure": names["pulls"]}
-    name = names.get(draw.kind, {}).get(draw.id, draw.id)
+    name = names.get(draw.kind, {}).get(draw.id, draw.id.capitalize())
     return f"{name}: {WORDS[draw.kind]}"

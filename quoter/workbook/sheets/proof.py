@@ -14,7 +14,17 @@ from quoter.phrases import phrase
 from quoter.pricing.controls import Control
 from quoter.pricing.method import COSTING, PRICES, Chapter, chapters
 from quoter.workbook.sources import sources_in
-from quoter.workbook.table import Column, Flag, Measured, Paragraphs, Row, Sheet, Table
+from quoter.workbook.table import (
+    Column,
+    Flag,
+    Link,
+    Measured,
+    Paragraphs,
+    Row,
+    Sheet,
+    Table,
+    lead_on,
+)
 
 
 class Told(NamedTuple):
@@ -164,7 +174,9 @@ def check_sheet(controls: Sequence[Control], master: Figure) -> Sheet:
     explained = (
         "Each total is reached two ways, each limit of the process is tested; all must be OK"
     )
-    return Sheet("Checks", explained, (Table(columns, tuple(rows), title="", name="checks"),))
+    table = Table(columns, tuple(rows), name="checks", workings=True)
+    then = lead_on("Method", "how the numbers are made")
+    return Sheet("Checks", explained, (table,), then=then)
 
 
 def proved_table(proved: Figure) -> Table:
@@ -195,6 +207,7 @@ def method_sheet(
             Paragraphs(tuple(about)),
             _methods(used),
         ),
+        then=Link("Back to Summary.", "Summary"),
     )
 
 
@@ -216,7 +229,7 @@ def _methods(used: Container[str]) -> Table:
         Column("Source", width=42),
     )
     title = "Methods: every formula that this workbook uses"
-    return Table(columns, tuple(rows), title=title, name="methods")
+    return Table(columns, tuple(rows), title=title, name="methods", workings=True)
 
 
 @cache

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from quoter.catalogue.factory import Mould
 from quoter.costing.assembly import Assembly
@@ -14,7 +14,7 @@ from quoter.phrases import phrase
 from quoter.pricing.price import PricedModel
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sources import sources_in
-from quoter.workbook.table import Chart, Column, Row, Sheet, Table
+from quoter.workbook.table import Chart, Column, Row, Sheet, Table, lead_on
 
 
 def takeoff_sheet(assemblies: Sequence[Assembly], rates: CostRates) -> Sheet:
@@ -48,15 +48,20 @@ def takeoff_sheet(assemblies: Sequence[Assembly], rates: CostRates) -> Sheet:
         Column("Cost"),
         Column("Mass added"),
     )
-    table = Table(columns, tuple(rows), name="takeoff")
-    explained = "Materials per unit worked on; loss is a fraction of what is issued"
-    return Sheet("Take-off", explained, (table,))
+    table = Table(columns, tuple(rows), name="takeoff", workings=True)
+    explained = (
+        "Every material line of every part and option, per unit worked on; loss is a fraction of "
+        "what is issued"
+    )
+    then = lead_on("Parts", "what consumes which part")
+    return Sheet("Take-off", explained, (table,), then=then)
 
 
 def part_sheet(assemblies: Sequence[Assembly]) -> Sheet:
     """What consumes what, and the figures that tell whether a mould can work."""
     explained = "Parts that options and panels consume, and the figures of moulding"
-    return Sheet("Parts", explained, (_uses(assemblies), _notable(assemblies)))
+    then = lead_on("Operations", "every step of work with its time")
+    return Sheet("Parts", explained, (_uses(assemblies), _notable(assemblies)), then=then)
 
 
 def _uses(assemblies: Sequence[Assembly]) -> Table:
@@ -81,13 +86,16 @@ def _uses(assemblies: Sequence[Assembly]) -> Table:
         Column("Quantity"),
         Column("Cost of one"),
     )
-    return Table(columns, rows, title="Parts consumed", name="uses")
+    return Table(columns, rows, title="Parts consumed", name="uses", workings=True)
 
 
 def _notable(assemblies: Sequence[Assembly]) -> Table:
     sources = sources_in(figure for each in assemblies for figure in each.recipe.notable)
     rows = tuple(
-        Row((assembly_name(assembly), figure.label.partition(": ")[2], figure), sources[figure])
+        Row(
+            (assembly_name(assembly), _figure(figure), figure),
+            sources[figure],
+        )
         for assembly in assemblies
         for figure in assembly.recipe.notable
     )
@@ -96,12 +104,21 @@ def _notable(assemblies: Sequence[Assembly]) -> Table:
         Column("Moulding figure", width=30),
         Column("Value"),
     )
-    return Table(columns, rows, title="Moulding figures", name="notable")
+    return Table(columns, rows, title="Moulding figures", name="notable", workings=True)
 
 
-def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
+def _figure(figure: Figure) -> str:
+    """What a moulding figure is called without the part's name."""
+    words = figure.label.partition(": ")[2]
+    return words[:1].upper() + words[1:]
+
+
+def labour_sheet(assemblies: Sequence[Assembly], costing: Costing) -> Sheet:
     """Every operation with its standard time, paid hours and cost."""
-    rows = [_operation(assembly, cost) for assembly in assemblies for cost in assembly.operations]
+    names = {id: str(station.name) for id, station in costing.stations.items()}
+    rows = [
+        _operation(assembly, cost, names) for assembly in assemblies for cost in assembly.operations
+    ]
     columns = (
         Column("Part or option", width=30),
         Column("Operation", width=30),
@@ -116,17 +133,19 @@ def labour_sheet(assemblies: Sequence[Assembly]) -> Sheet:
     )
     return Sheet(
         "Operations",
-        "Times per unit worked on: standard includes the allowance, paid the station's efficiency",
-        (Table(columns, tuple(rows), title="Operations", name="operations"),),
+        "Every step of work, per unit worked on: standard time includes the allowance, paid hours "
+        "the station's efficiency",
+        (Table(columns, tuple(rows), title="Operations", name="operations", workings=True),),
+        then=lead_on("Hours", "paid hours of each option by station"),
     )
 
 
-def _operation(assembly: Assembly, cost: OperationCost) -> Row:
+def _operation(assembly: Assembly, cost: OperationCost, stations: Mapping[str, str]) -> Row:
     operation = cost.operation
     cells = (
         assembly_name(assembly),
         str(operation.name),
-        str(operation.station).replace("_", " "),
+        stations[str(operation.station)],
         cost.standard,
         cost.paid,
         cost.labour,
@@ -150,8 +169,8 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
     )
     tables = []
     for title, name, items in (
-        ("Options", "station_hours", sold[1:]),
         (phrase("Base boat with its standard options"), "boat_hours", sold[:1]),
+        ("Options", "station_hours", sold[1:]),
     ):
         rows = tuple(
             Row(
@@ -176,7 +195,11 @@ def hours_sheet(priced: PricedModel, costing: Costing) -> Sheet:
         category_title="Option",
         description="Stacked bars: the paid hours of every option, divided among the stations",
     )
-    return Sheet("Hours", "Paid hours by station, per good unit", tuple(tables), charts=(chart,))
+    about = (
+        "Paid hours of each option by station, per good unit: which stations an option keeps busy"
+    )
+    then = lead_on("Tooling", "what each mould costs per pull")
+    return Sheet("Hours", about, tuple(tables), charts=(chart,), then=then)
 
 
 def tooling_sheet(assemblies: Sequence[Assembly], costing: Costing) -> Sheet:
@@ -203,8 +226,10 @@ def tooling_sheet(assemblies: Sequence[Assembly], costing: Costing) -> Sheet:
     )
     return Sheet(
         "Tooling",
-        "Moulds are written off over the least of their life and the planned pulls",
+        "What each mould costs per pull: moulds are written off over the least of their life and "
+        "the planned pulls",
         (Table(columns, rows, title="Moulds", name="moulds"),),
+        then=lead_on("Prices", "how landed prices follow from those of suppliers"),
     )
 
 

@@ -29,6 +29,7 @@ from quoter.workbook.table import (
     Sheet,
     Table,
     UnitOf,
+    lead_on,
 )
 
 MOST_EFFECTS = 12
@@ -46,6 +47,10 @@ ABOUT_SLOPES = (
     "Inputs stand in the order of what could really move the cost: what their range does to it, "
     "from the low end to the high one, each worked out anew by this build. Which range it is, Risk "
     "says. A rise ends where the input can rise no further, as a yield does at 100 %.",
+)
+LADDER = (
+    "Price ladder: the list price, without tax and before rounding, at which a class of buyer "
+    "would pay for this, provisions paid"
 )
 ABOUT_PAYBACK = (
     "An option's contribution before it bears a mould: what a sale at the first class of buyer "
@@ -105,6 +110,7 @@ def sensitivity_sheet(asked: ModelFindings) -> Sheet:
                 grouped=True,
             ),
         ),
+        then=lead_on("Risk", "how sure each cost is"),
     )
 
 
@@ -138,7 +144,7 @@ def _effects(
         Column("The slope holds", width=10),
         Column("Also moves", width=14),
     )
-    return Table(columns, tuple(rows), title=title, name=name)
+    return Table(columns, tuple(rows), title=title, name=name, workings=grouped)
 
 
 def _effect(effect: LiveEffect, others: int) -> Row:
@@ -175,22 +181,20 @@ def target_sheet(asked: ModelFindings) -> Sheet:
             Paragraphs(
                 (
                     phrase(
-                        "Cost allowed = net price x (1 - provisions - target margin), at the "
-                        "first class of buyer ({buyer}). The gap is cost above it; negative is "
-                        "room left.",
+                        "Cost allowed = net price x (1 - provisions - target margin), at the first "
+                        "class of buyer ({buyer}). The gap is cost above it; negative is room "
+                        "left.",
                         buyer=buyer,
                     ),
-                    "The price ladder says at which list price, without tax and before rounding, a "
-                    "class of buyer would pay variable cost alone, full cost, or cost with the "
-                    "floor or the target margin; provisions are paid at every rung.",
                     "A cut closes the gap in one element alone, all others as they are. Above "
                     "100 % the element alone can't; negative is by how much it may grow.",
                 )
             ),
             _targets(found),
-            _ladders(asked.pricing.terms, [item for item, _ in found]),
             _cuts(found),
+            _ladders(asked.pricing.terms, [item for item, _ in found]),
         ),
+        then=lead_on("Payback", "when moulds pay for themselves"),
     )
 
 
@@ -212,11 +216,11 @@ def _targets(found: Sequence[tuple[Priced, Target]]) -> Table:
     )
     columns = (
         Column("Boat, option or package", width=WIDE),
-        Column("List price"),
-        Column("Net price"),
-        Column("Cost allowed"),
-        Column("Full cost"),
-        Column("Gap"),
+        Column("List price", form="bare"),
+        Column("Net price", form="bare"),
+        Column("Cost allowed", form="bare"),
+        Column("Full cost", form="bare"),
+        Column("Gap", form="bare"),
         Column("Cost"),
     )
     return Table(columns, rows, title="Target costs", name="targets")
@@ -234,13 +238,13 @@ def _ladders(terms: Terms, sold: Sequence[Priced]) -> Table:
     columns = (
         Column("Boat, option or package", width=WIDE),
         Column("Class of buyer", width=18),
-        Column("For variable cost"),
-        Column("For full cost"),
-        Column("For the floor"),
-        Column("For the target"),
-        Column("List price today"),
+        Column("For variable cost", form="bare"),
+        Column("For full cost", form="bare"),
+        Column("For the floor", form="bare"),
+        Column("For the target", form="bare"),
+        Column("List price today", form="bare"),
     )
-    return Table(columns, rows, title="Price ladder", name="ladder")
+    return Table(columns, rows, title=LADDER, name="ladder", workings=True)
 
 
 def _cuts(found: Sequence[tuple[Priced, Target]]) -> Table:
@@ -270,7 +274,8 @@ def payback_sheet(asked: ModelFindings) -> Sheet:
     heading = phrase(
         "{name}: when moulds pay for themselves at today's prices", name=asked.model.model.name
     )
-    return Sheet("Payback", heading, tuple(blocks))
+    then = lead_on("Sensitivity", "which inputs move a cost most")
+    return Sheet("Payback", heading, tuple(blocks), then=then)
 
 
 def _paybacks(found: Sequence[Answers]) -> Table:
@@ -293,8 +298,8 @@ def _paybacks(found: Sequence[Answers]) -> Table:
     columns = (
         Column("Option", width=WIDE),
         Column("Mould", width=30),
-        Column("Outlay"),
-        Column("Contribution of one"),
+        Column("Outlay", form="bare"),
+        Column("Contribution of one", form="bare"),
         Column("Options to pay back"),
         Column("Planned a year"),
         Column("Months"),
@@ -316,9 +321,9 @@ def _crossings(found: Sequence[Alternative]) -> Table:
             rows.append(Row(cells, str(part.recipe.place)))
     columns = (
         Column(phrase("Part by hand, then {then}", then=then), width=WIDE),
-        Column("Cost as planned"),
-        Column("Charge of moulds a year"),
-        Column("Cost of one without it"),
+        Column("Cost as planned", form="bare"),
+        Column("Charge of moulds a year", form="bare"),
+        Column("Cost of one without it", form="bare"),
         Column("Takes over from, parts a year"),
     )
     return Table(columns, tuple(rows), title=ways[0].upper() + ways[1:], name="crossings")
@@ -344,6 +349,7 @@ def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Shee
             name=asked.model.model.name,
         ),
         (Paragraphs(ABOUT_EMISSION), by_unit, _emitting(assemblies, rates)),
+        then=lead_on("Take-off", "every material line behind the costs"),
     )
 
 
@@ -371,4 +377,4 @@ def _emitting(assemblies: Sequence[Assembly], rates: CostRates) -> Table:
         Column("Organic HAP"),
     )
     title = "By material, per unit worked on (before what yields take)"
-    return Table(columns, rows, title=title, name="emitting")
+    return Table(columns, rows, title=title, name="emitting", workings=True)

@@ -8,7 +8,7 @@ from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.phrases import phrase
-from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table
+from quoter.workbook.table import Cell, Column, InputCell, Row, Sheet, Table, lead_on
 
 FILES = {
     "set": phrase("Set on the command line"),
@@ -39,7 +39,7 @@ def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
             Row(
                 (
                     costing.rates.names[id],
-                    costing.rates.classes[id],
+                    costing.rates.classes[id].capitalize(),
                     str(supplier.name),
                     row.price,
                     rate.rate if rate else None,
@@ -60,8 +60,12 @@ def price_sheet(costing: Costing, used: Sequence[str]) -> Sheet:
         Column("Duty"),
         Column("Landed price", decimals=4),
     )
-    explained = "Landed price = price, exchanged, with freight, and duty on both"
-    return Sheet("Prices", explained, (Table(columns, tuple(rows), title="", name="landed"),))
+    explained = (
+        "What each material costs in stores: landed price = price, exchanged, with freight, and "
+        "duty on both"
+    )
+    then = lead_on("Stations", "what an hour costs at each")
+    return Sheet("Prices", explained, (Table(columns, tuple(rows), name="landed"),), then=then)
 
 
 def station_sheet(costing: Costing) -> Sheet:
@@ -101,8 +105,12 @@ def station_sheet(costing: Costing) -> Sheet:
         Column("Fixed overhead rate"),
         Column("Absorbed on", width=16),
     )
-    explained = "Labour rate = wage with on-costs per paid hour; overhead rate = budget / capacity"
-    return Sheet("Stations", explained, (Table(columns, tuple(rows), title="", name="stations"),))
+    explained = (
+        "What an hour costs at each station: labour rate = wage with on-costs per paid hour; "
+        "overhead rate = budget / capacity"
+    )
+    then = lead_on("Inputs", "every number of the catalogue behind this book, to change")
+    return Sheet("Stations", explained, (Table(columns, tuple(rows), name="stations"),), then=then)
 
 
 def input_sheet(roots: Iterable[Figure], files: Mapping[str, str] = FILES) -> Sheet:
@@ -130,7 +138,8 @@ def input_sheet(roots: Iterable[Figure], files: Mapping[str, str] = FILES) -> Sh
         "Change a framed value and every cost, price and margin that rests on it follows; "
         "the catalogue stays as it is"
     )
-    return Sheet("Inputs", explained, (Table(_COLUMNS, tuple(rows), name="inputs"),))
+    table = Table(_COLUMNS, tuple(rows), name="inputs", workings=True)
+    return Sheet("Inputs", explained, (table,), then=lead_on("Checks", "whether all still adds up"))
 
 
 _COLUMNS = (

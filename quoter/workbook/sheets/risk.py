@@ -13,7 +13,7 @@ from quoter.phrases import phrase
 from quoter.pricing.price import Priced
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
-from quoter.workbook.table import Block, Column, Paragraphs, Row, Sheet, Table, UnitOf
+from quoter.workbook.table import Block, Column, Paragraphs, Row, Sheet, Table, UnitOf, lead_on
 
 MONEY = 14.0  # digits of an amount
 REASON = 52.0  # digits of why a range is as it is
@@ -78,7 +78,8 @@ def risk_sheet(asked: ModelFindings) -> Sheet:
         "{name}: how sure each cost is, where inputs may be lower or higher",
         name=asked.model.model.name,
     )
-    return Sheet("Risk", heading, blocks)
+    then = lead_on("Emissions", "mass added and organic HAP given off")
+    return Sheet("Risk", heading, blocks, then=then)
 
 
 def _results(asked: ModelFindings, known: Sequence[tuple[Priced, LiveRisk]]) -> Table:
@@ -180,7 +181,9 @@ def _groups(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
         Column("Variance", width=MONEY),
         Column("Share of variance", width=MONEY),
     )
-    return Table(columns, tuple(rows), title="What moves together", name="risk_groups")
+    return Table(
+        columns, tuple(rows), title="What moves together", name="risk_groups", workings=True
+    )
 
 
 def _causes(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
@@ -197,7 +200,7 @@ def _causes(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
         Column("Deviation s it causes", width=MONEY),
         Column("Share of variance", width=MONEY),
     )
-    return Table(columns, tuple(rows), title="The largest causes", name="causes")
+    return Table(columns, tuple(rows), title="The largest causes", name="causes", workings=True)
 
 
 def _ranges(spreads: Iterable[LiveSpread]) -> Table:
@@ -229,7 +232,7 @@ def _ranges(spreads: Iterable[LiveSpread]) -> Table:
         Column("Mean less likely", unit="", width=MONEY),
         Column("Standard deviation", unit="", width=MONEY),
     )
-    return Table(columns, rows, title="Ranges of the largest causes", name="ranges")
+    return Table(columns, rows, title="Ranges of the largest causes", name="ranges", workings=True)
 
 
 def _inputs(asked: ModelFindings) -> Table:
@@ -256,4 +259,4 @@ def _inputs(asked: ModelFindings) -> Table:
         Column("Why", width=REASON),
         Column("Moves with", width=30),
     )
-    return Table(columns, tuple(rows), title="Every input", name="all_inputs")
+    return Table(columns, tuple(rows), title="Every input", name="all_inputs", workings=True)

@@ -43,15 +43,17 @@
       : written(nearest(count, size / 10), fine);
   }
 
-  // A mass in millionths of a kilogram, with pounds beside it where the market expects them.
+  // A mass in millionths of a kilogram: in kilograms, pounds, or with pounds beside them, as the
+  // market reads it.
   function mass(count, masses) {
-    const metric = measured(count, 1e6, masses.fine, masses.whole, masses.whole_digits);
+    const metric = masses.fine
+      ? measured(count, 1e6, masses.fine, masses.whole, masses.whole_digits) : "";
     if (!masses.pound) { return metric; }
     const pound = Number(masses.pound) * 1e6;
     const beside = measured(
       count, pound, masses.pounds_fine, masses.pounds_whole, masses.pounds_whole_digits
     );
-    return metric + " (" + beside + ")";
+    return metric ? metric + " (" + beside + ")" : beside;
   }
 
   window.amounts = { units, written, mass };
