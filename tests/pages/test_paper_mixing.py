@@ -18,6 +18,7 @@ from tests.outputs import paper_pages
 from tests.pages.parsed import Page
 from tests.pages.test_papers import (
     PRICINGS,
+    area_of,
     every_paper,
     made_of,
     paper_of,
@@ -220,3 +221,31 @@ def test_an_amount_of_the_catalogue_stays_as_it_was_written(small_pricing: Prici
     lid = small_pricing.catalogue.records.of("closed_mould")["lid"]
     assert as_written(METRIC_READER, lid.zones[0].gap) == Amount(Decimal("26.85"), "mm", 2)
     assert as_written(METRIC_READER, lid.vacuum.flange_area) == Amount(Decimal("0.1"), "m²", 1)
+
+
+def test_a_paper_says_what_each_hull_colour_takes(demo_pricing: Pricing) -> None:
+    """By hand: 24 mil wet of 1.24 kg/L in blue, 22 mil of 1.26 kg/L in grey; 75 % arrive."""
+    paper = paper_of(demo_pricing, "weekender_86", "side_single")
+    film = {"deep blue": (24, 1240), "stone grey": (22, 1260)}
+    assert [each.colour for each in paper.colours] == [*film]
+    for each in paper.colours:
+        mil, density = film[each.colour]
+        assert [part.name for part in each.parts] == ["Surround, single opening", "Side door"]
+        for part in each.parts:
+            (usual,) = (one for one in paper.parts if one.name == part.name)
+            mix, *injected = part.mixes
+            # A film of another thickness leaves the closed mould another free volume.
+            assert [one.what.use for one in injected] == (
+                ["injected"] if part.name == "Side door" else []
+            )
+            assert (mix.what.name, mix.what.use) == (f"Gelcoat {each.colour}", "face 1")
+            assert mix.what.area == usual.mixes[0].what.area
+            assert mix.what.area is not None
+            net = area_of(mix.what) * mil * 25.4e-6 * density
+            assert float(mix.what.net) == pytest.approx(net, rel=1e-9)
+            assert float(mix.what.issued) == pytest.approx(net / 0.75, rel=1e-9)
+            assert mix.catalyst is not None
+            assert float(mix.catalyst.issued) == pytest.approx(20 * net / 0.75, rel=1e-9)
+            assert (part.quantity, part.batch) == (usual.quantity, usual.batch)
+    assert paper_of(demo_pricing, "weekender_86", "seat_base").colours == ()
+    assert paper_of(demo_pricing, "passage_120", "side_single").colours == ()
