@@ -225,6 +225,22 @@ def convert(number: Figure, target: Unit, factor: Decimal) -> Figure:
     return make("mul", number, Figure(float(factor), target / number.unit))
 
 
+def called_as(told: Figure, figure: Figure) -> Figure:
+    """A number with the key, label, form and origin of another figure."""
+    op, args, by = told.op, told.args, figure.by
+    return _made(
+        told.value, told.unit, op, args, figure.label, figure.key, figure.form, figure.origin, by
+    )
+
+
+def resting_on(figure: Figure, args: tuple[Figure, ...]) -> Figure:
+    """The same figure, of arguments that are the same numbers, each made otherwise."""
+    value, unit, op = figure.value, figure.unit, figure.op
+    return _made(
+        value, unit, op, args, figure.label, figure.key, figure.form, figure.origin, figure.by
+    )
+
+
 def make(op: str, *args: Figure) -> Figure:
     """Apply an operation to figures; the result remembers it.
 

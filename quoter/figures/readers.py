@@ -15,7 +15,7 @@ from dataclasses import dataclass, field, replace
 from decimal import Decimal
 from functools import cache
 
-from quoter.figures.figure import Figure, Origin, convert, make
+from quoter.figures.figure import Figure, Origin, called_as, convert, make, resting_on
 from quoter.figures.graph import in_order
 from quoter.units import NEWTON, NONE, Unit, to_base, unit
 
@@ -235,7 +235,8 @@ class Retold:
 
     def of(self, figure: Figure) -> Figure:
         """The figure as a reader sees it; the same object where nothing needs another unit."""
-        self.tell((figure,))
+        if figure not in self._working:
+            self.tell((figure,))
         return self._shown.get(figure, self._working[figure])
 
     def tell(self, figures: Iterable[Figure]) -> None:
@@ -252,7 +253,7 @@ class Retold:
         coherent, target = self.system.coherent_unit(base), self.system.unit_for(base, told.form)
         if told.unit != coherent or target == coherent:
             return
-        shown = _named_as(convert(_unnamed(told), target, _between(coherent, target)), figure)
+        shown = called_as(convert(_unnamed(told), target, _between(coherent, target)), figure)
         self._shown[figure] = shown
         self._working[figure] = convert(shown, coherent, _between(target, coherent))
 
@@ -266,12 +267,14 @@ class Retold:
         args = [self._working[arg] for arg in figure.args]
         if all(new is old for new, old in zip(args, figure.args, strict=True)):
             return figure
+        if not self.system.coherent:
+            return resting_on(figure, tuple(args))
         told = make(figure.op, *args)
         if figure.unit == to_base(figure.unit)[0]:
             # An input shown per kg and a slope per lb make what was pounds a number of kg/lb.
             coherent = self.system.coherent_unit(figure.unit)
             told = converted(told, coherent)
-        return _named_as(told, figure)
+        return called_as(told, figure)
 
     def _entered(self, figure: Figure) -> Figure:
         """An input; one written in another system's unit is entered in the reader's."""
@@ -289,6 +292,8 @@ class Retold:
         if self.as_written and not worked_out:
             return figure
         target = self.system.written(figure.unit)
+        if target is figure.unit:
+            return figure
         value = _times(figure.value, _between(figure.unit, target))
         return replace(figure, value=value, unit=target)
 
@@ -304,7 +309,7 @@ class Retold:
         told = converted(source, target)
         if told is source and figure.key:
             told = make("ref", source)
-        return _named_as(told, figure) if figure.key else told
+        return called_as(told, figure) if figure.key else told
 
 
 _MEASURED = re.compile(
@@ -368,14 +373,3 @@ def _times(value: float, ratio: Decimal) -> float:
 
 def _unnamed(figure: Figure) -> Figure:
     return replace(figure, key="", label="", form="", origin=None, by=())
-
-
-def _named_as(told: Figure, figure: Figure) -> Figure:
-    return replace(
-        told,
-        label=figure.label,
-        key=figure.key,
-        form=figure.form,
-        origin=figure.origin,
-        by=figure.by,
-    )
