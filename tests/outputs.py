@@ -10,6 +10,7 @@ from quoter.pages.questions import option_pages, plan_page
 from quoter.pages.review import review_files
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem
+from quoter.workbook import Book
 from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
 from quoter.workbook.model_book import model_book
 from quoter.workbook.plan_book import plan_book
@@ -37,10 +38,16 @@ def paper_pages(pricing: Pricing) -> dict[str, bytes]:
     return pages
 
 
+def books_of(findings: Findings) -> Iterator[tuple[str, Book]]:
+    """Every workbook that may be asked of a costing, by name, before it becomes a file."""
+    for id, model in findings.pricing.models.items():
+        yield f"{id}.xlsx", model_book(findings.of(model))
+    yield MARGIN_REVIEW, margin_book(findings)
+    if findings.plan.boats:
+        yield "plan.xlsx", plan_book(findings)
+
+
 def every_book(findings: Findings) -> Iterator[tuple[str, bytes]]:
     """Name and bytes of every workbook that may be asked of a costing."""
-    for id, model in findings.pricing.models.items():
-        yield f"{id}.xlsx", write_book(model_book(findings.of(model)))
-    yield MARGIN_REVIEW, write_book(margin_book(findings))
-    if findings.plan.boats:
-        yield "plan.xlsx", write_book(plan_book(findings))
+    for name, book in books_of(findings):
+        yield name, write_book(book)
