@@ -102,24 +102,24 @@ def pots_needed(amount: N, largest: N) -> N:
     return round_up(amount / largest)
 
 
-def last_pot(amount: N, largest: N, pots: N) -> N:
-    """What is left for the last pot when all others are as large as can be.
+def even_pot(amount: N, pots: N) -> N:
+    """What goes into each pot when all are alike, so that one dose serves them all.
 
-        last = amount - largest * (pots - 1)
+        pot = amount / pots
 
     Args:
         amount: all that is to be mixed [kg]
-        largest: the most that is mixed at once [kg]
         pots: whole number of pots [1]
     Returns:
-        amount of the last pot [kg]
-    Limits: more than 0 and at most `largest`, where `pots` is the number needed
+        amount of one pot [kg]
+    Limits: more than 0 and no more than the largest pot, where `pots` is the number needed; full
+        pots would leave a last one that may be too small to measure its catalyst
     Source: mass balance
 
-    >>> round(last_pot(13.7, 4.2, 4.0), 9)
-    1.1
+    >>> round(even_pot(13.7, 4.0), 9)
+    3.425
     """
-    return amount - largest * (pots - 1)
+    return amount / pots
 
 
 def dose_volume(dose: N, density: N) -> N:

@@ -201,12 +201,14 @@ def reader_of(choice: str, as_written: bool = True) -> Reader:
 def said_in(system: System, figure: Figure) -> Figure:
     """A finished number in a system's unit.
 
-    An input, or what was asked for in a unit of its own, takes the like of that unit; one of the
-    system itself stays as it is.
+    An input, or what was asked for in a unit of its own, takes the like of that unit, or that of
+    its form; one of the system itself stays as it is.
     """
     base, _ = to_base(figure.unit)
+    target = system.written(figure.unit)
     worked_out = base == figure.unit and figure.op != "input"
-    target = system.unit_for(base, figure.form) if worked_out else system.written(figure.unit)
+    if worked_out or (figure.form in system.forms and target != figure.unit):
+        target = system.unit_for(base, figure.form)
     if target == figure.unit:
         return figure
     value = _times(figure.value, _between(figure.unit, target))
@@ -317,6 +319,8 @@ _MEASURED = re.compile(
     r"((?:kg|g|t|um|mm|cm|m|mL|L|N|kN|Pa|kPa|bar)[23]?(?:/(?:kg|m|L|mL)[23]?)?)(?![\w/'])"
 )
 _NUMBER = re.compile(r"\d[\d,]*(?:\.\d+)?")
+_WARMTH = re.compile(r"(?<![\w.])(-?\d+(?:\.\d+)?(?: \w+ -?\d+(?:\.\d+)?)?) ?°C(?!\w)")
+_DEGREES = re.compile(r"-?\d+(?:\.\d+)?")
 _TWICE = re.compile(r"(\d[\d,.]* \S+) \(\1\)")
 
 
@@ -327,6 +331,8 @@ def in_words(text: str, system: System) -> str:
     'no more than the atmosphere, 14.7 psi'
     >>> in_words("E-glass has 2540 to 2560 kg/m3; it won't 3 times", US)
     "E-glass has 159 to 160 lb/ft3; it won't 3 times"
+    >>> in_words("a room at 18 to 25 °C", US)
+    'a room at 64 to 77 °F'
     """
     if not system.coherent:
         return text
@@ -343,7 +349,12 @@ def in_words(text: str, system: System) -> str:
 
         return f"{_NUMBER.sub(other, found[1])} {target}"
 
-    return _TWICE.sub(r"\1", _MEASURED.sub(told, text))
+    return _TWICE.sub(r"\1", _MEASURED.sub(told, _WARMTH.sub(_in_fahrenheit, text)))
+
+
+def _in_fahrenheit(found: re.Match[str]) -> str:
+    """Temperatures in whole degrees: a thermometer on the wall shows no more."""
+    return _DEGREES.sub(lambda one: f"{float(one[0]) * 1.8 + 32:.0f}", found[1]) + " °F"
 
 
 def is_conversion(figure: Figure) -> bool:

@@ -3,16 +3,18 @@
 from __future__ import annotations
 
 import re
+from dataclasses import replace
 from decimal import Decimal
 from typing import NamedTuple
 
 from quoter.figures import Figure, constant, plain_number
 from quoter.figures.graph import input_behind
-from quoter.figures.readers import Reader
+from quoter.figures.readers import Reader, converted
 from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import Beside
 from quoter.pages.picture_views import Amount
 from quoter.units import NONE
+from quoter.units import unit as parse
 
 # Decimals of what is worked out or told in another unit; what was written keeps its own.
 DIGITS = {
@@ -21,7 +23,8 @@ DIGITS = {
     **{"inHg": 1, "lb/ft2": 0, "mil": 1},
 }
 OTHERS = 2
-FINE = {"mL": Decimal(20)}  # below it, a tenth counts
+FINE = {"mL": Decimal(20), "oz": Decimal(1), "floz": Decimal(1)}  # below it, a decimal more counts
+THINNEST = Decimal("0.04")  # inches; what is thinner, as a wet film is, is read in mils
 _DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
 
 
@@ -34,7 +37,7 @@ def amount(reader: Reader, figure: Figure, asked: str, finer: int = 0) -> Amount
         asked: the metric unit that it is usual in, such as ``g``
         finer: how many more decimals it takes than others in its unit
     """
-    shown = figure.shown_in(asked)
+    shown = replace(figure.shown_in(asked), form=figure.form)
     told, other = reader.shown(shown), reader.besides(shown)
     return _worked_out(told, None if other is None else _worked_out(other, None, finer), finer)
 
@@ -74,10 +77,17 @@ def row_of(reader: Reader, *amounts: Figure) -> Row:
     )
 
 
-def as_written(reader: Reader, figure: Figure) -> Amount:
+def as_written(reader: Reader, figure: Figure, form: str = "") -> Amount:
     """A value of the catalogue in the unit and with the decimals that it was written with; in the
-    reader's where those are others."""
+    reader's where those are others.
+
+    Args:
+        reader: whose units it is told in
+        figure: a value, or what was made of one by exchanging its unit
+        form: `SUCTION` for what a vacuum gauge shows
+    """
     found = input_behind(figure)
+    found = replace(found, form=form) if form else found
     text = "" if found.origin is None else found.origin.text
     if found.form == "percent":
         return Amount(plain_number(found).scaleb(2), "%", decimals_in(text))
@@ -90,6 +100,8 @@ def as_written(reader: Reader, figure: Figure) -> Amount:
 
 def _worked_out(told: Figure, beside: Amount | None = None, finer: int = 0) -> Amount:
     value, unit = plain_number(told), str(told.unit)
+    if unit == "in" and 0 < value < THINNEST:
+        return _worked_out(converted(told, parse("mil")), beside, finer)
     digits = DIGITS.get(unit, OTHERS) + (unit in FINE and value < FINE[unit]) + finer
     return Amount(value, _unit(told), digits, beside)
 

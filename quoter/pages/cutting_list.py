@@ -199,10 +199,13 @@ def _metres(tenths: int) -> Figure:
     return constant(tenths / TENTHS, "m")
 
 
-def _marks(begin: int, end: int, mm: float, reader: Reader) -> Iterator[tuple[Decimal, str]]:
-    """A mark at each metre of the roll, or each other foot; what it says where there is room."""
-    told = SAID[reader.first.name]
-    unit, every = told.units[LENGTH][0], told.mark
+def _marks(
+    begin: int, end: int, mm: float, reader: Reader
+) -> Iterator[tuple[Decimal, Decimal, str]]:
+    """A mark at each metre of the roll, or each other foot: its place, that of its words, and what
+    they say where there is room; words at the edge of the picture are moved into it."""
+    system = SAID[reader.first.name]
+    unit, every = system.units[LENGTH][0], system.mark
     step = every * float(to_base(unit_of(unit))[1]) * TENTHS
     words = [
         f"{mark * every} {unit}{_beside(reader, mark * step)}"
@@ -213,8 +216,10 @@ def _marks(begin: int, end: int, mm: float, reader: Reader) -> Iterator[tuple[De
     apart = ceil(max(map(len, words)) * MARK_WIDTH / (step / mm))
     for mark in range(ceil(begin / step), len(words)):
         at = (mark * step - begin) / mm
-        over = at + len(words[mark]) * MARK_WIDTH / 2 - (end - begin) / mm
-        yield _mm(at), "" if mark % apart or over > EDGE else words[mark]
+        half = len(words[mark]) * MARK_WIDTH / 2
+        over = at + half - (end - begin) / mm
+        told = "" if mark % apart or over > EDGE else words[mark]
+        yield _mm(at), _mm(max(at, half - EDGE)), told
 
 
 def _beside(reader: Reader, tenths: float) -> str:

@@ -136,18 +136,12 @@ def _pots(
     if largest is None or largest.value <= 0 or whole.value <= 0:
         return None
     pots = mixing.pots_needed(whole, largest)
-    last = mixing.last_pot(whole, largest, pots)
+    each = mixing.even_pot(whole, pots)
     reader, density = catalogue.reader, _density(catalogue, record)
-    each_dose, last_dose = (
-        _dose(reader, catalyst_mass(pot, record.catalyst_fraction), density)
-        for pot in (largest, last)
-    )
     return Pots(
         count=plain_number(pots),
-        each=amount(reader, largest, "kg"),
-        each_dose=each_dose,
-        last=amount(reader, last, "kg"),
-        last_dose=last_dose,
+        each=amount(reader, each, "kg"),
+        dose=_dose(reader, catalyst_mass(each, record.catalyst_fraction), density),
         per_part=per_part,
     )
 

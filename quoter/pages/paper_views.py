@@ -54,16 +54,14 @@ class Dose:
 
 @dataclass(frozen=True, slots=True)
 class Pots:
-    """A mix that is parted: all pots but the `last` are of `each`, and each has its own dose.
+    """A mix that is parted into pots that are all alike, each with the same dose.
 
     There are `count` pots in all: for the batch, or for each part that takes a shot of its own.
     """
 
     count: Decimal
     each: Amount
-    each_dose: Dose
-    last: Amount
-    last_dose: Dose
+    dose: Dose
     per_part: bool
 
 

@@ -53,7 +53,7 @@ class DrawnRow:
     foot: Decimal
     sheet: tuple[Decimal, Decimal]
     pieces: tuple[DrawnPiece, ...]
-    marks: tuple[tuple[Decimal, str], ...]
+    marks: tuple[tuple[Decimal, Decimal, str], ...]
     numbers: tuple[int, ...]
 
 

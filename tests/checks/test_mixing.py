@@ -10,8 +10,8 @@ from quoter.engineering.laminate import catalyst_mass
 from quoter.engineering.mixing import (
     bucket_mass,
     dose_volume,
+    even_pot,
     largest_pot,
-    last_pot,
     pots_needed,
     rate_of_use,
     used_in_pot_life,
@@ -35,7 +35,7 @@ CHECKS = (
     Check((largest_pot, "2 kg", "5.5 kg"), "2 kg", HAND, "derived", exact=True),
     Check((pots_needed, "13.7 kg", "4.2 kg"), "4", HAND, "derived", exact=True),
     Check((pots_needed, "12.6 kg", "4.2 kg"), "3", HAND, "derived", exact=True),
-    Check((last_pot, "13.7 kg", "4.2 kg", "4"), "1.1 kg", HAND, "derived"),
+    Check((even_pot, "13.7 kg", "4"), "3.425 kg", HAND, "derived"),
     Check((catalyst_mass, "4.2 kg", "1.25 %"), "52.5 g", HAND, "derived"),
     Check(
         (dose_volume, (catalyst_mass, "4.2 kg", "1.25 %"), "1.10 kg/L"), "47.7 mL", HAND, "derived"
@@ -58,7 +58,7 @@ MASS = st.floats(0.01, 5000.0)
 @given(MASS, MASS)
 def test_pots_hold_all_that_is_mixed_and_none_is_too_large(amount: float, largest: float) -> None:
     pots = pots_needed(amount, largest)
-    last = last_pot(amount, largest, pots)
+    each = even_pot(amount, pots)
     assert pots == int(pots) >= 1
-    assert largest * (pots - 1) + last == pytest.approx(amount, rel=1e-9)
-    assert -1e-8 * amount <= last <= largest * (1 + 1e-8) + 1e-8 * amount
+    assert each * pots == pytest.approx(amount, rel=1e-9)
+    assert 0 < each <= largest * (1 + 1e-8)

@@ -117,7 +117,7 @@ def test_what_the_machine_cuts_is_told_by_its_area_and_not_drawn(page: Page) -> 
     (row,) = (row.text for row in page.all("tr") if "flange, ply 2" in row.text)
     assert "on the machine, from the part's own contour, 0.420 m²" in row
     told = " ".join(p.text for p in page.all("p", class_="drawn"))
-    assert "For the machine besides, not drawn: number 12 0.840 m²" in told
+    assert "For the machine besides, not drawn: no. 12: 0.840 m²" in told
 
 
 def test_the_review_compares_what_is_stated_with_what_is_found(demo_pricing: Pricing) -> None:

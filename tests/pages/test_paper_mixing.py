@@ -47,8 +47,8 @@ def text_of(pricing: Pricing, page: str) -> str:
 
 
 # By hand: 1.9186 kg of resin are laid at 20 min/m round 2.8627 m, 57.25 min: 2.0107 kg/h. In 20 min
-# 0.6702 kg are used, so that there are 2 full pots and 0.5782 kg; 1.25 % of them are 8.38 and 7.23
-# g, by 1.10 kg/L 7.62 and 6.57 mL; of all, 23.98 g or 21.80 mL.
+# 0.6702 kg are used, so that there are 3 pots, of 0.6395 kg; 1.25 % of that is 7.99 g, by 1.10 kg/L
+# 7.27 mL; of all, 23.98 g or 21.80 mL.
 def test_pots_go_by_the_pot_life_and_the_rate_of_the_work(tmp_path: Path) -> None:
     changes = {"materials.yaml": {**DOSES, **SHARE, **LIFE}}
     pricing = small_with(tmp_path, changes)
@@ -56,15 +56,12 @@ def test_pots_go_by_the_pot_life_and_the_rate_of_the_work(tmp_path: Path) -> Non
     assert gelcoat.pots is None
     pots = parted(resin)
     assert (int(pots.count), pots.per_part) == (3, False)
-    assert [told(pots.each), told(pots.last)] == [(0.67, "kg"), (0.578, "kg")]
-    assert told(pots.each_dose.mass) == (8.378, "g")
-    assert pots.each_dose.volume is not None
-    assert told(pots.each_dose.volume) == (7.616, "mL")
+    assert told(pots.each) == (0.64, "kg")
+    assert told(pots.dose.mass) == (7.994, "g")
+    assert pots.dose.volume is not None
+    assert told(pots.dose.volume) == (7.267, "mL")
     text = text_of(pricing, "cutter/side_door.html")
-    said = (
-        "2 pots of 0.670 kg with 8.4 g (7.6 mL) catalyst each, last 0.578 kg with 7.2 g (6.6 mL)."
-    )
-    assert said in text
+    assert "3 pots of 0.640 kg with 8.0 g (7.3 mL) catalyst each." in text
     assert "Catalyst 1.25% 24.0 g (22 mL) 24.0 g (22 mL) 3" in text
     assert "1.3%" not in text
     assert "Catalyst comes last." in text
@@ -79,8 +76,8 @@ def test_pots_go_by_the_bucket_and_what_is_injected_is_mixed_shot_by_shot(tmp_pa
     assert lid.batch == 2
     assert pots.per_part
     assert pots.count == math.ceil(injected.what.issued / Decimal("1.09"))
-    assert told(pots.each) == (1.09, "kg")
-    assert pots.each_dose.volume is None
+    assert told(pots.each) == (round(float(injected.what.issued / pots.count), 3), "kg")
+    assert pots.dose.volume is None
     gelcoat = parted(lid.mixes[0])
     assert not gelcoat.per_part
     assert gelcoat.count == math.ceil(lid.mixes[0].what.batch_issued / Decimal("1.25"))
@@ -104,11 +101,10 @@ def test_every_mix_of_the_demonstration_is_in_pots_that_hold_it(demo_pricing: Pr
                 pots, share = mix.pots, mix.share
                 assert share is not None
                 whole = mix.what.issued if pots.per_part else mix.what.batch_issued
-                held = pots.each.value * (pots.count - 1) + pots.last.value
+                held = pots.each.value * pots.count
                 assert float(held) == pytest.approx(float(whole), rel=1e-9)
-                assert 0 < pots.last.value <= pots.each.value * Decimal("1.000000001")
                 assert pots.count == 1 or pots.each.value <= Decimal("6.3") * Decimal(1)
-                dose = pots.each_dose
+                dose = pots.dose
                 assert dose.volume is not None
                 assert float(dose.mass.value) == pytest.approx(
                     float(pots.each.value * share) * 1000, rel=1e-9

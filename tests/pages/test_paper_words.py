@@ -29,7 +29,7 @@ METRIC = re.compile(
     r"(?:\d|,|\()\s*(?:kg|g|t|mm|cm|m|m²|m2|m³|mL|L|N|kN|Pa|kPa|bar)(?:/m²)?(?![\w'])"
     r"|^(?:kg|g|mm|m|m²|mL|L)\b"
 )
-IN_THE_US = re.compile(r"\b(?:lb|oz|in|ft|ft²|gal|psi|inHg|lbf)\b")
+IN_THE_US = re.compile(r"\b(?:lb|oz|in|ft|ft²|gal|psi|inHg|lbf|mil)\b")
 WORDS = re.compile(r"[^\W\d_²³]{2,}")
 MARKUP = re.compile(r"<style.*?</style>|<code.*?</code>|<title>job=.*?</title>", re.DOTALL)
 
@@ -59,6 +59,20 @@ def test_who_reads_us_units_finds_no_metric_one(demo_pricing: Pricing) -> None:
         if METRIC.search(piece)
     }
     assert found == set()
+
+
+# By hand: 0.5 mm is 19.69 mil and 0.65 mm 25.59; 80 kPa are 23.6 inHg; 18 and 25 °C 64.4 and 77 °F.
+def test_a_us_laminator_finds_what_his_gauges_show(demo_pricing: Pricing) -> None:
+    pages = dict(papers_in(demo_pricing, "US"))
+    text = " ".join(pieces_of(pages[f"{MODEL}/side_single.html"]))
+    for words in (
+        "Check: Wet film of the gelcoat, 19.7 to 25.6 mil",
+        "Check: Room at 64 to 77 °F",
+        "Check: Vacuum at the flange before the resin, at least 23.6 inHg",
+        "one atmosphere of 29.9 inHg",
+    ):
+        assert words in text, words
+    assert [path for path, page in pages.items() if "°C" in page] == []
 
 
 def test_who_reads_both_finds_both(demo_pricing: Pricing) -> None:
