@@ -214,3 +214,10 @@ def _is_letter_without_metric_unit(file: Path) -> None:
     assert "(letter)" in said("pdfinfo", str(file)), file
     text = said("pdftotext", "-layout", str(file), "-").replace("\N{NO-BREAK SPACE}", " ")
     assert [line for line in text.splitlines() if METRIC.search(line)] == []
+
+
+def test_a_tape_measure_is_read_as_it_was_written(yard: Pricing) -> None:
+    paper = paper_pages(yard)["sedge/side_door.html"].decode().replace("&nbsp;", " ")
+    text = re.sub(r"<[^>]+>", "", paper)
+    for written in ("6 1/2 in high", "R 3 1/8 in", "28 in", "32 in", "core 3/4 in", "gap 1/4 in"):
+        assert written in text, written

@@ -5,11 +5,13 @@ from __future__ import annotations
 import re
 from dataclasses import replace
 from decimal import Decimal
+from fractions import Fraction
 from typing import NamedTuple
 
 from quoter.figures import Figure, constant, plain_number
 from quoter.figures.graph import input_behind
 from quoter.figures.readers import Reader, converted
+from quoter.numerals import FINEST, spelt
 from quoter.pages.figured import unit_words
 from quoter.pages.paper_views import Beside
 from quoter.pages.picture_views import Amount
@@ -25,6 +27,9 @@ DIGITS = {
 OTHERS = 2
 FINE = {"mL": Decimal(20), "oz": Decimal(1), "floz": Decimal(1)}  # below it, a decimal more counts
 THINNEST = Decimal("0.04")  # inches; what is thinner, as a wet film is, is read in mils
+_PLAIN = re.compile(
+    r"[+-]?[\d.]+(?: [^\d\s][^\d'\"]*\d?)?\Z"
+)  # neither a fraction nor feet and inches
 _DECIMALS = re.compile(r"[+-]?\d*(?:\.(\d+))?")
 
 
@@ -95,7 +100,9 @@ def as_written(reader: Reader, figure: Figure, form: str = "") -> Amount:
     beside = None if other is None else _worked_out(other)
     if told is not found:
         return _worked_out(told, beside)
-    return Amount(plain_number(found), _unit(found), decimals_in(text), beside)
+    number, parted = plain_number(found), not _PLAIN.match(text)
+    tape = spelt(Fraction(str(number)).limit_denominator(FINEST)) if parted else ""
+    return Amount(number, _unit(found), decimals_in(text), beside, tape)
 
 
 def _worked_out(told: Figure, beside: Amount | None = None, finer: int = 0) -> Amount:

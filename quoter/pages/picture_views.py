@@ -13,13 +13,15 @@ from decimal import Decimal
 class Amount:
     """A number in the unit that its reader has it in, with as many decimals as it is shown with.
 
-    `beside` is the same in another unit, where both are read.
+    `beside` is the same in another unit, where both are read; `spelt` what a tape measure says of a
+    number that was written with a fraction.
     """
 
     value: Decimal
     unit: str
     digits: int
     beside: Amount | None = None
+    spelt: str = ""
 
 
 @dataclass(frozen=True, slots=True)
