@@ -151,7 +151,11 @@ def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
         for use in recipe.uses
     ]
     elements = summed(
-        [own, lost, stated.elements, *consumed], rates.nothing, recipe.key, recipe.name
+        [own, lost, stated.elements, *consumed],
+        rates.nothing,
+        recipe.key,
+        recipe.name,
+        rates.station_names,
     )
     return _finished(recipe, rates, materials, operations, tooling, elements, stated, loss)
 

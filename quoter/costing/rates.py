@@ -122,6 +122,11 @@ class CostRates:
     disposal: dict[str, Figure] = field(default_factory=dict)
     holding: tuple[Figure, Figure] | None = None
 
+    @property
+    def station_names(self) -> dict[str, str]:
+        """What people call each station, by id."""
+        return {id: str(rates.station.name) for id, rates in self.stations.items()}
+
 
 def rates_of(catalogue: Catalogue) -> CostRates:
     """The rates in force on the catalogue's date."""

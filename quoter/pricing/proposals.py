@@ -15,7 +15,7 @@ from quoter.catalogue.volumes import units_planned
 from quoter.catalogue.yard import Repricing
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import less
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.pricing.margin import (
     ROUNDING,
     fraction_of_price,
@@ -225,7 +225,7 @@ def deepest_discount(terms: Terms) -> DealerClass:
 
 def reason(proposal: Proposal, rule: Repricing) -> str:
     """The policy's reason, and what becomes of a margin below the floor."""
-    return _moved(proposal, rule) + _floor(proposal)
+    return together("", (_moved(proposal, rule), _floor(proposal)))
 
 
 def _moved(proposal: Proposal, rule: Repricing) -> str:
