@@ -206,8 +206,8 @@ def _check_fit(
         if zone.gap is None:
             continue
         allowed = zone.gap * (1 + ROUNDING_NOISE)
-        what = phrase("{label} fit the gap", label=label)
-        off.limits.append(Limit(what, less_or_equal(filled, allowed), zone.place))
+        fits = phrase("{label} fit the gap", label=label)
+        off.limits.append(Limit(fits, less_or_equal(filled, allowed), zone.place))
         if filled.value > allowed.value:
             what = (
                 f"zone '{zone.name}' of '{part.id}' holds {thickness(filled.value, '.1f')} "

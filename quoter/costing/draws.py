@@ -59,7 +59,10 @@ class Draw:
     @property
     def words(self) -> str:
         """What is drawn, in words."""
-        return together(", ", (WORDS[self.kind], self.id.removeprefix("part.").replace("_", " ")))
+        name = self.id  # a phrase where the program has a word for it
+        if type(name) is str:
+            name = name.removeprefix("part.").replace("_", " ")
+        return together(", ", (WORDS[self.kind], name))
 
 
 Draws = dict[Draw, Figure]

@@ -255,8 +255,8 @@ def _check_strip(off: TakeOff, zone: Zone | Face, width: Figure, area: Figure, l
             wide = True
             hint = f"its {told(area.value, 'm2', '.4g')} are more than the part's "
             hint += told(whole.value, "m2", ".4g")
-    what = phrase("{label}: strip no wider than the part", label=label)
-    off.limits.append(Limit(what, fits, zone.place))
+    limit = phrase("{label}: strip no wider than the part", label=label)
+    off.limits.append(Limit(limit, fits, zone.place))
     if wide:
         what = (
             f"a strip of {thickness(width.value)} along the inside of the edge of "

@@ -103,7 +103,8 @@ class _Speaker:
         cells = [say(cell) if type(cell) in _PLAIN else cell for cell in row.cells]  # type: ignore[arg-type]
         if not _MARKED.isdisjoint(map(type, cells)):
             cells = [self._marked(cell) for cell in cells]
-        return Row(tuple(cells), row.source, row.kind)
+        source = say(row.source) if type(row.source) is Phrase else row.source
+        return Row(tuple(cells), source, row.kind)
 
     def _marked(self, cell: Cell) -> Cell:
         if isinstance(cell, Flag):
