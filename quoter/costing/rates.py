@@ -49,8 +49,8 @@ def _rates(catalogue: Catalogue, station: Station) -> StationRates:
 
 
 def _base(station: Station) -> str:
-    words = {"labour hours": "labour hour", "machine hours": "machine hour"}
-    return words.get(station.overhead.base, "labour cost")
+    words = {"labour hours": phrase("labour hour"), "machine hours": phrase("machine hour")}
+    return words.get(station.overhead.base, phrase("labour cost"))
 
 
 def pull_costs(catalogue: Catalogue) -> dict[str, Figure]:

@@ -96,7 +96,10 @@ class _Speaker:
         )
 
     def _column(self, column: Column) -> Column:
-        return replace(column, heading=self.say(column.heading), over=self.say(column.over))
+        unit = None if column.unit is None else self.say(column.unit)
+        return replace(
+            column, heading=self.say(column.heading), unit=unit, over=self.say(column.over)
+        )
 
     def _row(self, row: Row) -> Row:
         say = self.say

@@ -317,8 +317,8 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
     rows += [
         Row(
             (
-                together(": ", (STATED_BY_CLASS, in_words(need.material_class))),
-                in_words(need.material_class),
+                together(": ", (STATED_BY_CLASS, need.words)),
+                need.words,
                 *(None,) * 3,
                 need.cost,
             ),
