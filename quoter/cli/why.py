@@ -49,7 +49,9 @@ from quoter.figures import Figure
 from quoter.figures.readers import PAPERS
 from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
+from quoter.pages.environment import office_locale
 from quoter.pricing.price import Priced, Pricing
+from quoter.wording import own_wording
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
 
@@ -227,9 +229,11 @@ def _change_files(
     bridge: Bridge, after: Pricing | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
-    company = "" if after is None else str(after.catalogue.yard.company.name)
-    paper = PAPERS[0] if after is None else after.catalogue.paper
+    company, paper, locale = "", PAPERS[0], Locale("en")
+    if after is not None:
+        yard, paper = after.catalogue.yard, after.catalogue.paper
+        company, locale = str(yard.company.name), office_locale(yard.markets[0])
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company, paper=paper)
+        yield html, change_page(bridge, locale, company, paper=paper)
     if xlsx is not None:
-        yield xlsx, write_book(change_book(bridge, company))
+        yield xlsx, write_book(change_book(bridge, company), own_wording(locale))

@@ -12,9 +12,9 @@ import pytest
 from babel import Locale
 from babel.messages.plurals import get_plural
 
+from quoter.american import american
 from quoter.catalogue.languages import SOURCE, languages, regions, wording_code
 from quoter.figures import constant
-from quoter.pages.american import american
 from quoter.pages.environment import own_environment, page_environment
 from quoter.pages.extraction import Said, files, refreshed, said_by_program, said_to_the_yard
 from quoter.pages.own_words import words_in
