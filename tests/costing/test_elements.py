@@ -223,6 +223,9 @@ def test_sums_keep_elements_apart() -> None:
 
 def test_elements_have_labels_and_a_nature() -> None:
     assert label_of("labour.hand_lay_up", {"hand_lay_up": "Hand lay-up"}) == "Labour, Hand lay-up"
+    # A class of material is no station, whatever the yard's stations are called.
+    assert label_of("material.foam", {"foam": "Foam shop"}) == "Material, foam"
+    assert label_of("labour.foam", {"foam": "Foam shop"}) == "Labour, Foam shop"
     assert label_of("overhead_fixed", {}) == "Station overhead, fixed"
     fixed = {group for group in GROUPS if not varies(group)}
     assert fixed == {"general_overhead", "one_off"} | {
