@@ -18,13 +18,14 @@ class Phrase(str):
     A value that is a phrase itself is translated with it; any other stands as it is.
     """
 
-    __slots__ = ("message", "values")
+    __slots__ = ("begins", "message", "values")
     message: str
     values: Mapping[str, object]
+    begins: bool  # whether it stands first, and so has a capital in any language
 
     def __reduce__(self) -> tuple[Any, ...]:
         """As it is copied to another process."""
-        return _again, (str(self), self.message, self.values)
+        return _again, (str(self), self.message, self.values, self.begins)
 
     def lower(self) -> Phrase:
         """As it stands within a sentence: in small letters in English, as it is in others."""
@@ -33,13 +34,13 @@ class Phrase(str):
     def said(self, say: Callable[[str], str]) -> str:
         """The text as its message reads in the words of `say`, values and all."""
         message, values = say(self.message), self.values
-        if not values:
-            return message
-        told = {
-            name: value.said(say) if type(value) is Phrase else value
-            for name, value in values.items()
-        }
-        return message.format_map(told)
+        if values:
+            told = {
+                name: value.said(say) if type(value) is Phrase else value
+                for name, value in values.items()
+            }
+            message = message.format_map(told)
+        return _begun(message) if self.begins else message
 
 
 def phrase(message: str, /, **values: object) -> Phrase:
@@ -64,8 +65,23 @@ def together(between: str, texts: Sequence[str]) -> Phrase:
     return _again(between.join(texts), message, values)
 
 
-def _again(text: str, message: str, values: Mapping[str, object]) -> Phrase:
+def capital(text: str) -> Phrase:
+    """A text as it begins a line: with a capital first, in its reader's language too.
+
+    >>> capital(phrase("labour"))
+    'Labour'
+    """
+    made = text if type(text) is Phrase else together("", [text])
+    return _again(_begun(text), made.message, made.values, True)
+
+
+def _begun(text: str) -> str:
+    return text[:1].upper() + text[1:]
+
+
+def _again(text: str, message: str, values: Mapping[str, object], begins: bool = False) -> Phrase:
     made = str.__new__(Phrase, text)
     made.message = message
     made.values = values
+    made.begins = begins
     return made

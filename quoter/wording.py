@@ -13,13 +13,14 @@ is said in English. Python code makes it as a `Phrase`; `own_wording(locale)` sa
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import cache
 from gettext import NullTranslations, c2py
 
 from babel import Locale
 
-from quoter.catalogue.languages import SOURCE, language_of, locale_named, wording_code
+from quoter.american import american
+from quoter.catalogue.languages import SOURCE, language_of, locale_named, regions, wording_code
 from quoter.catalogue.po_files import Entry, entries_in, plural_forms
 from quoter.catalogue.prices import Catalogue
 from quoter.phrases import Phrase
@@ -111,19 +112,31 @@ class OwnWording:
     'Hull: Labour'
     """
 
-    def __init__(self, strings: Mapping[str, tuple[str, ...]]) -> None:
-        """Speak by translations; none are English."""
+    def __init__(
+        self, strings: Mapping[str, tuple[str, ...]], respelt: Callable[[str], str] | None = None
+    ) -> None:
+        """Speak by translations; none are English.
+
+        Args:
+            strings: by what they are in English
+            respelt: writes a phrase that has no translation as the reader's region spells it
+        """
         self._strings = strings
+        self._respelt = respelt or str
 
     def __call__(self, text: str) -> str:
         """A text as it is to be shown: a plain one always."""
         if type(text) is Phrase:
-            return text.said(self._plain) if self._strings else str(text)
+            return text.said(self._message) if self._strings else str(text)
         return self._plain(text) if type(text) is str else str(text)
 
     def _plain(self, text: str) -> str:
         strings = self._strings.get(text)
         return text if strings is None else strings[0]
+
+    def _message(self, text: str) -> str:
+        strings = self._strings.get(text)
+        return self._respelt(text) if strings is None else strings[0]
 
 
 def _(text: str) -> str:
@@ -152,7 +165,7 @@ def own_words(catalogue: Catalogue) -> OwnWording:
 
 @cache
 def _own_wording(code: str) -> OwnWording:
-    return OwnWording(_strings(code, own=True))
+    return OwnWording(_strings(code, own=True), american if code in regions() else None)
 
 
 def translations_of(locale: Locale, own: bool = False) -> NullTranslations:

@@ -15,7 +15,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 # Lowest first; rooms on one line are siblings. `__init__` is the package's own file.
 LAYERS = """
 __init__
-problems | phrases | columns | disk | intake
+problems | phrases | american | columns | disk | intake
 numerals
 units | resources | formats
 figures

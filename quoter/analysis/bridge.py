@@ -26,9 +26,10 @@ from quoter.analysis.causes import (
 )
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
-from quoter.costing.elements import SHOWN, group_of, shown_group
+from quoter.costing.elements import SHOWN, class_words, group_of, shown_group
 from quoter.figures import Figure, constant
 from quoter.figures.graph import in_order
+from quoter.phrases import phrase
 from quoter.pricing.price import BOAT, PricedModel, Pricing
 
 AFTER_PRICES = (EXCHANGE, WAGES, OVERHEAD, RECIPES, VOLUMES, YIELDS)
@@ -165,7 +166,7 @@ def gathered(
     """The bridge of finished models; `words` names the causes if they are cost elements."""
     planned = any(model.planned for model in models.values())
     counted = [model for model in models.values() if model.planned or not planned]
-    total = summed("All models", [(1.0, model.total) for model in counted])
+    total = summed(phrase("All models"), [(1.0, model.total) for model in counted])
     classes = dict.fromkeys(name for model in counted for name in model.classes)
     moved = {
         cause
@@ -194,11 +195,6 @@ def gathered(
         dropped=dropped,
         by_cause=words is None,
     )
-
-
-def class_words(name: str) -> str:
-    """What people call a material class."""
-    return name.replace("_", " ").capitalize()
 
 
 def summed(name: str, weighted: Sequence[tuple[float, Change]]) -> Change:

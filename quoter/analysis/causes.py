@@ -25,12 +25,13 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import MATERIAL_KINDS
 from quoter.catalogue.yard import Disposal, Policy
+from quoter.costing.elements import in_words
 from quoter.costing.rates import landed_prices
 from quoter.costing.rollup import Costing
 from quoter.engineering.labour import labour_rate
 from quoter.figures import Figure
 from quoter.figures.graph import evaluate, in_order
-from quoter.phrases import phrase
+from quoter.phrases import Phrase, capital, phrase
 
 EXCHANGE, WAGES, OVERHEAD = "exchange", "wages", "overhead"
 RECIPES, VOLUMES, YIELDS = "recipes", "volumes", "yields"
@@ -99,10 +100,13 @@ def words_of(cause: str) -> str:
     ('Resin prices', 'Volumes and moulds')
     """
     if cause.startswith(PRICES):
-        return phrase(
-            "{cause} prices", cause=cause.removeprefix(PRICES).replace("_", " ").capitalize()
-        )
+        return prices_of(cause.removeprefix(PRICES))
     return WORDS[cause]
+
+
+def prices_of(material_class: str) -> Phrase:
+    """The prices of a class of material, in words."""
+    return capital(phrase("{cause} prices", cause=in_words(material_class)))
 
 
 def swaps_of(before: Costing, after: Costing, new: bool) -> list[Swap]:

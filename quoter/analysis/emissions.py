@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 
 from quoter.catalogue.yard import MouldMaterial
 from quoter.costing.draws import ORGANIC_HAP, Draw, Draws, draws_of
+from quoter.costing.elements import in_words
 from quoter.costing.given_off import BY_HAND, Applied, given_off
 from quoter.costing.quantities import GivenOff
 from quoter.engineering.emissions import (
@@ -20,9 +21,23 @@ from quoter.engineering.emissions import (
 )
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import less, less_or_equal
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.pricing.price import Priced, PricedModel
 
+# The kinds of material that the rule limits, in words.
+KINDS: Mapping[str, str] = dict(
+    zip(
+        LIMITED,
+        (
+            phrase("production resin"),
+            phrase("pigmented gelcoat"),
+            phrase("clear gelcoat"),
+            phrase("tooling resin"),
+            phrase("tooling gelcoat"),
+        ),
+        strict=True,
+    )
+)
 NO_EMISSION = constant(0.0, "kg")
 ALL_HAP = Draw("emission", ORGANIC_HAP)
 # Classes of material that give off organic HAP; what a boat states of them as cost tells no mass.
@@ -61,7 +76,7 @@ class YearEmissions:
         """What the total is of, as a headline says it."""
         words = phrase("from resin and gelcoat")
         return (
-            phrase("{words}, without {value}", words=words, value=", ".join(self.left_out))
+            phrase("{words}, without {value}", words=words, value=together(", ", self.left_out))
             if self.left_out
             else words
         )
@@ -99,11 +114,11 @@ def year_emissions(
     untold = [each for each, one in found if one is not None and one.total is None]
     left_out += [phrase("{name} (HAP not told)", name=each.name) for each in untold]
     stated = [draw.id for draw in yearly if draw.kind == "stated" and draw.id in EMITTING]
-    left_out += [phrase("{id} that boats state as cost", id=id) for id in stated]
+    left_out += [phrase("{id} that boats state as cost", id=in_words(id)) for id in stated]
     if not moulds:
         left_out.append(phrase("moulds built"))
     whole = gas.pop(ORGANIC_HAP, NO_EMISSION)
-    kinds = {kind: applied[kind] for kind in LIMITED if kind in applied}
+    kinds = {words: applied[kind] for kind, words in KINDS.items() if kind in applied}
     return YearEmissions(whole, gas, kinds, tuple(left_out))
 
 
@@ -132,7 +147,7 @@ def _together(
     return {
         id: total(amounts, NO_EMISSION).named(
             f"plan.year.{kind}.{id.replace(' ', '_')}",
-            phrase("{id}, {words} in a year", id=id, words=words),
+            phrase("{id}, {words} in a year", id=KINDS.get(id, id), words=words),
         )
         for id, amounts in terms.items()
     }

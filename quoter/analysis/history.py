@@ -24,12 +24,19 @@ from quoter.catalogue.prices import (
 from quoter.catalogue.tables import BookRow, PriceRow
 from quoter.costing.replay import Replay, Values, replayed
 from quoter.figures import money_in
-from quoter.pricing.price import Priced, PricedModel, Pricing, book_basis, home_market
+from quoter.pricing.price import (
+    RECOMMENDED,
+    Priced,
+    PricedModel,
+    Pricing,
+    book_basis,
+    home_market,
+)
 from quoter.units import Unit
 
 MOST_DAYS = 24
 # What a list price rests on that is not in the price book.
-RECOMMENDED, STATED = "recommended", "models.yaml"
+STATED = "models.yaml"
 
 
 @dataclass(frozen=True, slots=True)

@@ -41,11 +41,39 @@ from quoter.catalogue.yard import Policy
 from quoter.costing.rates import class_of
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
+from quoter.phrases import phrase
 from quoter.units import NONE, Unit, unit
 
 # Why a number does not vary.
-COUNT, DECIDED, SOLD = "a count", "decided, not estimated", "as sold or mixed"
-LAW, TERM, BARE = "set by law", "a term of sale", "a bare number of no kind"
+COUNT, DECIDED = phrase("a count"), phrase("decided, not estimated")
+SOLD, LAW = phrase("as sold or mixed"), phrase("set by law")
+TERM, BARE = phrase("a term of sale"), phrase("a bare number of no kind")
+
+# What each kind that varies is called.
+KIND_WORDS: Mapping[str, str] = {
+    TIMES: phrase("time"),
+    "efficiency": phrase("efficiency"),
+    "allowance": phrase("allowance"),
+    "learning": phrase("learning"),
+    PRICES: phrase("price"),
+    RATES: phrase("exchange"),
+    WAGES: phrase("wage"),
+    "freight": phrase("freight"),
+    "stated cost": phrase("stated cost"),
+    "dimension": phrase("dimension"),
+    "quantity": phrase("quantity"),
+    "density": phrase("density"),
+    "glass content": phrase("glass content"),
+    "film": phrase("film"),
+    "loss": phrase("loss"),
+    "use": phrase("use"),
+    "yield": phrase("yield"),
+    "rework": phrase("rework"),
+    "overhead": phrase("overhead"),
+    "capacity": phrase("capacity"),
+    "mould cost": phrase("mould cost"),
+    "pulls": phrase("pulls"),
+}
 
 QUANTITY, DIMENSION, DENSITY = "quantity", "dimension", "density"
 STATED = "stated cost"

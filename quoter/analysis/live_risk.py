@@ -31,7 +31,7 @@ from quoter.phrases import phrase, together
 DIGITS = 9  # of a simulated number; far more than samples can tell
 MOST_CAUSES = 8  # inputs that stay live, by result
 MOST_GROUPS = 5  # that are told by name, by result
-ITSELF, REST = "each by itself", phrase("all other groups")
+ITSELF, REST = phrase("each by itself"), phrase("all other groups")
 
 
 @dataclass(frozen=True, slots=True)
@@ -143,8 +143,8 @@ def _spread(varying: Varying) -> LiveSpread:
 def _end(varying: Varying, which: str) -> Figure:
     """An end of a range: as written, or by the part of the likely value that its kind states."""
     figure = varying.figure
-    key, label = f"risk.{figure.key}.{which}", f"{figure.label}: {which}"
-    below = which == "low"
+    key, below = f"risk.{figure.key}.{which}", which == "low"
+    label = phrase("{label}: low" if below else "{label}: high", label=figure.label)
     part = varying.below if below else varying.above
     if varying.source == WRITTEN or part is None:
         value = varying.spread.low if below else varying.spread.high
@@ -267,7 +267,7 @@ class _Live:
                     _variance(others), "group.rest", phrase("{rest}: variance", rest=REST), 2
                 )
             )
-        variance = self._named(total(variances, self.result), "variance", "variance")
+        variance = self._named(total(variances, self.result), "variance", phrase("variance"))
         deviation = self._named(variance**0.5, "deviation", phrase("standard deviation"))
         live = [
             LiveGroup(
@@ -313,7 +313,7 @@ class _Live:
             shift = sum(slope * moved for slope, moved in spreads)
             label = phrase("mean less likely, {rest} other inputs", rest=len(rest))
             mean = mean + self._given(shift, "others.shift", label)
-        return self._named(mean, "mean", "mean")
+        return self._named(mean, "mean", phrase("mean"))
 
     def _correlation(self, group: Group | None) -> Figure:
         if group is not None and group.of in self._correlations:
@@ -324,8 +324,8 @@ class _Live:
 
     def _simulated(self, risk: Risk) -> dict[str, Figure]:
         numbers = {
-            "mean": risk.mean,
-            "standard deviation": risk.deviation,
+            phrase("mean"): risk.mean,
+            phrase("standard deviation"): risk.deviation,
             "P10": risk.p10,
             "P50": risk.p50,
             "P80": risk.p80,
@@ -339,14 +339,14 @@ class _Live:
         }
 
     def _named(self, figure: Figure, key: str, label: str, form: str = "") -> Figure:
-        return figure.named(f"{self._key}.{key}", together(": ", [self._name, label]), form)
+        return figure.named(f"{self._key}.{key}", together(": ", (self._name, label)), form)
 
     def _part(self, figure: Figure, key: str) -> Figure:
         return figure.named(key, phrase("{name}: share of variance", name=self._name), "percent")
 
     def _given(self, value: float, key: str, label: str, power: int = 1) -> Figure:
         number = Figure(float(f"{value:.{DIGITS}g}"), self.result.unit**power)
-        return stated(number, f"{self._key}.{key}", together(": ", [self._name, label]))
+        return stated(number, f"{self._key}.{key}", together(": ", (self._name, label)))
 
 
 def _caused(share: Share) -> float:

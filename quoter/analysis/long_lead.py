@@ -10,6 +10,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.rises import announced_rises
 from quoter.catalogue.yard import Building
 from quoter.costing.assembly import Assembly
+from quoter.costing.elements import in_words
 from quoter.engineering.purchasing import moved_price
 from quoter.figures import Figure, stated, total
 from quoter.figures.graph import evaluate
@@ -27,6 +28,11 @@ class Dearer:
     material_class: str
     announced: Figure
     expected: Figure
+
+    @property
+    def words(self) -> str:
+        """What people call the class."""
+        return in_words(self.material_class)
 
 
 @dataclass(frozen=True, slots=True)

@@ -158,7 +158,7 @@ def _years(
     years = {}
     for market, to in places_of(pricing):
         last = then if (market, to) == (home, buyer) else []
-        year = _year(lines[market], last, to, f"review.year.{market}.{to}", "All models")
+        year = _year(lines[market], last, to, f"review.year.{market}.{to}", phrase("All models"))
         if year is not None:
             years[market, to] = year
     models = {}
@@ -229,7 +229,7 @@ def _proposed(pricing: Pricing, each: Proposal, why: str) -> Proposed:
         proposal=each,
         words=name if option else BOAT_WORDS,
         models=str(pricing.models[model].model.name) if model else phrase("all models"),
-        market=markets[market] if market else "all",
+        market=markets[market] if market else phrase("all"),
         change=change,
         before=_lowest(then, f"{key}.before", phrase("{name}: lowest margin now", name=name))
         if then
@@ -354,8 +354,8 @@ def _together(name: str, changes: list[Change]) -> Change:
 
 def _words(change: Change, causes: Mapping[str, str], currency: str) -> str:
     told = [
-        f"{causes[cause].lower()} {share:+,.2f}"
+        together(" ", (causes[cause].lower(), f"{share:+,.2f}"))
         for cause, share in change.largest[:MOST]
         if abs(share) >= LEAST
     ]
-    return f"{', '.join(told)} {currency}" if told else phrase("cost unchanged")
+    return together(" ", (together(", ", told), currency)) if told else phrase("cost unchanged")

@@ -13,13 +13,13 @@ from quoter.catalogue.volumes import boats_planned, take_rates, units_planned
 from quoter.figures import Figure, constant, dot, stated, where
 from quoter.figures.graph import Cut
 from quoter.figures.ops import less
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.pricing.margin import fraction_of_price
 from quoter.pricing.markets import currency_of, market_prices
 from quoter.pricing.price import BOAT, MarketPrice, Priced, Pricing
 from quoter.pricing.sale import Sale, sales
 
-BOAT_WORDS = "Boat with standard equipment"
+BOAT_WORDS = phrase("Boat with standard equipment")
 POINTS = constant(100.0)  # percentage points of a whole
 MOST = 10  # lines in a list of the worst
 LEAST = 1e-10  # points of the net price; a smaller erosion is rounding
@@ -112,10 +112,11 @@ class StatedCosts(Cut):
                 made, key = item.assembly, f"review.{id}.{option or 'boat'}"
                 label = f"{model.model.name}: {made.name}"
                 for cost, what, words in (
-                    (made.cost, "cost", "full cost"),
-                    (made.variable, "variable_cost", "variable cost"),
+                    (made.cost, "cost", phrase("full cost")),
+                    (made.variable, "variable_cost", phrase("variable cost")),
                 ):
-                    given = stated(cost, f"{key}.{what}", f"{label}, {words}", made.recipe.place)
+                    told = together(", ", (label, words))
+                    given = stated(cost, f"{key}.{what}", told, made.recipe.place)
                     self.put(cost, given)
 
     def listed(self, price: Figure, key: str, label: str) -> Figure:
@@ -284,9 +285,9 @@ def sales_year(lines: Sequence[MarginLine], buyer: str, key: str, name: str) -> 
             f"{key}.{what}", phrase("{name}: {what} a year", name=name, what=what)
         )
 
-    net = summed("net", lambda sale: sale.net)
-    contribution = summed("contribution", lambda sale: sale.contribution)
-    margin = summed("margin", lambda sale: sale.margin)
+    net = summed(phrase("net"), lambda sale: sale.net)
+    contribution = summed(phrase("contribution"), lambda sale: sale.contribution)
+    margin = summed(phrase("margin"), lambda sale: sale.margin)
     sold = less(Figure(0.0, net.unit), net)
     fraction = where(sold, fraction_of_price(margin, net), 0.0)
     label = phrase("{name}: margin of net", name=name)

@@ -21,6 +21,7 @@ from quoter.analysis.recolouring import PairDemand, recolour
 from quoter.catalogue.volumes import boats_planned, take_rates
 from quoter.costing.assembly import Assembly
 from quoter.costing.draws import Draw, Draws, draws_of
+from quoter.costing.elements import in_words
 from quoter.costing.rates import pack_content
 from quoter.costing.rollup import Costing
 from quoter.engineering.overhead import overhead_cost, under_absorbed
@@ -97,6 +98,11 @@ class StatedNeed:
 
     material_class: str
     cost: Figure
+
+    @property
+    def words(self) -> str:
+        """What people call the class."""
+        return in_words(self.material_class)
 
 
 @dataclass(slots=True)

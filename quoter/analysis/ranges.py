@@ -6,11 +6,12 @@ the dated rows of that price, rate or wage show; at last a range of the house.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import pairwise
 
-from quoter.analysis.kinds import Known, known_inputs
+from quoter.analysis.causes import prices_of
+from quoter.analysis.kinds import KIND_WORDS, Known, known_inputs
 from quoter.analysis.spreads import Group, Spread, spread_of
 from quoter.catalogue.certainty import (
     BASIS_WORDS,
@@ -27,13 +28,21 @@ from quoter.engineering.uncertainty import range_end
 from quoter.figures import Bounds, Figure, stated
 from quoter.figures.figure import ANYTHING
 from quoter.figures.graph import input_behind
+from quoter.phrases import Phrase, phrase, together
 from quoter.problems import Place
 from quoter.units import quantity
 
-WRITTEN, KIND, HISTORY, HOUSE = "as written", "by its kind", "by its history", "by the house"
+WRITTEN, KIND = phrase("as written"), phrase("by its kind")
+HISTORY, HOUSE = phrase("by its history"), phrase("by the house")
 SOURCES = (WRITTEN, KIND, HISTORY, HOUSE)
+PRACTICE = phrase("common practice")
+SEEN = {
+    "fall": phrase("{label}: largest fall seen"),
+    "rise": phrase("{label}: largest rise seen"),
+}
 FEWEST_ROWS = 3  # of a history; two moves are the least that say anything of how far moves go
-UNKNOWN, NOTHING = "of no key of the catalogue", "nothing, and a part of nothing is nothing"
+UNKNOWN = phrase("of no key of the catalogue")
+NOTHING = phrase("nothing, and a part of nothing is nothing")
 
 
 @dataclass(frozen=True, slots=True)
@@ -99,7 +108,8 @@ def as_written(figures: Iterable[Figure]) -> dict[Figure, Varying]:
 def _written(figure: Figure, spread: Spread, known: Known | None = None) -> Varying:
     shape = " triangular" if spread.shape == "triangular" else ""
     scale, unit = (100, " %") if figure.form == "percent" else (1, "")
-    reason = f"[{spread.low * scale:g} to {spread.high * scale:g}{shape}]{unit} beside it"
+    written = f"[{spread.low * scale:g} to {spread.high * scale:g}{shape}]{unit}"
+    reason = phrase("{written} beside it", written=written)
     return Varying(figure, spread, WRITTEN, reason, known.kind if known else "")
 
 
@@ -169,48 +179,61 @@ class Ranges:
         correlation = self.correlations[together].value
         among = known.among
         if together in (RATES, WAGES):
-            words = {RATES: "rates of exchange", WAGES: "wages and on-costs"}[together]
+            words = (
+                phrase("rates of exchange") if together == RATES else phrase("wages and on-costs")
+            )
             return Group(together, words, correlation, together)
         if together == TIMES and among in self._catalogue.records.stations:
             name = str(self._catalogue.records.stations[among].name)
-            return Group(f"{together} {among}", f"times at {name}", correlation, together)
-        words = f"{among.replace('_', ' ')} prices"
+            words = phrase("times at {name}", name=name)
+        else:
+            words = prices_of(among).lower()
         return Group(f"{together} {among}", words, correlation, together)
 
     def _correlation(self, name: str) -> Figure:
         for line in self._together:
             if line.of == name:
                 return line.correlation
-        return _house(f"together.{name}", f"{name}, moving together", TOGETHER[name])
+        label = phrase("{name}, moving together", name=KIND_WORDS[name])
+        return _house(f"together.{name}", label, TOGETHER[name])
 
     def _parts(self, figure: Figure, known: Known) -> _Parts:
         kind = KINDS[known.kind]
         basis = known.basis if kind.by_basis else ""
-        told = f"{known.kind} {BASIS_WORDS[basis]}" if basis else known.kind
+        told = KIND_WORDS[known.kind]
+        if basis:
+            told = together(" ", (told, BASIS_WORDS[basis]))
         line = self._usual.get((known.kind, basis or None)) or self._usual.get((known.kind, None))
         if line is not None:
-            return _Parts(line.low, line.high, KIND, f"{told}, {_by(line)}")
+            return _Parts(line.low, line.high, KIND, together(", ", (told, *_by(line))))
         history = self._history.get(figure)
         if history is not None and (steps := largest_steps(history)) is not None:
             key = f"{figure.key}.history"
             below, above = (
-                _house(f"{key}.{way}", f"{figure.label}: largest {way} seen", step)
-                for way, step in zip(("fall", "rise"), steps, strict=True)
+                _house(f"{key}.{way}", phrase(seen, label=figure.label), step)
+                for (way, seen), step in zip(SEEN.items(), steps, strict=True)
             )
-            reason = f"{len(history)} dated rows; largest steps {_percents(*steps)}"
+            reason = phrase(
+                "{rows} dated rows; largest steps {steps}",
+                rows=len(history),
+                steps=_percents(*steps),
+            )
             return _Parts(below, above, HISTORY, reason)
         low, high = kind.house_range(basis)
-        key, label = f"range.{told.replace(' ', '_')}", f"{told}, range of the house"
+        key, label = (
+            f"range.{told.replace(' ', '_')}",
+            phrase("{told}, range of the house", told=told),
+        )
         below, above = _house(f"{key}.low", label, low), _house(f"{key}.high", label, high)
-        return _Parts(below, above, HOUSE, f"{told}, {_percents(low, high)}, common practice")
+        return _Parts(below, above, HOUSE, together(", ", (told, _percents(low, high), PRACTICE)))
 
 
-def _by(line: UsualRange) -> str:
-    return f"{_percents(line.low.value, line.high.value)}, {line.place.file}:{line.place.line}"
+def _by(line: UsualRange) -> tuple[str, str]:
+    return _percents(line.low.value, line.high.value), f"{line.place.file}:{line.place.line}"
 
 
-def _percents(low: float, high: float) -> str:
-    return f"-{low * 100:.3g} % to +{high * 100:.3g} %"
+def _percents(low: float, high: float) -> Phrase:
+    return phrase("{low} to {high}", low=f"-{low * 100:.3g} %", high=f"+{high * 100:.3g} %")
 
 
 def _house(key: str, label: str, value: float) -> Figure:
@@ -255,11 +278,3 @@ def largest_steps(values: Sequence[float]) -> tuple[float, float] | None:
     if not fall and not rise:
         return None
     return (fall or rise / (1 + rise), rise or round(fall / (1 - fall), 12))
-
-
-def by_source(ranges: Mapping[Figure, Varying]) -> dict[str, int]:
-    """How many inputs have a range from each source."""
-    found = dict.fromkeys(SOURCES, 0)
-    for varying in ranges.values():
-        found[varying.source] += 1
-    return found

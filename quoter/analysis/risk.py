@@ -12,6 +12,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
+from quoter.analysis.kinds import KIND_WORDS
 from quoter.analysis.ranges import SOURCES, Varying, as_written
 from quoter.analysis.sensitivity import Slopes
 from quoter.analysis.shares import group_effects, shapley_shares
@@ -168,7 +169,7 @@ def label_of(varying: Varying) -> str:
     """What an input's share is told with: its group, else its kind."""
     if varying.group is not None:
         return varying.group.words
-    return varying.kind or APART
+    return KIND_WORDS.get(varying.kind, APART)
 
 
 def _results(

@@ -12,7 +12,7 @@ from quoter.costing.elements import group_of
 from quoter.costing.quantities import STATED
 from quoter.costing.yield_loss import NO_HOURS
 from quoter.figures import Figure, total
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,7 @@ def stated_of(assembly: Assembly) -> list[StatedShare]:
 
 def _share(assembly: Assembly, what: str, stated: Figure, whole: Figure) -> StatedShare:
     key = f"{assembly.recipe.key}.stated.{what.replace(' ', '_')}"
-    name = f"{assembly.name}: {what}"
+    name = together(": ", (assembly.name, what))
     stated = stated.named(key, phrase("{name}, stated", name=name))
     share = (stated / whole).named(
         f"{key}.share", phrase("{name}, share that is stated", name=name), "percent"
@@ -54,15 +54,15 @@ def _amounts(assembly: Assembly, known: dict[str, Draws]) -> Iterator[tuple[str,
     if not elements and given.mass is None:
         return
     nothing = assembly.cost * 0.0
-    yield "cost", total([*elements.values()], nothing), assembly.cost
+    yield phrase("cost"), total([*elements.values()], nothing), assembly.cost
     bought = [cost for element, cost in elements.items() if group_of(element) == "material"]
-    yield "material", total(bought, nothing), assembly.groups.get("material", nothing)
-    yield "hours", total([*given.hours.values()], NO_HOURS), assembly.all_hours
-    yield "mass", NO_MASS if given.mass is None else given.mass, assembly.mass
+    yield phrase("material"), total(bought, nothing), assembly.groups.get("material", nothing)
+    yield phrase("hours"), total([*given.hours.values()], NO_HOURS), assembly.all_hours
+    yield phrase("mass"), NO_MASS if given.mass is None else given.mass, assembly.mass
     lines = [material.line for material in assembly.materials if material.line.stage == STATED]
     gas = [line.emission for line in lines if line.emission is not None]
     yield (
-        "organic HAP",
+        phrase("organic HAP"),
         total(gas, NO_EMISSION),
         draws_of(assembly, known).get(ALL_HAP, NO_EMISSION),
     )

@@ -14,13 +14,14 @@ from typing import Annotated
 from quoter.catalogue import fields as f
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.figures import Figure
+from quoter.phrases import phrase
 
 DRAWING, SIMILAR, TIMED = BASES = ("drawing", "similar", "timed")
 Basis = Annotated[str, f.choice(*BASES)]
 BASIS_WORDS = {
-    DRAWING: "from a drawing",
-    SIMILAR: "from a similar part",
-    TIMED: "timed and measured on the floor",
+    DRAWING: phrase("from a drawing"),
+    SIMILAR: phrase("from a similar part"),
+    TIMED: phrase("timed and measured on the floor"),
 }
 Range = tuple[float, float]  # how far below and above the likely value, as fractions of it
 

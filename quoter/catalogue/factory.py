@@ -9,12 +9,19 @@ from quoter.catalogue.received import PriceFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
+from quoter.phrases import phrase
+
+BASES = {
+    "labour hours": phrase("labour hours"),
+    "labour cost": phrase("labour cost"),
+    "machine hours": phrase("machine hours"),
+}
 
 
 class Overhead(CatalogueRecord):
     """A station's annual budget over its practical capacity, absorbed on one base."""
 
-    base: Annotated[str, f.choice("labour hours", "labour cost", "machine hours")]
+    base: Annotated[str, f.choice(*BASES)]
     """What the overhead is absorbed on. On machine hours, every operation at the station states
     its `machine` time; a boat's stated hours count as that many.
     Example: `labour hours`"""
@@ -30,6 +37,11 @@ class Overhead(CatalogueRecord):
     """The year's budget that is there whatever is worked, such as rent; part of the full cost.
     Example: `192000 EUR`"""
     note: f.Note | None = None
+
+    @property
+    def base_words(self) -> str:
+        """What the overhead is absorbed on, in words."""
+        return BASES[str(self.base)]
 
 
 class Overtime(CatalogueRecord):

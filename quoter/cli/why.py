@@ -48,7 +48,9 @@ from quoter.cli.terminal import (
 from quoter.figures import Figure
 from quoter.figures.trail import Step, explain
 from quoter.pages.changes import change_page
+from quoter.pages.environment import office_locale
 from quoter.pricing.price import Priced, Pricing
+from quoter.wording import own_wording
 from quoter.workbook import write_book
 from quoter.workbook.change_book import change_book
 from quoter.workbook.paper import on_paper_of
@@ -228,9 +230,11 @@ def _change_files(
     bridge: Bridge, after: Pricing | None, html: Path | None, xlsx: Path | None
 ) -> Iterator[tuple[Path, bytes]]:
     """The files asked for, with their content."""
-    company = "" if after is None else str(after.catalogue.yard.company.name)
-    on_paper = AS_USUAL if after is None else on_paper_of(after.catalogue)
+    company, on_paper, locale = "", AS_USUAL, Locale("en")
+    if after is not None:
+        yard, on_paper = after.catalogue.yard, on_paper_of(after.catalogue)
+        company, locale = str(yard.company.name), office_locale(yard.markets[0])
     if html is not None:
-        yield html, change_page(bridge, Locale("en"), company, paper=on_paper.paper)
+        yield html, change_page(bridge, locale, company, paper=on_paper.paper)
     if xlsx is not None:
-        yield xlsx, write_book(change_book(bridge, company, on_paper))
+        yield xlsx, write_book(change_book(bridge, company, on_paper), own_wording(locale))

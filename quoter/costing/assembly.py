@@ -150,9 +150,8 @@ def cost_assembly(recipe: Recipe, rates: CostRates) -> Assembly:
         {element: _times(figure, use.quantity) for element, figure in use.assembly.elements.items()}
         for use in recipe.uses
     ]
-    elements = summed(
-        [own, lost, stated.elements, *consumed], rates.nothing, recipe.key, recipe.name
-    )
+    parts = [own, lost, stated.elements, *consumed]
+    elements = summed(parts, rates.nothing, recipe.key, recipe.name, rates.station_names)
     return _finished(recipe, rates, materials, operations, tooling, elements, stated, loss)
 
 

@@ -17,6 +17,7 @@ from quoter.costing.quantities import (
     Limit,
     MaterialLine,
     TakeOff,
+    fibre_within,
     region,
 )
 from quoter.engineering import closed_mould, gelcoat, laminate
@@ -140,8 +141,11 @@ def _check_clamp(off: TakeOff, part: ClosedMouldPart) -> None:
         force.named(f"{off.key}.clamp", phrase("{name}: vacuum clamp force", name=off.name))
     )
     atmosphere = constant(closed_mould.STANDARD_ATMOSPHERE_PA, "Pa")
-    for pressure, where in ((vacuum.flange_pressure, "flange"), (vacuum.cavity_pressure, "cavity")):
-        what = f"{off.name}: {where} vacuum no more than the atmosphere"
+    for pressure, where in (
+        (vacuum.flange_pressure, phrase("{name}: flange vacuum no more than the atmosphere")),
+        (vacuum.cavity_pressure, phrase("{name}: cavity vacuum no more than the atmosphere")),
+    ):
+        what = phrase(where, name=off.name)
         off.limits.append(Limit(what, less_or_equal(pressure, atmosphere), vacuum.place))
 
 
@@ -164,7 +168,7 @@ def _check_fibre(
         less_or_equal(policy.fibre_fraction_low, fraction),
         less_or_equal(fraction, policy.fibre_fraction_high),
     )
-    off.limits.append(Limit(f"{off.name}: fibre volume within its range", within, part.place))
+    off.limits.append(fibre_within(off, within))
     if low <= fraction.value <= high:
         return
     what = f"fibre is {fraction.value:.1%} of the free volume of '{part.id}'"
@@ -203,7 +207,8 @@ def _check_fit(
         if zone.gap is None:
             continue
         allowed = zone.gap * (1 + ROUNDING_NOISE)
-        off.limits.append(Limit(f"{label} fit the gap", less_or_equal(filled, allowed), zone.place))
+        fits = phrase("{label} fit the gap", label=label)
+        off.limits.append(Limit(fits, less_or_equal(filled, allowed), zone.place))
         if filled.value > allowed.value:
             what = (
                 f"zone '{zone.name}' of '{part.id}' holds {thickness(filled.value, '.1f')} "

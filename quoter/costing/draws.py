@@ -15,7 +15,7 @@ from quoter.costing.occupation import taken_by
 from quoter.costing.quantities import STATED, GivenOff, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, total
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 
 Kind = Literal[
     "material",
@@ -35,15 +35,15 @@ WORDS: dict[Kind, str] = {
     "stated": phrase("cost stated by class"),
     "hours": phrase("paid hours"),
     "base": phrase("amount that overhead is absorbed on"),
-    "pulls": "pulls",
+    "pulls": phrase("pulls"),
     "work": phrase("hours of work in the mould"),
     "cure": phrase("hours of cure in the mould"),
-    "part": "parts",
+    "part": phrase("parts"),
     "emission": phrase("given off"),
     "applied": phrase("applied in open moulds"),
     "untold": phrase("applied without a told HAP content"),
 }
-ORGANIC_HAP = "organic HAP"
+ORGANIC_HAP = phrase("organic HAP")
 ONE = constant(1.0)
 
 
@@ -59,7 +59,10 @@ class Draw:
     @property
     def words(self) -> str:
         """What is drawn, in words."""
-        return f"{WORDS[self.kind]}, {self.id.removeprefix('part.').replace('_', ' ')}"
+        name = self.id  # a phrase where the program has a word for it
+        if type(name) is str:
+            name = name.removeprefix("part.").replace("_", " ")
+        return together(", ", (WORDS[self.kind], name))
 
 
 Draws = dict[Draw, Figure]

@@ -10,7 +10,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from quoter.figures import Figure, total
-from quoter.phrases import phrase, together
+from quoter.phrases import capital, phrase, together
 
 # group -> (what people call it, whether it varies with the number of boats built)
 GROUPS: dict[str, tuple[str, bool]] = {
@@ -38,6 +38,22 @@ SHOWN: dict[str, str] = {
     for group, (words, _) in GROUPS.items()
     if not group.startswith(("rework", "yield"))
 } | {"rework": phrase("Rework"), "yield": phrase("Yield loss")}
+
+# What an element is of, in words: classes of material, and what is spent once.
+DETAILS: dict[str, str] = {
+    "glass": phrase("glass"),
+    "resin": phrase("resin"),
+    "gelcoat": phrase("gelcoat"),
+    "catalyst": phrase("catalyst"),
+    "foam": phrase("foam"),
+    "hardware": phrase("hardware"),
+    "core": phrase("core"),
+    "consumable": phrase("consumable"),
+    "other": phrase("other"),
+    "design": phrase("design"),
+    "tooling_design": phrase("tooling design"),
+    "certification": phrase("certification"),
+}
 
 # What is there only where a catalogue states it, and is shown nowhere where none does.
 IF_STATED = ("batch_material", "ordering", "inventory", "waste", "one_off")
@@ -69,27 +85,60 @@ def in_element_order(elements: Iterable[str]) -> list[str]:
 
 
 def summed(
-    parts: Iterable[Mapping[str, Figure]], zero: Figure, key: str, name: str
+    parts: Iterable[Mapping[str, Figure]],
+    zero: Figure,
+    key: str,
+    name: str,
+    stations: Mapping[str, str],
 ) -> dict[str, Figure]:
-    """Element by element sums of several costs, each sum with a name of its own."""
+    """Element by element sums of several costs, each sum with a name of its own.
+
+    Args:
+        parts: the costs by element
+        zero: of their unit
+        key: begins the sums' keys
+        name: begins their labels
+        stations: names by id
+    """
     terms: dict[str, list[Figure]] = {}
     for part in parts:
         for element, figure in part.items():
             terms.setdefault(element, []).append(figure)
     return {
         element: total(terms[element], zero).named(
-            f"{key}.{element}", together(": ", (name, label_of(element)))
+            f"{key}.{element}", together(": ", (name, label_of(element, stations)))
         )
         for element in in_element_order(terms)
     }
 
 
-def label_of(element: str) -> str:
-    """What people call an element: ``Labour, gelcoat``."""
-    group, _, detail = element.partition(".")
-    words = detail.replace("_", " ")
-    name = GROUPS[group][0]
+def label_of(element: str, stations: Mapping[str, str]) -> str:
+    """What people call an element: ``Material, gelcoat``, or ``Labour, Hand lay-up``.
+
+    Args:
+        element: its id
+        stations: names by id
+    """
+    name, words = GROUPS[group_of(element)][0], detail_of(element, stations)
     return phrase("{name}, {what}", name=name, what=words) if words else name
+
+
+def detail_of(element: str, stations: Mapping[str, str]) -> str:
+    """What an element is of, within its group: a station by its name, a class, or nothing."""
+    group, _, detail = element.partition(".")
+    if group == "labour" and detail in stations:
+        return stations[detail]
+    return in_words(detail)
+
+
+def in_words(detail: str) -> str:
+    """What people call a class of material, or a kind of what is spent once, in a sentence."""
+    return DETAILS.get(detail) or detail.replace("_", " ")
+
+
+def class_words(name: str) -> str:
+    """What people call a material class, as a heading."""
+    return capital(in_words(name))
 
 
 def by_group(elements: Mapping[str, Figure], zero: Figure) -> dict[str, Figure]:

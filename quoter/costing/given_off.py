@@ -22,8 +22,11 @@ from quoter.phrases import phrase
 PERCENT = 100.0
 NO_HAP = constant(0.0)
 # Keys that tell a content by substance; what a stated total has beyond them is of no told one.
-SUBSTANCES = {"styrene": "styrene", "methyl_methacrylate": "methyl methacrylate"}
-NOT_TOLD = "substance not told"
+SUBSTANCES = {
+    "styrene": phrase("styrene"),
+    "methyl_methacrylate": phrase("methyl methacrylate"),
+}
+NOT_TOLD = phrase("substance not told")
 BY_HAND = "by hand"
 PointValue = Callable[[Figure], Figure]
 # Row 1 of Table 3 by how resin is applied, then by vacuum bag: none, after roll-out, without.
@@ -93,7 +96,7 @@ def given_off(
     coat = kind.endswith("gelcoat")
     if not coat and by.how in (CLOSED_MOULD, INFUSION):
         return None
-    told = {
+    told: dict[str, Figure] = {
         words: found
         for name, words in SUBSTANCES.items()
         if (found := getattr(content, name)) is not None

@@ -21,7 +21,14 @@ from quoter.costing.moulded import (
     loss_of,
     resin_of,
 )
-from quoter.costing.quantities import NO_MASS, LaidPly, Limit, MaterialLine, TakeOff
+from quoter.costing.quantities import (
+    NO_MASS,
+    LaidPly,
+    Limit,
+    MaterialLine,
+    TakeOff,
+    fibre_within,
+)
 from quoter.engineering import closed_mould, infusion, laminate
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less_or_equal
@@ -126,7 +133,7 @@ def _tell_thickness(
 
 def _check_vacuum(off: TakeOff, part: InfusedPart) -> None:
     atmosphere = constant(closed_mould.STANDARD_ATMOSPHERE_PA, "Pa")
-    what = f"{off.name}: vacuum under the bag no more than the atmosphere"
+    what = phrase("{name}: vacuum under the bag no more than the atmosphere", name=off.name)
     holds = less_or_equal(part.bag_pressure, atmosphere)
     off.limits.append(Limit(what, holds, figure_place(part.bag_pressure)))
 
@@ -151,7 +158,7 @@ def _check_fibre(
         )
     )
     within = both(less_or_equal(low, fraction), less_or_equal(fraction, high))
-    off.limits.append(Limit(f"{off.name}: fibre volume within its range", within, part.place))
+    off.limits.append(fibre_within(off, within))
     if low.value <= fraction.value <= high.value:
         return
     what = f"fibre is {fraction.value:.1%} of the infused laminate of '{part.id}'"

@@ -158,7 +158,14 @@ def _zone_plies(
     area = region(off, zone, key, label)
     glasses: list[Glass] = [catalogue.records.of("glass")[ply.glass] for ply in stack.plies]
     masses = [
-        _areal_mass(catalogue, part, glass, ply, f"{key}.ply{number}", f"{label}, ply {number}")
+        _areal_mass(
+            catalogue,
+            part,
+            glass,
+            ply,
+            f"{key}.ply{number}",
+            phrase("{label}, ply {number}", label=label, number=number),
+        )
         for number, (glass, ply) in enumerate(zip(glasses, stack.plies, strict=True), 1)
     ]
     mixed = _mixed_content(stack, glasses, masses, key, label)

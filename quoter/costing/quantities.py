@@ -14,7 +14,7 @@ from quoter.costing.cutting import Cut
 from quoter.engineering import geometry
 from quoter.figures import Figure, constant, total
 from quoter.figures.ops import both, less, less_or_equal
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.problems import Place, Problem
 
 NO_MASS, NO_AREA = constant(0.0, "kg"), constant(0.0, "m2")
@@ -164,9 +164,14 @@ def add_geometry(off: TakeOff) -> None:
     volume = shape.volume
     if volume is None and area is not None and shape.thickness is not None:
         volume = area * shape.thickness
-    for name, figure in (("area", area), ("perimeter", perimeter), ("volume", volume)):
+    for name, figure in (
+        (phrase("area"), area),
+        (phrase("perimeter"), perimeter),
+        (phrase("volume"), volume),
+    ):
         if figure is not None:
-            off.drivers[name] = figure.named(f"{off.key}.{name}", f"{off.name}: {name}")
+            label = together(": ", (off.name, name))
+            off.drivers[name] = figure.named(f"{off.key}.{name}", label)
     if off.widest_strip is None and perimeter is not None:
         off.widest_strip = geometry.widest_strip_by_perimeter(off.drivers["perimeter"])
     off.drivers["count"] = ONE
@@ -188,6 +193,13 @@ def region(off: TakeOff, zone: Zone | Face, key: str, label: str) -> Figure:
     return off.regions[key]
 
 
+def fibre_within(off: TakeOff, within: Figure) -> Limit:
+    """That the fibre volume of a part stays within its range: 1 where it does."""
+    return Limit(
+        phrase("{name}: fibre volume within its range", name=off.name), within, off.part.place
+    )
+
+
 def _rest(off: TakeOff, zone: Zone, label: str) -> Figure:
     """What the zones within the part leave of its area; they must leave something."""
     whole, zones = off.drivers["area"], () if isinstance(off.part, CorePart) else off.part.zones
@@ -198,7 +210,9 @@ def _rest(off: TakeOff, zone: Zone, label: str) -> Figure:
     ]
     taken = total(others, NO_AREA)
     most = whole * (1 - ROUNDING_NOISE)
-    off.limits.append(Limit(f"{label}: something is left", less(taken, most), zone.place))
+    off.limits.append(
+        Limit(phrase("{label}: something is left", label=label), less(taken, most), zone.place)
+    )
     if taken.value >= most.value:
         what = f"the other zones of '{off.part.id}' leave nothing for '{zone.name}'"
         hint = f"they take {told(taken.value, 'm2', '.4g')} of {told(whole.value, 'm2', '.4g')}"
@@ -241,7 +255,8 @@ def _check_strip(off: TakeOff, zone: Zone | Face, width: Figure, area: Figure, l
             wide = True
             hint = f"its {told(area.value, 'm2', '.4g')} are more than the part's "
             hint += told(whole.value, "m2", ".4g")
-    off.limits.append(Limit(f"{label}: strip no wider than the part", fits, zone.place))
+    limit = phrase("{label}: strip no wider than the part", label=label)
+    off.limits.append(Limit(limit, fits, zone.place))
     if wide:
         what = (
             f"a strip of {thickness(width.value)} along the inside of the edge of "

@@ -49,8 +49,8 @@ def _rates(catalogue: Catalogue, station: Station) -> StationRates:
 
 
 def _base(station: Station) -> str:
-    words = {"labour hours": "labour hour", "machine hours": "machine hour"}
-    return words.get(station.overhead.base, "labour cost")
+    words = {"labour hours": phrase("labour hour"), "machine hours": phrase("machine hour")}
+    return words.get(station.overhead.base, phrase("labour cost"))
 
 
 def pull_costs(catalogue: Catalogue) -> dict[str, Figure]:
@@ -121,6 +121,11 @@ class CostRates:
     ordering: dict[str, Figure] = field(default_factory=dict)
     disposal: dict[str, Figure] = field(default_factory=dict)
     holding: tuple[Figure, Figure] | None = None
+
+    @property
+    def station_names(self) -> dict[str, str]:
+        """What people call each station, by id."""
+        return {id: str(rates.station.name) for id, rates in self.stations.items()}
 
 
 def rates_of(catalogue: Catalogue) -> CostRates:

@@ -15,6 +15,7 @@ from quoter.catalogue.records import Records
 from quoter.costing.assembly import Assembly, Recipe, Use, cost_assembly
 from quoter.costing.rates import CostRates
 from quoter.figures import constant
+from quoter.phrases import phrase
 
 ONE = constant(1.0)
 STANDARD = ""  # in the place of an option's id: all standard equipment of the boat
@@ -72,7 +73,7 @@ def _assembly(
     recipe = Recipe(
         id=id,
         key=f"colour.{model.id}.{id}.{colour.id}",
-        name=f"{name}, recoloured: {colour.name}",
+        name=phrase("{name}, recoloured: {colour}", name=name, colour=colour.name),
         place=colour.place,
         uses=uses,
     )

@@ -17,6 +17,7 @@ from quoter.pages.charts import BAR_WIDTH, Span
 from quoter.pages.environment import own_environment, render
 from quoter.pages.figured import decimal
 from quoter.pages.money import number
+from quoter.phrases import phrase, together
 
 COLOURS = 8  # the last is for all causes that have none of their own
 PENCE = 2
@@ -173,12 +174,15 @@ class _ChangeTable:
 
     def _about(self, change: Change, shares: Sequence[Decimal]) -> str:
         told = [
-            f"{words} {self._signed(share)}"
+            together(" ", (words, self._signed(share)))
             for words, share in zip(self._causes.values(), shares, strict=True)
             if half_up(share, PENCE)
         ]
-        whole = f"{change.name}: {self._signed(decimal(change.change))} {self._currency}"
-        return f"{whole}; {', '.join(told)}" if told else f"{whole}; no cause moved it"
+        amount = f"{self._signed(decimal(change.change))} {self._currency}"
+        whole = together(": ", (change.name, amount))
+        return together(
+            "; ", (whole, together(", ", told) if told else phrase("no cause moved it"))
+        )
 
     def _signed(self, amount: Decimal) -> str:
         sign = "+" if half_up(amount, PENCE) > 0 else ""

@@ -35,7 +35,7 @@ from quoter.pages.figured import (
     variant_of,
     written,
 )
-from quoter.phrases import Phrase
+from quoter.phrases import Phrase, capital
 from quoter.pricing.public import PublicMeasure, PublicPrice, measured_in, public_price
 from quoter.resources import templates_folder
 from quoter.wording import OwnWording, own_wording, translations_of
@@ -179,8 +179,10 @@ def own_environment(
 
     told_number = environment.filters["number"]
     own = {name: taking(environment.filters[name]) for name in NUMBERS} | {"money": priced}
+    say = own_wording(locale)
     words = {
-        "say": own_wording(locale),
+        "say": say,
+        "capital": lambda text: say(capital(text)),
         "number": numbered,
         "exact": read(decimal),
         "unit": read(unit_words),

@@ -12,10 +12,10 @@ from pathlib import Path
 import click
 from babel.messages.extract import extract
 
+from quoter.american import american
 from quoter.catalogue.adding import replace_file
 from quoter.catalogue.languages import SOURCE, language_of, languages, regions
 from quoter.catalogue.po_files import Entry, po_bytes
-from quoter.pages.american import american
 from quoter.pages.own_words import words_in
 from quoter.resources import PACKAGE, templates_folder
 from quoter.wording import YARD, program_entries

@@ -13,6 +13,7 @@ from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, MaterialHistory, ModelHistory
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.tables import PriceRow
+from quoter.costing.elements import class_words
 from quoter.costing.replay import Values
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
@@ -163,7 +164,7 @@ def class_views(
         by_class.setdefault(material.material_class, []).append(view)
     classes = [
         ClassView(
-            name.capitalize(),
+            class_words(name),
             tuple(sorted((view for view in views if view.moved), key=_size, reverse=True)),
             tuple(view for view in views if not view.moved),
         )

@@ -24,13 +24,14 @@ from typing import Any
 from babel import Locale
 from babel.numbers import get_currency_name
 
-from quoter.analysis.bridge import class_words
+from quoter.analysis.causes import prices_of
 from quoter.analysis.findings import Findings
 from quoter.analysis.margins import MOST, Key, MarginLine
 from quoter.analysis.what_if import HIGHEST, LOWEST, CostTerms, Factor, WhatIf, moving_shares
 from quoter.catalogue.markets import Market, Rounding
 from quoter.catalogue.options import Package
 from quoter.catalogue.rises import AnnouncedRise
+from quoter.costing.elements import in_words
 from quoter.figures import Figure, constant
 from quoter.importing.moves import written_price
 from quoter.pages.figured import decimal
@@ -102,7 +103,7 @@ def _lever(pricing: Pricing, movable: WhatIf, factor: Factor, locale: Locale) ->
     if factor.kind == "wages":
         return Lever("wages", "level", phrase("Wages"), "wages")
     setting = f"{factor.kind}.{factor.id}"
-    name = phrase("{what} prices", what=class_words(factor.id))
+    name = prices_of(factor.id)
     if factor.kind == "currency":
         called = get_currency_name(factor.id, count=1, locale=locale)
         name = phrase("{what} against {currency}", what=called, currency=pricing.catalogue.currency)
@@ -115,7 +116,7 @@ def _rise_words(pricing: Pricing, rise: AnnouncedRise, locale: Locale) -> str:
     supplier = pricing.catalogue.records.suppliers[row.supplier].name
     by = row.by
     amount = percent(decimal(by), locale) if by.form == "percent" else _written(by)
-    sign, family = "+" if by.value > 0 else "", class_words(row.family).lower()
+    sign, family = "+" if by.value > 0 else "", in_words(row.family)
     return phrase(
         "{supplier}: {amount} on {family} from {day}",
         supplier=supplier,

@@ -15,7 +15,7 @@ from typing import NamedTuple
 # What is shown of a call: its parameters in order, those that hold words.
 SHOWN: Mapping[str, tuple[tuple[str, ...], tuple[str, ...]]] = {
     "phrase": (("message",), ("message",)),
-    "Column": (("heading",), ("heading", "over")),
+    "Column": (("heading",), ("heading", "unit", "over")),
     "Sheet": (
         ("title", "heading", "blocks", "charts", "notes"),
         ("title", "heading", "notes"),

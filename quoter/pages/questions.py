@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from typing import Any
 
@@ -94,7 +94,7 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     pricing, catalogue = asked.pricing, asked.pricing.catalogue
     assembly = answers.priced.assembly
     line = asked.history.options[assembly.recipe.id]
-    elements = list(elements_of(assembly))
+    elements = list(elements_of(assembly, pricing.costing.rates.station_names))
     cutting = CuttingList(catalogue, assembly)
     return {
         "catalogue": catalogue,
@@ -119,11 +119,18 @@ def _option(asked: ModelFindings, answers: Answers) -> dict[str, Any]:
     }
 
 
-def elements_of(assembly: Assembly) -> Iterator[tuple[str, Figure, Figure]]:
-    """Each element of a cost in words, its cost and its share of the whole."""
+def elements_of(
+    assembly: Assembly, stations: Mapping[str, str]
+) -> Iterator[tuple[str, Figure, Figure]]:
+    """Each element of a cost in words, its cost and its share of the whole.
+
+    Args:
+        assembly: whose cost
+        stations: names by id
+    """
     whole = assembly.cost
     for element, cost in assembly.elements.items():
-        yield label_of(element), cost, cost / whole if whole.value else NOTHING
+        yield label_of(element, stations), cost, cost / whole if whole.value else NOTHING
 
 
 def _curve(part: PulledPart) -> Lines:

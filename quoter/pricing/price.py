@@ -26,7 +26,7 @@ from quoter.problems import Problems
 
 BOAT = ""  # in the place of an option's id
 PAIRED = "+"  # between the ids of an option and a hull colour; no id has one
-RECOMMENDED = "recommended"  # the basis of a price that nobody published
+RECOMMENDED = phrase("recommended")  # the basis of a price that nobody published
 
 
 Key = tuple[str, str]  # model, and option or package, or BOAT
@@ -291,7 +291,7 @@ def home_market(catalogue: Catalogue) -> str:
 
 def book_basis(row: BookRow) -> str:
     """What a published price rests on, in words."""
-    return f"price book {row.date}"
+    return phrase("price book {date}", date=row.date)
 
 
 def recommend(catalogue: Catalogue, terms: Terms, cost: Figure, key: str, name: str) -> Figure:

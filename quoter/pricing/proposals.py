@@ -225,7 +225,7 @@ def deepest_discount(terms: Terms) -> DealerClass:
 
 def reason(proposal: Proposal, rule: Repricing) -> str:
     """The policy's reason, and what becomes of a margin below the floor."""
-    return together("", [_moved(proposal, rule), _floor(proposal)])
+    return together("", (_moved(proposal, rule), _floor(proposal)))
 
 
 def _moved(proposal: Proposal, rule: Repricing) -> str:

@@ -7,7 +7,7 @@ from collections.abc import Iterator, Sequence
 from quoter.analysis.bridge import Bridge, Change
 from quoter.analysis.finding import BY_ELEMENT, finding
 from quoter.figures import Figure, constant, stated, total
-from quoter.phrases import phrase
+from quoter.phrases import phrase, together
 from quoter.pricing.controls import agree
 from quoter.pricing.rules import all_hold
 from quoter.workbook.sheets.proof import CAUTIONS
@@ -44,7 +44,9 @@ def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL)
     options = _ChangeRows(bridge, "one", list(_options(bridge)))
     checks = [check for lines in (totals, classes, options) for check in lines.checks]
     proved = all_hold(checks).named("change.all", "All checks hold")
-    basis = "the year's plan at the new volumes" if bridge.planned else "one boat of each model"
+    basis = phrase("one boat of each model")
+    if bridge.planned:
+        basis = phrase("the year's plan at the new volumes")
     front = Sheet(
         "Change",
         phrase("What moved the costs, {old} to {new}", old=bridge.old, new=bridge.new),
@@ -55,8 +57,12 @@ def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL)
                 (Row(("Old + shares = new on every line", Flag(proved))),),
                 name="proof",
             ),
-            totals.table(f"Models, {basis}", "totals", "Model"),
-            classes.table(f"Material cost by class, {basis}", "classes", "Material class"),
+            totals.table(phrase("Models, {basis}", basis=basis), "totals", phrase("Model")),
+            classes.table(
+                phrase("Material cost by class, {basis}", basis=basis),
+                "classes",
+                phrase("Material class"),
+            ),
             Paragraphs(HOW_TO_READ),
             Paragraphs(CAUTIONS, "caution"),
         ),
@@ -66,11 +72,19 @@ def change_book(bridge: Bridge, company: str = "", on_paper: OnPaper = AS_USUAL)
     each = Sheet(
         "Options",
         "Cost of each boat and option before and after, and each cause's share",
-        (options.table("One boat or option", "options", "Model", "Boat or option"),),
+        (
+            options.table(
+                phrase("One boat or option"), "options", phrase("Model"), phrase("Boat or option")
+            ),
+        ),
         then=Link("Back to Change.", "Change"),
     )
-    title = f"{company}: change in cost" if company else "Change in cost"
-    footer = f"{title}, internal. {bridge.old} to {bridge.new}"
+    title = phrase("Change in cost")
+    if company:
+        title = phrase("{company}: change in cost", company=company)
+    footer = phrase(
+        "{title}, internal. {old} to {new}", title=title, old=bridge.old, new=bridge.new
+    )
     names = {"cost_change": totals.changes[0], "all_checks": proved}
     return Book(title, (front, each), footer, bridge.currency, names, on_paper=on_paper)
 
@@ -96,9 +110,10 @@ class _ChangeRows:
     def _add(self, key: str, id: str, change: Change) -> None:
         def given(amount: float, what: str, words: str) -> Figure:
             money = constant(amount, self._bridge.currency)
-            return stated(money, f"{key}.{what}", f"{change.name}: {words}")
+            return stated(money, f"{key}.{what}", together(": ", (change.name, words)))
 
-        old, new = given(change.old, "old", "old cost"), given(change.new, "new", "new cost")
+        old = given(change.old, "old", phrase("old cost"))
+        new = given(change.new, "new", phrase("new cost"))
         shares = [
             given(change.shares.get(cause, 0.0), cause, words)
             for cause, words in self._bridge.causes.items()

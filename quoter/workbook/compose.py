@@ -358,7 +358,7 @@ class Workings:
             how = expression(figure, self._say)
         return Row(
             (self._say(label), figure, self._say(how)),
-            source_of(figure) or in_words(nearest[figure]),
+            self._say(source_of(figure) or in_words(nearest[figure])),
         )
 
 

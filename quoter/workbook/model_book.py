@@ -79,7 +79,7 @@ def _sheets(asked: ModelFindings) -> tuple[Sheet, ...]:
     parts = [a for a in assemblies if a.recipe.key.startswith("part.")]
     return (
         cost_sheet(priced, parts),
-        element_sheet(priced),
+        element_sheet(priced, costing.rates.station_names),
         margin_sheet(priced),
         target_sheet(asked),
         payback_sheet(asked),

@@ -6,6 +6,7 @@ from collections.abc import Iterable
 
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
+from quoter.phrases import phrase
 
 MOST = 3  # places named; more would tell nobody more
 
@@ -20,8 +21,8 @@ def source_of(figure: Figure) -> str:
     """Where an input was written down, and since when it holds."""
     if figure.origin is None:
         return ""
-    since = f", from {figure.origin.effective}" if figure.origin.effective else ""
-    return f"{figure.origin.place}{since}"
+    place, since = str(figure.origin.place), figure.origin.effective
+    return phrase("{place}, from {day}", place=place, day=since) if since else place
 
 
 def sources_of(figure: Figure) -> str:
@@ -40,7 +41,7 @@ def in_words(found: Nearest) -> str:
     """The places in a cell."""
     _, places = found
     text = ", ".join(places[:MOST])
-    return f"{text} and others" if len(places) > MOST else text
+    return phrase("{places} and others", places=text) if len(places) > MOST else text
 
 
 def nearest_in(order: Iterable[Figure]) -> dict[Figure, Nearest]:

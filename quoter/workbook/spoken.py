@@ -97,14 +97,18 @@ class _Speaker:
         )
 
     def _column(self, column: Column) -> Column:
-        return replace(column, heading=self.say(column.heading), over=self.say(column.over))
+        unit = None if column.unit is None else self.say(column.unit)
+        return replace(
+            column, heading=self.say(column.heading), unit=unit, over=self.say(column.over)
+        )
 
     def _row(self, row: Row) -> Row:
         say = self.say
         cells = [say(cell) if type(cell) in _PLAIN else cell for cell in row.cells]  # type: ignore[arg-type]
         if not _MARKED.isdisjoint(map(type, cells)):
             cells = [self._marked(cell) for cell in cells]
-        return Row(tuple(cells), row.source, row.kind)
+        source = say(row.source) if type(row.source) is Phrase else row.source
+        return Row(tuple(cells), source, row.kind)
 
     def _marked(self, cell: Cell) -> Cell:
         if isinstance(cell, Flag):

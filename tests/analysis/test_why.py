@@ -52,7 +52,7 @@ def test_why_of_a_boat_needs_no_option() -> None:
     ("name", "label"),
     [
         ("cost", "Deck hatch: cost"),
-        ("labour.assembly", "Deck hatch: Labour, assembly"),
+        ("labour.assembly", "Deck hatch: Labour, Assembly"),
         ("landed.white", "White gelcoat: landed price"),
         ("part.lid.area", "Lid: area"),
         ("mass", "Deck hatch: mass added"),

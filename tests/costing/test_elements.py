@@ -211,7 +211,7 @@ def test_elements_come_by_group_then_as_met() -> None:
 def test_sums_keep_elements_apart() -> None:
     one = {"labour.a": constant(1.0, "EUR"), "tooling": constant(2.0, "EUR")}
     two = {"labour.b": constant(4.0, "EUR"), "labour.a": constant(8.0, "EUR")}
-    found = summed([one, two], NOTHING, "part.x", "X")
+    found = summed([one, two], NOTHING, "part.x", "X", {})
     assert {e: f.value for e, f in found.items()} == {"labour.a": 9, "labour.b": 4, "tooling": 2}
     assert [figure.key for figure in found.values()] == [
         "part.x.labour.a",
@@ -222,8 +222,11 @@ def test_sums_keep_elements_apart() -> None:
 
 
 def test_elements_have_labels_and_a_nature() -> None:
-    assert label_of("labour.hand_lay_up") == "Labour, hand lay up"
-    assert label_of("overhead_fixed") == "Station overhead, fixed"
+    assert label_of("labour.hand_lay_up", {"hand_lay_up": "Hand lay-up"}) == "Labour, Hand lay-up"
+    # A class of material is no station, whatever the yard's stations are called.
+    assert label_of("material.foam", {"foam": "Foam shop"}) == "Material, foam"
+    assert label_of("labour.foam", {"foam": "Foam shop"}) == "Labour, Foam shop"
+    assert label_of("overhead_fixed", {}) == "Station overhead, fixed"
     fixed = {group for group in GROUPS if not varies(group)}
     assert fixed == {"general_overhead", "one_off"} | {
         group for group in GROUPS if group.endswith("_fixed")

@@ -12,13 +12,13 @@ import pytest
 from babel import Locale
 from babel.messages.plurals import get_plural
 
+from quoter.american import american
 from quoter.catalogue.languages import SOURCE, languages, regions, wording_code
 from quoter.figures import constant
-from quoter.pages.american import american
 from quoter.pages.environment import own_environment, page_environment
 from quoter.pages.extraction import Said, files, refreshed, said_by_program, said_to_the_yard
 from quoter.pages.own_words import words_in
-from quoter.phrases import Phrase, phrase, together
+from quoter.phrases import Phrase, capital, phrase, together
 from quoter.resources import PACKAGE, templates_folder
 from quoter.wording import YARD, OwnWording, own_wording, program_entries, wording
 from quoter.workbook import Book, Column, Contents, Flag, Link, Paragraphs, Row, Sheet, Table
@@ -92,6 +92,31 @@ def test_americans_read_their_spelling_and_the_rest_of_english() -> None:
         '{{ lang }} {{ _("Mould") }} {{ 1234.5 | number }} {{ "Labour" | say }}'
     )
     assert shown.render() == "en-US Mold 1,235 Labor"
+
+
+def test_what_has_no_phrase_is_spelt_as_the_region_spells_it() -> None:
+    say = own_wording(AMERICAN)
+    # A formula's docstring; what the yard itself wrote stays as it is.
+    assert say(phrase("Labour hours of a mould, from no phrase")) == (
+        "Labor hours of a mold, from no phrase"
+    )
+    assert say(phrase("{name} at the mould, told so", name="Mould 3")) == (
+        "Mould 3 at the mold, told so"
+    )
+    assert say("Mould 3, as the yard wrote it") == "Mould 3, as the yard wrote it"
+    assert own_wording(Locale("en"))(phrase("Labour hours of a mould, from no phrase")) == (
+        "Labour hours of a mould, from no phrase"
+    )
+    assert american("CATALOGUE is the catalogue's folder") == "CATALOGUE is the catalog's folder"
+
+
+def test_what_begins_a_line_has_a_capital_in_every_language() -> None:
+    inner = phrase("by hand")
+    say = OwnWording({"by hand": ("von Hand",)})
+    assert (capital(inner), say(capital(inner)), say(inner)) == ("By hand", "Von Hand", "von Hand")
+    assert (capital("made in {x}"), say(capital("by hand"))) == ("Made in {x}", "By hand")
+    again = pickle.loads(pickle.dumps(capital(inner)))
+    assert (say(again), say(again.lower())) == ("Von Hand", "von Hand")
 
 
 def test_keys_and_places_of_values_are_not_respelt() -> None:

@@ -175,7 +175,7 @@ def test_elements_add_up_to_the_cost_and_are_shown(
 ) -> None:
     for model, option in answers:
         assembly = pricing.models[model].options[option].assembly
-        elements = list(elements_of(assembly))
+        elements = list(elements_of(assembly, pricing.costing.rates.station_names))
         assert sum(cost.value for _, cost, _ in elements) == pytest.approx(assembly.cost.value)
         assert sum(share.value for _, _, share in elements) == pytest.approx(1)
         page = Page(pages[f"{model}/{option}.html"])

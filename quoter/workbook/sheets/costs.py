@@ -7,8 +7,8 @@ from collections.abc import Iterable, Mapping, Sequence
 from quoter.analysis.stated_share import stated_of
 from quoter.catalogue.markets import DealerClass
 from quoter.costing.assembly import Assembly
-from quoter.costing.elements import label_of, shown_groups
-from quoter.phrases import phrase
+from quoter.costing.elements import detail_of, shown_groups
+from quoter.phrases import capital, phrase
 from quoter.pricing.price import Priced, PricedModel
 from quoter.pricing.sale import Sale
 from quoter.problems import Place
@@ -110,12 +110,17 @@ def assembly_name(assembly: Assembly) -> str:
     return phrase("{name} ({variant})", name=assembly.name, variant=variant)
 
 
-def element_sheet(priced: PricedModel) -> Sheet:
+def element_sheet(priced: PricedModel, stations: Mapping[str, str]) -> Sheet:
     """Materials by class and labour by station, in money, of the boat and every option; so too
-    what a batch uses up, waste and one-off costs, where they are stated."""
+    what a batch uses up, waste and one-off costs, where they are stated.
+
+    Args:
+        priced: the model
+        stations: names by id
+    """
     sold = [item.assembly for item in priced.boat_and_options]
     stated = [
-        _by_element(sold, group, title)
+        _by_element(sold, group, title, stations)
         for group, title in (
             ("batch_material", phrase("Material per batch by class")),
             ("waste", phrase("Waste disposal by class")),
@@ -129,15 +134,17 @@ def element_sheet(priced: PricedModel) -> Sheet:
             "{name}: material by class and labour by station, per good unit", name=priced.model.name
         ),
         (
-            _by_element(sold, "material", phrase("Material by class")),
-            _by_element(sold, "labour", phrase("Labour by station")),
+            _by_element(sold, "material", phrase("Material by class"), stations),
+            _by_element(sold, "labour", phrase("Labour by station"), stations),
             *stated,
         ),
         then=lead_on("Margins", "what each list price leaves"),
     )
 
 
-def _by_element(sold: Sequence[Assembly], group: str, title: str) -> Table:
+def _by_element(
+    sold: Sequence[Assembly], group: str, title: str, stations: Mapping[str, str]
+) -> Table:
     elements = [e for assembly in sold for e in assembly.elements if e.startswith(f"{group}.")]
     kept = list(dict.fromkeys(elements))
     rows = tuple(
@@ -153,7 +160,7 @@ def _by_element(sold: Sequence[Assembly], group: str, title: str) -> Table:
     )
     columns = (
         Column("Boat or option", width=WIDE),
-        *(Column(label_of(element).partition(", ")[2].capitalize()) for element in kept),
+        *(Column(capital(detail_of(element, stations))) for element in kept),
         Column("Together"),
     )
     return Table(columns, rows, title=title, name=f"by_{group}")

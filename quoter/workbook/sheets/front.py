@@ -102,7 +102,7 @@ def _pairs(boat: Configured) -> tuple[Table, ...]:
     columns = (
         Column("Option in another hull colour", width=34),
         Column("On this boat", decimals=0),
-        Column("Surcharge"),
+        Column("Colour surcharge"),
         Column("Full cost"),
         Column("Mass added"),
         Column("Paid hours"),

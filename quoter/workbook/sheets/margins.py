@@ -168,17 +168,17 @@ def _everywhere(review: Review) -> Table:
 
 def _terms(review: Review) -> Table:
     terms = review.pricing.terms
-    found = {f"Discount, {buyer.name}": buyer.discount for buyer in terms.buyers}
-    found["Provisions in all, of the net price"] = terms.provisions
-    found["Target margin, of the net price"] = terms.target
-    found["Floor margin, of the net price"] = terms.floor
+    found = {phrase("Discount, {buyer}", buyer=one.name): one.discount for one in terms.buyers}
+    found[phrase("Provisions in all, of the net price")] = terms.provisions
+    found[phrase("Target margin, of the net price")] = terms.target
+    found[phrase("Floor margin, of the net price")] = terms.floor
     rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
     return Table((Column("Terms of sale", width=34), Column("In force")), rows, name="terms")
 
 
 def in_full(line: MarginLine) -> str:
     """Model and what is sold on it."""
-    return f"{line.model_name}: {line.words}"
+    return together(": ", (line.model_name, line.words))
 
 
 def below(breach: Figure) -> Flag:
@@ -302,9 +302,12 @@ def last_cost(line: MarginLine) -> Figure | None:
 def _worst_chart(review: Review, lines: Sequence[MarginLine]) -> Chart:
     buyer, floor = str(review.buyer.id), review.pricing.terms.floor.value
     fractions = [line.sales[buyer].margin_fraction.value for line in lines]
-    told = ", ".join(
-        f"{in_full(line)} {fraction * 100:.1f} %"
-        for line, fraction in zip(lines, fractions, strict=True)
+    told = together(
+        ", ",
+        [
+            together(" ", (in_full(line), f"{fraction * 100:.1f} %"))
+            for line, fraction in zip(lines, fractions, strict=True)
+        ],
     )
     return Chart(
         title="The lowest margins beside the floor",

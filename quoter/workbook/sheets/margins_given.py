@@ -59,11 +59,11 @@ def _published(review: Review) -> Iterator[tuple[tuple[str, str, str], Figure, s
     for model in pricing.models.values():
         boats.setdefault(input_behind(model.model.list_price), []).append(str(model.model.name))
     for price, names in boats.items():
-        yield ("all", ", ".join(names), BOAT_WORDS), price, "", ""
+        yield (phrase("all"), ", ".join(names), BOAT_WORDS), price, "", ""
     markets = {str(m.id): str(m.name) for m in pricing.catalogue.yard.markets}
     for (market, on, option), row in pricing.catalogue.book.items():
         name = str(pricing.models[on].model.name) if on else phrase("all models")
-        words = markets.get(market, "all"), name, _named(review, option)
+        words = markets.get(market, phrase("all")), name, _named(review, option)
         yield words, input_behind(row.list_price), str(row.date), str(row.note)
 
 
@@ -91,7 +91,7 @@ def volume_cost_sheet(review: Review) -> Sheet:
     if boats:
         title = "Take rates, and what one costs by this build"
     blocks.append(Table(_cost_columns(review), tuple(rows), title=title, name="costs"))
-    heading = "What one of each costs, a number of this build that does not follow a change"
+    heading = phrase("What one of each costs, a number of this build that does not follow a change")
     if not boats:
         heading = phrase("{heading}; no year is planned", heading=heading)
         return Sheet(VOLUMES, heading, tuple(blocks), then=lead_on("Inputs", _TERMS))
@@ -195,12 +195,13 @@ def _sale_cells(review: Review, line: MarginLine, buyer: str) -> tuple[Cell, ...
 
 def proposal_sheet(review: Review) -> Sheet:
     """What the policy would publish next, beside what is published."""
+    published = [p for p in review.proposals if p.change is not None]
     parts = {
-        "Would move": [p for p in review.proposals if p.change is not None and p.proposal.changes],
-        "Not published yet, so they follow their cost": [
+        phrase("Would move"): [p for p in published if p.proposal.changes],
+        phrase("Not published yet, so they follow their cost"): [
             p for p in review.proposals if p.change is None
         ],
-        "Held": [p for p in review.proposals if p.change is not None and not p.proposal.changes],
+        phrase("Held"): [p for p in published if not p.proposal.changes],
     }
     rows: list[Row] = []
     for title, members in parts.items():

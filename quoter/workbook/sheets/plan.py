@@ -8,10 +8,11 @@ from quoter.analysis.emissions import YearEmissions
 from quoter.analysis.plan import Plan, StationLoad, UnitDraw, Year
 from quoter.catalogue.factory import Station
 from quoter.costing.draws import WORDS, Draw
+from quoter.costing.elements import in_words
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
 from quoter.figures.graph import input_behind
-from quoter.phrases import phrase
+from quoter.phrases import capital, phrase, together
 from quoter.pricing.price import Pricing
 from quoter.workbook.sheets.costs import assembly_name
 from quoter.workbook.sheets.overtime import overtime_tables
@@ -91,13 +92,13 @@ def _models(pricing: Pricing, plan: Plan, year: Year) -> Table:
 
 def _whole(year: Year) -> Table:
     found = {
-        "Materials a month": year.material,
-        "Paid hours a year": year.hours,
-        "Overhead budgets a year": year.budget,
-        "Overhead under-absorbed": year.under,
+        phrase("Materials a month"): year.material,
+        phrase("Paid hours a year"): year.hours,
+        phrase("Overhead budgets a year"): year.budget,
+        phrase("Overhead under-absorbed"): year.under,
     }
     if year.premium.value:
-        found["Premium of overtime and second shifts"] = year.premium
+        found[phrase("Premium of overtime and second shifts")] = year.premium
     rows = tuple(Row((what, figure), sources_of(figure)) for what, figure in found.items())
     return Table((Column("The year", width=34), Column("In all")), rows, name="whole")
 
@@ -117,7 +118,7 @@ def _emissions(given_off: YearEmissions, year: Year) -> Table:
     rows = tuple(
         Row(
             (
-                each.what[:1].upper() + each.what[1:],
+                capital(each.what),
                 each.given_off,
                 each.limit,
                 each.used,
@@ -141,7 +142,7 @@ def _emissions(given_off: YearEmissions, year: Year) -> Table:
 
 def _applied(given_off: YearEmissions) -> Table:
     rows = tuple(
-        Row((kind[:1].upper() + kind[1:], mass), "40 CFR 63.5698, equation 1")
+        Row((capital(kind), mass), "40 CFR 63.5698, equation 1")
         for kind, mass in given_off.applied.items()
     )
     columns = (Column("Kind of material", width=34), Column("Applied a year", decimals=0))
@@ -308,7 +309,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 costing.rates.names[need.material],
-                costing.rates.classes[need.material].capitalize(),
+                in_words(costing.rates.classes[need.material]),
                 need.amount,
                 need.packs,
                 need.price,
@@ -321,8 +322,8 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
     rows += [
         Row(
             (
-                f"{STATED_BY_CLASS}: {need.material_class}",
-                need.material_class.capitalize(),
+                together(": ", (STATED_BY_CLASS, need.words)),
+                need.words,
                 *(None,) * 3,
                 need.cost,
             ),
@@ -387,5 +388,5 @@ def _called(costing: Costing, draw: Draw) -> str:
         "pulls": {id: str(m.name) for id, m in costing.catalogue.records.moulds.items()},
     }
     names |= {"base": names["hours"], "work": names["pulls"], "cure": names["pulls"]}
-    name = names.get(draw.kind, {}).get(draw.id, draw.id.capitalize())
-    return f"{name}: {WORDS[draw.kind]}"
+    name = names.get(draw.kind, {}).get(draw.id, draw.id)
+    return together(": ", (name, WORDS[draw.kind]))

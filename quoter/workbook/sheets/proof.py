@@ -217,9 +217,16 @@ def _methods(used: Container[str]) -> Table:
     for chapter in _chapters():
         methods = [m for m in chapter.methods if f"{chapter.module}.{m.name}" in used]
         if methods:
-            rows.append(Row((chapter.title, None, None, None), kind="group"))
+            rows.append(Row((phrase(chapter.title), None, None, None), kind="group"))
             rows += [
-                Row((m.sentence, m.equation, Measured(m.limits), Measured(m.source)))
+                Row(
+                    (
+                        phrase(m.sentence),
+                        phrase(m.equation),
+                        Measured(phrase(m.limits)),
+                        Measured(phrase(m.source)),
+                    )
+                )
                 for m in methods
             ]
     columns = (

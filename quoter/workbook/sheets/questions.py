@@ -13,7 +13,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import SHOWN
 from quoter.costing.rates import CostRates
 from quoter.figures import Figure
-from quoter.phrases import phrase
+from quoter.phrases import capital, phrase
 from quoter.pricing.price import Priced
 from quoter.pricing.sale import Terms
 from quoter.workbook.sheets.costs import WIDE, assembly_name
@@ -326,7 +326,7 @@ def _crossings(found: Sequence[Alternative]) -> Table:
         Column("Cost of one without it", form="bare"),
         Column("Takes over from, parts a year"),
     )
-    return Table(columns, tuple(rows), title=ways[0].upper() + ways[1:], name="crossings")
+    return Table(columns, tuple(rows), title=capital(ways), name="crossings")
 
 
 def emission_sheet(asked: ModelFindings, assemblies: Sequence[Assembly]) -> Sheet:

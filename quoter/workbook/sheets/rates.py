@@ -87,7 +87,7 @@ def station_sheet(costing: Costing) -> Sheet:
                     station.overhead.fixed,
                     rate.variable,
                     rate.fixed,
-                    str(station.overhead.base),
+                    station.overhead.base_words,
                 ),
                 source=str(station.place),
             )

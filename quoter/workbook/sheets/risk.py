@@ -9,7 +9,7 @@ from quoter.analysis.live_risk import LiveRisk, LiveSpread, live_risk, live_spre
 from quoter.analysis.ranges import SOURCES
 from quoter.analysis.risk import Risk
 from quoter.figures import Figure, stated
-from quoter.phrases import phrase
+from quoter.phrases import capital, phrase
 from quoter.pricing.price import Priced
 from quoter.workbook.sheets.questions import LONG
 from quoter.workbook.sources import source_of
@@ -165,7 +165,7 @@ def _groups(known: Iterable[tuple[Priced, LiveRisk]]) -> Table:
         rows.append(Row((item.assembly.name, None, None, None, None, None), kind="group"))
         for group in risk.groups:
             cells = (
-                group.words[:1].upper() + group.words[1:],
+                capital(group.words),
                 group.correlation,
                 group.whole,
                 group.squares,

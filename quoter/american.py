@@ -111,4 +111,6 @@ def _ended(word: str) -> str:
 
 
 def _cased(word: str, before: str) -> str:
+    if before.isupper():  # what is to be typed in its place, such as CATALOGUE
+        return before
     return word[0].upper() + word[1:] if before[0].isupper() else word
