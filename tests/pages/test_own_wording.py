@@ -31,7 +31,7 @@ OWN = said_to_the_yard(SAID)
 OTHERS = [language for language in languages() if language != SOURCE]
 AMERICAN = Locale("en", "US")
 # How many texts each language still lacks. A number here may only go down.
-LEFT = {"de": 0, "es": 0, "fr": 1605, "nb": 1605}
+LEFT = {"de": 0, "es": 0, "fr": 1603, "nb": 1603}
 GERMAN = OwnWording(
     {
         "{name}: nights in the mould": ("{name}: Nächte in der Form",),
