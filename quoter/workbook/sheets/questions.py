@@ -311,7 +311,11 @@ def _paybacks(found: Sequence[Answers]) -> Table:
 
 def _crossings(found: Sequence[Alternative]) -> Table:
     ways = ways_of(found)
-    then = ways.removeprefix(phrase("by hand")).lstrip(",").removeprefix(" or").strip()
+    heads = {
+        "by hand or infused": phrase("Part by hand, then infused"),
+        "by hand or in a closed mould": phrase("Part by hand, then in a closed mould"),
+    }
+    head = heads.get(ways, phrase("Part by hand, then in a closed mould or infused"))
     rows = []
     for row in found:
         crossing = row.crossing
@@ -320,7 +324,7 @@ def _crossings(found: Sequence[Alternative]) -> Table:
             cells = (part.name, part.cost, crossing.charges[at], crossing.each[at], volume)
             rows.append(Row(cells, str(part.recipe.place)))
     columns = (
-        Column(phrase("Part by hand, then {then}", then=then), width=WIDE),
+        Column(head, width=WIDE),
         Column("Cost as planned", form="bare"),
         Column("Charge of moulds a year", form="bare"),
         Column("Cost of one without it", form="bare"),
