@@ -95,7 +95,7 @@ def agree(each: Built, record: Record, with_tax: bool) -> None:
     assert seen is not None
     assert seen.total == seen.listed == shown, each.text
     _, mass = record.facts[-1]
-    assert each.mass.partition(" (")[0] == mass, each.text
+    assert each.mass == mass, each.text
     chosen = [line for line in record.lines if line.kind in CHOSEN]
     lines = {line.id: line.quantity for line in chosen if PAIRED not in line.id}
     listed = [part.partition("*") for part in each.text.split(",") if part]

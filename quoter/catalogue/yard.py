@@ -353,8 +353,8 @@ class Yard(CatalogueRecord):
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
     workings_on_paper: f.Truth = False
-    """Whether workbooks print the tables of workings too: take-offs, operations, inputs, steps.
-    Unless given: those stay on screen, and what prints says so.
+    """Whether workbooks print the tables of workings too: take-offs, operations, inputs, steps;
+    else they stay on screen, and what prints says so.
     Example: `yes`"""
     handover: Many[f.Words] = ()
     """What is looked at before a boat is handed over, a line each, on the papers for a boat on the

@@ -96,6 +96,6 @@ def working_day(worked: N, shift: N) -> N:
     Source: definition. Work that begins when a shift is over begins with the next one.
 
     >>> working_day(7.5, 8.0), working_day(8.0, 8.0)
-    (1, 2)
+    (1.0, 2.0)
     """
     return round_down(worked / shift) + 1

@@ -187,14 +187,18 @@ def own_environment(
         "exact": read(decimal),
         "unit": read(unit_words),
         "written": read(written),
-        "unit_for": lambda base: unit_words(reader.shown(constant(1.0, base))),
         "like": lambda number, figure: reader.shown(alike(figure, number)),
         "digits": digits_of,
         "place": place_of,
         "variant": variant_of,
     }
     environment.filters = {**environment.filters, **own, **words}
-    environment.globals = {**environment.globals, "zip": zip}
+
+    def unit_for(base: str) -> str:
+        """No filter: of a constant, jinja2 would keep what it gave to whoever read first."""
+        return unit_words(reader.shown(constant(1.0, base)))
+
+    environment.globals = {**environment.globals, "zip": zip, "unit_for": unit_for}
     return environment
 
 

@@ -291,7 +291,7 @@
       order.forEach((line) => { every.tBodies[0].append(rows[line.number]); });
     }
     byId("shown").textContent = filled(data.words.shown, {
-      shown: shown, all: lines.filter(Boolean).length
+      shown, all: lines.filter(Boolean).length
     });
     fill(byId("worst"), ranked(lines, (line) => line.margin_fraction));
     fill(byId("eroded"), ranked(lines, (line) => (

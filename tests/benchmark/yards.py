@@ -176,6 +176,7 @@ class _Yard:
         made["name"] += option.mark
         if option.id != option.base["id"]:
             made.pop("colour_surcharges", None)  # the series may meet no colour of its own
+        made.pop("at", None)  # positions are by model, and the series goes on models of its own
         if "requires" in made:
             made["requires"] = [option.other(id) for id in made["requires"]]
         made.pop("models", None)

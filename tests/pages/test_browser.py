@@ -175,7 +175,7 @@ def test_colours_follow_the_scheme_and_motion_the_wish(tab: Tab, demo_folder: Pa
         ("site/nb/home/list.html", 8),
         ("internal/review/index.html", 14),
         ("internal/review/plan.html", 8),
-        ("internal/review/coastal_98/side_step.html", 6),
+        ("internal/review/coastal_98/side_step.html", 7),
     ],
 )
 def test_pages_print_on_a_few_sheets_with_nothing_lost(
@@ -200,7 +200,7 @@ def test_pages_print_on_a_few_sheets_with_nothing_lost(
         assert re.sub(r"[\s-]", "", piece) in flat, piece
 
 
-def test_every_shop_paper_prints_on_six_sheets_at_most_with_nothing_lost(
+def test_every_shop_paper_prints_on_seven_sheets_at_most_with_nothing_lost(
     tab: Tab, demo_folder: Path, tmp_path: Path
 ) -> None:
     papers = sorted((demo_folder / "internal" / "papers").glob("*/*.html"))
@@ -211,7 +211,7 @@ def test_every_shop_paper_prints_on_six_sheets_at_most_with_nothing_lost(
         tab.pdf(path=printed, prefer_css_page_size=True, print_background=True)
         told = said("pdfinfo", str(printed))
         (count,) = map(int, re.findall(r"Pages: +(\d+)", told))
-        assert 1 <= count <= 6, paper.stem
+        assert 1 <= count <= 7, paper.stem
         assert "(A4)" in told
         text = said("pdftotext", "-raw", str(printed), "-")
         flat = re.sub(r"[\s\N{SOFT HYPHEN}-]", "", text)

@@ -70,7 +70,7 @@ def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes
     risk = findings.of(cutter).risks[cutter.options["side_door"].assembly.cost]
     assert risk.p10 < risk.p50 < risk.p90
     written = [row for row in risk.shares if row.varying.source == "as written"]
-    assert [row.figure.label.partition(",")[0] for row in written] == ["hinge", "hand_resin"]
+    assert [row.figure.label.partition(",")[0] for row in written] == ["Hinge", "Hand resin"]
     assert sum(row.share for row in risk.shares) == pytest.approx(1)
     page = Page(pages["cutter/side_door.html"])
     facts = [dd.text for dd in page.all("dd")]
@@ -78,11 +78,11 @@ def test_risk_is_told_with_its_causes(findings: Findings, pages: dict[str, bytes
     assert facts[:6] == [two(value) for value in numbers]
     assert risk.p50 < risk.p80 < risk.p90
     assert facts[7] == two(risk.contingency)
-    hinge = row_of(page, "hinge", "ranges-table")
+    hinge = row_of(page, "Hinge", "ranges-table")
     assert "as written: [" in hinge
     assert " hardware prices " in hinge
     assert "3.10 EUR/kg 3.35 EUR/kg 3.90 EUR/kg triangular as written: [3.1 to 3.9 triangular]" in (
-        row_of(page, "hand_resin", "ranges-table")
+        row_of(page, "Hand resin", "ranges-table")
     )
     assert f"{len(risk.shares)} inputs that vary, 2 have a range written" in page.one("main").text
     data = json.loads(pages["cutter/certainty.json"])

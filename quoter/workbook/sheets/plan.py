@@ -309,7 +309,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 costing.rates.names[need.material],
-                in_words(costing.rates.classes[need.material]),
+                capital(in_words(costing.rates.classes[need.material])),
                 need.amount,
                 need.packs,
                 need.price,
@@ -323,7 +323,7 @@ def material_need_sheet(costing: Costing, plan: Plan, year: Year) -> Sheet:
         Row(
             (
                 together(": ", (STATED_BY_CLASS, need.words)),
-                need.words,
+                capital(need.words),
                 *(None,) * 3,
                 need.cost,
             ),
