@@ -245,11 +245,13 @@ def test_why_shows_what_was_set_and_what_the_file_says() -> None:
     settings = setting("price.white=8 EUR/kg", "class.gelcoat=+10%", "wages=+4%")
     result = quoter("why", SMALL, *HATCH, "--figure", "landed.white", *settings)
     assert result.stdout == (
-        "White gelcoat: landed price: 8.976 EUR/kg  = ((White gelcoat, Brisk Chemicals Wholesale, price, as set ÷ 1) × "
-        "(1 + Brisk Chemicals Wholesale, freight)) × (1 + 0)\n"
-        "├─ White gelcoat, Brisk Chemicals Wholesale, price, as set: 8.8 EUR/kg  = White gelcoat, Brisk Chemicals Wholesale, price × "
-        "(1 + gelcoat prices: change)\n"
-        "│  ├─ White gelcoat, Brisk Chemicals Wholesale, price: 8 EUR/kg  [set on the command line] (was 7.20 EUR/kg)\n"
+        "White gelcoat: landed price: 8.976 EUR/kg  = "
+        "((White gelcoat, Brisk Chemicals Wholesale, price, "
+        "as set ÷ 1) × (1 + Brisk Chemicals Wholesale, freight)) × (1 + 0)\n"
+        "├─ White gelcoat, Brisk Chemicals Wholesale, price, as set: 8.8 EUR/kg  = "
+        "White gelcoat, Brisk Chemicals Wholesale, price × (1 + gelcoat prices: change)\n"
+        "│  ├─ White gelcoat, Brisk Chemicals Wholesale, price: 8 EUR/kg  "
+        "[set on the command line] (was 7.20 EUR/kg)\n"
         "│  └─ gelcoat prices: change: 10 %  [set on the command line]\n"
         "└─ Brisk Chemicals Wholesale, freight: 2 %  [suppliers.yaml:2 freight]\n"
     )

@@ -114,8 +114,9 @@ def test_a_cause_names_the_lines_of_both_days() -> None:
         r"^Side entry, single: change in cost, 2026-09-01 to 2026-11-01: \+[\d.]+ EUR",
         r"^├─ Resin prices: \+[\d.]+ EUR$",
         r"^│  [├└]─ Laminating resin: landed price: [\d.]+ EUR/kg → [\d.]+ EUR/kg$",
-        r"Laminating resin, Dolvane Composites, price: 3.05 EUR/kg \[prices/2026-09-01.csv:2 price, since "
-        r"2026-09-01\] → 3.48 EUR/kg \[prices/2026-11-01.csv:2 price, since 2026-11-01\]$",
+        r"Laminating resin, Dolvane Composites, price: 3.05 EUR/kg "
+        r"\[prices/2026-09-01.csv:2 price, since 2026-09-01\] → "
+        r"3.48 EUR/kg \[prices/2026-11-01.csv:2 price, since 2026-11-01\]$",
         r"USD, rate: 1.14 USD/EUR \[exchange.csv:\d+ rate, since 2026-09-01\] → 1.075 USD/EUR",
         r"fitter, wage: 26.4 EUR/h \[wages.csv:\d+ wage, since 2026-01-01\] → 26.5 EUR/h \[wages",
     ):
