@@ -32,11 +32,11 @@ from quoter.pages.job_views import (
     StationSheet,
     Store,
     StoreRow,
-    Told,
 )
 from quoter.pages.mixing import DOSED
 from quoter.pages.paper_views import Paper, PartPaper
 from quoter.pages.papers import ASSETS, paper_for
+from quoter.pages.picture_views import Amount
 from quoter.phrases import phrase
 from quoter.pricing.built import Aboard, Built
 from quoter.pricing.price import Pricing
@@ -141,13 +141,13 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
     )
 
 
-def told(reader: Reader, amount: Figure, digits: int | None = None) -> Told:
+def told(reader: Reader, amount: Figure, digits: int | None = None) -> Amount:
     """An amount as these papers show it: the one place that chooses its unit and decimals."""
 
-    def one(figure: Figure) -> Told:
+    def one(figure: Figure) -> Amount:
         usual = DECIMALS.get(str(figure.unit), digits_of(figure))
         shown = usual if digits is None else digits
-        return Told(plain_number(figure), unit_words(figure), shown)
+        return Amount(plain_number(figure), unit_words(figure), shown)
 
     other = reader.besides(amount)
     return replace(one(reader.shown(amount)), beside=None if other is None else one(other))
@@ -359,6 +359,6 @@ def _position(reader: Reader, name: str, opening: bool, at: Position) -> Positio
     )
 
 
-def _on_the_boat(reader: Reader, length: Figure) -> Told:
+def _on_the_boat(reader: Reader, length: Figure) -> Amount:
     """A length to mark out, in mm or inches however it was written."""
     return told(reader, replace(constant(length.value, "m"), form=THIN))

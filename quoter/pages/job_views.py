@@ -8,19 +8,7 @@ from decimal import Decimal
 
 from quoter.pages.booking import Code
 from quoter.pages.paper_views import Paper
-
-
-@dataclass(frozen=True, slots=True)
-class Told:
-    """An amount with its unit in words, and how many decimals it is shown with.
-
-    `beside` is the same in the other system, where the yard reads both.
-    """
-
-    number: Decimal
-    unit: str
-    digits: int
-    beside: Told | None = None
+from quoter.pages.picture_views import Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +34,7 @@ class StoreRow:
 
     day: Day | None
     material: str
-    amount: Told
+    amount: Amount
     parts: tuple[str, ...]
 
 
@@ -88,9 +76,9 @@ class PositionRow:
     opening: bool
     side: str = ""
     end: str = ""
-    distance: Told | None = None
+    distance: Amount | None = None
     level: str = ""
-    height: Told | None = None
+    height: Amount | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -98,10 +86,10 @@ class MassRow:
     """What an option adds to one boat, by where it weighs."""
 
     option: str
-    port: Told
-    centre: Told
-    starboard: Told
-    all: Told
+    port: Amount
+    centre: Amount
+    starboard: Amount
+    all: Amount
 
 
 @dataclass(frozen=True, slots=True)
@@ -144,7 +132,7 @@ class JobPaper:
     positions: tuple[PositionRow, ...]
     masses: tuple[MassRow, ...]
     heavier: str
-    difference: Told
+    difference: Amount
     handover: tuple[str, ...]
     code: Code
     days: Day | None

@@ -96,11 +96,6 @@ class LaidSheet:
     on_one: bool = False
     last_row: int = 0
 
-    @property
-    def last_column(self) -> int:
-        """Columns in use."""
-        return len(self.widths)
-
 
 def next_row(laid: LaidSheet, height: float, *strips: Strip) -> int:
     """A row below the last one, with what stands in it; gives its number."""

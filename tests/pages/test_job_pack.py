@@ -15,7 +15,8 @@ from quoter.costing.assembly import Assembly, in_building_order
 from quoter.figures import Figure
 from quoter.pages import job_views
 from quoter.pages.job_pack import HANDOVER, job_files, job_paper
-from quoter.pages.job_views import Job, JobPaper, StationSheet, Told
+from quoter.pages.job_views import Job, JobPaper, StationSheet
+from quoter.pages.picture_views import Amount
 from quoter.pricing.built import Built, built
 from quoter.pricing.configured import configure
 from quoter.pricing.price import Pricing
@@ -135,7 +136,7 @@ def test_stores_and_days_add_up_to_what_all_boats_take(demo_pricing: Pricing, bo
     times: dict[str, int] = defaultdict(int)
     for store in pack.stores:
         for row in store.rows:
-            fetched[row.material] += float(row.amount.number)
+            fetched[row.material] += float(row.amount.value)
             times[row.material] += 1
     assert fetched.keys() == {draw.name for draw in pack.paper.draws}
     pieces = 0
@@ -249,7 +250,7 @@ def test_positions_stand_for_each_opening_with_the_caution(demo_pricing: Pricing
         ("Side entry, pair", "port", "transom", "sole"),
         ("Side entry, pair", "starboard", "transom", "sole"),
     ]
-    assert [(float(d.number), d.unit) for row in rows for d in row[4:] if d is not None] == [
+    assert [(float(d.value), d.unit) for row in rows for d in row[4:] if d is not None] == [
         *((2450.0, "mm"), (60.0, "mm")) * 2
     ]
     text = text_of(demo_pricing, "weekender_86", {"side_pair": 1}, job())
@@ -270,15 +271,15 @@ def test_mass_stands_on_its_side_and_adds_up_to_the_configured_boat(demo_pricing
     *rows, last = pack.masses
     by_name = {row.option: row for row in rows}
     pair = by_name["Side entry, pair"]
-    assert pair.port.number == pytest.approx(pair.starboard.number)
-    assert pair.centre.number == 0
+    assert pair.port.value == pytest.approx(pair.starboard.value)
+    assert pair.centre.value == 0
     assert by_name["Deck hatch"].centre == by_name["Deck hatch"].all
     assert by_name["Transom door"].port == by_name["Transom door"].all
     added = configure(demo_pricing.terms, priced, chosen).mass - priced.boat.assembly.mass
-    assert float(last.all.number) == pytest.approx(added.value, rel=1e-9)
-    sides = float(last.port.number), float(last.centre.number), float(last.starboard.number)
+    assert float(last.all.value) == pytest.approx(added.value, rel=1e-9)
+    sides = float(last.port.value), float(last.centre.value), float(last.starboard.value)
     assert sum(sides) == pytest.approx(added.value, rel=1e-9)
-    assert float(pack.difference.number) == pytest.approx(abs(sides[0] - sides[2]))
+    assert float(pack.difference.value) == pytest.approx(abs(sides[0] - sides[2]))
     assert pack.heavier == ("port" if sides[0] > sides[2] else "starboard")
 
 
@@ -338,7 +339,7 @@ def test_a_figure_is_never_shown_without_its_unit(demo_pricing: Pricing) -> None
     told = [row.amount for store in pack.stores for row in store.rows]
     told += [each for row in pack.masses for each in (row.port, row.all)]
     assert all(each.unit for each in told)
-    assert not isinstance(told[0].number, Figure)
+    assert not isinstance(told[0].value, Figure)
 
 
 # 1 lb is 0.45359237 kg and 1 in is 25.4 mm, both exact: the international pound and inch.
@@ -351,12 +352,12 @@ def test_another_reader_sees_the_same_boat_in_his_units(demo_pricing: Pricing) -
     seen = set()
     for own, other in zip(_amounts(here), _amounts(there), strict=True):
         seen.add((own.unit, other.unit))
-        told = float(other.number) * factors[own.unit, other.unit]
-        assert told == pytest.approx(float(own.number), rel=1e-9, abs=1e-12)
+        told = float(other.value) * factors[own.unit, other.unit]
+        assert told == pytest.approx(float(own.value), rel=1e-9, abs=1e-12)
     assert {("kg", "lb"), ("mm", "in"), ("m", "ft"), ("g", "oz"), ("each", "each")} <= seen
 
 
-def _amounts(pack: JobPaper) -> Iterator[Told]:
+def _amounts(pack: JobPaper) -> Iterator[Amount]:
     """Every amount with a unit that the pack has of its own."""
     yield from (row.amount for store in pack.stores for row in store.rows)
     yield from (each for row in pack.masses for each in (row.port, row.centre, row.all))
