@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.editions import Edition, edition_on, warn_expired
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.markets import Market
@@ -100,8 +101,10 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
     """Pick the rows in force; None when too much is missing to go on (which is recorded)."""
     if not records.price_lists:
         return None
-    day = as_of or max(records.price_lists)
+    day = asked_day(records, as_of)
     lists = sorted(listed for listed in records.price_lists if listed <= day)
+    if not lists and as_of is None:
+        return None  # what `today:` says is told already
     if not lists:
         what = f"no price list is in force on {day}"
         problems.add(

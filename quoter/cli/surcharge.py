@@ -13,6 +13,7 @@ import click
 from babel.numbers import get_currency_precision
 
 from quoter.analysis.why import amount
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.markets import Surcharge
@@ -51,9 +52,7 @@ def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
 @click.argument("clause")
 @click.option("--price", callback=_price, required=True, help="The price without tax.")
 @click.option("--quoted", type=Day, required=True, metavar="DATE", help="The day of the quote.")
-@click.option(
-    "--on", type=Day, metavar="DATE", help="The day asked about (else the newest list's)."
-)
+@click.option("--on", type=Day, metavar="DATE", help="The day asked about (else the catalogue's).")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of steps in words.")
 def surcharge_command(
     catalogue: Path,
@@ -67,8 +66,8 @@ def surcharge_command(
     _check_order(quoted.date(), day(on), "the day asked about")
     with stopping(catalogue):
         records, excerpt = _read(catalogue)
-        asked = day(on) or max(records.price_lists)
-        _check_order(quoted.date(), asked, "the newest price list; name a later day with --on")
+        asked = asked_day(records, day(on))
+        _check_order(quoted.date(), asked, "the catalogue's day; name a later one with --on")
         applied = _applied(records, _clause(records, clause), price, quoted.date(), asked, excerpt)
     tell(catalogue, _old_values(records, asked, excerpt))
     if as_json:

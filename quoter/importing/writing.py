@@ -18,6 +18,7 @@ from quoter.catalogue.adding import (
     with_lines,
 )
 from quoter.catalogue.csv_cells import csv_rows
+from quoter.catalogue.day import catalogue_day
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
@@ -78,11 +79,14 @@ def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:
     """The catalogue as of a day as it would be with files written; nothing is written anywhere.
 
     Raises:
-        CatalogueError: with the problems that it would have, that day or by its newest list.
+        CatalogueError: with the problems that it would have, that day, on its own day or by a list
+            ahead.
     """
     catalogue, _ = load_catalogue(folder, day, instead=files)
-    if day < max(catalogue.records.price_lists):
-        load_catalogue(folder, instead=files)
+    stands = catalogue_day(catalogue.records)
+    for later in (stands.prices, *stands.ahead):
+        if day < later:
+            load_catalogue(folder, later, instead=files)
     return catalogue
 
 
