@@ -188,7 +188,7 @@ def check_price_files(records: Records) -> Iterator[Problem]:
 
 def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
     headings = file.headings
-    named = (headings.code, headings.price, headings.per, headings.currency)
+    named = (headings.code, headings.price, headings.per, headings.count, headings.currency)
     written = [head for head in (*named, headings.pack, headings.name) if head is not None]
     yield from _twice(written, "heading", ONE_MEANING)
     words = [word.word for word in file.units]

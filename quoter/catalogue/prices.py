@@ -24,6 +24,7 @@ Key = TypeVar("Key", bound=Hashable)
 Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
 
 USUAL_LIMIT = 0.15  # where the policy has no import_limit
+CORRECTS = "; corrects "  # in the note of a price: what it was until its supplier corrected it
 
 
 @dataclass(frozen=True, slots=True)
@@ -195,6 +196,14 @@ def usual_limit(records: Records) -> float:
     """By how much a price may jump without being accepted, as a fraction of the old one."""
     limit = records.yard.policy.import_limit if records.yard is not None else None
     return USUAL_LIMIT if limit is None else limit.value
+
+
+def corrected_from(row: PriceRow) -> str:
+    """What a price was, and by which list, until it was corrected; "" if it never was.
+
+    The price before comes first, and in parentheses where it was from, and what it corrected.
+    """
+    return row.note.partition(CORRECTS)[2]
 
 
 def listed_on(row: PriceRow) -> date:
