@@ -13,10 +13,11 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, list_quotes, read_record
+from quoter.quotes.archive import kept, read_record
 from quoter.quotes.files import reprinted
 from quoter.quotes.numbering import QuoteName
 from quoter.quotes.record_file import RecordError, from_json, to_json
+from quoter.quotes.standing import list_quotes
 from quoter.quotes.store import settle
 from tests.quotes.made import files, made, put, put_revision
 

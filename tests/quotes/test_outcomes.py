@@ -15,7 +15,7 @@ from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
 from quoter.quotes.store import settle
 from tests.quotes.made import hidden, put, put_revision
 
-HEAD = "date,quote,outcome,reason,by\n"
+HEAD = "date,quote,outcome,reason,by,chance,option\n"
 ISSUED, LATER = date(2026, 11, 10), date(2026, 11, 20)
 
 

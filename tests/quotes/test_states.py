@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import Listing, list_quotes
+from quoter.quotes.standing import Listing, list_quotes
 from quoter.quotes.store import settle
 from tests.quotes.made import files, made, put, put_revision
 
@@ -26,8 +26,8 @@ def states(folder: Path, on: date | None = None) -> dict[str, str]:
 
 def test_a_quote_is_open_until_the_last_day_it_is_valid(folder: Path) -> None:
     put(folder, MAY[0], valid_until=MAY[20])
-    assert states(folder, MAY[0]) == {"2026-0001": "open"}
-    assert states(folder, MAY[20]) == {"2026-0001": "open"}
+    assert states(folder, MAY[0]) == {"2026-0001": "draft"}
+    assert states(folder, MAY[20]) == {"2026-0001": "draft"}
     assert states(folder, MAY[21]) == {"2026-0001": "expired"}
 
 
@@ -36,11 +36,11 @@ def test_what_is_issued_later_is_not_there_yet(folder: Path) -> None:
     put_revision(folder, "2026-0001", MAY[9])
     put(folder, MAY[9])
     assert states(folder, MAY[3]) == {}
-    assert states(folder, MAY[8]) == {"2026-0001": "open"}
+    assert states(folder, MAY[8]) == {"2026-0001": "draft"}
     assert states(folder, MAY[9]) == {
-        "2026-0001": "superseded",
-        "2026-0001-R1": "open",
-        "2026-0002": "open",
+        "2026-0001": "revised",
+        "2026-0001-R1": "draft",
+        "2026-0002": "draft",
     }
 
 
@@ -50,7 +50,7 @@ def test_without_a_day_it_is_that_of_the_newest_issue_whatever_the_outcomes(fold
     settle(folder, "2026-0001", "won", MAY[20])
     listing = list_quotes(folder)
     assert listing.on == MAY[9]
-    assert states(folder) == {"2026-0001": "open", "2026-0002": "expired"}
+    assert states(folder) == {"2026-0001": "draft", "2026-0002": "expired"}
 
 
 def test_an_outcome_counts_from_its_day_even_when_the_quote_has_expired(folder: Path) -> None:
@@ -79,8 +79,8 @@ def test_a_revision_opens_again_what_was_lost(folder: Path) -> None:
     settle(folder, "2026-0001", "lost", MAY[5])
     put_revision(folder, "2026-0001", MAY[9], valid_until=MAY[20])
     assert states(folder, MAY[8]) == {"2026-0001": "lost"}
-    assert states(folder, MAY[9]) == {"2026-0001": "superseded", "2026-0001-R1": "open"}
-    assert states(folder, JUNE) == {"2026-0001": "superseded", "2026-0001-R1": "expired"}
+    assert states(folder, MAY[9]) == {"2026-0001": "revised", "2026-0001-R1": "draft"}
+    assert states(folder, JUNE) == {"2026-0001": "revised", "2026-0001-R1": "expired"}
 
 
 def test_what_was_won_stays_won_until_a_revision_is_won_in_its_place(folder: Path) -> None:
@@ -95,10 +95,10 @@ def test_what_was_won_stays_won_until_a_revision_is_won_in_its_place(folder: Pat
     def on(day: date) -> list[str]:
         return [*states(folder, day).values()]
 
-    assert on(MAY[9]) == ["superseded", "won", "open"]
-    assert on(MAY[12]) == ["superseded", "won", "lost"]
-    assert on(MAY[15]) == ["superseded", "won", "superseded", "open"]
-    assert on(MAY[16]) == ["superseded", "superseded", "superseded", "won"]
+    assert on(MAY[9]) == ["revised", "won", "draft"]
+    assert on(MAY[12]) == ["revised", "won", "lost"]
+    assert on(MAY[15]) == ["revised", "won", "revised", "draft"]
+    assert on(MAY[16]) == ["revised", "revised", "revised", "won"]
 
 
 def test_the_list_is_by_number_and_revision_as_people_count(folder: Path) -> None:
