@@ -145,6 +145,13 @@ def put_revision(
     return revise(folder, number, make, even_so=even_so).name
 
 
+def put_beside(folder: Path, record: Record) -> None:
+    """A quote that stands in a folder, as an older version put it there or a person did."""
+    (folder / record.name).mkdir(parents=True)
+    for name, content in files(record).items():
+        (folder / record.name / name).write_bytes(content)
+
+
 def whole(folder: Path) -> list[str]:
     """The quotes in a folder, each with all of its files as they were made, and nothing else.
 

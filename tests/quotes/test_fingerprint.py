@@ -145,7 +145,10 @@ def test_a_changed_file_for_the_customer_is_told_and_printed_again(
     gone = f"{folder / '2026-0002-R1' / 'internal.xlsx'} can't be read: No such file or directory"
     assert list_quotes(folder).notes == (told, gone)
     result = run("reprint", "2026-0001", "--into", tmp_path / "again", "--quotes", folder)
-    assert (result.exit_code, result.stderr) == (0, f"warning: {told}\n")
+    assert (result.exit_code, result.stderr) == (
+        0,
+        f"warning: {told}\n2026-0001 is the newest of 2026-0001\n",
+    )
     (page,) = (tmp_path / "again").glob("*.html")
     assert page.read_bytes() == reprinted(read_record(folder, QuoteName(2026, 1)))["quote.html"]
     words = ("outcome", "2026-0001", "won", "--on", "2026-11-20", "--quotes", folder)

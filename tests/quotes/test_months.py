@@ -13,7 +13,7 @@ from hypothesis import strategies as st
 from quoter.quotes.listing import MonthTable, Tally, month_table
 from quoter.quotes.standing import Kept, Listing, State, list_quotes
 from quoter.quotes.store import settle
-from tests.quotes.made import inside_of, item, made, put, put_revision
+from tests.quotes.made import inside_of, item, made, put, put_beside, put_revision
 
 SEPTEMBER, OCTOBER = date(2026, 9, 15), date(2026, 10, 2)
 ROOF, LID = item("roof", 1000, 600), item("lid", 100, 90, quantity=3)
@@ -91,7 +91,7 @@ def test_a_quote_counts_once_in_its_first_month_as_what_was_won_or_is_newest(
     put(folder, SEPTEMBER, net=1)
     put_revision(folder, "2026-0001", SEPTEMBER, net=2)
     settle(folder, "2026-0001", "won", SEPTEMBER)
-    put_revision(folder, "2026-0001", OCTOBER, net=3)
+    put_beside(folder, made("2026-0001", 2, OCTOBER, net=3))
     put(folder, SEPTEMBER, net=10)
     put_revision(folder, "2026-0002", OCTOBER, net=20)
     (month,) = month_table(list_quotes(folder)).months

@@ -10,7 +10,7 @@ import pytest
 from quoter.quotes import QuoteError
 from quoter.quotes.standing import Listing, list_quotes
 from quoter.quotes.store import settle
-from tests.quotes.made import files, made, put, put_revision
+from tests.quotes.made import files, made, put, put_beside, put_revision
 
 MAY, JUNE = [date(2026, 5, day) for day in range(1, 32)], date(2026, 6, 1)
 
@@ -46,8 +46,8 @@ def test_what_is_issued_later_is_not_there_yet(folder: Path) -> None:
 
 def test_without_a_day_it_is_that_of_the_newest_issue_whatever_the_outcomes(folder: Path) -> None:
     put(folder, MAY[9], valid_until=MAY[10])
-    put(folder, MAY[4], valid_until=MAY[8])
-    settle(folder, "2026-0001", "won", MAY[20])
+    put(folder, MAY[4], valid_until=MAY[8], even_so=True)
+    settle(folder, "2026-0001", "won", MAY[20], even_so=True)
     listing = list_quotes(folder)
     assert listing.on == MAY[9]
     assert states(folder) == {"2026-0001": "draft", "2026-0002": "expired"}
@@ -56,7 +56,7 @@ def test_without_a_day_it_is_that_of_the_newest_issue_whatever_the_outcomes(fold
 def test_an_outcome_counts_from_its_day_even_when_the_quote_has_expired(folder: Path) -> None:
     for _ in range(2):
         put(folder, MAY[0], valid_until=MAY[5])
-    won = settle(folder, "2026-0001", "won", MAY[9])
+    won = settle(folder, "2026-0001", "won", MAY[9], even_so=True)
     settle(folder, "2026-0002", "lost", MAY[9])
     assert states(folder, MAY[8]) == {"2026-0001": "expired", "2026-0002": "expired"}
     assert states(folder, MAY[9]) == {"2026-0001": "won", "2026-0002": "lost"}
@@ -77,7 +77,7 @@ def test_a_corrected_outcome_counts_from_the_day_of_the_correction(folder: Path)
 def test_a_revision_opens_again_what_was_lost(folder: Path) -> None:
     put(folder, MAY[0])
     settle(folder, "2026-0001", "lost", MAY[5])
-    put_revision(folder, "2026-0001", MAY[9], valid_until=MAY[20])
+    put_revision(folder, "2026-0001", MAY[9], valid_until=MAY[20], even_so=True)
     assert states(folder, MAY[8]) == {"2026-0001": "lost"}
     assert states(folder, MAY[9]) == {"2026-0001": "revised", "2026-0001-R1": "draft"}
     assert states(folder, JUNE) == {"2026-0001": "revised", "2026-0001-R1": "expired"}
@@ -87,9 +87,9 @@ def test_what_was_won_stays_won_until_a_revision_is_won_in_its_place(folder: Pat
     put(folder, MAY[0])
     put_revision(folder, "2026-0001", MAY[1])
     settle(folder, "2026-0001", "won", MAY[5])
-    put_revision(folder, "2026-0001", MAY[9])
+    put_beside(folder, made("2026-0001", 2, MAY[9]))
     settle(folder, "2026-0001", "lost", MAY[12])
-    put_revision(folder, "2026-0001", MAY[14])
+    put_beside(folder, made("2026-0001", 3, MAY[14]))
     settle(folder, "2026-0001", "won", MAY[16])
 
     def on(day: date) -> list[str]:
@@ -170,8 +170,8 @@ RECORD = files(made("2026-0002"))["record.json"]
         (None, "can't read {0}: No such file or directory"),
         (b"", "{0} can't be read as JSON, line 1, column 1: Expecting value"),
         (
-            RECORD[:300],
-            "{0} can't be read as JSON, line 17, column 3: Unterminated string starting at",
+            RECORD[: RECORD.index(b"Mirelle") + 3],
+            "{0} can't be read as JSON, line 23, column 11: Unterminated string starting at",
         ),
         (b"\xff\xfe", "{0} is not in UTF-8, see line 1"),
         (b"[]", "{0} is no record of a quote: it states no format"),
