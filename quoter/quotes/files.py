@@ -20,7 +20,9 @@ from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
-from quoter.wording import own_words, wording
+from quoter.quotes.standing import STATE_WORDS, counts
+from quoter.quotes.waiting import waiting_of
+from quoter.wording import own_wording, own_words, wording
 from quoter.workbook import write_book
 from quoter.workbook.paper import on_paper_of
 
@@ -45,18 +47,23 @@ def quotes_page(overview: Overview) -> bytes:
     """The yard's page of conversion and margin by month and option, and every quote."""
     kept = overview.listing.quotes
     home = kept[0].record.inside.home if kept else ""
+    environment = page_environment(overview.locale, home or "EUR", own=True)
+    environment.filters |= {
+        "say": own_wording(overview.locale),
+        "paid": partial(money, locale=overview.locale),
+    }
     return render(
-        page_environment(overview.locale, home or "EUR", own=True),
+        environment,
         "internal/quotes.html",
         on=overview.listing.on,
         home=home,
         quotes=kept,
         today=overview.today,
         nothing=NOTHING,
-        paid={
-            q.record.name: money(q.record.total, q.record.currency, overview.locale) for q in kept
-        },
         table=month_table(overview.listing),
+        counts=[(STATE_WORDS[state], count) for state, count in counts(overview.listing).items()],
+        states=STATE_WORDS,
+        waiting=waiting_of(overview.listing, overview.records),
     )
 
 

@@ -17,7 +17,7 @@ from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problems, nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, list_quotes, read_archive
+from quoter.quotes.archive import kept, read_archive
 from quoter.quotes.record import Record
 from quoter.quotes.request import (
     Asked,
@@ -26,6 +26,7 @@ from quoter.quotes.request import (
     chosen_of,
     recorded_request,
 )
+from quoter.quotes.standing import Kept, list_quotes
 
 JOB = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}\Z")
 JOB_WORDS = "letters, digits, '.', '-' and '_', at most 24, a letter or digit first"
@@ -106,13 +107,19 @@ def quoted_boat(quotes: Path, number: str, release: str) -> tuple[Record, bool, 
         of_number = [each for each in listing.quotes if each.record.number == number]
         won = [each.record for each in of_number if each.state == "won"]
         record = won[-1] if won else record
-    state = next(each.state for each in listing.quotes if each.record.name == record.name)
-    if state != "won" and not release:
-        raise QuoteError(
-            f"{record.name} is {state}, not won: write down the order with 'quoter outcome "
-            f"{record.name} won --on DATE', or let somebody answer for it: --release NAME"
-        )
-    return record, state == "won", wanted_by_request(recorded_request(record.request, RECORD_FILE))
+    found = next(each for each in listing.quotes if each.record.name == record.name)
+    if found.state != "won" and not release:
+        raise QuoteError(f"{_not_won(found)}, or let somebody answer for it: --release NAME")
+    boat = wanted_by_request(recorded_request(record.request, RECORD_FILE))
+    return record, found.state == "won", boat
+
+
+def _not_won(found: Kept) -> str:
+    name, by = found.record.name, found.replaced_by
+    if by:
+        return f"{name} is revised, not won: {by} took its place, name that"
+    order = f"write down the order with 'quoter outcome {name} won --on DATE'"
+    return f"{name} is {found.state}, not won: {order}"
 
 
 def ordered(wanted: Wanted, pricing: Pricing) -> Ordered:
