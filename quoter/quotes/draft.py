@@ -122,8 +122,10 @@ def record_of(
         scheme=Scheme(id=str(wish.scheme.id), words=draft.language.words(wish.scheme.words)),
         total=offer.totals.total,
         deposits=offer.deposits,
-        payment=tuple(words(text) for text in wish.policy.payment),
-        terms=tuple(words(text) for text in catalogue.yard.price_sheet.terms),
+        payment=tuple(words(text) for text in (*wish.policy.payment, *wish.delivery.payment)),
+        terms=tuple(
+            words(text) for text in (*wish.delivery.terms, *catalogue.yard.price_sheet.terms)
+        ),
         delivery=_delivery(draft),
         rate=_rate(draft),
         surcharge=_surcharge(draft),
