@@ -25,6 +25,7 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
+from quoter.quotes.amounts import SHARE_DECIMALS
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
@@ -33,7 +34,7 @@ from quoter.quotes.quote_book import (
     exact_percent,
     money_code,
 )
-from quoter.quotes.record import SHARE_DECIMALS, Record
+from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits

@@ -12,7 +12,8 @@ from decimal import Decimal
 from typing import Any
 
 from quoter.pricing.price import rounded_amount
-from quoter.quotes.offer import TaxRate, instalments, totals_of
+from quoter.quotes.line_prices import TaxRate
+from quoter.quotes.offer import instalments, totals_of
 from quoter.quotes.record import (
     Approval,
     Delivery,
