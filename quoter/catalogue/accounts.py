@@ -38,8 +38,8 @@ def _country(text: Text) -> Text:
 def _countries() -> frozenset[str]:
     from babel import Locale
 
-    known = Locale("en").territories
-    return frozenset(code for code in known if re.fullmatch("[A-Z]{2}", code))
+    codes = map(str, Locale("en").territories)
+    return frozenset(code for code in codes if re.fullmatch("[A-Z]{2}", code))
 
 
 def _iban(text: Text) -> Text:

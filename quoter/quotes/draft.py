@@ -124,8 +124,10 @@ def record_of(
         ),
         total=offer.totals.total,
         deposits=offer.deposits,
-        payment=tuple(words(text) for text in wish.policy.payment),
-        terms=tuple(words(text) for text in catalogue.yard.price_sheet.terms),
+        payment=tuple(words(text) for text in (*wish.policy.payment, *wish.delivery.payment)),
+        terms=tuple(
+            words(text) for text in (*wish.delivery.terms, *catalogue.yard.price_sheet.terms)
+        ),
         delivery=_delivery(draft),
         reference=str(request.customer.reference or ""),
         promised=request.delivery_date,

@@ -17,12 +17,12 @@ from quoter.leaks.allowed import MONEY, SHARE, Allowed
 from quoter.leaks.reduction import Rest
 from quoter.quotes.quotation import (
     DELIVERY,
-    DISCOUNT,
     OFFER,
     OTHER_TAX,
     TRANSFER,
     VAT,
     Sums,
+    plain,
     quotation,
 )
 from quoter.quotes.shown import Shown
@@ -32,7 +32,7 @@ _CODES = {
     "DocumentTypeCode": (OFFER,),
     "PaymentMeansCode": (TRANSFER,),
     "ChargeIndicator": ("true", "false"),
-    "AllowanceChargeReasonCode": (DISCOUNT, DELIVERY),
+    "AllowanceChargeReasonCode": (DELIVERY,),
     "TaxCategory/ID": TAX_CATEGORIES,
     "ClassifiedTaxCategory/ID": TAX_CATEGORIES,
     "TaxScheme/ID": (VAT, OTHER_TAX),
@@ -44,7 +44,9 @@ _NUMBERED = ("QuotationLine/ID", "LineItem/ID")
 def allowed_data(quote: Shown, sums: Sums, allowed: Allowed) -> None:
     """Account for what the data join or part of a quote's texts."""
     allowed.add_texts(*(bank.iban.replace(" ", "") for bank in quote.yard.banks))
-    allowed.add_texts(*(" · ".join((x.line.name, *x.line.inside)) for x in sums.lines))
+    lines = [line for section in quote.sections for line in section.lines]
+    allowed.add_texts(*(" · ".join((line.name, *line.inside)) for line in lines))
+    allowed.add_texts(*(plain(Decimal(line.quantity)) for line in lines))
     allowed.counts.update(range(len(sums.lines) + 1))
 
 
@@ -84,7 +86,8 @@ def data_rests(content: bytes, quote: Shown, allowed: Allowed) -> Iterator[Rest]
 def _frame(element: etree._Element) -> tuple[object, ...]:
     """All of an element but the value it holds."""
     blank = element.text if len(element) else None
-    return (element.tag, dict(element.attrib), dict(element.nsmap), element.tail, blank)
+    attributes = sorted((str(key), str(value)) for key, value in element.attrib.items())
+    return (element.tag, attributes, sorted(map(str, element.nsmap.items())), element.tail, blank)
 
 
 def _value(element: etree._Element, allowed: Allowed) -> Iterator[Rest]:
@@ -100,7 +103,7 @@ def _value(element: etree._Element, allowed: Allowed) -> Iterator[Rest]:
     elif name == "Percent":
         known = _holds(text, SHARE, allowed)
     elif name in _COUNTS or path in _NUMBERED:
-        known = text.isdecimal() and int(text) in allowed.counts
+        known = text in allowed.texts or (text.isdecimal() and int(text) in allowed.counts)
     else:
         yield from allowed.rests(text)
         return

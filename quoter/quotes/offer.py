@@ -281,7 +281,7 @@ class _QuoteLines:
         foreign = given is not None and given.currency != given.home
         text = self._language.exchanged(given) if given is not None and foreign else ""
         delivery = self._wish.delivery
-        place = f"{delivery.term} {delivery.named_place}"
+        place = f"{delivery.term} {self._language.words(delivery.named_place)}"
         name = self._language.say("Delivery: {place}").format(place=place)
         return QuoteLine(
             kind="delivery", id="", name=name, text=text, price=shown, amount=shown, rate=rate

@@ -2,7 +2,7 @@
 
 Source: OASIS Standard "Universal Business Language Version 2.3", 15 June 2021. Codes are of the
 lists that European invoices use as well (EN 16931-1): units by UN/ECE Recommendation 20, categories
-of tax by UNCL 5305, reasons of allowances and charges by UNCL 5189 and 7161, means of payment by
+of tax by UNCL 5305, reasons of charges by UNCL 7161, means of payment by
 UNCL 4461, documents by UNCL 1001.
 
 Amounts of lines are without tax, as the standard has them; where the quote's own hold it, they are
@@ -28,13 +28,14 @@ from quoter.workbook.columns import minor_digits
 
 _URN = "urn:oasis:names:specification:ubl:schema:xsd:"
 CAC, CBC = f"{_URN}CommonAggregateComponents-2", f"{_URN}CommonBasicComponents-2"
-SPACES = {None: f"{_URN}Quotation-2", "cac": CAC, "cbc": CBC}
+SPACES: dict[str | None, str] = {None: f"{_URN}Quotation-2", "cac": CAC, "cbc": CBC}
 NOTHING = Decimal(0)
-PIECE, WEEK = "C62", "WEE"  # "one" and "week" of Recommendation 20
+PIECE, HOUR, WEEK = "C62", "HUR", "WEE"  # "one", "hour" and "week" of Recommendation 20
 OFFER = "310"  # UNCL 1001
 TRANSFER = "30"  # UNCL 4461: credit transfer
-DISCOUNT, DELIVERY = "95", "DL"  # UNCL 5189 and UNCL 7161
+DELIVERY = "DL"  # UNCL 7161
 VAT, OTHER_TAX = "VAT", "OTH"  # UNCL 5153
+_LESS = ("less", "credits", "discounts", "trade_ins")  # sections of what comes off
 STANDARD_RATE, ZERO_RATED = "S", "Z"
 
 
@@ -74,15 +75,15 @@ def sums_of(quote: Shown) -> Sums:
     priced = [line for each in quote.sections for line in each.lines if line.amount is not None]
     inside = quote.basis in ("with one", "with several")
     found = _parted(priced, quote) if inside else {id(x): x.amount or NOTHING for x in priced}
-    kinds: dict[str, list[Untaxed]] = {"less": [], "delivery": [], "": []}
+    lines, less, more = [], [], []
     for section in quote.sections:
-        into = kinds[section.kind if section.kind in kinds else ""]
-        into += [Untaxed(x, found[id(x)]) for x in section.lines if x.amount is not None]
-    lines, less, more = (tuple(kinds[kind]) for kind in ("", "less", "delivery"))
+        for each in (Untaxed(x, found[id(x)]) for x in section.lines if x.amount is not None):
+            beside = section.kind in ("delivery", *_LESS)
+            (less if each.amount < 0 else more if beside else lines).append(each)
     return Sums(
-        lines=lines,
-        less=less,
-        more=more,
+        lines=tuple(lines),
+        less=tuple(less),
+        more=tuple(more),
         extension=_sum(lines),
         allowances=-_sum(less),
         charges=_sum(more),
@@ -133,11 +134,11 @@ class _Writer:
 
     def root(self) -> etree._Element:
         quote = self._quote
-        root = etree.Element(f"{{{SPACES[None]}}}Quotation", nsmap=SPACES)
+        root = etree.Element(f"{{{SPACES[None]}}}Quotation", nsmap=SPACES)  # type: ignore[arg-type]
         _put(root, "UBLVersionID", "2.3")
         _put(root, "ID", quote.name)
         _put(root, "IssueDate", quote.issued.isoformat())
-        for text in (quote.title, quote.note.strip()):
+        for text in (quote.title, quote.note.strip(), *self._offered()):
             _put(root, "Note", text, languageID=quote.language)
         _put(root, "PricingCurrencyCode", quote.currency)
         _put(root, "LineCountNumeric", str(len(self._sums.lines)))
@@ -229,8 +230,9 @@ class _Writer:
         for each, less in (*taken, *((each, False) for each in self._sums.more)):
             part = _part(root, "AllowanceCharge")
             _put(part, "ChargeIndicator", "false" if less else "true")
-            _put(part, "AllowanceChargeReasonCode", DISCOUNT if less else DELIVERY)
-            _put(part, "AllowanceChargeReason", each.line.name, languageID=self._quote.language)
+            _put(part, "AllowanceChargeReasonCode", "" if less else DELIVERY)
+            for text in (each.line.name, each.line.text, each.line.condition):
+                _put(part, "AllowanceChargeReason", text, languageID=self._quote.language)
             self._amount(part, "Amount", -each.amount if less else each.amount)
             self._category(part, "TaxCategory", each.line.tax)
 
@@ -254,7 +256,7 @@ class _Writer:
         part = _part(into, name)
         _put(part, "ID", category_of(self._quote, tax))
         _put(part, "Name", tax.name if tax is not None else "")
-        _put(part, "Percent", _plain(tax.rate * 100 if tax is not None else NOTHING))
+        _put(part, "Percent", plain(tax.rate * 100 if tax is not None else NOTHING))
         if tax is None:
             _put(part, "TaxExemptionReason", reason, languageID=self._quote.language)
         self._tax_scheme(part)
@@ -276,7 +278,8 @@ class _Writer:
         _put(whole, "ID", str(number))
         item = _part(whole, "LineItem")
         _put(item, "ID", str(number))
-        _put(item, "Quantity", str(line.quantity), unitCode=PIECE)
+        quantity, unit = plain(Decimal(line.quantity)), HOUR if line.hours else PIECE
+        _put(item, "Quantity", quantity, unitCode=unit)
         self._amount(item, "LineExtensionAmount", each.amount)
         within = line.amount is not None and line.amount != each.amount
         if within and line.amount is not None:
@@ -284,7 +287,7 @@ class _Writer:
         price = _part(item, "Price")
         if within or line.price is None:  # what rounding left may not part into pieces
             self._amount(price, "PriceAmount", each.amount)
-            _put(price, "BaseQuantity", str(line.quantity), unitCode=PIECE)
+            _put(price, "BaseQuantity", quantity, unitCode=unit)
         else:
             self._amount(price, "PriceAmount", line.price)
         self._item(item, line, first=number == 1)
@@ -292,7 +295,7 @@ class _Writer:
     def _item(self, into: etree._Element, line: ShownLine, first: bool) -> None:
         """What a line is; the first is the boat, with its facts and what is standard on it."""
         quote, item = self._quote, _part(into, "Item")
-        for text in (line.text, *line.inside):
+        for text in (line.text, *line.inside, line.condition):
             _put(item, "Description", text, languageID=quote.language)
         _put(item, "Name", line.name)
         self._category(item, "ClassifiedTaxCategory", line.tax)
@@ -308,6 +311,13 @@ class _Writer:
         for section in self._quote.sections:
             for line in section.lines if section.kind == "standard" else ():
                 yield self._say("Standard equipment"), " · ".join((line.name, *line.inside))
+
+    def _offered(self) -> Iterator[str]:
+        """What can be added to the quote, which is no part of its sums."""
+        for line in self._quote.offered:
+            if line.price is not None:
+                price = money.money(line.price, self._quote.currency, self._locale)
+                yield self._say("Can be added: {name}, {price}", name=line.name, price=price)
 
     def _amount(self, into: etree._Element, name: str, amount: Decimal) -> None:
         told = f"{half_up(amount, self._digits):.{self._digits}f}"
@@ -333,7 +343,7 @@ def _account(means: etree._Element, bank: Bank) -> None:
     _put(institution, "Name", bank.name)
 
 
-def _plain(number: Decimal) -> str:
+def plain(number: Decimal) -> str:
     """A number without an exponent and without zeros at its end."""
     return f"{number.normalize():f}"
 

@@ -20,6 +20,7 @@ from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
+from quoter.quotes.delivering import delivery_faults, delivery_of
 
 R = TypeVar("R", Market, DealerClass, TaxScheme)
 NO_POLICY = "the yard has no policy for quotes"
@@ -184,6 +185,7 @@ def wish_of(
     chosen = chosen_of(request.options, request.colour, model, problems)
     problems.extend(_dates(request))
     problems.extend(_language(request))
+    problems.extend(delivery_faults(request.delivery, policy))
     by = _prepared_by(request, problems)
     if market is not None:
         problems.extend(_shown_elsewhere(request, market, currency_of(pricing.catalogue, market)))
@@ -192,7 +194,7 @@ def wish_of(
         return None
     boat = configure(pricing.terms, model, chosen)
     problems.extend(broken_rules(request.options, request.place, boat))
-    delivery, kept = request.delivery or policy.delivery, {**written, "buyer": str(buyer.id)}
+    kept = {**written, "buyer": str(buyer.id)}
     return Wish(
         request=request,
         written=kept,
@@ -202,7 +204,7 @@ def wish_of(
         buyer=buyer,
         model=model,
         scheme=scheme,
-        delivery=delivery,
+        delivery=delivery_of(request.delivery, policy),
         chosen=chosen,
         boat=boat,
     )

@@ -5,7 +5,7 @@ The page and the workbook are made from this, so neither can show what it can't 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
@@ -28,7 +28,17 @@ from quoter.quotes.record import (
 )
 from quoter.wording import wording
 
-SectionKind = Literal["boat", "standard", "options", "less", "delivery"]
+SectionKind = Literal[
+    "boat",
+    "standard",
+    "options",
+    "less",
+    "credits",
+    "discounts",
+    "extras",
+    "trade_ins",
+    "delivery",
+]
 Basis = Literal["with one", "with several", "without one", "without several", "untaxed"]
 Marks = Literal["", "rate", "name"]
 
@@ -39,7 +49,16 @@ _SECTIONS: dict[LineKind, SectionKind] = {
     "package": "options",
     "credit": "less",
     "discount": "less",
+    "extra": "extras",
+    "trade_in": "trade_ins",
+    "amount_off": "less",
     "delivery": "delivery",
+}
+# Where there is a subtotal, it stands between credits and discounts.
+_APART: dict[LineKind, SectionKind] = {
+    "credit": "credits",
+    "discount": "discounts",
+    "amount_off": "discounts",
 }
 
 
@@ -50,19 +69,25 @@ class ShownLine:
     name: str
     text: str
     inside: tuple[str, ...]
-    quantity: int
+    quantity: int | Decimal
     price: Decimal | None
     amount: Decimal | None
     tax: Tax | None
     lead_time: str
+    hours: bool = False
+    condition: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Lines of one kind that follow each other; `less` holds credits and discounts."""
+    """Lines of one kind that follow each other; `less` holds credits and discounts.
+
+    `subtotal` is what all lines down to its end come to, shown below it where discounts follow.
+    """
 
     kind: SectionKind
     lines: tuple[ShownLine, ...]
+    subtotal: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,8 +96,9 @@ class Shown:
 
     `before` names the revision before this one, if there is one. `basis` tells whether prices hold
     the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
-    that is needed. `price_list` is its version. `category` is the code of its tax scheme;
-    `lead_time` stands where no day is `promised`, and `ready` says either in words.
+    that is needed. `offered` is what can be added, `price_list` its version. `category` is the
+    code of its tax scheme; `lead_time` stands where no day is `promised`, and `ready` says either
+    in words.
     """
 
     name: str
@@ -90,6 +116,7 @@ class Shown:
     paper: str
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
+    offered: tuple[ShownLine, ...]
     basis: Basis
     marks: Marks
     net: Decimal
@@ -130,6 +157,7 @@ def shown_of(record: Record) -> Shown:
         paper=record.paper,
         facts=record.facts,
         sections=_sections(record),
+        offered=_offered(record),
         basis=_basis(record),
         marks=_marks(record),
         net=record.net,
@@ -175,10 +203,20 @@ def _before(record: Record) -> str:
 def _sections(record: Record) -> tuple[Section, ...]:
     """The lines in their order, those of one kind together."""
     taxes = {tax.id: tax for tax in record.taxes}
-    return tuple(
+    kinds = _SECTIONS if record.subtotal is None else {**_SECTIONS, **_APART}
+    found = [
         Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in lines))
-        for kind, lines in groupby(record.lines, lambda line: _SECTIONS[line.kind])
-    )
+        for kind, lines in groupby(record.lines, lambda line: kinds[line.kind])
+    ]
+    if record.subtotal is not None:
+        last = [section.kind for section in found].index("discounts") - 1
+        found[last] = replace(found[last], subtotal=record.subtotal)
+    return tuple(found)
+
+
+def _offered(record: Record) -> tuple[ShownLine, ...]:
+    taxes = {tax.id: tax for tax in record.taxes}
+    return tuple(_line(line, taxes.get(line.rate)) for line in record.offered)
 
 
 def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
@@ -191,6 +229,8 @@ def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
         amount=line.amount,
         tax=tax if line.amount is not None else None,
         lead_time=line.lead_time,
+        hours=line.hours,
+        condition=line.condition,
     )
 
 
