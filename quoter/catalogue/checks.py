@@ -35,6 +35,7 @@ from quoter.catalogue.checks_prices import (
 )
 from quoter.catalogue.checks_processes import check_infused, check_limits, check_sprayed
 from quoter.catalogue.checks_yard import (
+    check_accounts,
     check_home_currency,
     check_markets,
     check_moulds,
@@ -61,6 +62,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_references,
     check_home_currency,
     check_policy,
+    check_accounts,
     check_stations,
     check_suppliers,
     check_wages,

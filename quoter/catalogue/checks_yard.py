@@ -20,6 +20,7 @@ from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit
 
 HOURS_A_DAY = 24.0
+_AND = {True: "and 'account'", False: "nor 'account'"}
 
 
 def check_home_currency(records: Records) -> Iterator[Problem]:
@@ -92,6 +93,18 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             what = f"{calendar.shifts.value:g} shifts of {calendar.hours.value:g} h are no day"
             hint = "expected 24 h at most together"
             yield Problem(figure_place(calendar.hours), "values-disagree", what, hint)
+
+
+def check_accounts(records: Records) -> Iterator[Problem]:
+    """An account is told by its IBAN or by the country's own number, and not by both."""
+    for each in records.yard.company.bank if records.yard is not None else ():
+        told = [name for name in ("iban", "account") if getattr(each, name) is not None]
+        if len(told) != 1:
+            what = f"an account has {'both' if told else 'neither'} 'iban' {_AND[bool(told)]}"
+            yield Problem(each.place, "choose-one", what, "write the number that its country uses")
+        elif each.routing is not None and each.account is None:
+            what = "'routing' stands beside an IBAN, which holds the bank's number"
+            yield Problem(each.routing.place, "no-effect", what, "remove it")
 
 
 def _certainty_faults(certainty: Certainty) -> Iterator[Problem]:

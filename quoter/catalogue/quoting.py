@@ -12,6 +12,8 @@ from quoter.figures import Figure
 from quoter.intake import LONGEST_TEXT
 from quoter.problems import quoted
 
+# How a sale is taxed, by UN/EDIFACT code list 5305 as invoices within Europe use it (EN 16931-1).
+TAX_CATEGORIES = ("S", "Z", "E", "AE", "K", "G", "O")
 MOST_LINES = 40  # of a note; more is no note, and no page of a quote
 
 
@@ -114,6 +116,12 @@ class TaxScheme(CatalogueRecord):
     charged: f.Truth
     """Whether tax is charged as the market has it, or not at all.
     Example: `no`"""
+    category: Annotated[str, f.choice(*TAX_CATEGORIES)] | None = None
+    """The code of the tax in the quote's data (`quotation.xml`), by the United Nations' list 5305:
+    S standard rate, Z zero rated, E exempt, AE reverse charge, K supply within the union, G export,
+    O not subject to tax. Which one it is, is for the yard's tax adviser to say.
+    Unless given: the data name no code.
+    Example: `AE`"""
     words: f.Translated | None = None
     """What the quote says of it to the customer; public.
     Example: `The buyer accounts for the tax.`"""
@@ -177,6 +185,9 @@ class Customer(CatalogueRecord):
     tax_number: OneLine | None = None
     """The customer's tax number, on the quote.
     Example: `NX 402 118 77`"""
+    reference: OneLine | None = None
+    """The customer's own number of the enquiry or order, on the quote.
+    Example: `ENQ 2026/118`"""
 
 
 class Chosen(CatalogueRecord):
@@ -328,6 +339,11 @@ class Request(CatalogueRecord):
     """What can be added: shown beside, and in no sum."""
     delivery: AskedDelivery | None = None
     """How this boat is delivered, where it is not the policy's way."""
+    delivery_date: f.Day | None = None
+    """The day that delivery is promised for. One sooner than the longest lead time of what is
+    chosen is told to the yard.
+    Unless given: the quote says the longest lead time.
+    Example: `2027-06-15`"""
     scheme: f.Identifier | None = None
     """The tax scheme of the policy, by its id.
     Unless given: the first.

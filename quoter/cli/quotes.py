@@ -42,6 +42,7 @@ from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.files import files_of, quotes_page, reprinted
 from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.numbering import names_one
+from quoter.quotes.parties import promised_too_soon
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
@@ -177,6 +178,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         click.echo("the customer's note stands on the quote: look at it before it goes out")
     if keys := granted_in(request):
         warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if late := promised_too_soon(record.issued, record.promised, record.lead_time):
+        warn(late)
     if inside.delivery is not None:
         click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:

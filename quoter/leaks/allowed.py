@@ -46,6 +46,7 @@ _UNITS = {
 _FIELDS = {
     **dict.fromkeys(("price", "saving", "total", "before", "now", "lowest", "difference"), MONEY),
     **dict.fromkeys(("net", "base", "amount", "subtotal"), MONEY),
+    **dict.fromkeys(("extension", "allowances", "charges", "untaxed", "charged"), MONEY),
     **dict.fromkeys(("rate", "tax", "share"), SHARE),
     **dict.fromkeys(("length", "beam", "minimum_length"), METRE),
     "mass": KILOGRAM,

@@ -20,7 +20,10 @@ from quoter.quotes.outcomes import Outcome, read_outcomes
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
 
-FILES = ("quote.html", "quote.xlsx", "internal.xlsx", RECORD_FILE)
+# What a new quote has. An old one has those that its own fingerprint tells of (`customers_of`).
+CUSTOMERS = ("quote.html", "quote.xlsx", "quotation.xml", "mail.txt")
+FILES = (*CUSTOMERS, "internal.xlsx", RECORD_FILE)
+_FIRST = ("quote.html", "quote.xlsx")  # of quotes of before fingerprints
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
@@ -202,13 +205,20 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
     """
     found: dict[str, bytes | None] = {}
     how: dict[str, str] = {}
-    for name in FILES:
+    for name in record.fingerprint.files if record.fingerprint is not None else ():
         try:
             found[name] = (folder / record.name / name).read_bytes()
         except OSError as fault:
             found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
     for name in changed_files(record, found):
         yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def customers_of(record: Record) -> tuple[str, ...]:
+    """The names of the files that a quote's customer gets: all of them if it is on its way."""
+    if record.fingerprint is not None:
+        return tuple(name for name in CUSTOMERS if name in record.fingerprint.files)
+    return CUSTOMERS if record.format > 1 else _FIRST
 
 
 def kept(folder: Path, number: str) -> Record:

@@ -8,8 +8,6 @@ from datetime import timedelta
 from quoter import __version__
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.quoting import Customer
-from quoter.catalogue.yard import Company
 from quoter.figures import money_in, plain_number
 from quoter.pages import money
 from quoter.pricing.clauses import clause_text
@@ -21,6 +19,7 @@ from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.language import Language
 from quoter.quotes.line_prices import counted, exchanged_from
 from quoter.quotes.offer import Offer, offer_of
+from quoter.quotes.parties import customer_of, longest_lead, yard_of
 from quoter.quotes.record import (
     Approval,
     Delivery,
@@ -28,7 +27,6 @@ from quoter.quotes.record import (
     Exchanged,
     Inside,
     InsideLine,
-    Party,
     Rate,
     Record,
     Scheme,
@@ -110,8 +108,8 @@ def record_of(
         market=str(wish.market.id),
         model=str(wish.model.model.id),
         currency=offer.currency,
-        yard=_yard(catalogue.yard.company),
-        customer=_customer(request.customer),
+        yard=yard_of(catalogue.yard.company, offer.currency, draft.language),
+        customer=customer_of(request.customer),
         prepared_by=wish.prepared_by,
         title=words(wish.model.model.name),
         paper=catalogue.paper_of(draft.wish.market),
@@ -122,7 +120,11 @@ def record_of(
         with_tax=offer.with_tax,
         net=offer.totals.net,
         taxes=offer.totals.taxes,
-        scheme=Scheme(id=str(wish.scheme.id), words=draft.language.words(wish.scheme.words)),
+        scheme=Scheme(
+            id=str(wish.scheme.id),
+            words=words(wish.scheme.words),
+            category=str(wish.scheme.category or ""),
+        ),
         total=offer.totals.total,
         deposits=offer.deposits,
         payment=tuple(words(text) for text in (*wish.policy.payment, *wish.delivery.payment)),
@@ -130,6 +132,9 @@ def record_of(
             words(text) for text in (*wish.delivery.terms, *catalogue.yard.price_sheet.terms)
         ),
         delivery=_delivery(draft),
+        reference=str(request.customer.reference or ""),
+        promised=request.delivery_date,
+        lead_time=longest_lead(wish, draft.language),
         rate=_rate(draft),
         surcharge=_surcharge(draft),
         note=str(request.note or ""),
@@ -147,28 +152,6 @@ def _delivery(draft: Draft) -> Delivery:
         place=words(delivery.named_place),
         edition=words(delivery.edition),
         words=draft.language.words(delivery.words),
-    )
-
-
-def _yard(company: Company) -> Party:
-    return Party(
-        name=str(company.name),
-        address=(str(company.address),) if company.address else (),
-        email=str(company.email or ""),
-        phone=str(company.phone or ""),
-        website=str(company.website or ""),
-    )
-
-
-def _customer(customer: Customer) -> Party:
-    return Party(
-        name=str(customer.name),
-        company=str(customer.company or ""),
-        address=tuple(str(line) for line in customer.address),
-        country=str(customer.country or ""),
-        email=str(customer.email or ""),
-        phone=str(customer.phone or ""),
-        tax_number=str(customer.tax_number or ""),
     )
 
 

@@ -5,7 +5,7 @@ What a customer gets is made from the record alone and looked through before it 
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from functools import partial
 
 from quoter.formats import RECORD_FILE
@@ -13,9 +13,12 @@ from quoter.pages.environment import css_text, mail_link, page_environment, rend
 from quoter.pages.money import exact, money
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
+from quoter.quotes.archive import customers_of
 from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
+from quoter.quotes.mail import mail
+from quoter.quotes.quotation import quotation
 from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
@@ -68,7 +71,7 @@ def quotes_page(overview: Overview) -> bytes:
 
 
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard.
+    """The files of a quote: those for the customer, and two for the yard.
 
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
@@ -82,8 +85,17 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     return {**files, RECORD_FILE: to_json(record, files)}
 
 
+# How each file that customers get is made from the record alone.
+_MAKERS: Mapping[str, Callable[[Record], bytes]] = {
+    "quote.html": quote_page,
+    "quote.xlsx": lambda record: quote_book(record, wording(record.locale)),
+    "quotation.xml": lambda record: quotation(shown_of(record)),
+    "mail.txt": lambda record: mail(shown_of(record), customers_of(record)),
+}
+
+
 def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
-    """The customer's files, from the record alone.
+    """The customer's files that the quote has, from the record alone.
 
     Args:
         record: the quote
@@ -91,7 +103,6 @@ def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
-    book = quote_book(record, wording(record.locale))
-    files = {"quote.html": quote_page(record), "quote.xlsx": book}
+    files = {name: _MAKERS[name](record) for name in customers_of(record)}
     look_through_quote(files, record, pricing)
     return files

@@ -26,6 +26,8 @@ from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
 from quoter.quotes.amounts import SHARE_DECIMALS
+from quoter.quotes.guard_data import allowed_data, data_rests
+from quoter.quotes.quotation import sums_of
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
@@ -41,6 +43,7 @@ from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
 from quoter.workbook.styles import ROLES
 from quoter.workbook.xlsx import zipped
 
+MAIL, DATA = "mail.txt", "quotation.xml"
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _SHEET = re.compile(r"xl/worksheets/sheet\d{1,2}\.xml\Z")
 _STRINGS, _STYLES, _THEME = "xl/sharedStrings.xml", "xl/styles.xml", "xl/theme/theme1.xml"
@@ -76,18 +79,21 @@ def look_through_quote(
     """Account for every number and word of a quote's files for its customer.
 
     Args:
-        files: the page and the workbook, by their names
+        files: the page, the workbook, the data and the letter, by their names
         record: what they are made from; only what its customer sees accounts for anything
         pricing: to say of a leak what it is, where it is at hand
     Raises:
         LeakError: naming each file, the place and what is not accounted for.
     """
-    shown = shown_of(record)
+    shown, known = shown_of(record), Known(pricing)
+    sums = sums_of(shown)
     allowed = Allowed([shown], record.locale, shown.currency)
     lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines))
-    known = Known(pricing)
-    known.strike_out(allowed)
+    allowed.add_texts(*(str(line.quantity) for line in lines), *files)
+    in_data = Allowed([shown, sums], record.locale, shown.currency)
+    allowed_data(shown, sums, in_data)
+    for each in (allowed, in_data):
+        known.strike_out(each)
     leaks: list[Leak] = []
     for name, content in sorted(files.items()):
         if name.endswith(".html"):
@@ -95,6 +101,11 @@ def look_through_quote(
         elif name.endswith(".xlsx"):
             for part, rest in islice(book_rests(content, allowed), MOST_TOLD):
                 leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
+        elif name == MAIL:
+            leaks += leaks_in(name, content, allowed.rests, known)
+        elif name == DATA:
+            for rest in islice(data_rests(content, shown, in_data), MOST_TOLD):
+                leaks.append(Leak(name, rest.text, known=known.what(rest.text)))
         else:
             leaks.append(Leak(name, NO_SUCH_FILE))
     stop_at(leaks)

@@ -83,8 +83,11 @@ class _QuoteBook:
             (say("Valid until"), self._day(quote.valid_until)),
             (say("Prepared by"), quote.prepared_by),
             (say("Price list"), quote.price_list),
+            (say("Your reference"), quote.reference),
+            (say("Delivery"), quote.ready),
         ):
-            self._pair(what, value, "text")
+            if value:
+                self._pair(what, value, "text")
         sheet.blank()
         sheet.across(quote.title, "heading")
         for what, value in quote.facts:
@@ -106,6 +109,7 @@ class _QuoteBook:
             *who.address,
             who.country,
             self._say("Tax number %(number)s") % number if who.tax_number else "",
+            who.registration,
             who.phone,
             who.email,
             who.website,
@@ -238,7 +242,7 @@ class _QuoteBook:
 
     def _payment(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
-        if not (quote.deposits or quote.payment):
+        if not (quote.deposits or quote.payment or quote.yard.banks):
             return
         sheet.across(say("Payment"), "heading")
         if quote.deposits:
@@ -256,7 +260,22 @@ class _QuoteBook:
                 )
         for text in quote.payment:
             sheet.across(text)
+        self._accounts()
         sheet.blank()
+
+    def _accounts(self) -> None:
+        """Where to pay, an account below the other."""
+        say = self._say
+        for bank in self._quote.yard.banks:
+            for what, value in (
+                (say("Bank"), bank.name),
+                ("IBAN", bank.iban),
+                (say("Account"), bank.account),
+                (say("Bank code"), bank.routing),
+                ("BIC", bank.bic),
+            ):
+                if value:
+                    self._pair(what, value, "text")
 
     def _clauses(self) -> None:
         quote, say = self._quote, self._say

@@ -33,6 +33,21 @@ OWN_KINDS = ("extra", "trade_in", "amount_off")  # written in the request, not i
 OFF_KINDS = ("discount", "amount_off")  # what comes off the subtotal
 
 
+class Bank(Frozen):
+    """An account to pay into; what it does not have is empty."""
+
+    name: str
+    """The bank."""
+    iban: str = ""
+    """The international number, in groups of four."""
+    bic: str = ""
+    """The code of the bank."""
+    account: str = ""
+    """The number, where there is no international one."""
+    routing: str = ""
+    """The bank's number beside it."""
+
+
 class Party(Frozen):
     """Whom a quote is from or for; what was not given is empty."""
 
@@ -52,6 +67,12 @@ class Party(Frozen):
     """Address of the site."""
     tax_number: str = ""
     """Number for tax."""
+    country_code: str = ""
+    """The country by its two letters."""
+    registration: str = ""
+    """Where it is registered, and under which number."""
+    banks: tuple[Bank, ...] = ()
+    """Accounts to pay into."""
 
 
 class QuoteLine(Frozen):
@@ -116,6 +137,8 @@ class Scheme(Frozen):
     """Id of the scheme in the policy."""
     words: str = ""
     """What the quote says about it, if anything."""
+    category: str = ""
+    """Its code in the quote's data, if it has one."""
 
 
 class Deposit(Frozen):
@@ -140,6 +163,15 @@ class Delivery(Frozen):
     """The edition of the rules that it is of."""
     words: str = ""
     """What else is said of it."""
+
+
+class LeadTime(Frozen):
+    """How long after the order the boat can be there."""
+
+    weeks: Annotated[int, Field(ge=1, le=MOST)]
+    """Whole weeks."""
+    of: str = ""
+    """What takes longest; nothing for the boat itself."""
 
 
 class Rate(Frozen):
@@ -369,6 +401,12 @@ class Record(Frozen):
     """What else holds, in sentences."""
     delivery: Delivery
     """The term of delivery."""
+    reference: str = ""
+    """The customer's own number of the enquiry or order."""
+    promised: date | None = None
+    """The day that delivery is promised for."""
+    lead_time: LeadTime | None = None
+    """The longest lead time of what is on it, if any is known."""
     rate: Rate | None = None
     """The rate it rests on, where its currency is not the home one."""
     surcharge: tuple[str, ...] = ()

@@ -313,6 +313,11 @@ def _dates(request: Request) -> Iterator[Problem]:
     if request.valid_until is not None and request.valid_until < request.date:
         what = f"the quote ends on {request.valid_until}, before it is issued on {request.date}"
         yield Problem(request.place, "date-order", what, "expected a day after the issue")
+    if request.delivery_date is not None and request.delivery_date < request.date:
+        what = (
+            f"delivery is promised for {request.delivery_date}, before the quote's {request.date}"
+        )
+        yield Problem(request.place, "date-order", what, "expected a day after the issue")
 
 
 def _language(request: Request) -> Iterator[Problem]:

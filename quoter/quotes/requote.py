@@ -20,6 +20,7 @@ from quoter.problems import CatalogueError
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.record import Approval, Difference, QuoteLine, Record
 from quoter.quotes.request import Asked, recorded_request, sound_wish
+from quoter.quotes.shown import ready_words
 
 HEADS = ("line", "then", "now", "change")
 RIGHT = {1, 2, 3}
@@ -64,10 +65,11 @@ def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> R
 
 
 def _asked_on(old: Record, on: date) -> Asked:
-    """The recorded request with another day of issue; a fixed end of validity is dropped."""
+    """The recorded request with another day of issue; days that are over by then are dropped."""
     written = {**old.request, "date": str(on)}
-    if str(written.get("valid_until", "")) <= str(on):
-        written.pop("valid_until", None)
+    for day in ("valid_until", "delivery_date"):
+        if str(written.get(day, "")) <= str(on):
+            written.pop(day, None)
     return recorded_request(written, "record.json")
 
 
@@ -94,6 +96,7 @@ def changes(old: Record, new: Record, draft: Draft) -> Iterator[Difference]:
             language.day(old.valid_until),
             language.day(new.valid_until),
         ),
+        (say("Delivery"), ready_words(old), ready_words(new)),
     ):
         if then != later:
             yield Difference(what=what, before=then, after=later)

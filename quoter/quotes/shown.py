@@ -11,10 +11,14 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
+from babel.dates import format_date
+from babel.units import format_unit
+
 from quoter.quotes.record import (
     Delivery,
     Deposit,
     Difference,
+    LeadTime,
     LineKind,
     Party,
     QuoteLine,
@@ -22,6 +26,7 @@ from quoter.quotes.record import (
     Record,
     Tax,
 )
+from quoter.wording import wording
 
 SectionKind = Literal[
     "boat",
@@ -91,7 +96,9 @@ class Shown:
 
     `before` names the revision before this one, if there is one. `basis` tells whether prices hold
     the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
-    that is needed. `offered` is what can be added, `price_list` its version.
+    that is needed. `offered` is what can be added, `price_list` its version. `category` is the
+    code of its tax scheme; `lead_time` stands where no day is `promised`, and `ready` says either
+    in words.
     """
 
     name: str
@@ -115,11 +122,16 @@ class Shown:
     net: Decimal
     taxes: tuple[Tax, ...]
     scheme: str
+    category: str
     total: Decimal
     deposits: tuple[Deposit, ...]
     payment: tuple[str, ...]
     terms: tuple[str, ...]
     delivery: Delivery
+    reference: str
+    ready: str
+    promised: date | None
+    lead_time: LeadTime | None
     rate: Rate | None
     surcharge: tuple[str, ...]
     note: str
@@ -151,17 +163,35 @@ def shown_of(record: Record) -> Shown:
         net=record.net,
         taxes=record.taxes,
         scheme=record.scheme.words,
+        category=record.scheme.category,
         total=record.total,
         deposits=record.deposits,
         payment=record.payment,
         terms=record.terms,
         delivery=record.delivery,
+        reference=record.reference,
+        ready=ready_words(record),
+        promised=record.promised,
+        lead_time=None if record.promised else record.lead_time,
         rate=record.rate,
         surcharge=record.surcharge,
         note=record.note,
         changes=record.changes,
         price_list=record.source.edition,
     )
+
+
+def ready_words(record: Record) -> str:
+    """When the boat can be there, in the quote's language; nothing where nobody said."""
+    say, locale, lead = wording(record.locale), record.locale, record.lead_time
+    if record.promised is not None:
+        return say("Promised for {day}", day=format_date(record.promised, "long", locale=locale))
+    if lead is None:
+        return ""
+    time = format_unit(lead.weeks, "duration-week", "long", locale=locale)
+    if not lead.of:
+        return say("About {time} after the order", time=time)
+    return say("About {time} after the order; {what} takes longest", time=time, what=lead.of)
 
 
 def _before(record: Record) -> str:

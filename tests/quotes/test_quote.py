@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
+from quoter.quotes.archive import FILES
 from quoter.quotes.files import reprinted
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
@@ -63,7 +64,7 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())
-    assert files == ["internal.xlsx", "quote.html", "quote.xlsx", "record.json"]
+    assert files == sorted(FILES)
 
 
 def test_a_dry_run_takes_no_number(quotes: Path) -> None:
