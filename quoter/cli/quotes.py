@@ -36,10 +36,10 @@ from quoter.pricing.doubtful import warnings_of
 from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes
+from quoter.quotes.archive import OUTCOMES, altered, as_issued, kept, list_quotes
 from quoter.quotes.checking import check_archive
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.files import files_of, quotes_page, reprinted
+from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
 from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.outcomes import RESULTS
 from quoter.quotes.record import Approval, Record
@@ -107,6 +107,7 @@ def quote_command(
         made: list[Record] = []
         folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
     _tell(draft, made[-1])
+    _tell_of_pdf(folder, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
 
@@ -130,6 +131,12 @@ def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
         for key, (value, option) in said.items()
         if value is not None
     }
+
+
+def _tell_of_pdf(folder: Path, record: Record) -> None:
+    """Warn where a quote was issued without a PDF."""
+    if not (folder / PDF).exists():
+        warn(f"{folder}: {why_no_pdf(record)}")
 
 
 def _approval(name: str | None, reason: str | None) -> Approval | None:
@@ -242,9 +249,10 @@ def _found(folder: Path, number: str) -> Record:
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print a quote's customer files again from its record alone."""
+    """Print a quote's customer files again from its record alone, its PDF as it was kept."""
     with _issuing():
-        files = reprinted(_found(quotes, number))
+        record = _found(quotes, number)
+        files = reprinted(record, kept=as_issued(quotes, record))
     with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():

@@ -23,7 +23,9 @@ from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
 
-FILES = ("quote.html", "quote.xlsx", "internal.xlsx", RECORD_FILE)
+FILES = ("quote.html", "quote.pdf", "quote.xlsx", "internal.xlsx", RECORD_FILE)
+# No quote has it that was issued before there were any, or with a letter that no font of it has.
+MAY_LACK = frozenset({"quote.pdf"})
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
@@ -203,6 +205,21 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
 
     The record itself is sound, so the quote stands; the customer's files can be printed again.
     """
+    found, how = _beside(folder, record)
+    for name in changed_files(record, found):
+        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def as_issued(folder: Path, record: Record) -> dict[str, bytes]:
+    """The files beside a record that are what was issued, by name."""
+    found, _ = _beside(folder, record)
+    told = record.fingerprint.files if record.fingerprint is not None else {}
+    sound = {*told} - {*changed_files(record, found)}
+    return {name: content for name in sorted(sound) if (content := found.get(name)) is not None}
+
+
+def _beside(folder: Path, record: Record) -> tuple[dict[str, bytes | None], dict[str, str]]:
+    """What stands beside a record by name, None where it can't be read, and why it can't."""
     found: dict[str, bytes | None] = {}
     how: dict[str, str] = {}
     for name in FILES:
@@ -210,8 +227,7 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
             found[name] = (folder / record.name / name).read_bytes()
         except OSError as fault:
             found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
-    for name in changed_files(record, found):
-        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+    return found, how
 
 
 def kept(folder: Path, number: str) -> Record:

@@ -6,6 +6,7 @@ What a customer gets is made from the record alone and looked through before it 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import partial
 
 from quoter.formats import RECORD_FILE
@@ -16,13 +17,16 @@ from quoter.quotes.account_book import account_book
 from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
-from quoter.quotes.quote_book import quote_book
+from quoter.quotes.pdf import UnprintableError, pdf_of
+from quoter.quotes.quote_book import printed_on, quote_book
 from quoter.quotes.record import Record
-from quoter.quotes.record_file import to_json
+from quoter.quotes.record_file import to_json, was_issued_with
 from quoter.quotes.shown import shown_of
 from quoter.wording import own_words, wording
 from quoter.workbook import write_book
 from quoter.workbook.paper import on_paper_of
+
+PDF = "quote.pdf"
 
 
 def quote_page(record: Record) -> bytes:
@@ -39,6 +43,15 @@ def quote_page(record: Record) -> bytes:
         "web_link": web_link,
     }
     return render(environment, "quote/quote.html", quote=shown_of(record))
+
+
+def why_no_pdf(record: Record) -> str:
+    """Why a quote has no PDF, in a sentence; nothing where it has one."""
+    try:
+        pdf_of(quote_page(record), printed_on(shown_of(record)))
+    except UnprintableError as fault:
+        return f"it has no {PDF}: {fault}"
+    return ""
 
 
 def quotes_page(overview: Overview) -> bytes:
@@ -61,7 +74,9 @@ def quotes_page(overview: Overview) -> bytes:
 
 
 def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard.
+    """The files of a quote: three for the customer, two for the yard.
+
+    There is no PDF of a quote with a letter that no font of the typesetter has.
 
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
@@ -75,16 +90,26 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     return {**files, RECORD_FILE: to_json(record, files)}
 
 
-def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
-    """The customer's files, from the record alone.
+def reprinted(
+    record: Record, pricing: Pricing | None = None, kept: Mapping[str, bytes] | None = None
+) -> dict[str, bytes]:
+    """The customer's files, from the record alone, but for a PDF that was kept.
+
+    Another version of the typesetter may set the same PDF in other bytes; so the one that was
+    issued is handed out again where it still stands. A quote that was issued without one has none.
 
     Args:
         record: the quote
         pricing: to say of a leak what it is, where it is at hand
+        kept: files as they were issued, by name
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
-    book = quote_book(record, wording(record.locale))
-    files = {"quote.html": quote_page(record), "quote.xlsx": book}
+    page, book = quote_page(record), quote_book(record, wording(record.locale))
+    files = {"quote.html": page, "quote.xlsx": book}
+    kept_pdf = (kept or {}).get(PDF)
+    if kept_pdf is None and was_issued_with(record, PDF):
+        with suppress(UnprintableError):
+            files[PDF] = pdf_of(page, printed_on(shown_of(record)))
     look_through_quote(files, record, pricing)
-    return files
+    return files if kept_pdf is None else files | {PDF: kept_pdf}

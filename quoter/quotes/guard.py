@@ -25,6 +25,7 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
+from quoter.quotes.pdf import pdf_of, strings_of
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
@@ -32,6 +33,7 @@ from quoter.quotes.quote_book import (
     WIDTHS,
     exact_percent,
     money_code,
+    printed_on,
 )
 from quoter.quotes.record import SHARE_DECIMALS, Record
 from quoter.quotes.shown import shown_of
@@ -75,7 +77,7 @@ def look_through_quote(
     """Account for every number and word of a quote's files for its customer.
 
     Args:
-        files: the page and the workbook, by their names
+        files: the page, the PDF and the workbook, by their names
         record: what they are made from; only what its customer sees accounts for anything
         pricing: to say of a leak what it is, where it is at hand
     Raises:
@@ -94,9 +96,25 @@ def look_through_quote(
         elif name.endswith(".xlsx"):
             for part, rest in islice(book_rests(content, allowed), MOST_TOLD):
                 leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
+        elif name.endswith(".pdf"):
+            page = files.get(name.replace(".pdf", ".html"), b"")
+            for text in islice(_pdf_rests(content, page, printed_on(shown), allowed), MOST_TOLD):
+                leaks.append(Leak(name, text, known=known.what(text)))
         else:
             leaks.append(Leak(name, NO_SUCH_FILE))
     stop_at(leaks)
+
+
+def _pdf_rests(content: bytes, page: bytes, paper: str, allowed: Allowed) -> Iterator[str]:
+    """What of a PDF nobody accounts for: a text it was made from, or that it is made otherwise.
+
+    Nothing can be read out of a PDF as surely as it is put in, so it has to be what its page gives.
+    """
+    if not page or pdf_of(page, paper) != content:
+        yield "other bytes than its page gives"
+        return
+    for text in strings_of(page):
+        yield from (rest.text for rest in allowed.rests(text))
 
 
 def book_rests(content: bytes, allowed: Allowed) -> Iterator[tuple[str, Rest]]:

@@ -94,6 +94,13 @@ def changed_files(record: Record, files: Mapping[str, bytes | None]) -> list[str
     return sorted(name for name, digest in told.items() if now.get(name) != digest)
 
 
+def was_issued_with(record: Record, name: str) -> bool:
+    """Whether a file is one of a quote's; a record that was never written has all there are."""
+    if record.fingerprint is None:
+        return record.format > 1
+    return name in record.fingerprint.files
+
+
 def _digests(content: Mapping[str, object]) -> dict[str, str]:
     """A digest for each key: of its value as JSON without blanks, the keys within by name."""
     return {

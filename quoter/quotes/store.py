@@ -1,6 +1,6 @@
 """Where quotes are put: a number is taken at the moment its whole quote appears, and not before.
 
-    quotes/2026-0007/       quote.html  quote.xlsx  internal.xlsx  record.json
+    quotes/2026-0007/       quote.html  quote.pdf  quote.xlsx  internal.xlsx  record.json
     quotes/2026-0007-R1/    the same of its first revision
     quotes/outcomes.csv     what became of them
 
@@ -21,6 +21,7 @@ from quoter.problems import UNPRINTABLE
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import (
     FILES,
+    MAY_LACK,
     OUTCOMES,
     UNFINISHED,
     clear,
@@ -90,7 +91,7 @@ def revise(folder: Path, number: str, make: Callable[[int, Record], Files]) -> P
 
 def _record(files: Files, name: QuoteName) -> Record:
     """The record among a quote's files, which are those of its name."""
-    if set(files) != set(FILES):
+    if not {*FILES} - MAY_LACK <= {*files} <= {*FILES}:
         raise ValueError(f"a quote has {', '.join(FILES)}, not {', '.join(files)}")
     try:
         record = from_json(files[RECORD_FILE])

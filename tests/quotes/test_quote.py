@@ -63,7 +63,7 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())
-    assert files == ["internal.xlsx", "quote.html", "quote.xlsx", "record.json"]
+    assert files == ["internal.xlsx", "quote.html", "quote.pdf", "quote.xlsx", "record.json"]
 
 
 def test_a_dry_run_takes_no_number(quotes: Path) -> None:
