@@ -36,10 +36,10 @@ from quoter.pricing.doubtful import warnings_of
 from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import altered, kept
+from quoter.quotes.archive import altered, as_issued, kept
 from quoter.quotes.checking import check_archive
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.files import files_of, quotes_page, reprinted
+from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
 from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.numbering import names_one
 from quoter.quotes.parties import promised_too_soon
@@ -115,6 +115,7 @@ def quote_command(
         year = asked.request.date.year
         folder = issue(quotes, year, lambda number: _files(draft, number, made), even_so=even_so)
     _tell(draft, made[-1])
+    _tell_of_pdf(folder, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
 
@@ -138,6 +139,12 @@ def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
         for key, (value, option) in said.items()
         if value is not None
     }
+
+
+def _tell_of_pdf(folder: Path, record: Record) -> None:
+    """Warn where a quote was issued without a PDF."""
+    if not (folder / PDF).exists():
+        warn(f"{folder}: {why_no_pdf(record)}")
 
 
 def _approval(name: str | None, reason: str | None) -> Approval | None:
@@ -259,13 +266,13 @@ def _found(folder: Path, number: str) -> Record:
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print a quote's customer files again from its record alone.
+    """Print a quote's customer files again from its record alone, its PDF as it was kept.
 
     A number alone means its newest revision; 2026-0001-R0 is the first issue of 2026-0001.
     """
     with _issuing():
         record = _found(quotes, number)
-        files = reprinted(record)
+        files = reprinted(record, kept=as_issued(quotes, record))
     if not names_one(number):
         click.echo(f"{record.name} is the newest of {number}", err=True)
     with writing(into):

@@ -21,8 +21,11 @@ from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
 
 # What a new quote has. An old one has those that its own fingerprint tells of (`customers_of`).
-CUSTOMERS = ("quote.html", "quote.xlsx", "quotation.xml", "mail.txt")
+DATA, MAIL = "quotation.xml", "mail.txt"
+CUSTOMERS = ("quote.html", "quote.pdf", "quote.xlsx", DATA, MAIL)
 FILES = (*CUSTOMERS, "internal.xlsx", RECORD_FILE)
+# No quote has it with a letter that no font of the typesetter has.
+MAY_LACK = frozenset({"quote.pdf"})
 _FIRST = ("quote.html", "quote.xlsx")  # of quotes of before fingerprints
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
@@ -203,6 +206,21 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
 
     The record itself is sound, so the quote stands; the customer's files can be printed again.
     """
+    found, how = _beside(folder, record)
+    for name in changed_files(record, found):
+        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def as_issued(folder: Path, record: Record) -> dict[str, bytes]:
+    """The files beside a record that are what was issued, by name."""
+    found, _ = _beside(folder, record)
+    told = record.fingerprint.files if record.fingerprint is not None else {}
+    sound = {*told} - {*changed_files(record, found)}
+    return {name: content for name in sorted(sound) if (content := found.get(name)) is not None}
+
+
+def _beside(folder: Path, record: Record) -> tuple[dict[str, bytes | None], dict[str, str]]:
+    """What stands beside a record by name, None where it can't be read, and why it can't."""
     found: dict[str, bytes | None] = {}
     how: dict[str, str] = {}
     for name in record.fingerprint.files if record.fingerprint is not None else ():
@@ -210,8 +228,7 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
             found[name] = (folder / record.name / name).read_bytes()
         except OSError as fault:
             found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
-    for name in changed_files(record, found):
-        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+    return found, how
 
 
 def customers_of(record: Record) -> tuple[str, ...]:

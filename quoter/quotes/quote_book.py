@@ -44,7 +44,7 @@ class _QuoteBook:
     def __init__(self, quote: Shown, say: Say) -> None:
         self._quote = quote
         self._say = say
-        self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
+        self._locale = _locale(quote)
         self._money = money_code(quote.currency)
         self._sheet = Portrait(quote.name, _widths_of(quote))
 
@@ -63,9 +63,7 @@ class _QuoteBook:
         if quote.revision:
             sheets.append(self._changes())
         title = say("Quote %(name)s, %(yard)s") % {"name": quote.name, "yard": quote.yard.name}
-        # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
-        territory = self._locale.territory or quote.currency[:2]
-        return write_portraits(sheets, title, title, quote.paper or paper_of(territory))
+        return write_portraits(sheets, title, title, printed_on(quote))
 
     def _opening(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
@@ -347,6 +345,16 @@ class _QuoteBook:
             cells = (change.what, change.before or "–", change.after or "–")
             sheet.add(*(Piece(text, "text") for text in cells))
         return sheet
+
+
+def printed_on(quote: Shown) -> str:
+    """The paper of a quote; where it names none, that of its customer's country."""
+    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
+    return quote.paper or paper_of(_locale(quote).territory or quote.currency[:2])
+
+
+def _locale(quote: Shown) -> Locale:
+    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _widths_of(quote: Shown) -> tuple[float, ...]:

@@ -15,7 +15,17 @@ from babel import Locale
 from pydantic import Field
 
 from quoter.formats import RECORD
-from quoter.quotes.amounts import Above, Amount, Count, Currency, Frozen, Number, Quantity, Share
+from quoter.quotes.amounts import (
+    MOST,
+    Above,
+    Amount,
+    Count,
+    Currency,
+    Frozen,
+    Number,
+    Quantity,
+    Share,
+)
 
 LineKind = Literal[
     "boat",

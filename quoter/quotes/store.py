@@ -1,6 +1,6 @@
 """Where quotes are put: a number is taken at the moment its whole quote appears, and not before.
 
-    quotes/2026-0007/       quote.html  quote.xlsx  internal.xlsx  record.json
+    quotes/2026-0007/       quote.html  quote.pdf  quote.xlsx  internal.xlsx  record.json
     quotes/2026-0007-R1/    the same of its first revision
     quotes/outcomes.csv     what became of them
 
@@ -25,6 +25,7 @@ from quoter.problems import UNPRINTABLE, quoted
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import (
     FILES,
+    MAY_LACK,
     OUTCOMES,
     UNFINISHED,
     clear,
@@ -192,7 +193,7 @@ def _decided(folder: Path, names: Sequence[QuoteName], even_so: bool) -> Iterato
 
 def _record(files: Files, name: QuoteName) -> Record:
     """The record among a quote's files, which are those of its name."""
-    if set(files) != set(FILES):
+    if not {*FILES} - MAY_LACK <= {*files} <= {*FILES}:
         raise ValueError(f"a quote has {', '.join(FILES)}, not {', '.join(files)}")
     try:
         record = from_json(files[RECORD_FILE])
