@@ -36,6 +36,7 @@ COMMANDS = {
     "quotes": ("quotes", "List quotes with state, value and margin."),
     "reprint": ("quotes", "Print a quote's customer files again."),
     "outcome": ("quotes", "Write down what became of a quote."),
+    "confirm": ("orders", "Confirm the order of a won quote."),
     "papers": ("papers", "Write all papers for one boat on the floor."),
     "translations": ("translations", "Ask for what is not translated yet."),
     "schema": ("build", "Write JSON Schemas for editors."),

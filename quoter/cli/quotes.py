@@ -37,10 +37,13 @@ from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes
+from quoter.quotes.change_orders import change_order, changeable, revision
 from quoter.quotes.checking import check_archive
+from quoter.quotes.confirmation import reprinted_order
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.files import files_of, quotes_page, reprinted
 from quoter.quotes.listing import as_json, overview_of, report_lines
+from quoter.quotes.numbering import order_named
 from quoter.quotes.outcomes import RESULTS
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
@@ -179,13 +182,26 @@ def _tell_of_request(request: Request, record: Record) -> None:
 @example_command(
     "requote",
     "requote demo_catalog 2026-0001 --on 2026-12-01",
-    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise",
+    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise "
+    "--request demo_catalog/requests/family_weekender_changed.yaml",
 )
 @click.argument("catalogue", type=Folder)
 @click.argument("number")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day to price it on.")
 @quotes_option
+@click.option(
+    "--request",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="A changed request, priced instead of the recorded one.",
+)
 @click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
+@click.option(
+    "--change-order",
+    "changing",
+    is_flag=True,
+    help="Issue it as a change of an order, under a number of its own.",
+)
 @approve_option
 @reason_option
 @json_option
@@ -194,35 +210,53 @@ def requote_command(
     number: str,
     on: datetime,
     quotes: Path,
+    request: Path | None,
     revising: bool,
+    changing: bool,
     approve: str | None,
     reason: str | None,
     print_json: bool,
 ) -> None:
-    """Price a quote's request on another day, and say what moved and why."""
+    """Price a quote's request or a changed one on another day, and say what moved and why.
+
+    A quote that is won is not revised: what its customer wants changed is a change order.
+    """
     approval = _approval(approve, reason)
+    if revising and changing:
+        raise click.UsageError("--revise is of a quote, --change-order of an order: leave one out")
     priced_on = on.date()
     with _issuing(), stopping(catalogue):
+        if revising or changing:
+            number = changeable(quotes, number, priced_on, changing=changing)
         old = _found(quotes, number)
-        with stopping(quotes / old.name, RequestError):
-            found = requote(catalogue, old, priced_on, approval)
+        with stopping(request.parent if request else quotes / old.name, RequestError):
+            found = requote(catalogue, old, priced_on, approval, request)
+    _tell_of_change(catalogue, found)
     if print_json:
         click.echo(requoted_as_json(found))
     else:
         for line in requoted_lines(found):
             click.echo(line)
-    if not revising:
+    if not (revising or changing):
         return
     with _issuing():
-        folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
+        if changing:
+            folder = issue(
+                quotes, priced_on.year, lambda number: change_order(found, quotes, number)
+            )
+        else:
+            folder = revise(quotes, old.number, lambda _, latest: revision(found, quotes, latest))
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
-def _revised(found: Requote, revision: int, latest: Record) -> dict[str, bytes]:
-    """The files of the next revision, if it is of the newest one."""
-    if latest.name != found.old.name:
-        raise QuoteError(f"{found.old.name} was revised: {latest.name} is the newest; requote that")
-    return dict(files_of(found.draft, found.new.model_copy(update={"revision": revision})))
+def _tell_of_change(catalogue: Path, found: Requote) -> None:
+    """What somebody should look at of a changed request."""
+    if not found.changed:
+        return
+    was, now = found.old.customer, found.new.customer
+    if (was.name, was.company) != (now.name, now.company):
+        warn(f"the request is of {now.company or now.name}, the quote of {was.company or was.name}")
+    _tell_doubts(catalogue, found.draft)
 
 
 def _found(folder: Path, number: str) -> Record:
@@ -242,9 +276,10 @@ def _found(folder: Path, number: str) -> Record:
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print a quote's customer files again from its record alone."""
+    """Print the customer's files of a quote or an order again from its record alone."""
     with _issuing():
-        files = reprinted(_found(quotes, number))
+        order = order_named(number)
+        files = reprinted_order(quotes, order) if order else reprinted(_found(quotes, number))
     with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():

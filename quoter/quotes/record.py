@@ -324,6 +324,8 @@ class Record(Frozen):
     """Number of the quote, without a revision."""
     revision: Count = 0
     """0 for the first issue."""
+    changes_order: str = ""
+    """Name of the won quote that this one changes, if it is a change order."""
     issued: date
     """The day of issue."""
     valid_until: date

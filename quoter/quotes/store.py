@@ -2,6 +2,7 @@
 
     quotes/2026-0007/       quote.html  quote.xlsx  internal.xlsx  record.json
     quotes/2026-0007-R1/    the same of its first revision
+    quotes/2026-0007-R1-order/    order.html  order.json: its order confirmed
     quotes/outcomes.csv     what became of them
 
 A quote's folder appears by one rename, under a lock, so that no number is lost or given twice.
@@ -21,9 +22,11 @@ from quoter.problems import UNPRINTABLE
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import (
     FILES,
+    ORDER_FILES,
     OUTCOMES,
     UNFINISHED,
     clear,
+    entries,
     existing,
     locked,
     names_of,
@@ -31,7 +34,14 @@ from quoter.quotes.archive import (
     taken,
     told,
 )
-from quoter.quotes.numbering import QuoteName, named, next_number, next_revision
+from quoter.quotes.numbering import (
+    OrderName,
+    QuoteName,
+    named,
+    next_number,
+    next_revision,
+    order_named,
+)
 from quoter.quotes.outcomes import COLUMNS, Outcome, Result, as_row, last_of, read_outcomes
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
@@ -88,6 +98,31 @@ def revise(folder: Path, number: str, make: Callable[[int, Record], Files]) -> P
         return _put(folder, name, files)
 
 
+def confirm(folder: Path, quote: QuoteName, make: Callable[[OrderName], Files]) -> Path:
+    """Put the next confirmation of an order beside its quote.
+
+    Args:
+        folder: of quotes
+        quote: what is confirmed
+        make: its files under its name; quick, as for `issue`; if it raises, nothing is written
+    Returns:
+        the folder of the confirmation
+    Raises:
+        QuoteError: there is no such quote, or the folder can't be written to.
+        ValueError: the files are not those of a confirmation.
+    """
+    with locked(existing(folder)):
+        names_of(folder, quote.number)
+        before = [name for entry in entries(folder) if (name := order_named(entry))]
+        issue = max((name.issue for name in before if name.quote == quote), default=0) + 1
+        name = OrderName(quote, issue)
+        files = make(name)
+        if set(files) != set(ORDER_FILES):
+            told = f"{', '.join(ORDER_FILES)}, not {', '.join(files)}"
+            raise ValueError(f"a confirmation has {told}")
+        return _put(folder, name, files)
+
+
 def _record(files: Files, name: QuoteName) -> Record:
     """The record among a quote's files, which are those of its name."""
     if set(files) != set(FILES):
@@ -103,8 +138,8 @@ def _record(files: Files, name: QuoteName) -> Record:
     return record
 
 
-def _put(folder: Path, name: QuoteName, files: Files) -> Path:
-    """Have a whole quote appear by one rename, after the disk has all of it."""
+def _put(folder: Path, name: QuoteName | OrderName, files: Files) -> Path:
+    """Have a whole quote or confirmation appear by one rename, after the disk has all of it."""
     target, aside = folder / str(name), folder / UNFINISHED
     with told(folder):
         try:
