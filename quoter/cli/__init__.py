@@ -37,6 +37,7 @@ COMMANDS = {
     "reprint": ("quotes", "Print a quote's customer files again."),
     "outcome": ("waiting", "Write down what became of a quote."),
     "waiting": ("waiting", "Tell what open quotes wait for."),
+    "confirm": ("orders", "Confirm the order of a won quote."),
     "papers": ("papers", "Write all papers for one boat on the floor."),
     "translations": ("translations", "Ask for what is not translated yet."),
     "schema": ("build", "Write JSON Schemas for editors."),

@@ -37,11 +37,13 @@ from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import altered, as_issued, kept
+from quoter.quotes.change_orders import change_order, changeable, revision
 from quoter.quotes.checking import check_archive
+from quoter.quotes.confirmation import reprinted_order
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
 from quoter.quotes.listing import as_json, overview_of, report_lines
-from quoter.quotes.numbering import names_one
+from quoter.quotes.numbering import names_one, order_named
 from quoter.quotes.parties import promised_too_soon
 from quoter.quotes.record import Approval, Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
@@ -196,13 +198,26 @@ def _tell_of_request(request: Request, record: Record) -> None:
 @example_command(
     "requote",
     "requote demo_catalog 2026-0001 --on 2026-12-01",
-    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise",
+    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise "
+    "--request demo_catalog/requests/family_weekender_changed.yaml",
 )
 @click.argument("catalogue", type=Folder)
 @click.argument("number")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day to price it on.")
 @quotes_option
+@click.option(
+    "--request",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="A changed request, priced instead of the recorded one.",
+)
 @click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
+@click.option(
+    "--change-order",
+    "changing",
+    is_flag=True,
+    help="Issue it as a change of an order, under a number of its own.",
+)
 @approve_option
 @reason_option
 @even_so_option
@@ -212,41 +227,73 @@ def requote_command(
     number: str,
     on: datetime,
     quotes: Path,
+    request: Path | None,
     revising: bool,
+    changing: bool,
     approve: str | None,
     reason: str | None,
     even_so: bool,
     print_json: bool,
 ) -> None:
-    """Price a quote's request on another day, and say what moved and why."""
+    """Price a quote's request or a changed one on another day, and say what moved and why.
+
+    A quote that is won is not revised: what its customer wants changed is a change order.
+    """
     approval = _approval(approve, reason)
+    if revising and changing:
+        raise click.UsageError("--revise is of a quote, --change-order of an order: leave one out")
     priced_on = on.date()
     with _issuing(), stopping(catalogue):
+        if revising or changing:
+            number = changeable(quotes, number, priced_on, changing=changing)
         old = _found(quotes, number)
-        with stopping(quotes / old.name, RequestError):
-            found = requote(catalogue, old, priced_on, approval)
+        with stopping(request.parent if request else quotes / old.name, RequestError):
+            found = requote(catalogue, old, priced_on, approval, request)
+    _tell_of_change(catalogue, found)
     if print_json:
         click.echo(requoted_as_json(found))
     else:
         for line in requoted_lines(found):
             click.echo(line)
-    if not revising:
+    if not (revising or changing):
         return
     with _issuing():
-        folder = revise(
-            quotes,
-            old.number,
-            lambda number, latest: _revised(found, number, latest),
-            even_so=even_so,
-        )
+        if changing:
+            folder = issue(
+                quotes,
+                priced_on.year,
+                lambda number: change_order(found, quotes, number),
+                even_so=even_so,
+            )
+        else:
+            folder = revise(
+                quotes,
+                old.number,
+                lambda _, latest: revision(found, quotes, latest),
+                even_so=even_so,
+            )
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
-def _revised(found: Requote, revision: int, latest: Record) -> dict[str, bytes]:
-    """The files of the next revision, if it is of the newest one."""
-    if latest.name != found.old.name:
-        raise QuoteError(f"{found.old.name} was revised: {latest.name} is the newest; requote that")
-    return dict(files_of(found.draft, found.new.model_copy(update={"revision": revision})))
+def _tell_of_change(catalogue: Path, found: Requote) -> None:
+    """What somebody should look at of a changed request."""
+    if not found.changed:
+        return
+    was, now = found.old.customer, found.new.customer
+    if (was.name, was.company) != (now.name, now.company):
+        warn(f"the request is of {now.company or now.name}, the quote of {was.company or was.name}")
+    _tell_doubts(catalogue, found.draft)
+
+
+def _printed(quotes: Path, number: str) -> dict[str, bytes]:
+    """The customer's files by name; a PDF as it was kept."""
+    order = order_named(number)
+    if order:
+        return reprinted_order(quotes, order)
+    record = _found(quotes, number)
+    if not names_one(number):
+        click.echo(f"{record.name} is the newest of {number}", err=True)
+    return reprinted(record, kept=as_issued(quotes, record))
 
 
 def _found(folder: Path, number: str) -> Record:
@@ -266,15 +313,12 @@ def _found(folder: Path, number: str) -> Record:
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print a quote's customer files again from its record alone, its PDF as it was kept.
+    """Print the customer's files of a quote or an order again from its record alone.
 
     A number alone means its newest revision; 2026-0001-R0 is the first issue of 2026-0001.
     """
     with _issuing():
-        record = _found(quotes, number)
-        files = reprinted(record, kept=as_issued(quotes, record))
-    if not names_one(number):
-        click.echo(f"{record.name} is the newest of {number}", err=True)
+        files = _printed(quotes, number)
     with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():

@@ -11,11 +11,18 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from quoter.disk import BusyError, sync, wait_for_lock
-from quoter.formats import RECORD_FILE
+from quoter.formats import ORDER_FILE, RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.numbering import QuoteName, missing, named, names_one, of_folder
+from quoter.quotes.numbering import (
+    QuoteName,
+    missing,
+    named,
+    names_one,
+    of_folder,
+    order_named,
+)
 from quoter.quotes.outcomes import Outcome, read_outcomes
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
@@ -27,6 +34,8 @@ FILES = (*CUSTOMERS, "internal.xlsx", RECORD_FILE)
 # No quote has it with a letter that no font of the typesetter has.
 MAY_LACK = frozenset({"quote.pdf"})
 _FIRST = ("quote.html", "quote.xlsx")  # of quotes of before fingerprints
+ORDER_PAGE = "order.html"
+ORDER_FILES = (ORDER_PAGE, ORDER_FILE)
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
@@ -86,7 +95,7 @@ def clear(folder: Path) -> None:
     """
     aside = folder / UNFINISHED
     if os.path.lexists(aside):
-        if aside.is_symlink() or not aside.is_dir() or {*_names(aside)} - {*FILES}:
+        if aside.is_symlink() or not aside.is_dir() or {*_names(aside)} - {*FILES, *ORDER_FILES}:
             raise QuoteError(f"{aside} is in the way and not of this program; move it elsewhere")
         shutil.rmtree(aside)
     for name in _names(folder):
@@ -170,7 +179,7 @@ def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
         if of_folder(entry):
             if not (folder / entry).is_dir():
                 yield f"{folder / entry} is no folder of a quote, but takes its number"
-        elif entry != OUTCOMES:
+        elif entry != OUTCOMES and not order_named(entry):
             yield f"{folder / entry} is no quote and was left alone"
     names = taken(folder)
     for name in missing(names):

@@ -40,6 +40,11 @@ def quote_page(record: Record) -> bytes:
     Raises:
         babel.UnknownLocaleError: when the record's language is none.
     """
+    return customer_page(record, "quote/quote.html", quote=shown_of(record))
+
+
+def customer_page(record: Record, template: str, **views: object) -> bytes:
+    """A page for the customer of a quote, in its language, from views alone."""
     environment = page_environment(record.locale, record.currency)
     environment.filters |= {
         "css": css_text,
@@ -47,7 +52,7 @@ def quote_page(record: Record) -> bytes:
         "mail_link": mail_link,
         "web_link": web_link,
     }
-    return render(environment, "quote/quote.html", quote=shown_of(record))
+    return render(environment, template, **views)
 
 
 def why_no_pdf(record: Record) -> str:
@@ -83,16 +88,20 @@ def quotes_page(overview: Overview) -> bytes:
     )
 
 
-def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
+def files_of(draft: Draft, record: Record, before: Record | None = None) -> Mapping[str, bytes]:
     """The files of a quote: those for the customer, and two for the yard.
 
     There is no PDF of a quote with a letter that no font of the typesetter has.
 
+    Args:
+        draft: the quote as it was worked out
+        record: the quote under its number
+        before: the revision before it or the order that it changes, if there is one
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
     catalogue = draft.pricing.catalogue
-    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue))
+    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue), before)
     files = {
         **reprinted(record, draft.pricing),
         "internal.xlsx": write_book(book, own_words(catalogue)),

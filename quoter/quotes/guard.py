@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
@@ -76,7 +76,10 @@ class _Specimen:
 
 
 def look_through_quote(
-    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
+    files: Mapping[str, bytes],
+    record: Record,
+    pricing: Pricing | None = None,
+    more: Iterable[object] = (),
 ) -> None:
     """Account for every number and word of a quote's files for its customer.
 
@@ -84,12 +87,13 @@ def look_through_quote(
         files: the page, the PDF, the workbook, the data and the letter, by their names
         record: what they are made from; only what its customer sees accounts for anything
         pricing: to say of a leak what it is, where it is at hand
+        more: other views that they are made from
     Raises:
         LeakError: naming each file, the place and what is not accounted for.
     """
     shown, known = shown_of(record), Known(pricing)
     sums = sums_of(shown)
-    allowed = Allowed([shown], record.locale, shown.currency)
+    allowed = Allowed([shown, *more], record.locale, shown.currency)
     lines = (line for section in shown.sections for line in section.lines)
     allowed.add_texts(*(str(line.quantity) for line in lines), *files)
     in_data = Allowed([shown, sums], record.locale, shown.currency)

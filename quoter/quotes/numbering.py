@@ -79,6 +79,46 @@ def of_folder(entry: str) -> QuoteName | None:
     return name if name is not None and str(name) == entry else None
 
 
+_ORDER = re.compile(r"(.{9,30})-order(?:-([1-9][0-9]{0,5}))?\Z")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class OrderName:
+    """What the confirmation of an order is called: ``2026-0007-R1-order``, a second one
+    ``2026-0007-R1-order-2``.
+    """
+
+    quote: QuoteName
+    issue: int = 1
+
+    def __str__(self) -> str:
+        """The name of its folder."""
+        return f"{self.quote}-order" + (f"-{self.issue}" if self.issue > 1 else "")
+
+    @property
+    def before(self) -> OrderName:
+        """The confirmation before it."""
+        return replace(self, issue=self.issue - 1)
+
+
+def order_named(text: str) -> OrderName | None:
+    """The confirmation that a text names, None where it is written in any other way.
+
+    >>> str(order_named("2026-0007-R1-order"))
+    '2026-0007-R1-order'
+    >>> order_named("2026-0007-order-2")
+    OrderName(quote=QuoteName(year=2026, count=7, revision=0), issue=2)
+    >>> order_named("2026-0007-order-1"), order_named("2026-0007")
+    (None, None)
+    """
+    found = _ORDER.match(text)
+    quote = named(found[1]) if found else None
+    if not found or quote is None:
+        return None
+    name = OrderName(quote, int(found[2] or 1))
+    return name if str(name) == text else None
+
+
 def next_number(taken: Iterable[QuoteName], year: int) -> QuoteName:
     """The number after the last one of a year; one that is missing in between stays missing.
 

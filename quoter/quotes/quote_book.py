@@ -60,7 +60,7 @@ class _QuoteBook:
         self._payment()
         self._clauses()
         sheets.append(self._sheet)
-        if quote.revision:
+        if quote.before:
             sheets.append(self._changes())
         title = say("Quote %(name)s, %(yard)s") % {"name": quote.name, "yard": quote.yard.name}
         return write_portraits(sheets, title, title, printed_on(quote))
@@ -70,6 +70,8 @@ class _QuoteBook:
         sheet.across(say("Quote %(number)s") % {"number": quote.number}, "title")
         if quote.revision:
             sheet.across(say("Revision %(revision)s") % {"revision": quote.revision}, "lead")
+        if quote.changes_order:
+            sheet.across(say("Change to order %(order)s") % {"order": quote.changes_order}, "lead")
         sheet.blank()
         self._pair(quote.yard.name, say("Prepared for"), "heading")
         yard = [text for text in self._party(quote.yard) if text != quote.yard.name]
@@ -332,8 +334,14 @@ class _QuoteBook:
         quote, say = self._quote, self._say
         sheet = Portrait(say("Changes"), (_WHAT, _VALUE, _VALUE))
         before = {"before": quote.before, "name": quote.name}
-        sheet.across(say("What changed since quote %(before)s") % before, "title")
+        title = say("What changed since quote %(before)s")
         told = say("Quote %(before)s beside quote %(name)s, which takes its place")
+        if quote.before == quote.changes_order:
+            title = say("What changes in order %(before)s")
+            told = say(
+                "Order %(before)s beside quote %(name)s, which takes its place once accepted"
+            )
+        sheet.across(title % before, "title")
         sheet.across(told % before, "lead")
         sheet.blank()
         if not quote.changes:

@@ -116,14 +116,6 @@ class QuoteLine(Frozen):
     condition: str = ""
     """What holds for something offered beside: what it needs, or can't be had with."""
 
-    @property
-    def key(self) -> tuple[str, str, str]:
-        """What it is told by on this quote, and found again by in another revision.
-
-        Lines of the request's own go by their names, since their place may change.
-        """
-        return (self.kind, self.name if self.kind in OWN_KINDS else self.id, self.rate)
-
 
 class Tax(Frozen):
     """A tax of the quote."""

@@ -78,6 +78,25 @@ def list_quotes(folder: Path, on: date | None = None) -> Listing:
     return Listing(day, standing(issued, archive.outcomes, day), archive.notes)
 
 
+def list_all(folder: Path) -> Listing:
+    """Every quote as it stands on the newest day that anything of the folder is told of.
+
+    Raises:
+        QuoteError: something in it can't be read.
+    """
+    archive = read_archive(folder)  # without a clock, today is the newest day told of
+    days = [each.issued for each in archive.records] + [each.date for each in archive.outcomes]
+    return list_quotes(folder, max(days, default=None))
+
+
+def order_stands(won: Outcome) -> str:
+    """In words that an order is not revised, and how it is changed."""
+    return (
+        f"{won.quote} is won, since {won.date}: what changes now is a change order; "
+        f"write 'quoter requote CATALOGUE {won.quote} --on DATE --change-order'"
+    )
+
+
 def standing(
     records: Sequence[Record], outcomes: tuple[Outcome, ...], on: date
 ) -> tuple[Kept, ...]:
@@ -158,8 +177,13 @@ def counted(listing: Listing) -> Iterator[tuple[Record, Kept]]:
 
 
 def _ordered(kept: Kept) -> bool:
+    return kept.state == "won" or is_changed(kept)
+
+
+def is_changed(kept: Kept) -> bool:
+    """Whether it was an order, and a change order took its place."""
     by = named(kept.replaced_by)
-    return kept.state == "won" or (by is not None and by.number != kept.record.number)
+    return by is not None and by.number != kept.record.number
 
 
 def counts(listing: Listing) -> dict[State, int]:

@@ -2,6 +2,7 @@
 
     quotes/2026-0007/       quote.html  quote.pdf  quote.xlsx  internal.xlsx  record.json
     quotes/2026-0007-R1/    the same of its first revision
+    quotes/2026-0007-R1-order/    order.html  order.json: its order confirmed
     quotes/outcomes.csv     what became of them
 
 A quote's folder appears by one rename, under a lock, so that no number is lost or given twice.
@@ -26,9 +27,11 @@ from quoter.quotes import QuoteError
 from quoter.quotes.archive import (
     FILES,
     MAY_LACK,
+    ORDER_FILES,
     OUTCOMES,
     UNFINISHED,
     clear,
+    entries,
     existing,
     locked,
     names_of,
@@ -36,7 +39,15 @@ from quoter.quotes.archive import (
     taken,
     told,
 )
-from quoter.quotes.numbering import QuoteName, named, names_one, next_number, next_revision
+from quoter.quotes.numbering import (
+    OrderName,
+    QuoteName,
+    named,
+    names_one,
+    next_number,
+    next_revision,
+    order_named,
+)
 from quoter.quotes.outcomes import (
     COLUMNS,
     DECIDED,
@@ -51,7 +62,7 @@ from quoter.quotes.outcomes import (
 )
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
-from quoter.quotes.standing import OPEN, standing
+from quoter.quotes.standing import OPEN, order_stands, standing
 
 Files = Mapping[str, bytes]
 EVEN_SO = "add --even-so"
@@ -181,14 +192,36 @@ def _decided(folder: Path, names: Sequence[QuoteName], even_so: bool) -> Iterato
     found = [results[str(name)] for name in names if str(name) in results]
     won = [each for each in found if each.result == "won"]
     if won:
-        yield (
-            f"{won[-1].quote} is won, since {won[-1].date}: what changes now is a change order; "
-            f"write 'quoter requote CATALOGUE {won[-1].quote} --on DATE --change-order'"
-        )
+        yield order_stands(won[-1])
     elif found and found[-1].quote == str(names[-1]) and found[-1].result in DECIDED:
         last = found[-1]
         if not even_so:
             yield f"{last.quote} is {last.result}, since {last.date}; to offer it again, {EVEN_SO}"
+
+
+def confirm(folder: Path, quote: QuoteName, make: Callable[[OrderName], Files]) -> Path:
+    """Put the next confirmation of an order beside its quote.
+
+    Args:
+        folder: of quotes
+        quote: what is confirmed
+        make: its files under its name; quick, as for `issue`; if it raises, nothing is written
+    Returns:
+        the folder of the confirmation
+    Raises:
+        QuoteError: there is no such quote, or the folder can't be written to.
+        ValueError: the files are not those of a confirmation.
+    """
+    with locked(existing(folder)):
+        names_of(folder, quote.number)
+        before = [name for entry in entries(folder) if (name := order_named(entry))]
+        issue = max((name.issue for name in before if name.quote == quote), default=0) + 1
+        name = OrderName(quote, issue)
+        files = make(name)
+        if set(files) != set(ORDER_FILES):
+            told = f"{', '.join(ORDER_FILES)}, not {', '.join(files)}"
+            raise ValueError(f"a confirmation has {told}")
+        return _put(folder, name, files)
 
 
 def _record(files: Files, name: QuoteName) -> Record:
@@ -206,8 +239,8 @@ def _record(files: Files, name: QuoteName) -> Record:
     return record
 
 
-def _put(folder: Path, name: QuoteName, files: Files) -> Path:
-    """Have a whole quote appear by one rename, after the disk has all of it."""
+def _put(folder: Path, name: QuoteName | OrderName, files: Files) -> Path:
+    """Have a whole quote or confirmation appear by one rename, after the disk has all of it."""
     target, aside = folder / str(name), folder / UNFINISHED
     with told(folder):
         try:
