@@ -93,7 +93,7 @@ def outcome_command(
         record = kept(quotes, name.own if name else number)
         changed = [*altered(quotes, record)]
     if option and option not in {line.id for line in record.inside.lines}:
-        changed.append(f"'{option}' is nothing on {written.quote}: it lost the quote by not being")
+        changed.append(f"'{option}' is not on {written.quote}: taken as what it lacked")
     for words in changed:
         warn(words)
     click.echo(f"{_said(written)}: added to {quotes / OUTCOMES}", err=True)

@@ -39,7 +39,7 @@ RESULTS: dict[str, Result] = {
     "lost": "lost",
     "withdrawn": "withdrawn",
 }
-DECIDED = ("won", "lost", "withdrawn")
+DECIDED: tuple[Result, ...] = ("won", "lost", "withdrawn")
 COLUMNS = ("date", "quote", "outcome", "reason", "by", "chance", "option")
 NEEDED = COLUMNS[:3]
 LATER = COLUMNS[5:]  # an older table gets them when they are needed

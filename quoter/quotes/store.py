@@ -368,5 +368,5 @@ def _settled(folder: Path, quote: str, on: date) -> tuple[QuoteName, list[str]]:
     newest = [name for name in names if issued[name] <= on][-1]
     if revision is None or revision == newest:
         return newest, []
-    what = f"{revision} was superseded by {newest}: name that, or {newest.number}"
+    what = f"{revision.own} was superseded by {newest}: name that, or {newest.number}"
     return revision, [f"{what}; if it is meant, {EVEN_SO}"]

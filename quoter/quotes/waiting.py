@@ -37,7 +37,7 @@ DAYS = 7  # unless given: how long a draft may lie, and how soon an end is near
 HEADS = ("quote", "customer", "boat", "state", "until", "days", "value", "chance", "expected")
 RIGHT = {5, 6, 7, 8}
 LOST_HEADS = ("lost by", "quotes", "value", "reasons")
-DUE_HEADS = ("surcharge", "state", "price", "due", "to be paid", "told")
+DUE_HEADS = ("quote", "state", "price", "due", "to be paid", "told")
 NOTHING = Decimal(0)
 
 
@@ -138,7 +138,7 @@ def waiting_of(listing: Listing, records: Records | None, days: int = DAYS) -> W
         listing,
         days,
         tuple(sorted(quotes, key=lambda each: each.days)),
-        tuple(_lost(every, named)),
+        tuple(_lost(every, named, records)),
         tuple(_reminders(waiting, listing.on, days)),
         None if records is None else tuple(_due(ordered, records, listing.on)),
     )
@@ -179,9 +179,15 @@ def _alike(one: Record, other: Record) -> bool:
     return (one.model, one.market) == (other.model, other.market)
 
 
-def _lost(every: Sequence[Kept], named: Mapping[str, Record]) -> Iterator[LostBy]:
+def _lost(
+    every: Sequence[Kept], named: Mapping[str, Record], records: Records | None
+) -> Iterator[LostBy]:
     """Lost quotes by the option that lost them, those of most first."""
-    names = {line.id: line.name for each in every for line in each.record.inside.lines if line.id}
+    names: dict[str, str] = {}
+    if records is not None:
+        names = {id: str(each.name) for id, each in records.options.items()}
+        names |= {id: str(each.name) for id, each in records.packages.items()}
+    names |= {line.id: line.name for each in every for line in each.record.inside.lines if line.id}
     lost = [
         (each.outcome.option, each.outcome.reason, each.record)
         for each in every
@@ -281,6 +287,7 @@ def report_lines(waiting: Waiting) -> Iterator[str]:
         yield from (f"  {each.kept.record.name}: {each.why}" for each in waiting.reminders)
     if waiting.due:
         yield ""
+        yield "Surcharges by the clauses of quotes, without tax:"
         yield from columns([DUE_HEADS, *map(_due_row, waiting.due)], {2, 3, 4})
     yield from listing.notes
 
@@ -295,7 +302,7 @@ def _row(waits: Waits) -> tuple[str, ...]:
         str(record.valid_until),
         str(waits.days),
         f"{waits.value:,.2f} {home}",
-        "" if waits.chance is None else per_cent(round(waits.chance, 2)),
+        "" if waits.chance is None else per_cent(round(waits.chance, 3)),
         "" if waits.expected is None else f"{waits.expected:,.2f} {home}",
     )
 
