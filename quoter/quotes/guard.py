@@ -84,8 +84,8 @@ def look_through_quote(
     """
     shown = shown_of(record)
     allowed = Allowed([shown], record.locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines))
+    lines = [line for section in shown.sections for line in section.lines]
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)))
     known = Known(pricing)
     known.strike_out(allowed)
     leaks: list[Leak] = []
