@@ -25,6 +25,7 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
+from quoter.quotes.amounts import SHARE_DECIMALS
 from quoter.quotes.pdf import pdf_of, strings_of
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
@@ -35,7 +36,7 @@ from quoter.quotes.quote_book import (
     money_code,
     printed_on,
 )
-from quoter.quotes.record import SHARE_DECIMALS, Record
+from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
@@ -85,8 +86,8 @@ def look_through_quote(
     """
     shown = shown_of(record)
     allowed = Allowed([shown], record.locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines))
+    lines = [line for section in shown.sections for line in section.lines]
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)))
     known = Known(pricing)
     known.strike_out(allowed)
     leaks: list[Leak] = []

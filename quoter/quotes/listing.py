@@ -63,15 +63,19 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
     model = pricing.models.get(record.model)
     if model is None or record.inside.home != pricing.catalogue.currency:
         return None
-    cost, home = 0.0, record.inside.home
+    home = record.inside.home
+    # What the catalogue does not know costs what it did.
+    cost = float(
+        sum((line.cost * line.quantity for line in record.inside.lines if line.own), NOTHING)
+    )
     # A surcharge, which is of a pair, has no cost of its own.
-    lines = [line for line in record.inside.lines if PAIRED not in line.id]
+    lines = [line for line in record.inside.lines if PAIRED not in line.id and not line.own]
     if any(line.id and line.id not in model.extras for line in lines):
         return None
     chosen = {line.id: constant(float(line.quantity)) for line in lines if line.id}
     for line in lines:
         one = as_coloured(model, chosen, line.id, lambda assembly: assembly.cost)
-        cost += float(money_in(one, home)) * line.quantity
+        cost += float(money_in(one, home)) * float(line.quantity)
     net = float(record.inside.net)
     margin = left_after(net, pricing.terms.provisions.value, cost)
     lost = float(record.inside.margin) - margin
@@ -282,7 +286,7 @@ def _options(record: Record) -> Iterator[tuple[str, str, Tally]]:
     inside = record.inside
     kept = (inside.margin + inside.cost) / inside.net if inside.net else Decimal(1)
     for line in inside.lines:
-        if line.id:
+        if line.id and not line.own:
             net, cost = line.net * line.quantity, line.cost * line.quantity
             left = left_after(float(net), float(1 - kept), float(cost))
             home = inside.home

@@ -100,7 +100,7 @@ def changes(old: Record, new: Record, draft: Draft) -> Iterator[Difference]:
 
 
 def _by_key(lines: Sequence[QuoteLine]) -> dict[tuple[str, str, str], QuoteLine]:
-    return {(line.kind, line.id, line.rate): line for line in lines}
+    return {line.key: line for line in lines}
 
 
 def _causes(folder: Path, old: Record, new: Record, now: Pricing) -> dict[str, float]:
@@ -123,12 +123,12 @@ def _shares(bridge: Bridge, new: Record, now: Pricing) -> dict[str, float]:
         return {}
     packages = {str(p.id): p.options for p in now.models[new.model].offered_packages}
     shares: dict[str, float] = {}
-    for line in new.inside.lines:
+    for line in (each for each in new.inside.lines if not each.own):
         for id in map(str, packages.get(line.id, (line.id,))):
             change = model.options.get(id) if id else model.boat
             for cause, share in change.shares.items() if change is not None else ():
                 name = bridge.causes.get(cause, cause)
-                shares[name] = shares.get(name, 0.0) + share * line.quantity
+                shares[name] = shares.get(name, 0.0) + share * float(line.quantity)
     return shares
 
 

@@ -5,13 +5,15 @@ The page and the workbook are made from this, so neither can show what it can't 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
 from quoter.quotes.record import (
+    BESIDES,
     Delivery,
     Deposit,
     Difference,
@@ -23,7 +25,18 @@ from quoter.quotes.record import (
     Tax,
 )
 
-SectionKind = Literal["boat", "standard", "options", "less", "delivery"]
+SectionKind = Literal[
+    "boat",
+    "standard",
+    "options",
+    "less",
+    "credits",
+    "discounts",
+    "extras",
+    "apart",
+    "trade_ins",
+    "delivery",
+]
 Basis = Literal["with one", "with several", "without one", "without several", "untaxed"]
 Marks = Literal["", "rate", "name"]
 
@@ -34,7 +47,16 @@ _SECTIONS: dict[LineKind, SectionKind] = {
     "package": "options",
     "credit": "less",
     "discount": "less",
+    "extra": "extras",
+    "trade_in": "trade_ins",
+    "amount_off": "less",
     "delivery": "delivery",
+}
+# Where there is a subtotal, it stands between credits and discounts.
+_APART: dict[LineKind, SectionKind] = {
+    "credit": "credits",
+    "discount": "discounts",
+    "amount_off": "discounts",
 }
 
 
@@ -45,19 +67,26 @@ class ShownLine:
     name: str
     text: str
     inside: tuple[str, ...]
-    quantity: int
+    quantity: int | Decimal
     price: Decimal | None
     amount: Decimal | None
     tax: Tax | None
     lead_time: str
+    hours: bool = False
+    condition: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Lines of one kind that follow each other; `less` holds credits and discounts."""
+    """Lines of one kind that follow each other; `less` holds credits and discounts.
+
+    `extras` are of no catalogue, `apart` those that no discount comes off. `subtotal` is what all
+    lines down to its end come to, shown below it where a block of another sort follows.
+    """
 
     kind: SectionKind
     lines: tuple[ShownLine, ...]
+    subtotal: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -66,7 +95,7 @@ class Shown:
 
     `before` names the revision before this one, if there is one. `basis` tells whether prices hold
     the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
-    that is needed. `price_list` is its version.
+    that is needed. `offered` is what can be added, `price_list` its version.
     """
 
     name: str
@@ -84,6 +113,8 @@ class Shown:
     paper: str
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
+    subtotal: Decimal | None
+    offered: tuple[ShownLine, ...]
     basis: Basis
     marks: Marks
     net: Decimal
@@ -119,6 +150,8 @@ def shown_of(record: Record) -> Shown:
         paper=record.paper,
         facts=record.facts,
         sections=_sections(record),
+        subtotal=record.subtotal,
+        offered=_offered(record),
         basis=_basis(record),
         marks=_marks(record),
         net=record.net,
@@ -146,10 +179,26 @@ def _before(record: Record) -> str:
 def _sections(record: Record) -> tuple[Section, ...]:
     """The lines in their order, those of one kind together."""
     taxes = {tax.id: tax for tax in record.taxes}
-    return tuple(
-        Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in lines))
-        for kind, lines in groupby(record.lines, lambda line: _SECTIONS[line.kind])
-    )
+    if record.subtotal is None:
+        return tuple(_grouped(record.lines, _SECTIONS, taxes))
+    kinds = {**_SECTIONS, **_APART}
+    end = next(n for n, line in enumerate(record.lines) if line.kind in BESIDES)
+    sold = list(_grouped(record.lines[:end], kinds, taxes))
+    sold[-1] = replace(sold[-1], subtotal=record.subtotal)
+    besides = _grouped(record.lines[end:], {**kinds, "extra": "apart"}, taxes)
+    return (*sold, *besides)
+
+
+def _grouped(
+    lines: Sequence[QuoteLine], kinds: Mapping[LineKind, SectionKind], taxes: Mapping[str, Tax]
+) -> Iterator[Section]:
+    for kind, found in groupby(lines, lambda line: kinds[line.kind]):
+        yield Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in found))
+
+
+def _offered(record: Record) -> tuple[ShownLine, ...]:
+    taxes = {tax.id: tax for tax in record.taxes}
+    return tuple(_line(line, taxes.get(line.rate)) for line in record.offered)
 
 
 def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
@@ -162,6 +211,8 @@ def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
         amount=line.amount,
         tax=tax if line.amount is not None else None,
         lead_time=line.lead_time,
+        hours=line.hours,
+        condition=line.condition,
     )
 
 
