@@ -328,7 +328,7 @@ def test_an_honest_month_is_published(resin: str, dollar: str, wages: str) -> No
 @pytest.mark.parametrize("language", ["en", "de", "fr", "nb", "es"])
 def test_a_quote_s_own_files_are_accounted_for(size: str, language: str) -> None:
     files = reprinted(SAMPLES[size](language=language))
-    assert sorted(files) == ["quote.html", "quote.xlsx"]
+    assert sorted(files) == ["quote.html", "quote.pdf", "quote.xlsx"]
 
 
 def test_a_quote_with_its_yard_s_cost_in_it_is_refused(

@@ -170,16 +170,21 @@ class _QuoteBook:
         }.get(section.kind)
         if section.kind == "delivery" and self._quote.subtotal is not None:
             heading = say("Delivery")
+        first = sheet.row + 1
         if heading:
             sheet.across(heading, "group")
-        for line in section.lines:
+        for place, line in enumerate(section.lines):
             if section.kind == "standard":
                 count = f"{line.quantity} × " if line.quantity != 1 else ""
                 sheet.across(count + self._told(line), "text")
             else:
                 self._line(line)
+            if place == 0:
+                sheet.keep(first)
         if section.subtotal is not None:
+            last = sheet.row
             self._sum(say("Subtotal"), section.subtotal)
+            sheet.keep(last)
 
     def _told(self, line: ShownLine) -> str:
         """A line's name with what is said of it, below each other."""
@@ -218,7 +223,7 @@ class _QuoteBook:
         return Piece(tax.rate, "number", exact_percent(tax.rate))
 
     def _sums(self) -> None:
-        quote, say = self._quote, self._say
+        quote, say, last = self._quote, self._say, self._sheet.row
         if quote.basis in ("without one", "without several"):
             self._sum(say("Sum without tax"), quote.net)
             self._taxes(say("Tax"), say("Sum without tax"))
@@ -228,6 +233,7 @@ class _QuoteBook:
             self._sum(say("Total without tax"), quote.net)
         if quote.scheme:
             self._sheet.across(quote.scheme, "note")
+        self._sheet.keep(last)
         self._sheet.blank()
 
     def _offered(self) -> None:
@@ -235,6 +241,7 @@ class _QuoteBook:
         quote, say, sheet = self._quote, self._say, self._sheet
         if not quote.offered:
             return
+        first = sheet.row + 1
         sheet.across(say("Not included; can be added"), "heading")
         sheet.across(
             say("Each at its list price before any discount; none of it is in a sum above."), "lead"
@@ -244,6 +251,8 @@ class _QuoteBook:
             price = Piece(line.price, "number", self._money)
             amount = Piece(line.amount, "number", self._money, over=over)
             sheet.add(Piece(self._told(line), "text"), self._count(line), price, amount)
+            if line is quote.offered[0]:
+                sheet.keep(first)
         sheet.blank()
 
     def _sum(self, what: str, amount: Decimal, role: str = "total") -> None:
@@ -273,6 +282,7 @@ class _QuoteBook:
         quote, say, sheet = self._quote, self._say, self._sheet
         if not (quote.deposits or quote.payment):
             return
+        first = sheet.row + 1
         sheet.across(say("Payment"), "heading")
         if quote.deposits:
             over = len(sheet.widths) - 2
@@ -289,6 +299,7 @@ class _QuoteBook:
                 )
         for text in quote.payment:
             sheet.across(text)
+        sheet.keep(first)
         sheet.blank()
 
     def _clauses(self) -> None:
@@ -314,11 +325,13 @@ class _QuoteBook:
             self._clause(say("Rate of exchange"), (told % given, rate.words))
         self._clause(say("Surcharge"), quote.surcharge)
         self._clause(say("Terms"), quote.terms)
+        first = self._sheet.row + 1
         self._clause(say("Openings in the hull"), (self._caution(),), "caution")
         accepted = say("Quote %(name)s is accepted by signing here until %(day)s.")
         given = {"name": quote.name, "day": self._day(quote.valid_until)}
         self._clause(say("Acceptance"), (accepted % given,))
         self._signatures()
+        self._sheet.keep(first)
 
     def _caution(self) -> str:
         return self._say(
@@ -332,9 +345,11 @@ class _QuoteBook:
         told = [text for text in texts if text]
         if not told:
             return
+        first = self._sheet.row + 1
         self._sheet.across(heading, "heading")
         for text in told:
             self._sheet.across(text, role)
+        self._sheet.keep(first)
         self._sheet.blank()
 
     def _signatures(self) -> None:
