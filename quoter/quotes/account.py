@@ -228,7 +228,7 @@ def _summed(
         )
 
     listed = whole("list_price", [(each.list_price, each) for each in items if each.discounted])
-    besides = whole("besides", [(each.net, each) for each in items if not each.discounted])
+    besides = whole("without_discount", [(each.net, each) for each in items if not each.discounted])
     net = whole("net", [(each.net, each) for each in items])
     cost = whole("cost", [(each.cost, each) for each in items])
     variable = whole("variable_cost", [(each.variable, each) for each in items])

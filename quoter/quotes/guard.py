@@ -55,8 +55,11 @@ _PART = re.compile(r"(?:/?xl/)?worksheets/sheet\d{1,2}\.xml\Z")
 _RELATION = re.compile(r"rId\d{1,2}\Z")
 _AREA = re.compile(r"(?:'(.*)'|([^\W\d]\w*))!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
 _FOOTER = re.compile(r"&L&8 (.*)&R&8 &P / &N\Z", re.DOTALL)
-_COUNTS = frozenset({"count", "uniqueCount", "sheetId", "localSheetId", "min", "max"})
+_COUNTS = frozenset(
+    {"count", "manualBreakCount", "uniqueCount", "sheetId", "localSheetId", "min", "max"}
+)
 _INDICES = frozenset({"numFmtId", "fontId", "fillId", "borderId", "xfId"})
+_PAGE = 1000.0  # points: higher than any page
 _MOST_LINES = 200  # of a row: more are higher than a row can be
 _MOST_STYLES = 200
 _PERCENT_FORMATS = ("9", "10")  # as the file format numbers them, ECMA-376 part 1, 18.8.30
@@ -94,8 +97,8 @@ def look_through_quote(
     shown, known = shown_of(record), Known(pricing)
     sums = sums_of(shown)
     allowed = Allowed([shown, *more], record.locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines), *files)
+    lines = [line for section in shown.sections for line in section.lines]
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *files)
     in_data = Allowed([shown, sums], record.locale, shown.currency)
     allowed_data(shown, sums, in_data)
     for each in (allowed, in_data):
@@ -216,6 +219,8 @@ class _Part:
             return value in _heights()
         if key in ("ref", "sqref", "activeCell"):
             return bool(_CELL.match(value)) and self._within(element, value)
+        if tag == "brk" and key == "id":
+            return value.isdecimal() and self._within(element, value)
         if tag == "c" and key == "s":
             return value.isdecimal() and int(value) < len(self._formats)
         if key in _INDICES:
@@ -327,7 +332,8 @@ def _name(element: etree._Element) -> str:
 def _specimen() -> _Specimen:
     """A workbook of every style, with two sheets and without a word."""
     sheets = [Portrait(" ", WIDTHS, repeated=1), Portrait("  ", CHANGES_WIDTHS)]
-    sheets[1].blank()
+    for _page in range(2):
+        sheets[1].blank(_PAGE)
     sheets[0].across(" ")
     sheets[0].add(Piece(1, "number", money_code("XXX")))
     for role in ROLES:

@@ -6,7 +6,7 @@ tax where their market shows it.
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -28,12 +28,12 @@ from quoter.quotes.line_prices import (
     counted,
     summed,
     tax_rates,
-    without_tax,
 )
 from quoter.quotes.offered import conditions
-from quoter.quotes.own_lines import extra_lines, lines_off, offered_line
-from quoter.quotes.record import OFF_KINDS, Deposit, LineKind, QuoteLine, Tax
+from quoter.quotes.own_lines import extra_lines, lines_off, offered_line, trade_ins
+from quoter.quotes.record import Deposit, LineKind, QuoteLine
 from quoter.quotes.request import Wish, charged_pairs
+from quoter.quotes.totals import Totals, instalments, totals_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,7 +58,9 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
     with_tax = wish.scheme.charged and wish.buyer.consumer and wish.market.prices == "with tax"
     rates = tax_rates(wish.market, language.words) if wish.scheme.charged else {}
     maker = _QuoteLines(pricing, wish, language, rates, with_tax)
-    lines = tuple(maker.every())
+    sold = maker.sold()
+    besides = tuple(maker.besides(sold))
+    lines = (*sold, *besides)
     totals = totals_of(
         lines,
         rates,
@@ -71,17 +73,11 @@ def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
         currency=maker.currency,
         with_tax=with_tax,
         lines=lines,
-        subtotal=subtotal_of(lines),
+        subtotal=summed(sold) if besides else None,
         offered=tuple(maker.offered()),
         totals=totals,
         deposits=instalments(totals.total, parts, maker.currency),
     )
-
-
-def subtotal_of(lines: Sequence[QuoteLine]) -> Decimal | None:
-    """What the lines before the first discount come to; None where nothing comes off."""
-    first = next((n for n, line in enumerate(lines) if line.kind in OFF_KINDS), None)
-    return None if first is None else summed(lines[:first])
 
 
 def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
@@ -119,23 +115,37 @@ class _QuoteLines:
         self._prices = untaxed_prices(pricing, wish.market)
         self._terms = pricing.terms
 
-    def every(self) -> Iterator[QuoteLine]:
-        """All lines: what is sold, then what comes off it; what no discount is for; delivery."""
+    def sold(self) -> list[QuoteLine]:
+        """What is sold, all that discounts come off; everything if none do."""
         request, prices = self._wish.request, self._line_prices
-        sold = [self._boat(), *self._chosen(self._wish.chosen), *self._surcharges()]
-        sold += extra_lines(request, prices, discounted=True)
-        yield sold[0]
-        yield from self._standard()
-        yield from sold[1:]
-        left = dict.fromkeys((line.rate for line in sold), NOTHING)
-        for line in sold:
-            left[line.rate] += line.amount or NOTHING
-        yield from self._discounts(left)
-        yield from lines_off(request, left, prices)
-        apart = list(extra_lines(request, prices, discounted=False))
-        yield from sorted(apart, key=lambda line: line.kind == "trade_in")
+        lines = [self._boat(), *self._chosen(self._wish.chosen), *self._surcharges()]
+        lines += extra_lines(request, prices, discounted=True)
+        if not self._less:
+            lines += extra_lines(request, prices, discounted=False)
+        return [lines[0], *self._standard(), *lines[1:]]
+
+    def besides(self, sold: list[QuoteLine]) -> Iterator[QuoteLine]:
+        """What comes off what is sold, what no discount is for, what is taken in, delivery."""
+        request, prices = self._wish.request, self._line_prices
+        if self._less:
+            left = dict.fromkeys((line.rate for line in sold if line.amount is not None), NOTHING)
+            for line in sold:
+                if line.amount is not None:
+                    left[line.rate] += line.amount
+            yield from self._discounts(left)
+            yield from lines_off(request, left, prices)
+            yield from extra_lines(request, prices, discounted=False)
+        yield from trade_ins(request, prices)
         if self._wish.delivery.price is not None:
             yield self._delivery(self._wish.delivery.price)
+
+    @property
+    def _less(self) -> bool:
+        """Whether anything comes off what is sold."""
+        extra = self._wish.request.discount
+        shares = (self._wish.buyer.discount, extra)
+        there = any(share is not None and share.value for share in shares)
+        return there or bool(self._wish.request.amounts_off)
 
     def offered(self) -> Iterator[QuoteLine]:
         """What can be added, each with what it needs or can't be had with."""
@@ -148,7 +158,7 @@ class _QuoteLines:
             id, quantity = str(beside.option), int(counted(beside.quantity))
             whole = {**self._wish.chosen, id: quantity}
             boat = configure(self._terms, self._wish.model, whole)
-            said = "; ".join(conditions(self._wish.model, boat, id, self._language))
+            said = ". ".join(conditions(self._wish.model, boat, id, self._language))
             for line in self._chosen({id: quantity}):
                 yield self._named_where_other(line.model_copy(update={"condition": said}))
             before = {pair.of.id: pair.count.value for pair in self._wish.surcharged}
@@ -321,70 +331,3 @@ class _QuoteLines:
             amount=shown,
             rate=rate,
         )
-
-
-@dataclass(frozen=True, slots=True)
-class Totals:
-    """What a quote comes to: `net` without tax, the taxes, and `total` with them."""
-
-    net: Decimal
-    taxes: tuple[Tax, ...]
-    total: Decimal
-
-
-def totals_of(
-    lines: Sequence[QuoteLine],
-    rates: Mapping[str, TaxRate],
-    currency: str,
-    *,
-    with_tax: bool,
-    per_line: bool,
-) -> Totals:
-    """What lines come to, with the tax within them or on top.
-
-    Args:
-        lines: with amounts in the currency; those without one count for nothing
-        rates: by id, those that lines name
-        currency: of all amounts
-        with_tax: whether amounts hold their tax
-        per_line: whether tax is rounded for each line, and not for each rate
-    """
-    priced = [line for line in lines if line.amount is not None]
-    whole = sum((line.amount for line in priced if line.amount is not None), NOTHING)
-    taxes = []
-    for id, rate in rates.items():
-        amounts = [line.amount for line in priced if line.rate == id and line.amount is not None]
-        if not amounts:
-            continue
-        pieces = amounts if per_line else [sum(amounts, NOTHING)]
-        tax = sum((_tax_of(piece, rate.rate, currency, with_tax) for piece in pieces), NOTHING)
-        base = sum(amounts, NOTHING) - (tax if with_tax else NOTHING)
-        taxes.append(Tax(id=id, name=rate.name, rate=rate.rate, base=base, amount=tax))
-    charged = sum((tax.amount for tax in taxes), NOTHING)
-    if with_tax:
-        return Totals(whole - charged, tuple(taxes), whole)
-    return Totals(whole, tuple(taxes), whole + charged)
-
-
-def _tax_of(amount: Decimal, rate: Decimal, currency: str, within: bool) -> Decimal:
-    """The tax within an amount, or on top of it."""
-    return rounded_amount(amount - without_tax(amount, rate) if within else amount * rate, currency)
-
-
-def instalments(
-    total: Decimal, parts: Sequence[tuple[str, Decimal]], currency: str
-) -> tuple[Deposit, ...]:
-    """A total in parts by share; the last takes what rounding leaves, so that they add up.
-
-    Args:
-        total: what is to be paid
-        parts: when each is due, and its share of the whole; shares make up 1
-        currency: of the total
-    """
-    found: list[Deposit] = []
-    left = total
-    for place, (due, share) in enumerate(parts, 1):
-        amount = left if place == len(parts) else rounded_amount(total * share, currency)
-        found.append(Deposit(due=due, share=share, amount=amount))
-        left -= amount
-    return tuple(found)

@@ -62,10 +62,10 @@ def _told(
         return ", ".join(language.words(option.name) for option in options if option is not None)
 
     if rule.kind == "needs":
-        return language.say("only together with {options}", options=named(rule.others))
+        return language.say("Only together with {options}", options=named(rule.others))
     if rule.kind == "most":
-        return language.say("at most {count} can be fitted", count=rule.most)
+        return language.say("At most {count} can be fitted", count=rule.most)
     others = [one for one in (rule.option, *rule.others) if one in aboard and one not in added]
     if rule.kind == "conflicts":
-        return language.say("not together with {options}", options=named(others or rule.others))
-    return language.say("only in place of {options}", options=named(dict.fromkeys(others)))
+        return language.say("Not together with {options}", options=named(others or rule.others))
+    return language.say("Only in place of {options}", options=named(dict.fromkeys(others)))

@@ -27,9 +27,16 @@ HOURS = "h"
 
 
 def extra_lines(request: Request, prices: LinePrices, *, discounted: bool) -> Iterator[QuoteLine]:
-    """The lines of a request's own, those that discounts come off or the others."""
+    """What a request adds of its own, that which discounts come off or the other."""
     for place, line in enumerate(request.extra_lines, 1):
-        if line.discounted == discounted:
+        if line.discounted == discounted and not line.trade_in:
+            yield _extra(line, f"line.{place}", prices)
+
+
+def trade_ins(request: Request, prices: LinePrices) -> Iterator[QuoteLine]:
+    """What the yard takes in from the customer."""
+    for place, line in enumerate(request.extra_lines, 1):
+        if line.trade_in:
             yield _extra(line, f"line.{place}", prices)
 
 

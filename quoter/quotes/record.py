@@ -40,7 +40,7 @@ LineKind = Literal[
     "amount_off",
 ]
 OWN_KINDS = ("extra", "trade_in", "amount_off")  # written in the request, not in the catalogue
-OFF_KINDS = ("discount", "amount_off")  # what comes off the subtotal
+BESIDES = ("discount", "amount_off", "trade_in", "delivery")  # the first ends the subtotal
 
 
 class Bank(Frozen):
@@ -381,8 +381,8 @@ class Record(Frozen):
     lines: tuple[QuoteLine, ...]
     """What is offered, line by line."""
     subtotal: Amount | None = None
-    """What all lines before the first discount or amount off come to, which discounts are taken
-    of; None where there are none."""
+    """What the lines come to that discounts are taken of: all before the first discount, amount
+    off, trade-in or delivery; None where there is none of them."""
     offered: tuple[QuoteLine, ...] = ()
     """What can be added, and is not in any amount of the quote; at list prices."""
     with_tax: bool

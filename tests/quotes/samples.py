@@ -13,7 +13,6 @@ from typing import Any
 
 from quoter.pricing.price import rounded_amount
 from quoter.quotes.line_prices import TaxRate
-from quoter.quotes.offer import instalments, totals_of
 from quoter.quotes.record import (
     Approval,
     Delivery,
@@ -28,6 +27,7 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
+from quoter.quotes.totals import instalments, totals_of
 
 YARD = Party(
     name="Tern Quay Boats",
