@@ -10,7 +10,7 @@ from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_prices import not_offered, unknown_names
 from quoter.catalogue.markets import Market
-from quoter.catalogue.quoting import QuotePolicy
+from quoter.catalogue.quoting import QuotePolicy, unknown_letters
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow
@@ -300,6 +300,22 @@ def check_quotes(records: Records) -> Iterator[Problem]:
         hint = "list one, for example '- {id: domestic, charged: yes}'"
         yield Problem(policy.place, "empty", "the list of tax schemes is empty", hint)
     yield from _twice(scheme.id for scheme in policy.schemes)
+    yield from _delivery_terms(policy)
+
+
+def _delivery_terms(policy: QuotePolicy) -> Iterator[Problem]:
+    """Each term has letters of its own that its rules know, and says what it means."""
+    yield from _twice((each.term for each in (policy.delivery, *policy.delivery_terms)), "term")
+    for term in (policy.delivery, *policy.delivery_terms):
+        yield from unknown_letters(term.term, term.edition)
+    if policy.delivery.named_place is None:
+        what = "the usual delivery names no place"
+        yield Problem(policy.delivery.place, "missing-key", what, "add 'named_place'")
+    for term in policy.delivery_terms:
+        if term.words is None:
+            what = f"nothing says what {quoted(term.term)} means for a boat"
+            hint = "add 'words', a sentence for the customer"
+            yield Problem(term.place, "missing-key", what, hint)
 
 
 def _instalments(policy: QuotePolicy) -> Iterator[Problem]:
@@ -325,10 +341,10 @@ def check_taxes(records: Records) -> Iterator[Problem]:
             yield Problem(option.tax.place, "unknown-id", what, nearest(option.tax, known))
 
 
-def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
+def _twice(ids: Iterable[Text], kind: str = "id") -> Iterator[Problem]:
     first: dict[str, Text] = {}
     for id in ids:
         if id in first:
-            hint = f"the first is at {first[id].place.clickable}; every id must differ"
-            yield Problem(id.place, "id-twice", f"id {quoted(id)} is used twice", hint)
+            hint = f"the first is at {first[id].place.clickable}; every {kind} must differ"
+            yield Problem(id.place, "id-twice", f"{kind} {quoted(id)} is used twice", hint)
         first.setdefault(id, id)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated
 
 from quoter.catalogue import fields as f
@@ -10,10 +11,12 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.values import Plain
 from quoter.figures import Figure
 from quoter.intake import LONGEST_TEXT
-from quoter.problems import quoted
+from quoter.problems import Problem, nearest, quoted
 
 # How a sale is taxed, by UN/EDIFACT code list 5305 as invoices within Europe use it (EN 16931-1).
 TAX_CATEGORIES = ("S", "Z", "E", "AE", "K", "G", "O")
+# The eleven terms of Incoterms 2020 by their letters (from memory).
+INCOTERMS = ("EXW", "FCA", "CPT", "CIP", "DAP", "DPU", "DDP", "FAS", "FOB", "CFR", "CIF")
 MOST_LINES = 40  # of a note; more is no note, and no page of a quote
 
 
@@ -362,3 +365,11 @@ class Request(CatalogueRecord):
     internal_note: f.Note | None = None
     """Words for the yard alone, in its record and workbook.
     Example: `met at the autumn fair`"""
+
+
+def unknown_letters(term: Text, edition: Text) -> Iterator[Problem]:
+    """A term of Incoterms that is none of them; terms of other rules are whatever they are."""
+    rules = edition.casefold()
+    if "incoterms" in rules and "2020" in rules and str(term) not in INCOTERMS:
+        what = f"{edition} have no term {quoted(term)}"
+        yield Problem(term.place, "unknown-word", what, nearest(term, INCOTERMS))

@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-from quoter.catalogue.quoting import AskedDelivery, DeliveryTerm, QuotePolicy
+from quoter.catalogue.quoting import (
+    AskedDelivery,
+    DeliveryTerm,
+    QuotePolicy,
+    unknown_letters,
+)
 from quoter.catalogue.source import Text
-from quoter.problems import Problem, nearest, quoted
-
-# The eleven terms of Incoterms 2020 by their letters (from memory).
-INCOTERMS = ("EXW", "FCA", "CPT", "CIP", "DAP", "DPU", "DDP", "FAS", "FOB", "CFR", "CIF")
+from quoter.problems import Problem, quoted
 
 
 def delivery_of(asked: AskedDelivery | None, policy: QuotePolicy) -> DeliveryTerm:
@@ -45,13 +47,6 @@ def delivery_faults(asked: AskedDelivery | None, policy: QuotePolicy) -> Iterato
     if asked.named_place is None and (own is None or own.named_place is None):
         what = f"{quoted(asked.term)} names no place"
         yield Problem(asked.term.place, "missing-key", what, "add 'named_place'")
-
-
-def unknown_letters(term: Text, edition: Text) -> Iterator[Problem]:
-    """A term of Incoterms that is none of them; terms of other rules are whatever they are."""
-    if edition.casefold().startswith("incoterms 2020") and str(term) not in INCOTERMS:
-        what = f"{edition} have no term {quoted(term)}"
-        yield Problem(term.place, "unknown-word", what, nearest(term, INCOTERMS))
 
 
 def _own_term(letters: Text, policy: QuotePolicy) -> DeliveryTerm | None:
