@@ -239,7 +239,7 @@ def test_what_is_skipped_keeps_its_price_and_one_jump_is_accepted(yard: Path) ->
     result = sent(*words, "--accept", "WP-3101-A")
     assert result.exit_code == 0, result.output
     assert result.stdout == (
-        "material  code              old          new  change\n"
+        "material  code               old          new   change\n"
         "polyol    WP-3101-A  2.90 USD/lb  3.60 USD/lb  +24.1 %  beyond 15 %\n"
         "\n"
         "Mean change by class: foam +24.1 % (1 price).\n"
@@ -247,7 +247,8 @@ def test_what_is_skipped_keeps_its_price_and_one_jump_is_accepted(yard: Path) ->
         "WP-2044 (gel_blue: 'discontinued'), WP-3101-B (isocyanate: '295/100 lb').\n"
     )
     assert (yard / LIST).read_text() == (
-        "material,supplier,price,note\npolyol,westpoly,3.60 USD/lb,expected: imported from p.csv\n"
+        "material,supplier,price,note\n"
+        "polyol,westpoly,3.60 USD/lb,expected: accepted as meant; imported from p.csv\n"
     )
 
 
