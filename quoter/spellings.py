@@ -3,7 +3,8 @@
 The catalogue asks for the symbol and says which is meant; what suppliers send may have any of
 these. They are usual spellings of the trade (common practice, no source), in English and the
 languages that the price sheet speaks. A word that is one unit here and another there stands among
-those that are not read, whatever is likelier.
+those that are not read, whatever is likelier; but where the two are of different kinds, as a piece
+and a stone, the material tells which.
 """
 
 from __future__ import annotations
@@ -36,7 +37,7 @@ MEANT = {
     **_each("m", "linear metre, linear meter, lin m, løpemeter, metro lineal, mètre linéaire"),
     **_each("in", "inch, inches"),
     **_each("ft", "foot, feet, lf, lft, lin ft, ln ft, linear foot, linear feet, running foot"),
-    **_each("yd", "yard, yards, yds, lyd, lin yd, linear yard, linear yards, running yard"),
+    **_each("yd", "yard, yards, yds, lin yd, linear yard, linear yards, running yard"),
     **_each("m2", "sqm, qm, sq m, sq mtr, sq metre, sq meter, square metre, square meter"),
     **_each("m2", "square metres, square meters, quadratmeter, kvm, kvadratmeter"),
     **_each("ft2", "sqft, sqf, sf, sq ft, sq feet, square foot, square feet"),
@@ -51,7 +52,9 @@ MEANT = {
     **_each("pt", "pint, pints, pts"),
     **_each("floz", "fl oz, fluid ounce, fluid ounces"),
     **_each("um", "micron, microns, µm, μm"),
-    **_each("each", "pc, pce, pces, piece, pieces, ea, off, unit, units, stk, stck, stück, stueck"),
+    **_each(
+        "each", "pc, pce, pces, piece, pieces, ea, off, unit, units, st, stk, stck, stück, stueck"
+    ),
     **_each(
         "each",
         "pièce, pièces, pieza, piezas, pza, pzas, unité, unités, unidad, unidades, uds, unid",
@@ -107,6 +110,4 @@ SENT_IN_TWO = {
     **_each(
         "it is 50 kg in some places and 100 kg in others", "zentner, ztr, ctr, quintal, quintals"
     ),
-    "ml": "'mL' is a millilitre; a mètre linéaire is 'm'",
-    **_each("'each' is a piece, '14 lb' a stone", "st"),
 }

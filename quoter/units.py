@@ -88,6 +88,7 @@ _FLUID_OUNCE = re.compile(r"\bfl\.? ?oz\b")
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _MOST = 10.0**12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
+_MONEY_TOO = ("KGS",)  # the som of Kyrgyzstan, which in small letters is many kilograms
 
 # Units that people write a quantity in, by its dimension, for the reference of keys: metric ones
 # and those of the US by turns, the most usual first. Any unit of the dimension is read. The euro
@@ -286,7 +287,9 @@ def _one(word: str, text: str) -> Unit:
 def _known(symbol: str) -> bool:
     if symbol in SYMBOLS.values():
         return True
-    return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*MEANT, *SYMBOLS)
+    if not _CURRENCY.match(symbol):
+        return False
+    return symbol in _MONEY_TOO or symbol.lower() not in (*MEANT, *SYMBOLS)
 
 
 SYMBOLS = {

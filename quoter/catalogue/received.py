@@ -66,8 +66,10 @@ class SupplierCode(CatalogueRecord):
 
 
 class PriceFile(CatalogueRecord):
-    """How the file of prices that a supplier sends is read; sheets, rows and columns that are hidden
-    are left out and named."""
+    """How the file of prices that a supplier sends is read.
+
+    Hidden sheets, rows and columns are left out and named.
+    """
 
     headings: PriceHeadings
     """What its columns are called."""

@@ -11,15 +11,15 @@ from quoter.catalogue.received import PriceFile
 from quoter.importing.cells import CellFault, SheetCell, alike, number_in, sound_text, squeezed
 from quoter.problems import closest, quoted
 from quoter.spellings import AMBIGUOUS, MEANT, SENT_IN_TWO
-from quoter.units import PACKED, SYMBOLS, UnitError, unit
+from quoter.units import NONE, PACKED, SYMBOLS, UnitError, to_base, unit
 
 # "per", in the languages that lists come in, with a currency before it or not; PE is the price's
 # unit of German lists.
-_PER = r"(?:/|(?i:per|pro|je|par|por|PE:?)(?![^\W\d_]))"
+_PER = r"(?:/|(?<![^\W\d_])(?i:per|pro|je|par|por|PE:?)(?![^\W\d_]))"
 _BEFORE = re.compile(rf"(?:(?P<mark>[A-Z]{{3}}|US\$|[€£$]|kr\.?) ?)?{_PER} ?")
 # A price's cell that says what it is for after its number: "245.00 EUR / 100 kg".
 _PRICED = re.compile(rf"(?P<amount>\D*\d[\d.,' ]*(?:[^\d/]*?)) ?(?P<per>{_PER}\s*\S.*)\Z")
-_HEADED = re.compile(rf".*?(?P<per>(?:(?<![^\W\d_])){_PER}\s*\S.*)\Z")
+_HEADED = re.compile(rf".*?(?P<per>{_PER}\s*\S.*)\Z")
 # A number that stands alone or before its unit; the 2 of m2 belongs to the unit.
 _NUMBER = re.compile(r"(?<![\w.,])(\d[\d.,']*(?<=\d)(?: 000(?!\d))*)(?!\d)")
 _OF_EACH = re.compile(r"(?<=\d) ?[x×] ?(?=\d)", re.IGNORECASE)
@@ -29,7 +29,6 @@ _JOINING = frozenset(
 )
 _TIMES = frozenset(("x", "×"))
 _NO_CURRENCY = frozenset((*MEANT, *SYMBOLS))
-_PIECES = ("each", "pair")
 MOST = Decimal(999_999)  # of anything that a price is for
 
 
@@ -46,15 +45,18 @@ def parted(text: str) -> tuple[str, str]:
 def said_in_heading(heading: str, file: PriceFile) -> str:
     """What a column of prices is for by its own heading, such as "EUR/100 kg"; "" if it says none.
 
-    A heading has other words after a stroke too, and those say nothing.
+    A heading has other words after a stroke too, and those say nothing; nor does what follows a
+    number and its unit.
     """
     found = _HEADED.match(squeezed(heading))
-    if found is None:
-        return ""
-    try:
-        return unit_in(found["per"], file)
-    except CellFault:
-        return ""
+    words = found["per"].split() if found else []
+    with_number = any(map(str.isdecimal, "".join(words)))
+    while words:
+        try:
+            return unit_in(" ".join(words), file)
+        except CellFault:
+            words = words[:-1] if with_number else []
+    return ""
 
 
 def unit_in(text: str, file: PriceFile) -> str:
@@ -190,7 +192,8 @@ class _Words:
 
     def _number(self, written: str, symbol: str) -> Decimal:
         decimal = self.file.decimal
-        return _count(written, decimal) if symbol in _PIECES else number_in(written, decimal)
+        pieces = symbol == "each" or to_base(unit(symbol))[0] == NONE
+        return _count(written, decimal) if pieces else number_in(written, decimal)
 
     def _pack(self, words: str) -> str | None:
         """The pack before what it holds; "" where there is none, None for other words."""
@@ -230,7 +233,7 @@ class _Words:
         small = squeezed(plain.replace(".", " ")).casefold()
         if alike(word) in self.known:
             return self.known[alike(word)]
-        if plain != "mL" and (hint := _of_two(small, plain)):
+        if hint := _of_two(small, plain):
             at = self._home()
             what = f"{quoted(self.text)} may be two units"
             raise CellFault("unknown-unit", what, f"{hint}: say under {at} which is meant")

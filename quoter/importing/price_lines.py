@@ -29,6 +29,7 @@ from quoter.importing.per_words import (
     and_then,
     counted,
     currency_in,
+    numbered,
     option,
     parted,
     said_in_heading,
@@ -249,9 +250,9 @@ class PriceLines:
         return number
 
     def _per(self, cells: dict[str, SheetCell], told: str) -> str | None:
-        """What a price is for, as the catalogue writes it: by its line, else by its heading.
+        """What a price is for, as the catalogue writes it: by its own cell, else by the column.
 
-        What the catalogue says of all prices holds where neither says anything.
+        Where neither says anything, what the catalogue says of all prices holds.
         """
         own = self._unit(cells["price"], told) if told else ""
         column = self._by_column(cells)
@@ -261,8 +262,10 @@ class PriceLines:
             what = f"the price is per {own}, and {cells['per'].place.clickable} says per {column}"
             self._tell(cells["price"].place, "differs", what, "write both alike")
             return None
-        found = own or column or self.headed or str(self.file.per)
-        return self._by_count(cells, found)
+        if own:
+            return own
+        found = self._by_heading(cells, column or str(self.file.per))
+        return None if found is None else self._by_count(cells, found)
 
     def _by_column(self, cells: dict[str, SheetCell]) -> str | None:
         cell = cells.get("per")
@@ -283,6 +286,21 @@ class PriceLines:
         except CellFault as bad:
             self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
+
+    def _by_heading(self, cells: dict[str, SheetCell], per: str) -> str | None:
+        """How many of a unit the heading of the prices says; None, and told, if it differs."""
+        many, _, single = self.headed.partition(" ")
+        if single == "each" and " " not in per:
+            return numbered(Decimal(many), per)
+        if not self.headed:
+            return per
+        (base, size), (own_base, own) = (to_base(unit(word)) for word in (self.headed, per))
+        if base == own_base and size != own:
+            head = quoted(self.file.headings.price)
+            what = f"the price is per {per}, and its heading {head} says per {self.headed}"
+            self._tell(cells["price"].place, "differs", what, "correct the one that is wrong")
+            return None
+        return per
 
     def _by_count(self, cells: dict[str, SheetCell], per: str) -> str | None:
         """How many of a unit a price is for, where a column says so."""

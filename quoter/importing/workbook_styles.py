@@ -118,10 +118,11 @@ def number_cell(value: float, look: Look, place: Place) -> SheetCell:
     text = f"{number:f}"
     if re.fullmatch("0+", form):
         text = text.zfill(len(form))
-    sign = _SIGN.search(form.replace("\\", "").replace('"', " "))
-    mark = next((part for part in sign.groups() if part), "") if sign else ""
     shown = _FOR.search(_literal(form))
     per = f"{shown[1]}{shown[2]}".strip() if shown else ""
+    rest = form.replace("\\", "").replace('"', " ").replace(shown[2] if shown else " ", " ")
+    sign = _SIGN.search(rest)
+    mark = next((part for part in sign.groups() if part), "") if sign else ""
     return SheetCell(text, place, kind, number, mark=mark.strip(), per=per, struck=look.struck)
 
 

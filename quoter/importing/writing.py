@@ -138,11 +138,8 @@ def write(
         before = {name: bytes_of(folder / name) for name in files}
         for name, content in files.items():
             known = before[name] or b""
-            if (
-                known != replaced[name]
-                if replaced and name in replaced
-                else not content.startswith(known)
-            ):
+            kept = (replaced or {}).get(name)
+            if not content.startswith(known) if kept is None else kept != known:
                 raise ChangedError(f"{folder / name} was changed meanwhile")
         journal = folder / JOURNAL
         written: list[str] = []
