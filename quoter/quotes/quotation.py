@@ -75,7 +75,9 @@ def sums_of(quote: Shown) -> Sums:
     priced = [line for each in quote.sections for line in each.lines if line.amount is not None]
     inside = quote.basis in ("with one", "with several")
     found = _parted(priced, quote) if inside else {id(x): x.amount or NOTHING for x in priced}
-    lines, less, more = [], [], []
+    lines: list[Untaxed] = []
+    less: list[Untaxed] = []
+    more: list[Untaxed] = []
     for section in quote.sections:
         for each in (Untaxed(x, found[id(x)]) for x in section.lines if x.amount is not None):
             beside = section.kind in ("delivery", *_LESS)
