@@ -17,7 +17,8 @@ from quoter.pricing.public import mass_as_chosen
 from quoter.quotes import QuoteError
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.language import Language
-from quoter.quotes.offer import Offer, delivery_given, offer_of
+from quoter.quotes.line_prices import counted, exchanged_from
+from quoter.quotes.offer import Offer, offer_of
 from quoter.quotes.parties import customer_of, longest_lead, yard_of
 from quoter.quotes.record import (
     Approval,
@@ -62,10 +63,10 @@ def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None)
     """
     spoken = locale_named(wish.request.language or wish.market.language)
     language = Language(pricing.catalogue, spoken)
-    account = account_of(pricing, wish)
+    offer = offer_of(pricing, wish, language)
+    account = account_of(pricing, wish, offer)
     if account.breach.value and approval is None:
         raise QuoteError(_below_floor(pricing, account))
-    offer = offer_of(pricing, wish, language)
     kept = approval if account.breach.value else None
     return Draft(
         pricing=pricing,
@@ -114,6 +115,8 @@ def record_of(
         paper=catalogue.paper_of(draft.wish.market),
         facts=_facts(draft),
         lines=offer.lines,
+        subtotal=offer.subtotal,
+        offered=offer.offered,
         with_tax=offer.with_tax,
         net=offer.totals.net,
         taxes=offer.totals.taxes,
@@ -235,16 +238,17 @@ def _delivery_given(draft: Draft) -> Exchanged | None:
     price = draft.wish.delivery.price
     if price is None:
         return None
-    return delivery_given(draft.pricing.catalogue, price, draft.offer.currency)
+    return exchanged_from(draft.pricing.catalogue, price, draft.offer.currency)
 
 
 def _inside_line(item: Item, home: str) -> InsideLine:
     return InsideLine(
         id=item.id,
         name=item.name,
-        quantity=int(item.quantity.value),
+        quantity=counted(item.quantity),
         list_price=money_in(item.list_price, home),
         net=money_in(item.net, home),
         cost=money_in(item.cost, home),
         variable=money_in(item.variable, home),
+        own=item.own,
     )

@@ -25,6 +25,7 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
+from quoter.quotes.amounts import SHARE_DECIMALS
 from quoter.quotes.guard_data import allowed_data, data_rests
 from quoter.quotes.quotation import sums_of
 from quoter.quotes.quote_book import (
@@ -35,7 +36,7 @@ from quoter.quotes.quote_book import (
     exact_percent,
     money_code,
 )
-from quoter.quotes.record import SHARE_DECIMALS, Record
+from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
@@ -87,8 +88,8 @@ def look_through_quote(
     shown, known = shown_of(record), Known(pricing)
     sums = sums_of(shown)
     allowed = Allowed([shown], record.locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines), *files)
+    lines = [line for section in shown.sections for line in section.lines]
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *files)
     in_data = Allowed([shown, sums], record.locale, shown.currency)
     allowed_data(shown, sums, in_data)
     for each in (allowed, in_data):

@@ -134,6 +134,7 @@ class _QuoteBook:
         for section in quote.sections:
             self._section(section)
         self._sums()
+        self._offered()
 
     def _basis(self) -> str:
         quote, say = self._quote, self._say
@@ -166,8 +167,15 @@ class _QuoteBook:
         heading = {
             "options": say("Options"),
             "less": say("Credits and discounts"),
+            "credits": say("Credits"),
+            "discounts": say("Discounts"),
+            "extras": say("Further items"),
+            "apart": say("Further items, without discount"),
+            "trade_ins": say("Part exchange"),
             "standard": say("Standard equipment, included in the price of the boat"),
         }.get(section.kind)
+        if section.kind == "delivery" and self._quote.subtotal is not None:
+            heading = say("Delivery")
         if heading:
             sheet.across(heading, "group")
         for line in section.lines:
@@ -176,6 +184,8 @@ class _QuoteBook:
                 sheet.across(count + self._told(line), "text")
             else:
                 self._line(line)
+        if section.subtotal is not None:
+            self._sum(say("Subtotal"), section.subtotal)
 
     def _told(self, line: ShownLine) -> str:
         """A line's name with what is said of it, below each other."""
@@ -185,6 +195,7 @@ class _QuoteBook:
             line.text,
             " · ".join(line.inside),
             self._say("Lead time: %(time)s") % lead if line.lead_time else "",
+            line.condition,
         )
         return "\n".join(text for text in told if text)
 
@@ -194,8 +205,16 @@ class _QuoteBook:
         if line.amount is None:
             amount = Piece(self._say("included"), "number")
         taxed = (self._tax_mark(line.tax),) if self._quote.marks else ()
-        count = Piece(line.quantity, "number", _WHOLE)
-        self._sheet.add(Piece(self._told(line), "text"), count, price, *taxed, amount)
+        self._sheet.add(Piece(self._told(line), "text"), self._count(line), price, *taxed, amount)
+
+    def _count(self, line: ShownLine) -> Piece:
+        """How many; parts of one and hours as a text, since no cell's format names them."""
+        if isinstance(line.quantity, int) and not line.hours:
+            return Piece(line.quantity, "number", _WHOLE)
+        stated = format_decimal(line.quantity, locale=self._locale, decimal_quantization=False)
+        return Piece(
+            self._say("%(hours)s h") % {"hours": stated} if line.hours else stated, "number"
+        )
 
     def _tax_mark(self, tax: Tax | None) -> Piece:
         if tax is None:
@@ -216,6 +235,22 @@ class _QuoteBook:
         if quote.scheme:
             self._sheet.across(quote.scheme, "note")
         self._sheet.blank()
+
+    def _offered(self) -> None:
+        """What can be added, in a block of its own."""
+        quote, say, sheet = self._quote, self._say, self._sheet
+        if not quote.offered:
+            return
+        sheet.across(say("Not included; can be added"), "heading")
+        sheet.across(
+            say("Each at its list price before any discount; none of it is in a sum above."), "lead"
+        )
+        over = len(sheet.widths) - 3
+        for line in quote.offered:
+            price = Piece(line.price, "number", self._money)
+            amount = Piece(line.amount, "number", self._money, over=over)
+            sheet.add(Piece(self._told(line), "text"), self._count(line), price, amount)
+        sheet.blank()
 
     def _sum(self, what: str, amount: Decimal, role: str = "total") -> None:
         spare = len(self._sheet.widths) - 3

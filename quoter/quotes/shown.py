@@ -5,6 +5,7 @@ The page and the workbook are made from this, so neither can show what it can't 
 
 from __future__ import annotations
 
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
@@ -15,6 +16,7 @@ from babel.dates import format_date
 from babel.units import format_unit
 
 from quoter.quotes.record import (
+    BESIDES,
     Delivery,
     Deposit,
     Difference,
@@ -36,6 +38,7 @@ SectionKind = Literal[
     "credits",
     "discounts",
     "extras",
+    "apart",
     "trade_ins",
     "delivery",
 ]
@@ -82,7 +85,8 @@ class ShownLine:
 class Section:
     """Lines of one kind that follow each other; `less` holds credits and discounts.
 
-    `subtotal` is what all lines down to its end come to, shown below it where discounts follow.
+    `extras` are of no catalogue, `apart` those that no discount comes off. `subtotal` is what all
+    lines down to its end come to, shown below it where a block of another sort follows.
     """
 
     kind: SectionKind
@@ -116,6 +120,7 @@ class Shown:
     paper: str
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
+    subtotal: Decimal | None
     offered: tuple[ShownLine, ...]
     basis: Basis
     marks: Marks
@@ -157,6 +162,7 @@ def shown_of(record: Record) -> Shown:
         paper=record.paper,
         facts=record.facts,
         sections=_sections(record),
+        subtotal=record.subtotal,
         offered=_offered(record),
         basis=_basis(record),
         marks=_marks(record),
@@ -203,15 +209,21 @@ def _before(record: Record) -> str:
 def _sections(record: Record) -> tuple[Section, ...]:
     """The lines in their order, those of one kind together."""
     taxes = {tax.id: tax for tax in record.taxes}
-    kinds = _SECTIONS if record.subtotal is None else {**_SECTIONS, **_APART}
-    found = [
-        Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in lines))
-        for kind, lines in groupby(record.lines, lambda line: kinds[line.kind])
-    ]
-    if record.subtotal is not None:
-        last = [section.kind for section in found].index("discounts") - 1
-        found[last] = replace(found[last], subtotal=record.subtotal)
-    return tuple(found)
+    if record.subtotal is None:
+        return tuple(_grouped(record.lines, _SECTIONS, taxes))
+    kinds = {**_SECTIONS, **_APART}
+    end = next(n for n, line in enumerate(record.lines) if line.kind in BESIDES)
+    sold = list(_grouped(record.lines[:end], kinds, taxes))
+    sold[-1] = replace(sold[-1], subtotal=record.subtotal)
+    besides = _grouped(record.lines[end:], {**kinds, "extra": "apart"}, taxes)
+    return (*sold, *besides)
+
+
+def _grouped(
+    lines: Sequence[QuoteLine], kinds: Mapping[LineKind, SectionKind], taxes: Mapping[str, Tax]
+) -> Iterator[Section]:
+    for kind, found in groupby(lines, lambda line: kinds[line.kind]):
+        yield Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in found))
 
 
 def _offered(record: Record) -> tuple[ShownLine, ...]:

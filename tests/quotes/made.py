@@ -37,9 +37,14 @@ BOAT = InsideLine(
 
 def item(id: str, net: int, cost: int, quantity: int = 1) -> InsideLine:
     """An option at what one of it leaves and costs, in home currency."""
-    amounts = {"list_price": net, "net": net, "cost": cost, "variable": cost}
     return InsideLine(
-        id=id, name=id.title(), quantity=quantity, **{k: Decimal(v) for k, v in amounts.items()}
+        id=id,
+        name=id.title(),
+        quantity=quantity,
+        list_price=Decimal(net),
+        net=Decimal(net),
+        cost=Decimal(cost),
+        variable=Decimal(cost),
     )
 
 
