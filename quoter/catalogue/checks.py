@@ -24,7 +24,6 @@ from quoter.catalogue.checks_parts import (
     check_zones,
 )
 from quoter.catalogue.checks_prices import (
-    check_days,
     check_exchange,
     check_laminates,
     check_packs,
@@ -49,6 +48,7 @@ from quoter.catalogue.checks_yard import (
     check_wages,
 )
 from quoter.catalogue.colours import check_hull_colours
+from quoter.catalogue.day import check_days
 from quoter.catalogue.editions import check_editions, check_versions
 from quoter.catalogue.indices import check_surcharges
 from quoter.catalogue.languages import check_languages

@@ -351,6 +351,11 @@ class Yard(CatalogueRecord):
     """The paper that pages, workbooks and papers are printed on.
     Unless given: A4; quotes go by the customers' country.
     Example: `Letter`"""
+    today: f.DayWords | None = None
+    """What commands take for today, since no clock is read: they price on it, and price lists of
+    later days are ahead.
+    Unless given: commands price on the newest price list that does not lie ahead.
+    Example: `2026-11-20`"""
     company: Company
     """Who the yard is; public."""
     price_sheet: PriceSheet

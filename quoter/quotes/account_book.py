@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from quoter.figures import Figure, plain_number
+from quoter.figures import Figure, constant, plain_number, stated
 from quoter.figures.graph import input_behind
 from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after
@@ -37,10 +37,23 @@ TAKEN_IN = (
 
 
 def account_book(
-    account: Account, terms: Terms, record: Record, on_paper: OnPaper = AS_USUAL
+    account: Account,
+    terms: Terms,
+    record: Record,
+    on_paper: OnPaper = AS_USUAL,
+    before: Record | None = None,
 ) -> Book:
-    """The workbook of a quote's costs and margins, before it becomes a file."""
+    """The workbook of a quote's costs and margins, before it becomes a file.
+
+    Args:
+        account: what it leaves
+        terms: of the sale
+        record: the quote
+        on_paper: how it is printed
+        before: the revision before it or the order that it changes, if there is one
+    """
     taken = TAKEN_IN if any(item.worth is not None for item in account.items) else ()
+    since = (_since(account, before),) if before and _alike(before, record) else ()
     front = Sheet(
         "Margin",
         phrase(
@@ -52,6 +65,7 @@ def account_book(
         (
             Paragraphs(tuple(_told(record))),
             _whole(account, terms),
+            *since,
             _items(account, terms),
             Paragraphs((*HOW_TO_READ, *taken)),
             Paragraphs(CAUTIONS, "caution"),
@@ -97,6 +111,8 @@ def _told(record: Record) -> list[str]:
             as_of=record.source.as_of,
         ),
     ]
+    if record.changes_order:
+        lines.append(phrase("It changes the order {order}.", order=record.changes_order))
     if inside.approval is not None:
         approval = inside.approval
         lines.append(
@@ -139,6 +155,39 @@ def _whole(account: Account, terms: Terms) -> Table:
     verdict = Flag(account.breach, yes="BELOW FLOOR", no="holds", alarm="yes")
     rows.append(Row(("Margin against the floor", verdict), kind="total"))
     return Table((Column("Whole quote", width=44), Column("Amount")), tuple(rows), name="whole")
+
+
+def _alike(before: Record, record: Record) -> bool:
+    """Whether both are told of in one currency."""
+    return before.inside.home == record.inside.home
+
+
+def _since(account: Account, before: Record) -> Table:
+    """What the quote left before, and what has changed since."""
+    inside = before.inside
+    rows = []
+    for what, then, now in (
+        ("Net price", inside.net, account.net),
+        ("Full cost", inside.cost, account.cost),
+        ("Contribution", inside.contribution, account.contribution),
+        ("Margin", inside.margin, account.margin),
+        (phrase("of the net price"), inside.margin_fraction, account.margin_fraction),
+    ):
+        number = constant(float(then), inside.home if now.form != "percent" else "")
+        key = f"quote.before.{now.key.removeprefix('quote.')}"
+        was = stated(number, key, phrase("{name}: {what}", name=before.name, what=now.label))
+        was = was.named(key, was.label, now.form)
+        change = (now - was).named(
+            f"{key}.change", phrase("{what}: change", what=now.label), now.form
+        )
+        rows.append(Row((what, was, now, change)))
+    columns = (
+        Column(phrase("Since {name}", name=before.name), width=44),
+        Column(phrase("Before")),
+        Column(phrase("Now")),
+        Column(phrase("Change")),
+    )
+    return Table(columns, tuple(rows), name="since")
 
 
 def _items(account: Account, terms: Terms) -> Table:

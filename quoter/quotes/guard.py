@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
@@ -26,7 +26,9 @@ from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
 from quoter.quotes.amounts import SHARE_DECIMALS
+from quoter.quotes.archive import DATA, MAIL
 from quoter.quotes.guard_data import allowed_data, data_rests
+from quoter.quotes.pdf import pdf_of, strings_of
 from quoter.quotes.quotation import sums_of
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
@@ -35,6 +37,7 @@ from quoter.quotes.quote_book import (
     WIDTHS,
     exact_percent,
     money_code,
+    printed_on,
 )
 from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
@@ -43,7 +46,6 @@ from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
 from quoter.workbook.styles import ROLES
 from quoter.workbook.xlsx import zipped
 
-MAIL, DATA = "mail.txt", "quotation.xml"
 _MAIN = "{http://schemas.openxmlformats.org/spreadsheetml/2006/main}"
 _SHEET = re.compile(r"xl/worksheets/sheet\d{1,2}\.xml\Z")
 _STRINGS, _STYLES, _THEME = "xl/sharedStrings.xml", "xl/styles.xml", "xl/theme/theme1.xml"
@@ -74,20 +76,24 @@ class _Specimen:
 
 
 def look_through_quote(
-    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
+    files: Mapping[str, bytes],
+    record: Record,
+    pricing: Pricing | None = None,
+    more: Iterable[object] = (),
 ) -> None:
     """Account for every number and word of a quote's files for its customer.
 
     Args:
-        files: the page, the workbook, the data and the letter, by their names
+        files: the page, the PDF, the workbook, the data and the letter, by their names
         record: what they are made from; only what its customer sees accounts for anything
         pricing: to say of a leak what it is, where it is at hand
+        more: other views that they are made from
     Raises:
         LeakError: naming each file, the place and what is not accounted for.
     """
     shown, known = shown_of(record), Known(pricing)
     sums = sums_of(shown)
-    allowed = Allowed([shown], record.locale, shown.currency)
+    allowed = Allowed([shown, *more], record.locale, shown.currency)
     lines = [line for section in shown.sections for line in section.lines]
     allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *files)
     in_data = Allowed([shown, sums], record.locale, shown.currency)
@@ -106,9 +112,25 @@ def look_through_quote(
         elif name == DATA:
             for rest in islice(data_rests(content, shown, in_data), MOST_TOLD):
                 leaks.append(Leak(name, rest.text, known=known.what(rest.text)))
+        elif name.endswith(".pdf"):
+            page = files.get(name.replace(".pdf", ".html"), b"")
+            for text in islice(_pdf_rests(content, page, printed_on(shown), allowed), MOST_TOLD):
+                leaks.append(Leak(name, text, known=known.what(text)))
         else:
             leaks.append(Leak(name, NO_SUCH_FILE))
     stop_at(leaks)
+
+
+def _pdf_rests(content: bytes, page: bytes, paper: str, allowed: Allowed) -> Iterator[str]:
+    """What of a PDF nobody accounts for: a text it was made from, or that it is made otherwise.
+
+    Nothing can be read out of a PDF as surely as it is put in, so it has to be what its page gives.
+    """
+    if not page or pdf_of(page, paper) != content:
+        yield "other bytes than its page gives"
+        return
+    for text in strings_of(page):
+        yield from (rest.text for rest in allowed.rests(text))
 
 
 def book_rests(content: bytes, allowed: Allowed) -> Iterator[tuple[str, Rest]]:

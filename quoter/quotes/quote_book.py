@@ -44,7 +44,7 @@ class _QuoteBook:
     def __init__(self, quote: Shown, say: Say) -> None:
         self._quote = quote
         self._say = say
-        self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
+        self._locale = _locale(quote)
         self._money = money_code(quote.currency)
         self._sheet = Portrait(quote.name, _widths_of(quote))
 
@@ -60,18 +60,18 @@ class _QuoteBook:
         self._payment()
         self._clauses()
         sheets.append(self._sheet)
-        if quote.revision:
+        if quote.before:
             sheets.append(self._changes())
         title = say("Quote %(name)s, %(yard)s") % {"name": quote.name, "yard": quote.yard.name}
-        # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
-        territory = self._locale.territory or quote.currency[:2]
-        return write_portraits(sheets, title, title, quote.paper or paper_of(territory))
+        return write_portraits(sheets, title, title, printed_on(quote))
 
     def _opening(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
         sheet.across(say("Quote %(number)s") % {"number": quote.number}, "title")
         if quote.revision:
             sheet.across(say("Revision %(revision)s") % {"revision": quote.revision}, "lead")
+        if quote.changes_order:
+            sheet.across(say("Change to order %(order)s") % {"order": quote.changes_order}, "lead")
         sheet.blank()
         self._pair(quote.yard.name, say("Prepared for"), "heading")
         yard = [text for text in self._party(quote.yard) if text != quote.yard.name]
@@ -369,8 +369,14 @@ class _QuoteBook:
         quote, say = self._quote, self._say
         sheet = Portrait(say("Changes"), (_WHAT, _VALUE, _VALUE))
         before = {"before": quote.before, "name": quote.name}
-        sheet.across(say("What changed since quote %(before)s") % before, "title")
+        title = say("What changed since quote %(before)s")
         told = say("Quote %(before)s beside quote %(name)s, which takes its place")
+        if quote.before == quote.changes_order:
+            title = say("What changes in order %(before)s")
+            told = say(
+                "Order %(before)s beside quote %(name)s, which takes its place once accepted"
+            )
+        sheet.across(title % before, "title")
         sheet.across(told % before, "lead")
         sheet.blank()
         if not quote.changes:
@@ -382,6 +388,16 @@ class _QuoteBook:
             cells = (change.what, change.before or "–", change.after or "–")
             sheet.add(*(Piece(text, "text") for text in cells))
         return sheet
+
+
+def printed_on(quote: Shown) -> str:
+    """The paper of a quote; where it names none, that of its customer's country."""
+    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
+    return quote.paper or paper_of(_locale(quote).territory or quote.currency[:2])
+
+
+def _locale(quote: Shown) -> Locale:
+    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _widths_of(quote: Shown) -> tuple[float, ...]:

@@ -15,7 +15,16 @@ from babel import Locale
 from pydantic import Field
 
 from quoter.formats import RECORD
-from quoter.quotes.amounts import Above, Amount, Count, Currency, Frozen, Number, Quantity, Share
+from quoter.quotes.amounts import (
+    Above,
+    Amount,
+    Count,
+    Currency,
+    Frozen,
+    Number,
+    Quantity,
+    Share,
+)
 
 LineKind = Literal[
     "boat",
@@ -105,14 +114,6 @@ class QuoteLine(Frozen):
     """Whether the quantity counts hours of work, and the price is that of an hour."""
     condition: str = ""
     """What holds for something offered beside: what it needs, or can't be had with."""
-
-    @property
-    def key(self) -> tuple[str, str, str]:
-        """What it is told by on this quote, and found again by in another revision.
-
-        Lines of the request's own go by their names, since their place may change.
-        """
-        return (self.kind, self.name if self.kind in OWN_KINDS else self.id, self.rate)
 
 
 class Tax(Frozen):
@@ -350,6 +351,8 @@ class Record(Frozen):
     """Number of the quote, without a revision."""
     revision: Count = 0
     """0 for the first issue."""
+    changes_order: str = ""
+    """Name of the won quote that this one changes, if it is a change order."""
     issued: date
     """The day of issue."""
     valid_until: date

@@ -75,12 +75,15 @@ class Asked:
     excerpt: Callable[[Place], str]
 
 
-def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
+def read_request(
+    path: Path, said: Mapping[str, Text] | None = None, known: Mapping[str, str] | None = None
+) -> Asked:
     """A request file.
 
     Args:
         path: of the file
         said: values by key that outrank the file's own: what the command line says
+        known: values by key for what the file leaves out
     Raises:
         RequestError: with every fault of it, at its place.
     """
@@ -90,7 +93,10 @@ def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
     if raw is None and not problems.errors:
         problems.add(Place(path.name), "no-file", "the file is missing", "name the request's file")
     if raw is not None:
-        raw.update((Text.at(key, value.place), value) for key, value in (said or {}).items())
+        lacking = {key: value for key, value in (known or {}).items() if key not in raw}
+        told = {key: Text.at(value, Place(path.name), key) for key, value in lacking.items()}
+        told |= said or {}
+        raw.update((Text.at(key, value.place), value) for key, value in told.items())
     return _read(sources, raw)
 
 

@@ -98,7 +98,8 @@ class Section:
 class Shown:
     """A quote as its customer sees it; see `quotes.record.Record`.
 
-    `before` names the revision before this one, if there is one. `basis` tells whether prices hold
+    `before` names the revision before this one, or the order that it changes, if there is one;
+    `changes_order` that order alone. `basis` tells whether prices hold
     the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
     that is needed. `offered` is what can be added, `price_list` its version. `category` is the
     code of its tax scheme; `lead_time` stands where no day is `promised`, and `ready` says either
@@ -109,6 +110,7 @@ class Shown:
     number: str
     revision: int
     before: str
+    changes_order: str
     issued: date
     valid_until: date
     language: str
@@ -151,6 +153,7 @@ def shown_of(record: Record) -> Shown:
         number=record.number,
         revision=record.revision,
         before=_before(record),
+        changes_order=record.changes_order,
         issued=record.issued,
         valid_until=record.valid_until,
         language=record.language,
@@ -202,7 +205,7 @@ def ready_words(record: Record) -> str:
 
 def _before(record: Record) -> str:
     if not record.revision:
-        return ""
+        return record.changes_order
     return record.model_copy(update={"revision": record.revision - 1}).name
 
 
