@@ -27,10 +27,11 @@ OneLine = Annotated[
 
 
 def _country(text: Text) -> Text:
+    hint = "write its two letters of ISO 3166, for example 'NO'"
+    if not text:
+        raise f.fault("no-value", "has no value", hint)
     if text not in _countries() and not _OWN_CODES.fullmatch(text):
-        hint = "write its two letters of ISO 3166, for example 'NO'"
-        what = f"{quoted(text)} is no code of a country" if text else "has no value"
-        raise f.fault("bad-country" if text else "no-value", what, hint)
+        raise f.fault("bad-country", f"{quoted(text)} is no code of a country", hint)
     return text
 
 

@@ -317,8 +317,8 @@ class _Writer:
     def _offered(self) -> Iterator[str]:
         """What can be added to the quote, which is no part of its sums."""
         for line in self._quote.offered:
-            if line.price is not None:
-                price = money.money(line.price, self._quote.currency, self._locale)
+            if line.amount is not None:
+                price = money.money(line.amount, self._quote.currency, self._locale)
                 yield self._say("Can be added: {name}, {price}", name=line.name, price=price)
 
     def _amount(self, into: etree._Element, name: str, amount: Decimal) -> None:

@@ -16,7 +16,6 @@ from pydantic import Field
 
 from quoter.formats import RECORD
 from quoter.quotes.amounts import (
-    MOST,
     Above,
     Amount,
     Count,
@@ -170,7 +169,7 @@ class Delivery(Frozen):
 class LeadTime(Frozen):
     """How long after the order the boat can be there."""
 
-    weeks: Annotated[int, Field(ge=1, le=MOST)]
+    weeks: Count
     """Whole weeks."""
     of: str = ""
     """What takes longest; nothing for the boat itself."""
