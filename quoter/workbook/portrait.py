@@ -119,7 +119,7 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, paper: 
 def _breaks(sheet: Portrait, paper: str) -> list[int]:
     """The rows after which pages end."""
     wholes: list[Whole] = []
-    reach = {first: last for first, last in sorted(sheet.together)}
+    reach = dict(sorted(sheet.together))
     end = 0
     for row in range(1, sheet.row + 1):
         if row > end:
