@@ -51,6 +51,7 @@ class Act:
         return [word.format(root=root) for word in self.words]
 
 
+STATED = ("--on", "2026-02-12", "--chance", "60 %")
 RISE = ("rise", "{root}/yard", "--supplier", "brisk", "--family", "polyester", "--by", "4 %")
 ACTS = (
     Act(
@@ -78,10 +79,7 @@ ACTS = (
     ),
     Act(
         "quote",
-        (
-            *("quote", "{root}/yard", "{root}/request.yaml", "--quotes", "{root}/quotes"),
-            "--even-so",  # a quote of the same request is open
-        ),
+        ("quote", "{root}/yard", "{root}/request.yaml", "--even-so", "--quotes", "{root}/quotes"),
     ),
     Act(
         "requote",
@@ -98,11 +96,8 @@ ACTS = (
         ),
     ),
     Act(
-        "outcome-sent",
-        (
-            *("outcome", "2026-0001", "sent", "--on", "2026-02-12", "--chance", "60 %"),
-            *("--quotes", "{root}/quotes"),
-        ),
+        "sent",
+        ("outcome", "2026-0001", "sent", *STATED, "--quotes", "{root}/quotes"),
     ),
     Act("translations", ("translations", "{root}/yard"), several=True),
 )
