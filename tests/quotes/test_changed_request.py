@@ -11,9 +11,9 @@ from typing import Any
 
 import openpyxl
 import pytest
+from babel import Locale
 from click.testing import CliRunner, Result
 
-from quoter.catalogue.languages import locale_named
 from quoter.cli import main
 from quoter.quotes.differences import changes, moved_lines
 from quoter.quotes.files import reprinted
@@ -268,7 +268,7 @@ def test_a_customer_reads_what_changed_in_their_language(language: str, told: li
         line("option", "Fender", "80.00", 2),
         delivery=was.delivery.model_copy(update={"term": "DAP", "place": "Nordvik"}),
     )
-    found = [*changes(was, now, Language(demo().catalogue, locale_named(language)))]
+    found = [*changes(was, now, Language(demo().catalogue, Locale(language)))]
     said = [change.what for change in found]
     assert said[0] == told[2]
     assert said[2:4] == [told[1].replace("Pair", "2 × Pair"), told[0]]

@@ -1,4 +1,4 @@
-"""A won quote is not revised: a change order changes it, and its order is confirmed as it stands."""
+"""A won quote is not revised: a change order changes it, and it is confirmed as it stands."""
 
 from __future__ import annotations
 
@@ -134,7 +134,8 @@ def test_a_change_order_has_a_number_of_its_own_and_once_won_it_is_the_order(
     # As long as it is not won, the boat is the one that was ordered.
     assert run(*papers).exit_code == 0
     assert (jobs / "2026-0001" / "papers.html").read_text("utf-8") == first
-    assert run("outcome", "2026-0002", "won", "--on", "2026-12-12", "--quotes", quotes)
+    won = run("outcome", "2026-0002", "won", "--on", "2026-12-12", "--quotes", quotes)
+    assert won.exit_code == 0, won.output
     for number in ("2026-0001", "2026-0002"):
         result = run("papers", DEMO, "--quote", number, "--quotes", quotes, "--into", jobs)
         assert result.exit_code == 0, result.output
@@ -258,8 +259,8 @@ def test_a_confirmation_reprints_to_the_byte_from_the_records_alone(
 ) -> None:
     before = (quotes / "2026-0001-order" / ORDER_PAGE).read_bytes()
     (quotes / "2026-0001-order" / ORDER_PAGE).unlink()
-    for name in ("quote.html", "quote.xlsx", "internal.xlsx"):
-        (quotes / "2026-0001" / name).unlink()
+    for file in ("quote.html", "quote.xlsx", "internal.xlsx"):
+        (quotes / "2026-0001" / file).unlink()
     result = run("reprint", "2026-0001-order", "--into", tmp_path / "again", "--quotes", quotes)
     assert result.exit_code == 0, result.output
     assert (tmp_path / "again" / ORDER_PAGE).read_bytes() == before
@@ -345,8 +346,8 @@ def test_what_was_changed_of_a_confirmation_is_found(quotes: Path) -> None:
     result = run("quotes", "--check", "--quotes", quotes)
     assert result.exit_code == 1
     assert result.stderr.splitlines() == [
-        f"{place / ORDER_FILE} was changed after the confirmation was issued: 'delivery' is not what "
-        "stood there; bring back the file as it was",
+        f"{place / ORDER_FILE} was changed after the confirmation was issued: 'delivery' is not "
+        "what stood there; bring back the file as it was",
         f"{quotes / '2026-0001-order-2'} is missing: there are later ones",
         f"{quotes / '2026-0001-order-3' / ORDER_FILE} is of 2026-0001-order",
         f"{quotes / '2026-0077-order'} confirms 2026-0077, which is not there",
@@ -361,7 +362,7 @@ def test_the_store_takes_no_other_files_and_no_half_confirmation(tmp_path: Path)
     put_revision(folder, "2026-0001")
     name = order_named("2026-0001-R1-order")
     assert name is not None
-    with pytest.raises(ValueError, match="a confirmation has order.html, order.json, not a"):
+    with pytest.raises(ValueError, match=r"has order\.html, order\.json, not a"):
         confirm(folder, name.quote, lambda _: {"a": b""})
 
     def fails(_: OrderName) -> dict[str, bytes]:
