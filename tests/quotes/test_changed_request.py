@@ -1,4 +1,4 @@
-"""A changed request priced as a revision: what it changes line by line, and why it comes to more."""
+"""A changed request priced as a revision: what it changes line by line, and what moved it."""
 
 from __future__ import annotations
 

@@ -230,7 +230,7 @@ def test_a_confirmation_has_the_frozen_lines_and_the_days_agreed_on(ordered: Pat
     assert text.count("Signature") == 2
     for gone in ("Valid until", "accepted by signing", "This quote"):
         assert gone not in text
-    assert found_in(page, record) == []
+    assert found_in(text, record) == []
 
 
 @pytest.mark.parametrize("sample", SAMPLES)
