@@ -127,6 +127,7 @@ def test_a_change_order_has_a_number_of_its_own_and_once_won_it_is_the_order(
     told = {change.what: (change.before, change.after) for change in new.changes}
     assert told["Total to pay"] == ("€181,111.73", "€183,908.74")
     assert told["Added: Deck hatch"] == ("", "€1,190.40")
+    assert "Valid until" not in told
     page = unescape((quotes / "2026-0002" / "quote.html").read_text("utf-8"))
     for words_on_it in ("Change to order 2026-0001", "What changes in order 2026-0001"):
         assert words_on_it in page
