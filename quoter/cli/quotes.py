@@ -248,7 +248,7 @@ def requote_command(
             number = changeable(quotes, number, priced_on, changing=changing)
         old = _found(quotes, number)
         with stopping(request.parent if request else quotes / old.name, RequestError):
-            found = requote(catalogue, old, priced_on, approval, request)
+            found = requote(catalogue, old, priced_on, approval, request, changing=changing)
     _tell_of_change(catalogue, found)
     if print_json:
         click.echo(requoted_as_json(found))

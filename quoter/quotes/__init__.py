@@ -4,7 +4,8 @@
 for the yard; `record` what is kept for ever, and `files` what is printed from it: what a customer
 gets can reach no more than `shown`, and `guard` looks through it. `archive` reads a folder of
 quotes, `store` is all that writes into one, `checking` looks for what was changed, `listing` tells
-what quotes led to, and `requote` prices the same request later.
+what quotes led to. `requote` prices the same request later or a changed one, and `differences` says
+what is another then; `change_orders` tells which order stands, and `confirmation` confirms it.
 """
 
 from __future__ import annotations

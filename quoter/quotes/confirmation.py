@@ -182,7 +182,7 @@ def read_confirmation(folder: Path, name: OrderName) -> Confirmation:
     """
     path = folder / str(name) / ORDER_FILE
     try:
-        found = opened(read_file(path), Confirmation, ORDER)
+        found = opened(read_file(path), Confirmation, ORDER, "confirmation")
     except FileNotFoundError as fault:
         raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
     except IntakeError as fault:

@@ -90,18 +90,25 @@ def _paired(was: Sequence[QuoteLine], now: Sequence[QuoteLine]) -> Iterator[Move
     yield from (Moved(None, line) for line in left)
 
 
-def changes(old: Record, new: Record, language: Language) -> Iterator[Difference]:
-    """What a customer sees to have changed, in the quote's language."""
+def changes(
+    old: Record, new: Record, language: Language, *, dates: bool = True
+) -> Iterator[Difference]:
+    """What a customer sees to have changed, in the quote's language; with `dates` also until when
+    it is valid, which is nothing to an order.
+    """
     say = language.say
     for moved in moved_lines(old, new):
         yield from _of_line(moved, old.currency, new.currency, language)
-    for what, then, later in (
+    told = [
         (say("Delivery"), _delivered(old, language), _delivered(new, language)),
         (say("Delivery time"), ready_words(old), ready_words(new)),
         (say("Tax"), _taxed(old, language), _taxed(new, language)),
         (say("Total to pay"), _paid(old.total, old, language), _paid(new.total, new, language)),
-        (say("Valid until"), language.day(old.valid_until), language.day(new.valid_until)),
-    ):
+    ]
+    if dates:
+        days = (language.day(old.valid_until), language.day(new.valid_until))
+        told.append((say("Valid until"), *days))
+    for what, then, later in told:
         if then != later:
             yield Difference(what=what, before=then, after=later)
 

@@ -74,13 +74,16 @@ def from_json(content: bytes) -> Record:
     return record
 
 
-def opened(content: bytes, kind: type[Sealed], format: Format, unsealed: int = 0) -> Sealed:
+def opened(
+    content: bytes, kind: type[Sealed], format: Format, what: str = "quote", unsealed: int = 0
+) -> Sealed:
     """A record of a kind in a file, as it was written.
 
     Args:
         content: of the file
         kind: of the record
         format: of its file
+        what: it is a record of, in a word
         unsealed: the last number of the format that had no fingerprint
     Raises:
         RecordError: it is no such record, one of a newer format, or was changed since.
@@ -90,29 +93,29 @@ def opened(content: bytes, kind: type[Sealed], format: Format, unsealed: int = 0
     except StrictError as fault:
         raise RecordError(str(fault)) from fault
     if not isinstance(found, dict) or "format" not in found:
-        raise RecordError("is no record of a quote: it states no format")
+        raise RecordError(f"is no record of a {what}: it states no format")
     if refusal := format.refusal(found["format"]):
         raise RecordError(f"can't be read: {refusal}")
     try:
-        _hold_against(found, unsealed=found["format"] <= unsealed)
+        _hold_against(found, what, unsealed=found["format"] <= unsealed)
         return kind.model_validate(found)
     except ValidationError as fault:
-        raise RecordError(f"is no record of a quote: {_first(fault)}") from fault
+        raise RecordError(f"is no record of a {what}: {_first(fault)}") from fault
 
 
-def _hold_against(found: dict[str, object], *, unsealed: bool) -> None:
+def _hold_against(found: dict[str, object], what: str, *, unsealed: bool) -> None:
     """Hold what a file holds against its fingerprint, unless its format had none yet."""
     if KEY not in found and unsealed:
         return
     if KEY not in found:
-        raise RecordError("was changed after the quote was issued: its fingerprint is gone")
+        raise RecordError(f"was changed after the {what} was issued: its fingerprint is gone")
     told = Fingerprint.model_validate(found[KEY]).keys
     now = _digests({key: value for key, value in found.items() if key != KEY})
     moved = [key for key in (*now, *(told.keys() - now)) if now.get(key) != told.get(key)]
     if moved:
         are = "are" if len(moved) > 1 else "is"
         raise RecordError(
-            f"was changed after the quote was issued: {listed(moved)} {are} not what stood there; "
+            f"was changed after the {what} was issued: {listed(moved)} {are} not what stood there; "
             "bring back the file as it was"
         )
 

@@ -74,7 +74,13 @@ class Requote:
 
 
 def requote(
-    folder: Path, old: Record, on: date, approval: Approval | None, request: Path | None = None
+    folder: Path,
+    old: Record,
+    on: date,
+    approval: Approval | None,
+    request: Path | None = None,
+    *,
+    changing: bool = False,
 ) -> Requote:
     """Price a recorded request anew, or a changed one; the old quote is not touched.
 
@@ -84,6 +90,7 @@ def requote(
         on: the day of issue that the request gets instead of its own
         approval: who lets a margin below the floor pass, and why
         request: the file of the changed request, None for the recorded one
+        changing: whether the old quote is an order, whose day of validity is past
     Raises:
         RequestError: what the request asks for in the catalogue is not sound, or not any more.
         CatalogueError: the catalogue is not sound any more.
@@ -98,7 +105,8 @@ def requote(
     draft = draft_of(pricing, sound_wish(asked, pricing), fingerprint(folder, on), approval)
     new = record_of(draft, old.number, old.revision + 1)
     new = new.model_copy(update={"changes_order": old.changes_order})
-    new = new.model_copy(update={"changes": tuple(changes(old, new, draft.language))})
+    told = changes(old, new, draft.language, dates=not changing)
+    new = new.model_copy(update={"changes": tuple(told)})
     was, now = _amounts(old), _amounts(new)
     between = now if not changed else _asked_before(folder, old, on, pricing)
     return Requote(

@@ -19,9 +19,10 @@ from typing import Any
 
 from quoter.catalogue import adding
 from quoter.quotes import QuoteError, archive, store
-from quoter.quotes.archive import locked
+from quoter.quotes.archive import ORDER_FILES, locked
+from quoter.quotes.numbering import QuoteName
 from quoter.quotes.outcomes import DECIDED
-from quoter.quotes.store import settle
+from quoter.quotes.store import confirm, settle
 from tests.processes import CONTEXT
 from tests.quotes.made import ISSUED, put, put_revision
 
@@ -60,7 +61,16 @@ def settling(folder: Path) -> None:
     settle(folder, "2026-0002", "won", date(2026, 11, 20), reason="the killed")
 
 
-ACTIONS = {"issue": issuing, "revise": revising, "settle": settling}
+def confirming(folder: Path) -> None:
+    confirm(folder, QuoteName(2026, 2), lambda name: order_of(str(name)))
+
+
+def order_of(name: str) -> dict[str, bytes]:
+    """The files of a confirmation; each tells its name, and none fits in one small write."""
+    return dict.fromkeys(ORDER_FILES, f"{name} by the killed\n".encode() * 500)
+
+
+ACTIONS = {"issue": issuing, "revise": revising, "settle": settling, "confirm": confirming}
 
 
 def issue_once(folder: Path, ready: Barrier, issued: date, worker: str, log: Path) -> None:

@@ -170,8 +170,8 @@ RECORD = files(made("2026-0002"))["record.json"]
         (None, "can't read {0}: No such file or directory"),
         (b"", "{0} can't be read as JSON, line 1, column 1: Expecting value"),
         (
-            RECORD[: RECORD.index(b"Mirelle") + 3],
-            "{0} can't be read as JSON, line 26, column 11: Unterminated string starting at",
+            RECORD[: RECORD.index(b"-0002")],
+            "{0} can't be read as JSON, line 3, column 12: Unterminated string starting at",
         ),
         (b"\xff\xfe", "{0} is not in UTF-8, see line 1"),
         (b"[]", "{0} is no record of a quote: it states no format"),

@@ -177,6 +177,10 @@ def littered(two_quotes: Path, tmp_path_factory: pytest.TempPathFactory) -> Path
     return folder
 
 
+def files_in(folder: Path) -> dict[str, bytes]:
+    return {path.name: path.read_bytes() for path in folder.iterdir()}
+
+
 def check(action: str, folder: Path) -> bool:
     """That a stopped action left all or nothing, and that the next ones go on; whether all."""
     extra = {"issue": "2026-0003", "revise": "2026-0002-R1"}.get(action)
@@ -185,13 +189,17 @@ def check(action: str, folder: Path) -> bool:
     settled = [outcome.quote for outcome in read_outcomes(folder / "outcomes.csv")]
     assert there in (before, sorted([*before, *([extra] if extra else [])]))
     assert settled in (["2026-0001"], ["2026-0001", "2026-0002"])
-    done = there != before or settled != ["2026-0001"]
+    orders = {place.name: files_in(place) for place in folder.glob("*-order*")}
+    expected = {name: processes.order_of(name) for name in orders}
+    assert orders == expected
+    assert [*orders] in ([], ["2026-0002-order"] if action == "confirm" else [])
+    done = there != before or settled != ["2026-0001"] or bool(orders)
     assert read_archive(folder).notes == ()
     assert put(folder) == ("2026-0004" if action == "issue" and done else "2026-0003")
     if action != "settle" or not done:
         settle(folder, "2026-0002", "won", date(2026, 11, 30))
     assert hidden(folder) == []
-    assert len(whole(folder)) == 3 + (done and action != "settle")
+    assert len(whole(folder)) == 3 + (done and extra is not None)
     return done
 
 

@@ -99,6 +99,20 @@ ACTS = (
         "sent",
         ("outcome", "2026-0001", "sent", *STATED, "--quotes", "{root}/quotes"),
     ),
+    Act(
+        "confirm",
+        (
+            *("confirm", "2026-0002", "--delivery", "2026-09-01", "--on", "2026-03-02"),
+            *("--quotes", "{root}/quotes"),
+        ),
+    ),
+    Act(
+        "change-order",
+        (
+            *("requote", "{root}/yard", "2026-0002", "--on", "2026-03-02", "--change-order"),
+            *("--quotes", "{root}/quotes"),
+        ),
+    ),
     Act("translations", ("translations", "{root}/yard"), several=True),
 )
 
@@ -137,7 +151,7 @@ customer: {name: Mirelle Astrup}
 
 @cache
 def template() -> Path:
-    """A small yard that every command finds something to do in, and a quote of it."""
+    """A small yard that every command finds something to do in, and a quote and an order of it."""
     root = Path(tempfile.mkdtemp(prefix="killed."))
     atexit.register(shutil.rmtree, root)
     yard = (SMALL / "yard.yaml").read_text("utf-8")
@@ -160,8 +174,10 @@ def template() -> Path:
     (root / "rates.csv").write_text("Date,GBP\n2026-02-28,0.87\n2026-03-01,0.88\n", "utf-8")
     (root / "request.yaml").write_text(REQUEST, "utf-8")
     quote = next(act for act in ACTS if act.name == "quote")
-    if ran(quote, root):
-        raise ValueError("the yard of the trial can't make a quote")
+    won = ("outcome", "2026-0002", "won", "--on", "2026-03-01", "--quotes", "{root}/quotes")
+    for act in (quote, quote, Act("order", won)):
+        if ran(act, root):
+            raise ValueError("the yard of the trial can't make a quote and an order")
     return root
 
 
