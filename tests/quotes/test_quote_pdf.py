@@ -51,7 +51,7 @@ def test_the_same_page_gives_the_same_bytes_tagged_and_with_its_fonts(
     pdf = pdf_of(page, paper)
     assert pdf == pdf_of(page, paper)
     reader = PdfReader(io.BytesIO(pdf))
-    catalog = reader.root_object
+    catalog: Any = reader.root_object
     assert catalog["/MarkInfo"]["/Marked"].value is True
     assert "/StructTreeRoot" in catalog
     assert catalog["/Lang"] == "en"
