@@ -25,6 +25,9 @@ from quoter.quotes.amounts import (
     Quantity,
     Share,
 )
+from quoter.quotes.party import Bank as Bank
+from quoter.quotes.party import LeadTime as LeadTime
+from quoter.quotes.party import Party as Party
 
 LineKind = Literal[
     "boat",
@@ -40,48 +43,6 @@ LineKind = Literal[
 ]
 OWN_KINDS = ("extra", "trade_in", "amount_off")  # written in the request, not in the catalogue
 BESIDES = ("discount", "amount_off", "trade_in", "delivery")  # the first ends the subtotal
-
-
-class Bank(Frozen):
-    """An account to pay into; what it does not have is empty."""
-
-    name: str
-    """The bank."""
-    iban: str = ""
-    """The international number, in groups of four."""
-    bic: str = ""
-    """The code of the bank."""
-    account: str = ""
-    """The number, where there is no international one."""
-    routing: str = ""
-    """The bank's number beside it."""
-
-
-class Party(Frozen):
-    """Whom a quote is from or for; what was not given is empty."""
-
-    name: str
-    """Who it is."""
-    company: str = ""
-    """The company, if it is one."""
-    address: tuple[str, ...] = ()
-    """Lines of the address."""
-    country: str = ""
-    """The country."""
-    email: str = ""
-    """Address for mail."""
-    phone: str = ""
-    """Telephone number."""
-    website: str = ""
-    """Address of the site."""
-    tax_number: str = ""
-    """Number for tax."""
-    country_code: str = ""
-    """The country by its two letters."""
-    registration: str = ""
-    """Where it is registered, and under which number."""
-    banks: tuple[Bank, ...] = ()
-    """Accounts to pay into."""
 
 
 class QuoteLine(Frozen):
@@ -164,15 +125,6 @@ class Delivery(Frozen):
     """The edition of the rules that it is of."""
     words: str = ""
     """What else is said of it."""
-
-
-class LeadTime(Frozen):
-    """How long after the order the boat can be there."""
-
-    weeks: Count
-    """Whole weeks."""
-    of: str = ""
-    """What takes longest; nothing for the boat itself."""
 
 
 class Rate(Frozen):
