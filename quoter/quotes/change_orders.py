@@ -33,8 +33,9 @@ def order_of(listing: Listing, number: str) -> Kept | None:
             each.record.number,
             f"{each.record.number}-R{each.record.revision}",
         )
-        order = each
-        while asked and is_changed(order):
+        order, passed = each, set[str]()
+        while asked and is_changed(order) and order.record.name not in passed:
+            passed.add(order.record.name)
             order = by_name[order.replaced_by]
         if asked and order.state == "won":
             found = order
@@ -57,7 +58,8 @@ def unordered(listing: Listing, record: Record) -> str:
     if by:
         return f"{name} is revised, not won: {by} took its place, name that"
     order = f"write down the order with 'quoter outcome {name} won --on DATE'"
-    return f"{name} is {found.state}, not won: {order}"
+    state = "a draft" if found.state == "draft" else found.state
+    return f"{name} is {state}, not won: {order}"
 
 
 def changeable(quotes: Path, number: str, on: date, *, changing: bool) -> str:

@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from quoter.cli import main
 from quoter.formats import ORDER_FILE
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import ORDER_PAGE, Kept, Listing, existing
+from quoter.quotes.archive import ORDER_PAGE, existing
 from quoter.quotes.change_orders import job_of, order_of
 from quoter.quotes.confirmation import (
     Confirmation,
@@ -29,6 +29,8 @@ from quoter.quotes.numbering import OrderName, order_named
 from quoter.quotes.outcomes import Outcome
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
+from quoter.quotes.standing import Listing
+from quoter.quotes.standing import standing as states_of
 from quoter.quotes.store import confirm, settle
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in
@@ -84,8 +86,8 @@ def test_an_order_is_not_revised_and_nothing_is_written(quotes: Path) -> None:
     result = run(*words, "--revise")
     assert result.exit_code == 1
     assert result.stderr == (
-        "2026-0001 is won: an order is not revised; issue what its customer wants changed with "
-        "--change-order; nothing was written [quotes]\n"
+        "2026-0001 is won, since 2026-12-05: what changes now is a change order; write 'quoter "
+        "requote CATALOGUE 2026-0001 --on DATE --change-order'; nothing was written [quotes]\n"
     )
     both = run(*words, "--revise", "--change-order")
     assert both.exit_code == 2
@@ -162,14 +164,15 @@ def test_a_change_order_has_a_number_of_its_own_and_once_won_it_is_the_order(
 
 
 def standing(*quotes: tuple[str, str, str]) -> Listing:
-    """A list of quotes by name, with the order that each changes and how it stands."""
-    kept = []
-    for name, order, state in quotes:
+    """A list of quotes by name, with the order that each changes and whether it is won."""
+    records = []
+    for name, order, _ in quotes:
         number, _, revision = name.partition("-R")
-        record = made(number, int(revision or 0)).model_copy(update={"changes_order": order})
-        outcome = Outcome(date(2026, 11, 20), name, "won") if state == "won" else None
-        kept.append(Kept(record, state, outcome))  # type: ignore[arg-type]
-    return Listing(date(2026, 12, 1), tuple(kept), ())
+        record = made(number, int(revision or 0))
+        records.append(record.model_copy(update={"changes_order": order}))
+    day = date(2026, 12, 1)
+    won = tuple(Outcome(day, name, "won") for name, _, state in quotes if state == "won")
+    return Listing(day, states_of(records, won, day), ())
 
 
 @pytest.mark.parametrize(
@@ -206,6 +209,7 @@ def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
 def test_orders_that_change_each_other_have_an_end() -> None:
     listing = standing(("2026-0001", "2026-0002", "won"), ("2026-0002", "2026-0001", "won"))
     assert job_of(listing, listing.quotes[0].record) == "2026-0002"
+    assert order_of(listing, "2026-0001") is None
 
 
 # Confirmations
@@ -328,7 +332,7 @@ def test_only_an_order_is_confirmed(tmp_path: Path) -> None:
     refused = run(*words)
     assert refused.exit_code == 1
     assert refused.stderr == (
-        "2026-0001 is open, not won: write down the order with 'quoter outcome 2026-0001 won "
+        "2026-0001 is a draft, not won: write down the order with 'quoter outcome 2026-0001 won "
         "--on DATE'; nothing was written [quotes]\n"
     )
     settle(folder, "2026-0001", "won", date(2026, 11, 20))

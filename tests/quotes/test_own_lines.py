@@ -16,12 +16,12 @@ from hypothesis import strategies as st
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
 from quoter.quotes import QuoteError
+from quoter.quotes.differences import changes
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.files import files_of
 from quoter.quotes.line_prices import split_in_proportion
 from quoter.quotes.record import QuoteLine, Record
 from quoter.quotes.request import read_request, sound_wish
-from quoter.quotes.requote import changes
 from quoter.quotes.shown import shown_of
 
 BASE = """\
@@ -218,7 +218,7 @@ def test_a_line_is_found_again_in_a_revision_wherever_it_stands(
     dearer = ENGINE.replace("20000", "21000")
     draft = drafted(tmp_path, demo_pricing, f"extra_lines:\n{dearer}{HOURS}")
     new = record_of(draft, "2026-0001", 1)
-    found = [(each.what, each.before, each.after) for each in changes(old, new, draft)]
+    found = [(each.what, each.before, each.after) for each in changes(old, new, draft.language)]
     assert found[0] == ("Engine", "€24,800.00", "€26,040.00")
     assert [what for what, _, _ in found] == ["Engine", "Total to pay"]
 
