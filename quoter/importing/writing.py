@@ -29,13 +29,16 @@ from quoter.problems import CatalogueError, Place, Problem, Problems
 class Import:
     """What an import would do: lines to show, faults of what was given, files as they would be.
 
-    Without faults and with nothing in `files`, nothing moved. `done` says in words what is written.
+    Without faults and with nothing in `files`, nothing moved. `day` is what the command says first
+    of the catalogue's day, `coming` what becomes of that, and `done` what is written.
     """
 
     shown: list[str] = field(default_factory=list)
     faults: list[Problem] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
     done: str = ""
+    day: str = ""
+    coming: list[str] = field(default_factory=list)
 
 
 class ChangedError(Exception):

@@ -16,6 +16,7 @@ from typing import Any
 
 from babel import Locale
 
+from quoter.catalogue.day import day_words
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.columns import columns
 from quoter.figures import constant, money_in
@@ -83,12 +84,14 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
 class Overview:
     """All quotes of a folder as of a day, and those that are open at today's costs, by name.
 
-    `locale` is that of the yard's own pages, English where no catalogue says which.
+    `locale` is that of the yard's own pages, English where no catalogue says which; `day` tells of
+    the day of these costs.
     """
 
     listing: Listing
     today: dict[str, Today]
     locale: Locale = ENGLISH
+    day: str = ""
 
     @property
     def at_risk(self) -> Decimal:
@@ -114,6 +117,7 @@ def overview_of(listing: Listing, catalogue: Path | None) -> Overview:
         listing,
         {name: today for name, today in found.items() if today is not None},
         locale_named(pricing.catalogue.yard.markets[0].language),
+        day_words(pricing.catalogue.records, pricing.catalogue.as_of),
     )
 
 
