@@ -8,6 +8,7 @@ from dataclasses import dataclass, field, replace
 from datetime import date
 from pathlib import Path
 
+from quoter.catalogue.day import day_words
 from quoter.leaks.guard import stop_at
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
@@ -35,6 +36,12 @@ class Report:
     tasks: list[str] = field(default_factory=list)
     seconds: dict[str, float] = field(default_factory=dict)
     left: tuple[str, ...] = ()
+
+    @property
+    def day(self) -> str:
+        """What it says of its day."""
+        catalogue = self.pricing.catalogue
+        return day_words(catalogue.records, catalogue.as_of)
 
 
 def render(
@@ -159,7 +166,8 @@ def build(
         if site is not None:
             files[site] = found.public
         told = [str(problem) for problem in found.warnings]
-        said = notes(made, found.public if published else None, told, found.tasks) if made else []
+        beside = found.public if published else None
+        said = notes(made, found.day, beside, told, found.tasks) if made else []
         left = outputs.publish(files, {internal: said})
     return replace(found, left=tuple(left))
 

@@ -56,6 +56,7 @@ def test_check_says_what_it_found_in_a_sound_catalogue() -> None:
     assert result.exit_code == 0
     assert result.stderr == ""
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         f"no problems: 5 models, {options} priced options, price list of 2026-11-01\n"
     )
 
@@ -67,7 +68,8 @@ def test_check_warns_of_a_low_price_unless_its_note_says_that_it_is_meant(tmp_pa
 
 
 def test_one_of_a_kind_is_no_plural() -> None:
-    assert quoter("check", COST_CARD).stdout.startswith("no problems: 1 model, 1 priced option, ")
+    told = quoter("check", COST_CARD).stdout.splitlines()[1]
+    assert told.startswith("no problems: 1 model, 1 priced option, ")
 
 
 def test_check_lists_every_problem_with_its_place(broken: Path) -> None:
@@ -152,6 +154,7 @@ def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> Non
     assert result.exit_code == 0
     assert result.stderr == ""
     assert result.stdout == (
+        "Prices of 2026-01-01\n"
         f"{site}: 24 public files, open {site / 'index.html'}\n"
         f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
     )
@@ -182,7 +185,7 @@ def test_what_a_market_cannot_read_is_costed_but_not_published(tmp_path: Path) -
         0,
         True,
     )
-    assert result.stdout.startswith(f"{internal}: ")
+    assert result.stdout.startswith(f"Prices of 2026-11-01\n{internal}: ")
     assert quoter("build", catalogue, "--no-site", "--site", site).exit_code == 2
     assert sorted(path.name for path in tmp_path.iterdir()) == ["internal", "sound"]
 

@@ -28,7 +28,8 @@ def test_every_step_is_told_with_its_number_and_where_it_stands(catalogue: Path)
     result = quoter(catalogue, "resin", *ASKED)
     assert (result.exit_code, result.stderr) == (0, "")
     told = result.stdout.splitlines()
-    assert told[0] == "Resin <surcharge>: a price of 4,350.00 USD quoted on 2025-06-05,"
+    assert told[0] == "Prices of 2026-01-01"
+    assert told[1] == "Resin <surcharge>: a price of 4,350.00 USD quoted on 2025-06-05,"
     for line in (
         "index 'resin_index' on 2025-06-05: 100  [indices.csv:2 value], since 2025-06-01 (first)",
         "index 'resin_index' on 2026-01-01: 112.5  [indices.csv:4 value], since 2026-01-01 "
@@ -52,7 +53,7 @@ def test_a_day_before_the_newest_list_has_its_own_value(catalogue: Path) -> None
 
 def test_a_day_before_the_first_price_list_needs_no_prices(catalogue: Path) -> None:
     result = quoter(catalogue, "resin", *ASKED, "--on", "2025-12-01", "--json")
-    assert (result.exit_code, result.stderr) == (0, "")
+    assert (result.exit_code, result.stderr) == (0, "Prices of 2025-12-01\n")
     assert json.loads(result.stdout)["now"]["value"] == 104
 
 

@@ -54,6 +54,23 @@ def catalogue_day(records: Records) -> CatalogueDay:
     )
 
 
+def day_words(records: Records, priced: date, beside: date | None = None) -> str:
+    """What every command that prices says first: its day, and which lists are ahead of that.
+
+    Args:
+        records: the catalogue's
+        priced: the day that is priced on
+        beside: the day whose costs it is compared with, if there is one
+    """
+    ahead = [str(day) for day in catalogue_day(records).ahead if day > priced]
+    told = f"Prices of {priced}" + (f" beside those of {beside}" if beside is not None else "")
+    if not ahead:
+        return told
+    if len(ahead) == 1:
+        return f"{told}; a list of {ahead[0]} is ahead"
+    return f"{told}; lists of {', '.join(ahead[:-1])} and {ahead[-1]} are ahead"
+
+
 def asked_day(records: Records, as_of: date | None) -> date:
     """The day asked about, by default that of the catalogue; the last there is without a list."""
     if as_of is None and not records.price_lists:

@@ -48,6 +48,8 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
             lines = [line for line in lines if not line.startswith("today:")]
         if name in SINCE:
             lines = list(_until(text, lines, SINCE[name], as_of))
+            if not any(lines[1:]):
+                continue  # a table of which nothing has begun yet is as if it were not there
         digest.update(f"{name}\0".encode())
         digest.update("\n".join(lines).rstrip("\n").encode() + b"\0")
     for key, value in sorted((settings or {}).items()):

@@ -18,7 +18,7 @@ from quoter.units import NONE
 
 @dataclass(frozen=True, slots=True)
 class AnnouncedRise:
-    """A rise that is announced and neither confirmed nor withdrawn.
+    """A rise to come: announced or confirmed already, and not withdrawn.
 
     `prices` has, by material, the price in force raised by it: in the supplier's currency, and
     per what that price is per, in base units.
@@ -29,14 +29,14 @@ class AnnouncedRise:
 
 
 def announced_rises(catalogue: Catalogue) -> list[AnnouncedRise]:
-    """What is announced as of the catalogue's day, the first to take effect first.
+    """What is to come as of the catalogue's day, the first to take effect first.
 
     Prices from the day that a rise takes effect may hold it already, so it is none any more.
     """
     return [
         AnnouncedRise(row, _raised_prices(catalogue, row))
-        for row in _open_rises(catalogue.records, catalogue.as_of)
-        if row.effective > catalogue.as_of
+        for row in rises_on(catalogue.records, catalogue.as_of)
+        if row.state != "withdrawn" and row.effective > catalogue.as_of
     ]
 
 
@@ -50,11 +50,8 @@ def warn_overdue_rises(catalogue: Catalogue, problems: Problems) -> None:
 
 def overdue_rises(records: Records, day: date) -> list[RiseRow]:
     """What is still announced as of a day although it was to take effect by then."""
-    return [row for row in _open_rises(records, day) if row.effective <= day]
-
-
-def _open_rises(records: Records, day: date) -> list[RiseRow]:
-    return [row for row in rises_on(records, day) if row.state == "announced"]
+    rows = (row for row in rises_on(records, day) if row.state == "announced")
+    return [row for row in rows if row.effective <= day]
 
 
 def rises_on(records: Records, day: date) -> list[RiseRow]:
@@ -83,12 +80,14 @@ def _raised_prices(catalogue: Catalogue, row: RiseRow) -> dict[str, Figure]:
         if price.supplier != row.supplier or material.family != row.family:
             continue
         key = f"raised.{row.supplier}.{row.family}.{row.effective}.{id}"
-        label = phrase(
-            "{name}: price from {day} if the rise is confirmed",
-            name=material.name,
-            day=row.effective,
-        )
-        raised[id] = raised_price(material, price.price, row.by).named(key, label)
+        words = phrase("{name}: price from {day}", name=material.name, day=row.effective)
+        if row.state == "announced":
+            words = phrase(
+                "{name}: price from {day} if the rise is confirmed",
+                name=material.name,
+                day=row.effective,
+            )
+        raised[id] = raised_price(material, price.price, row.by).named(key, words)
     return raised
 
 

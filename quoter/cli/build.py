@@ -29,6 +29,7 @@ from quoter.cli.terminal import (
     stopping,
     strict_option,
     tell,
+    tell_day,
     tell_words,
     units_option,
     writing,
@@ -106,10 +107,8 @@ def build_command(
     settings = read_in(settings, units)
     asked = (*settings, f"the workbook of {model}") if model else settings
     made = made_from(inputs(catalogue), day(as_of), asked, strict=strict)
-    found = None if afresh else kept(public, private, made)
-    if found is not None:
-        click.echo("nothing has changed since the last build; --afresh builds all the same")
-    else:
+    stood = found = None if afresh else kept(public, private, made)
+    if found is None:
         found = _built(
             catalogue,
             public,
@@ -125,6 +124,9 @@ def build_command(
             scheduler=scheduler,
             timings=timings,
         )
+    click.echo(found.day)
+    if stood is not None:
+        click.echo("nothing has changed since the last build; --afresh builds all the same")
     for words in found.warnings:
         tell_words(catalogue, words)
     books = sum(name.startswith("workbooks/") for name in found.internal)
@@ -166,7 +168,7 @@ def _built(
     for words in report.left:
         click.secho(words, fg="yellow", err=True)
     told = [str(problem) for problem in report.warnings]
-    return Unchanged([*report.public], [*report.internal], told)
+    return Unchanged(report.day, [*report.public], [*report.internal], told)
 
 
 @contextmanager
@@ -233,6 +235,7 @@ def check_command(
     says what is meant, with an example that is right.
     """
     pricing, warnings = price(catalogue, as_of, strict, settings)
+    tell_day(pricing)
     tell(catalogue, warnings)
     options = sum(len(model.options) for model in pricing.models.values())
     listed = pricing.catalogue.price_list

@@ -20,6 +20,7 @@ from quoter.cli.terminal import (
     read_in,
     refusing,
     stopping,
+    tell_day,
     units_option,
 )
 from quoter.pages.job_pack import DOCUMENT, job_files
@@ -140,6 +141,7 @@ def papers_command(
     with stopping(catalogue), stopping(place, RequestError):
         on, settings = day(as_of) or wanted.day, read_in((), units)
         pricing, _ = price_catalogue(catalogue, on, settings=settings, only=str(wanted.model))
+        tell_day(pricing)
         _known(pricing, model)
         boat = ordered(wanted, pricing)
         number, why = _numbered(job, sold, boat, boats)

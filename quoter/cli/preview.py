@@ -40,7 +40,8 @@ class Terminal:
             said = f"{counted(len(reading.warnings), 'warning')}, {self.address}-/warnings"
         else:
             said = "no problems"
-        click.echo(f"{said} ({seconds:.1f} s)")
+        day = f"{reading.day}: " if reading.day else ""
+        click.echo(f"{day}{said} ({seconds:.1f} s)")
 
     def page_failed(self, trouble: Trouble) -> None:
         """Something is wrong with the catalogue, or with a page of it."""

@@ -25,7 +25,9 @@ from quoter.cli.terminal import (
     stop,
     stopping,
     tell,
+    tell_day,
 )
+from quoter.importing.days import coming
 from quoter.importing.moves import ACCEPT, CORRECTED, Meant
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
@@ -191,17 +193,19 @@ def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> No
             made = make()
         except UnknownNameError as unknown:
             raise click.UsageError(str(unknown)) from unknown
-    for line in made.shown:
+    for line in (made.day, *made.shown) if made.shown or not made.faults else ():
         click.echo(line)
     if made.faults:
         stop(None, made.faults)
     if dry_run or not made.files:
         why = "a dry run" if made.files else "nothing moved"
-        click.echo(f"{why}: nothing was written", err=True)
+        for line in (*made.coming, f"{why}: nothing was written"):
+            click.echo(line, err=True)
         return
     with _writing():
         write(catalogue, made.files, made.replaced)
-    click.echo(made.done, err=True)
+    for line in (made.done, *made.coming):
+        click.echo(line, err=True)
 
 
 @example_command(
@@ -241,6 +245,7 @@ def reprice_command(
             settle(catalogue)
     # What is accepted rests on what is published and costs on the day it takes effect.
     pricing, warnings = price(catalogue, as_of or effective, strict=False)
+    tell_day(pricing, data=print_json)
     tell(catalogue, warnings)
     with stopping(catalogue):
         proposals = proposed_prices(pricing)
@@ -259,3 +264,6 @@ def reprice_command(
     with _writing(), stopping(catalogue):
         path = accept(catalogue, pricing, publish, begins, note, meant=meant)
     click.echo(f"{counted(len(publish), 'price')} of {begins} added to {path}", err=True)
+    records = pricing.catalogue.records
+    for line in coming(records, records, begins):
+        click.echo(line, err=True)

@@ -28,6 +28,7 @@ from quoter.cli.terminal import (
     refusing,
     stopping,
     tell,
+    tell_day,
     warn,
     writing,
 )
@@ -106,6 +107,7 @@ def quote_command(
     with _issuing(), stopping(catalogue), stopping(request.parent, RequestError):
         asked = read_request(request, _said(buyer, by))
         pricing, _ = price_catalogue(catalogue, asked.request.date, only=str(asked.request.model))
+        tell_day(pricing)
         mark = fingerprint(catalogue, asked.request.date)
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
         _tell_doubts(catalogue, draft)
@@ -249,6 +251,7 @@ def requote_command(
         old = _found(quotes, number)
         with stopping(request.parent if request else quotes / old.name, RequestError):
             found = requote(catalogue, old, priced_on, approval, request, changing=changing)
+    tell_day(found.draft.pricing, data=print_json)
     _tell_of_change(catalogue, found)
     if print_json:
         click.echo(requoted_as_json(found))
@@ -353,6 +356,8 @@ def quotes_command(
         return
     with refusing(QuoteError), stopping(catalogue or quotes):
         overview = overview_of(list_quotes(quotes, day(on)), catalogue)
+    if overview.day:
+        click.echo(overview.day, err=print_json)
     if html is not None:
         with writing(html):
             html.write_bytes(quotes_page(overview))

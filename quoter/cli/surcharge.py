@@ -12,7 +12,7 @@ import click
 from babel.numbers import get_currency_precision
 
 from quoter.analysis.why import amount
-from quoter.catalogue.day import asked_day
+from quoter.catalogue.day import asked_day, day_words
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.markets import Surcharge
@@ -75,6 +75,7 @@ def surcharge_command(
         asked = asked_day(records, day(on))
         _check_order(quoted.date(), asked, "the catalogue's day; name a later one with --on")
         applied = _applied(records, _clause(records, clause), price, quoted.date(), asked, excerpt)
+    click.echo(day_words(records, asked), err=as_json)
     tell(catalogue, old_values(records, asked, excerpt))
     if as_json:
         click.echo(json.dumps(applied_data(applied), indent=1, ensure_ascii=False))

@@ -13,6 +13,7 @@ from typing import TYPE_CHECKING, Any, NoReturn
 import click
 from pydantic_core import PydanticCustomError
 
+from quoter.catalogue.day import day_words
 from quoter.catalogue.fields import MEANT_DAYS, is_meant, one_line
 from quoter.catalogue.settings import UNITS
 from quoter.catalogue.source import Text
@@ -66,7 +67,7 @@ as_of_option = click.option(
     "--as-of",
     type=Day,
     metavar="DATE",
-    help="Use the prices, wages and rates in force on this day (default: the newest price list).",
+    help="Use the prices, wages and rates in force on this day (default: the catalogue's day).",
 )
 set_option = click.option(
     "--set",
@@ -138,6 +139,12 @@ def price(
     progress()("reading and costing the catalogue")
     with stopping(catalogue):
         return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
+
+
+def tell_day(pricing: Pricing, *, beside: Pricing | None = None, data: bool = False) -> None:
+    """Print the day that is priced on, which comes first; where `data` is printed, not among it."""
+    before = None if beside is None else beside.catalogue.as_of
+    click.echo(day_words(pricing.catalogue.records, pricing.catalogue.as_of, before), err=data)
 
 
 def wanted(pricing: Pricing, model: str, option: str | None) -> Priced:

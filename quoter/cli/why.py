@@ -41,6 +41,7 @@ from quoter.cli.terminal import (
     read_in,
     refusing,
     set_option,
+    tell_day,
     units_option,
     wanted,
     writing,
@@ -99,12 +100,13 @@ def why_command(
     settings = read_in(settings, units)
     if since or against:
         folders, days = (against or catalogue, catalogue), (since, as_of)
-        node = _changed(folders, days, settings, model, option, name)
+        node = _changed(folders, days, settings, model, option, name, data=as_json)
         data, lines = change_data(cut(node, depth)), change_lines(cut(node, depth))
     elif model is None:
         raise click.UsageError("name a model, or a day with --since")
     else:
-        steps = _explained(catalogue, as_of, settings, model, option, name or "recommended", depth)
+        pricing = _priced(catalogue, as_of, settings, model, name, data=as_json)
+        steps = _explained(pricing, model, option, name or "recommended", depth)
         one = len(steps) == 1
         data = as_data(steps[0]) if one else {"figures": [as_data(step) for step in steps]}
         lines = tree_lines(steps[0]) if one else map(next, map(tree_lines, steps))
@@ -115,21 +117,33 @@ def why_command(
             click.echo(line)
 
 
-def _explained(
+def _planned(name: str) -> bool:
+    """Whether a figure rests on the plan of all boats."""
+    return PAYBACK in name or TAKES_OVER in name
+
+
+def _priced(
     catalogue: Path,
     as_of: datetime | None,
     settings: tuple[str, ...],
     model: str,
-    option: str | None,
-    name: str,
-    depth: int,
+    name: str | None,
+    *,
+    data: bool,
+) -> Pricing:
+    """What is needed of the catalogue to explain a figure; its day is told."""
+    only = "" if _planned(name or "") else model
+    pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
+    tell_day(pricing, data=data)
+    return pricing
+
+
+def _explained(
+    pricing: Pricing, model: str, option: str | None, name: str, depth: int
 ) -> list[Step]:
     """The figures that a name means, one explained as deep as asked, several a level deep."""
-    planned = PAYBACK in name or TAKES_OVER in name
-    only = "" if planned else model
-    pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
     found = wanted(pricing, model, option)
-    further = _paybacks(pricing, model, found) if planned else []
+    further = _paybacks(pricing, model, found) if _planned(name) else []
     built = built_cost(pricing, found.assembly, prices_then(pricing))
     further += [] if built is None else [built.cost]
     try:
@@ -156,6 +170,8 @@ def _changed(
     model: str | None,
     option: str | None,
     name: str | None,
+    *,
+    data: bool,
 ) -> Node:
     """Why the cost of what the words name moved; what is set counts for the new side."""
     allowed = [CHANGE, TOTAL] if model and not option else [CHANGE] if model else [TOTAL]
@@ -165,6 +181,7 @@ def _changed(
     only = model or ""
     before, _ = price(folders[0], days[0], strict=False, only=only)
     after, _ = price(folders[1], days[1], strict=False, settings=settings, only=only)
+    tell_day(after, beside=before, data=data)
     with refusing(BridgeError):
         bridge = compare_priced(before, after, folders[0].name, folders[1].name)
     explainer = Explainer(before, after, bridge)
@@ -198,7 +215,7 @@ def compare_command(
     xlsx: Path | None,
 ) -> None:
     """Tell what moved costs between two days, two catalogues or two costing.json files."""
-    bridge, after = _compared(old, new, since, until)
+    bridge, after = _compared(old, new, since, until, data=print_json)
     for file, content in _change_files(bridge, after, html, xlsx):
         with writing(file):
             file.write_bytes(content)
@@ -207,7 +224,7 @@ def compare_command(
 
 
 def _compared(
-    old: Path, new: Path | None, since: datetime | None, until: datetime | None
+    old: Path, new: Path | None, since: datetime | None, until: datetime | None, *, data: bool
 ) -> tuple[Bridge, Pricing | None]:
     """The comparison that the words of a command ask for, and the new side where it is known."""
     if new is None and since is None:
@@ -222,6 +239,7 @@ def _compared(
             return compare_records(old, new), None
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
+        tell_day(after, beside=before, data=data)
         bridge = compare_priced(before, after, old.name, (new or old).name)
     return bridge, after
 

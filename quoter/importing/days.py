@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
-from quoter.catalogue.day import FARTHEST, far_words, how_far
+from quoter.catalogue.day import FARTHEST, catalogue_day, far_words, how_far
 from quoter.catalogue.fields import day_of, is_meant
 from quoter.catalogue.records import Records
 from quoter.importing.cells import CellFault, SheetCell, sound_text
@@ -49,6 +49,32 @@ def before_the_first(records: Records, day: date) -> Iterator[Problem]:
         yield Problem(
             HERE, "past-day", what, f"the first is of {first}: name that day or a later one"
         )
+
+
+def coming(before: Records, after: Records, day: date, what: str = "") -> list[str]:
+    """What it does to the day that commands price on that something is written for a day.
+
+    Args:
+        before: the catalogue as it is
+        after: as it will be
+        day: from which what is written holds
+        what: words before the day, where it is not that of prices
+    """
+    then, now = catalogue_day(before), catalogue_day(after)
+    ahead = f"{what}{day} is after {then.today}, the catalogue's day: " if day > then.today else ""
+    if now.prices != then.prices:
+        words = f"{ahead}commands price on {now.prices} from now on, no more on {then.prices}"
+        hint = f"--as-of {then.prices} looks at the day before"
+        if not now.stated:
+            hint += f", and 'today: {then.prices}' in yard.yaml goes on with it"
+    elif day > now.prices:
+        words = f"{ahead}commands go on with {now.prices}"
+        row = "another dated row" if now.today < day and day in now.ahead else "a price list"
+        reached = "'today:' in yard.yaml" if now.stated else f"'today:' in yard.yaml or {row}"
+        hint = f"until {reached} comes to that day; --as-of {day} looks at it now"
+    else:
+        return []
+    return [words[0].upper() + words[1:], f"    {hint}"]
 
 
 def far_ahead(

@@ -7,12 +7,13 @@ from datetime import date
 from pathlib import Path
 
 from quoter.catalogue.adding import bytes_of
+from quoter.catalogue.day import catalogue_day, day_words
 from quoter.catalogue.factory import Supplier
 from quoter.catalogue.prices import CORRECTS, usual_limit
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import PriceRow
 from quoter.importing.cells import SheetError, squeezed
-from quoter.importing.days import before_the_first, far_ahead
+from quoter.importing.days import before_the_first, coming, far_ahead
 from quoter.importing.moves import (
     ACCEPT,
     Meant,
@@ -75,15 +76,16 @@ def import_prices(
     """
     records = read_sound(folder)
     supplier = supplier_of(records, supplier_id)
+    says = day_words(records, catalogue_day(records).prices)
     if early := list(before_the_first(records, effective)):
-        return Import(faults=early)
+        return Import(faults=early, day=says)
     allowed = usual_limit(records) if limit is None else limit
     try:
         lines = _lines(records, supplier, path, effective, meant)
     except SheetError as unreadable:
-        return Import(faults=unreadable.problems)
+        return Import(faults=unreadable.problems, day=says)
     moves = moves_of(records, lines.offers(), effective)
-    made = Import(faults=_faults(lines, moves, allowed, meant))
+    made = Import(faults=_faults(lines, moves, allowed, meant), day=says)
     made.faults += far_ahead(records, effective, accepted=meant.all)
     made.shown = [*table_lines(moves, allowed, effective), *lines.table.remarks, *_left_out(lines)]
     made.shown += remarks(records, moves, effective)
@@ -93,7 +95,8 @@ def import_prices(
     if not made.faults:
         note = f"imported from {UNPRINTABLE.sub('?', path.name)}"
         price_list(folder, made, moves, effective, note, usual_limit(records))
-        try_out(folder, made.files, effective)
+        tried = try_out(folder, made.files, effective)
+        made.coming = coming(records, tried.records, effective)
     return made
 
 

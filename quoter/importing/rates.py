@@ -8,6 +8,7 @@ from datetime import date
 from decimal import Context, Decimal
 from pathlib import Path
 
+from quoter.catalogue.day import catalogue_day, day_words
 from quoter.catalogue.prices import newest, rate_key, usual_limit
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.records import Records
@@ -23,7 +24,7 @@ from quoter.importing.cells import (
     amount_in,
     sound_text,
 )
-from quoter.importing.days import day_in, far_ahead
+from quoter.importing.days import coming, day_in, far_ahead
 from quoter.importing.moves import SAME, another_day, beyond_limit
 from quoter.importing.table import HeadedTable, find_table, read_sheets, wanted_headings
 from quoter.importing.writing import Import, longer, read_sound, try_out
@@ -70,21 +71,23 @@ def import_rates(
     records = read_sound(folder)
     file = _rate_file(records)
     limit = usual_limit(records)
+    says = day_words(records, catalogue_day(records).prices)
     try:
         table = find_table(read_sheets(path, file.sheet), wanted_headings(file))
     except SheetError as unreadable:
-        return Import(faults=unreadable.problems)
+        return Import(faults=unreadable.problems, day=says)
     lines = RateLines(table, file, used_currencies(records), effective)
     rates = lines.rates()
     before = newest(records.exchange, effective, rate_key)
     moves = [RateMove(rate, before.get(rate.currency)) for rate in rates]
     faults = [*lines.faults, *_move_faults(table, moves, effective, None if accepted else limit)]
     faults += far_ahead(records, effective, accepted=accepted)
-    made = Import(list(_shown(records, lines, moves, limit)), sorted(faults))
+    made = Import(list(_shown(records, lines, moves, limit)), sorted(faults), day=says)
     if not faults:
         _add_rows(folder, made, records, lines, moves, UNPRINTABLE.sub("?", path.name))
         # Rates may be older than the first list of prices.
-        try_out(folder, made.files, max(effective, min(records.price_lists)))
+        tried = try_out(folder, made.files, max(effective, min(records.price_lists)))
+        made.coming = coming(records, tried.records, effective) if made.files else []
     return made
 
 
@@ -190,10 +193,6 @@ def _add_rows(
     made.files[NAME] = longer(folder, NAME, ExchangeRow.model_fields, rows)
     count = f"{len(fresh)} rate{'' if len(fresh) == 1 else 's'}"
     made.done = f"{count} from {lines.effective} on added to {folder / NAME}"
-    newest_list = max(records.price_lists)
-    if lines.effective > newest_list:
-        use = f"build with --as-of {lines.effective} to use them"
-        made.done += f"; {use}: the newest price list is of {newest_list}"
 
 
 ABSENT = ("", "-", "–", "na", "n/a", "#n/a")  # what stands where a bank published no rate

@@ -8,13 +8,14 @@ from datetime import date
 from decimal import Decimal
 from pathlib import Path
 
+from quoter.catalogue.day import catalogue_day, day_words
 from quoter.catalogue.materials import Material
 from quoter.catalogue.prices import usual_limit
 from quoter.catalogue.records import Records
 from quoter.catalogue.rises import prices_before, raised_price
 from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
-from quoter.importing.days import far_ahead
+from quoter.importing.days import coming, far_ahead
 from quoter.importing.moves import (
     Meant,
     move_faults,
@@ -73,10 +74,11 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     """
     records = read_sound(folder)
     _check_names(records, rise)
+    says = day_words(records, catalogue_day(records).prices)
     early = [*_too_long(rise.by)]
     early += [*far_ahead(records, rise.effective, accepted=accepted), *_told_already(records, rise)]
     if early:
-        return Import(faults=early)
+        return Import(faults=early, day=says)
     noted = longer(folder, NAME, RiseRow.model_fields, [rise.line])
     # The catalogue's own reading and rules say whether the line is sound.
     try:
@@ -85,12 +87,12 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
         faults = list(at_options(stopped.problems, NAME, noted, {"date": "--dated"}))
         if not faults:
             raise
-        return Import(faults=faults)
+        return Import(faults=faults, day=says)
     row = tried.rises[-1]
     offers, faults = _offers(tried, rise, row.by)
     moves = moves_of(tried, offers, rise.effective)
     limit = usual_limit(tried)
-    made = Import(faults=faults)
+    made = Import(faults=faults, day=says)
     if rise.state == "announced":
         made.shown = ["If it is confirmed:", *table_lines(moves, limit, rise.effective)]
     elif rise.state == "confirmed":
@@ -107,7 +109,11 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     made.done = f"{made.done}; {added}" if made.done else added
     # The list comes first: if writing ends between the two, confirming again completes it.
     made.files[NAME] = noted
-    try_out(folder, made.files, rise.effective)
+    after = try_out(folder, made.files, rise.effective).records
+    if len(made.files) > 1:
+        made.coming = coming(records, after, rise.effective)
+    else:
+        made.coming = coming(records, after, rise.dated, "the letter of ")
     return made
 
 

@@ -30,8 +30,9 @@ from quoter.problems import CatalogueError, Place, Problem, Problems
 class Import:
     """What an import would do: lines to show, faults of what was given, files as they would be.
 
-    Without faults and with nothing in `files`, nothing moved. `done` says in words what is written.
-    Of a file in which lines are corrected, `replaced` has what it was.
+    Without faults and with nothing in `files`, nothing moved. `day` is what the command says first
+    of the catalogue's day, `coming` what becomes of that, and `done` in words what is written. Of a
+    file in which lines are corrected, `replaced` has what it was.
     """
 
     shown: list[str] = field(default_factory=list)
@@ -39,6 +40,8 @@ class Import:
     files: dict[str, bytes] = field(default_factory=dict)
     replaced: dict[str, bytes] = field(default_factory=dict)
     done: str = ""
+    day: str = ""
+    coming: list[str] = field(default_factory=list)
 
 
 class ChangedError(Exception):

@@ -19,6 +19,7 @@ from typing import Protocol
 
 from jinja2 import TemplateError, TemplateSyntaxError
 
+from quoter.catalogue.day import day_words
 from quoter.leaks import Leak, LeakError, SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import earlier_lists
@@ -113,13 +114,15 @@ class PreviewOf:
 class Reading:
     """What a reading gave: a site with its warnings, or the trouble that stands in its way.
 
-    `id` differs from that of any other reading, also of another run.
+    `id` differs from that of any other reading, also of another run; `day` tells which day it is
+    priced on, where it could be.
     """
 
     id: str
     folder: Path
     found: Site | Trouble
     warnings: Sequence[Problem] = ()
+    day: str = ""
 
 
 class Site:
@@ -167,7 +170,8 @@ def read(asked: PreviewOf, id: str, failed: Callable[[Trouble], None]) -> Readin
         site = Site(pricing, folder, failed)
     except Exception as fault:  # a preview lives on, whatever a half-written file leads to
         return Reading(id, folder, trouble_of(fault, folder))
-    return Reading(id, folder, site, below(folder, warnings))
+    day = day_words(pricing.catalogue.records, pricing.catalogue.as_of)
+    return Reading(id, folder, site, below(folder, warnings), day)
 
 
 class Listener(Protocol):

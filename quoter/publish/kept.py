@@ -31,15 +31,17 @@ from quoter.publish.manifest import (
 from quoter.publish.ours import refuse_quotes, survey
 from quoter.resources import PACKAGE, templates_folder
 
-MADE, BESIDE, WARNING, TASK = "made from", "beside", "warning", "task"
+MADE, BESIDE, DAY, WARNING, TASK = "made from", "beside", "day", "warning", "task"
 # What numbers, pages and workbooks are written with; another version may write other bytes.
 WRITTEN_WITH = ("babel", "jinja2", "lxml", "markupsafe", "numpy", "openpyxl", "pydantic", "pyyaml")
 
 
 @dataclass(frozen=True, slots=True)
 class Unchanged:
-    """What stands in the folders as a build would write it: names of files, and its warnings."""
+    """What stands in the folders as a build would write it: names of files, and its warnings; and
+    what it said of its day."""
 
+    day: str
     public: Sequence[str]
     internal: Sequence[str]
     warnings: Sequence[str]
@@ -85,6 +87,7 @@ def _libraries() -> Iterator[str]:
 
 def notes(
     made: str,
+    day: str,
     public: Mapping[str, bytes] | None,
     warnings: Sequence[str],
     tasks: Sequence[str],
@@ -93,13 +96,14 @@ def notes(
 
     Args:
         made: what it was made from
+        day: what it says of its day
         public: the files published with it, if any
         warnings: what it told of the catalogue, each as it was told
         tasks: the note of each task
     """
     beside = "nothing" if public is None else _digest_of_list(public)
     told = [(WARNING, json.dumps(words)) for words in warnings]
-    return [(MADE, made), (BESIDE, beside), *told, *((TASK, words) for words in tasks)]
+    return [(MADE, made), (BESIDE, beside), (DAY, day), *told, *((TASK, words) for words in tasks)]
 
 
 def _digest_of_list(files: Mapping[str, bytes]) -> str:
@@ -122,6 +126,7 @@ def kept(site: Path | None, internal: Path, made: str) -> Unchanged | None:
             beside = digest_of((site / MANIFEST).read_bytes())
         if found[1:2] != [(BESIDE, beside)]:
             return None
+        (day,) = (words for name, words in found if name == DAY)
         public = [] if site is None else _standing(site)
         private = _standing(internal)
         warnings = [str(json.loads(words)) for name, words in found if name == WARNING]
@@ -129,7 +134,7 @@ def kept(site: Path | None, internal: Path, made: str) -> Unchanged | None:
         return None
     if public is None or private is None:
         return None
-    return Unchanged(public, private, warnings)
+    return Unchanged(day, public, private, warnings)
 
 
 def _standing(folder: Path) -> list[str] | None:

@@ -16,6 +16,7 @@ from typing import Any
 
 from babel import Locale
 
+from quoter.catalogue.day import day_words
 from quoter.catalogue.languages import SOURCE, locale_named
 from quoter.catalogue.records import Records
 from quoter.columns import columns
@@ -89,13 +90,14 @@ class Overview:
     """All quotes of a folder as of a day, and those that are open at today's costs, by name.
 
     `locale` is that of the yard's own pages, English where no catalogue says which; `records` are
-    the catalogue's, if there is one.
+    the catalogue's, if there is one, and `day` tells of the day of these costs.
     """
 
     listing: Listing
     today: dict[str, Today]
     locale: Locale = ENGLISH
     records: Records | None = None
+    day: str = ""
 
     @property
     def at_risk(self) -> Decimal:
@@ -122,6 +124,7 @@ def overview_of(listing: Listing, catalogue: Path | None) -> Overview:
         {name: today for name, today in found.items() if today is not None},
         locale_named(pricing.catalogue.yard.markets[0].language),
         pricing.catalogue.records,
+        day_words(pricing.catalogue.records, pricing.catalogue.as_of),
     )
 
 

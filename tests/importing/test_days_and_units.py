@@ -33,7 +33,7 @@ def test_a_price_that_stays_is_listed_again_with_its_range_before_it_grows_stale
     words = ("--supplier", "westpoly", "--effective", effective)
     result = quoter("import-prices", catalogue, tmp_path / "p.csv", *words)
     assert result.exit_code == 0, result.output
-    assert result.stdout.splitlines()[1].endswith(f"  +0.0 %  {told}")
+    assert result.stdout.splitlines()[2].endswith(f"  +0.0 %  {told}")
     path = catalogue / f"prices/{effective}.csv"
     found = path.read_text() if path.exists() else ""
     assert found == (f"material,supplier,price,note\n{written}" if written else "")

@@ -53,6 +53,7 @@ def test_a_workbook_with_titles_sections_and_a_second_page_is_read(tmp_path: Pat
     )
     assert result.exit_code == 0, result.output
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         "material   code               old            new  in the old unit  change\n"
         "resin_inj  WP-1188    2.05 USD/lb    2.21 USD/lb                   +7.8 %\n"
         "gel_blue   WP-2044     47 USD/gal  48.50 USD/gal                   +3.2 %\n"
@@ -64,7 +65,13 @@ def test_a_workbook_with_titles_sections_and_a_second_page_is_read(tmp_path: Pat
         "Not in the file, the old price stays: WP-3101-B (isocyanate).\n"
     )
     name = "prices/2026-12-01.csv"
-    assert result.stderr == f"3 prices from 2026-12-01 on written to {catalogue / name}\n"
+    assert result.stderr == (
+        f"3 prices from 2026-12-01 on written to {catalogue / name}\n"
+        "2026-12-01 is after 2026-11-01, the catalogue's day: commands price on 2026-12-01 from "
+        "now on, no more on 2026-11-01\n"
+        "    --as-of 2026-11-01 looks at the day before, and 'today: 2026-11-01' in yard.yaml goes "
+        "on with it\n"
+    )
     after = bytes_in(catalogue)
     assert after.pop(name).decode() == (
         "material,supplier,price,note\n"

@@ -60,6 +60,7 @@ def test_the_published_rates_of_a_day_are_added(tmp_path: Path) -> None:
         f"2 rates from 2024-03-28 on added to {catalogue / 'exchange.csv'}\n",
     )
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         "currency             old             new   change\n"
         "GBP       0.8546 GBP/EUR  0.8551 GBP/EUR  +0.06 %\n"
         "USD         1.08 USD/EUR  1.0811 USD/EUR  +0.10 %\n"
@@ -137,12 +138,16 @@ def test_rates_after_the_newest_list_say_how_they_are_used(tmp_path: Path) -> No
     """The sound catalogue's newest list is of 1 November 2026."""
     catalogue = yard(tmp_path / "yard", LONG)
     file = published(tmp_path, "Currency,Rate\nUSD,1.0811\nGBP,0.8551\n")
-    at_the_list = import_rates(catalogue, file, date(2026, 11, 1)).done
-    assert at_the_list == f"2 rates from 2026-11-01 on added to {catalogue / 'exchange.csv'}"
-    assert import_rates(catalogue, file, date(2026, 11, 2)).done == (
-        f"2 rates from 2026-11-02 on added to {catalogue / 'exchange.csv'}; build with "
-        "--as-of 2026-11-02 to use them: the newest price list is of 2026-11-01"
-    )
+    at_the_list = import_rates(catalogue, file, date(2026, 11, 1))
+    assert at_the_list.done == f"2 rates from 2026-11-01 on added to {catalogue / 'exchange.csv'}"
+    assert at_the_list.coming == []
+    later = import_rates(catalogue, file, date(2026, 11, 2))
+    assert later.done == f"2 rates from 2026-11-02 on added to {catalogue / 'exchange.csv'}"
+    assert later.coming == [
+        "2026-11-02 is after 2026-11-01, the catalogue's day: commands go on with 2026-11-01",
+        "    until 'today:' in yard.yaml or a price list comes to that day; --as-of 2026-11-02 "
+        "looks at it now",
+    ]
     (fault,) = import_rates(catalogue, file, date(2029, 11, 2)).faults
     assert fault.what.startswith("2029-11-02 is 1097 days after 2026-11-01")
     assert import_rates(catalogue, file, date(2029, 11, 2), accepted=True).faults == []

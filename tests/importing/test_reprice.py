@@ -37,6 +37,7 @@ def test_it_shows_what_would_move_and_writes_nothing(yard: Path) -> None:
     assert result.exit_code == 0
     assert result.stderr.startswith(f"{yard.as_posix()}/price_book.csv:8:25: warning: Cockpit roof")
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         "1 of 46 published prices would move, 45 are held.\n"
         "2 prices are not published yet and follow their costs (see --unpublished).\n"
         "List prices without tax; margins at Contract dealer, in % of the net price.\n"
@@ -52,12 +53,19 @@ def test_accepting_appends_a_dated_line_and_changes_no_old_one(yard: Path) -> No
     before = (yard / "price_book.csv").read_bytes()
     result = run("reprice", yard, "--accept", "--effective", DAY, "--note", "resin")
     assert result.exit_code == 0
-    assert f"1 price of {DAY} added to " in result.output
+    assert result.stderr.endswith(
+        f"1 price of {DAY} added to {yard / 'price_book.csv'}\n"
+        "2026-12-01 is after 2026-11-01, the catalogue's day: commands go on with 2026-11-01\n"
+        "    until 'today:' in yard.yaml or a price list comes to that day; --as-of 2026-12-01 "
+        "looks at it now\n"
+    )
     after = (yard / "price_book.csv").read_bytes()
     assert after == before + b"2026-12-01,,,roof_panel,3160 EUR,resin\n"
     assert priced(yard).models["open_68"].options["roof_panel"].list_price.value == 2880.0
     again = run("reprice", yard, "--as-of", DAY)
-    assert again.stdout.startswith("0 of 46 published prices would move, 46 are held.")
+    assert again.stdout.startswith(
+        "Prices of 2026-12-01\n0 of 46 published prices would move, 46 are held."
+    )
 
 
 def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:

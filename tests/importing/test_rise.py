@@ -7,6 +7,7 @@ from pathlib import Path
 
 import pytest
 
+from quoter.build import render
 from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.rises import announced_rises
 from quoter.figures.graph import evaluate
@@ -55,6 +56,7 @@ def test_an_announced_rise_is_noted_and_its_prices_shown_but_not_written(tmp_pat
     result = quoter(*words, str(LETTER), "--note", "letter, by post")
     assert result.exit_code == 0, result.output
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         "If it is confirmed:\n"
         "material           old               new  change\n"
         "resin_inj  2.05 USD/lb       2.15 USD/lb  +4.9 %\n"
@@ -62,7 +64,13 @@ def test_an_announced_rise_is_noted_and_its_prices_shown_but_not_written(tmp_pat
         "\n"
         "Mean change by class: gelcoat +2.2 % (1 price), resin +4.9 % (1 price).\n"
     )
-    assert result.stderr == f"the rise is announced in {catalogue / 'rises.csv'}\n"
+    assert result.stderr == (
+        f"the rise is announced in {catalogue / 'rises.csv'}\n"
+        "The letter of 2026-11-12 is after 2026-11-01, the catalogue's day: commands go on with "
+        "2026-11-01\n"
+        "    until 'today:' in yard.yaml or a price list comes to that day; --as-of 2026-11-12 "
+        "looks at it now\n"
+    )
     after = bytes_in(catalogue)
     assert after.pop("rises.csv").decode() == (
         "date,supplier,family,by,effective,state,note\n"
@@ -139,6 +147,56 @@ def test_an_announced_rise_has_the_prices_of_the_suppliers_materials_of_the_fami
     assert str(found.prices["gel_blue"].unit) == "USD/m3"
 
 
+def test_a_rise_confirmed_for_a_later_day_changes_no_byte_of_a_build_now(tmp_path: Path) -> None:
+    """Nor does it by its letter, which is of a later day than the costs."""
+    catalogue = yard(tmp_path / "yard")
+    before = render(catalogue, None, strict=False, say=lambda _: None)
+    noted(catalogue, rise("0.10 USD/lb"))
+    after = render(catalogue, None, strict=False, say=lambda _: None)
+    assert after.public == before.public
+    assert after.internal == before.internal
+    assert (before.day, after.day) == (
+        "Prices of 2026-11-01",
+        "Prices of 2026-11-01; a list of 2026-12-01 is ahead",
+    )
+
+
+def test_a_rise_confirmed_by_a_letter_of_before_is_told_in_the_review_alone(
+    tmp_path: Path,
+) -> None:
+    catalogue = yard(tmp_path / "yard")
+    noted(catalogue, rise("0.10 USD/lb", "announced", date(2026, 10, 20)))
+    before = render(catalogue, None, strict=False, say=lambda _: None)
+    noted(catalogue, rise("0.10 USD/lb", "confirmed", date(2026, 10, 28)))
+    after = render(catalogue, None, strict=False, say=lambda _: None)
+    assert after.public == before.public
+    told = [each.row.state for each in announced_rises(after.pricing.catalogue)]
+    assert told == ["confirmed"]
+    assert announced_rises(load_catalogue(catalogue, DAY)[0]) == []
+
+
+def test_where_a_day_is_stated_it_alone_brings_a_raised_list_into_force(tmp_path: Path) -> None:
+    catalogue = yard(tmp_path / "yard")
+    text = (catalogue / "yard.yaml").read_text("utf-8")
+    (catalogue / "yard.yaml").write_text(f"today: 2026-11-20\n{text}", "utf-8")
+    assert noted(catalogue, rise("0.10 USD/lb")).coming == [
+        "2026-12-01 is after 2026-11-20, the catalogue's day: commands go on with 2026-11-20",
+        "    until 'today:' in yard.yaml comes to that day; --as-of 2026-12-01 looks at it now",
+    ]
+    (catalogue / "yard.yaml").write_text(f"today: 2026-12-01\n{text}", "utf-8")
+    assert load_catalogue(catalogue)[0].price_list == DAY
+
+
+def test_a_letter_of_after_its_day_brings_the_list_into_force(tmp_path: Path) -> None:
+    made = noted(yard(tmp_path / "yard"), rise("0.10 USD/lb", dated=date(2026, 12, 3)))
+    assert made.coming == [
+        "2026-12-01 is after 2026-11-01, the catalogue's day: commands price on 2026-12-01 from "
+        "now on, no more on 2026-11-01",
+        "    --as-of 2026-11-01 looks at the day before, and 'today: 2026-11-01' in yard.yaml goes "
+        "on with it",
+    ]
+
+
 def test_what_is_confirmed_changes_no_more(tmp_path: Path) -> None:
     catalogue = yard(tmp_path / "yard")
     noted(catalogue, rise("0.10 USD/lb"))
@@ -171,7 +229,13 @@ def test_a_rise_beyond_the_limit_is_refused_unless_it_is_meant(tmp_path: Path) -
         "1 problem; nothing was written\n"
     )
     rehearsed = quoter(*words, "confirmed", "--accept", "--dry-run")
-    assert (rehearsed.exit_code, rehearsed.stderr) == (0, "a dry run: nothing was written\n")
+    assert (rehearsed.exit_code, rehearsed.stderr) == (
+        0,
+        "2026-12-01 is after 2026-11-01, the catalogue's day: commands go on with 2026-11-01\n"
+        "    until 'today:' in yard.yaml or another dated row comes to that day; --as-of "
+        "2026-12-01 looks at it now\n"
+        "a dry run: nothing was written\n",
+    )
     assert bytes_in(catalogue) == held
     assert quoter(*words, "announced").exit_code == 0
     assert quoter(*words, "confirmed", "--accept").exit_code == 1  # the same letter, twice

@@ -50,7 +50,10 @@ def test_it_says_where_to_look_and_what_each_reading_found(tmp_path: Path) -> No
     assert re.fullmatch(
         rf"http://127\.0\.0\.1:\d+/ shows {re.escape(str(folder))}; Ctrl-C .*", where
     )
-    assert re.fullmatch(r"1 warning, http://127\.0\.0\.1:\d+/-/warnings \(\d+\.\d s\)", what)
+    assert re.fullmatch(
+        r"Prices of \d{4}-\d\d-\d\d: 1 warning, http://127\.0\.0\.1:\d+/-/warnings \(\d+\.\d s\)",
+        what,
+    )
 
 
 @pytest.mark.usefixtures("ended_at_once")
@@ -66,7 +69,11 @@ def test_problems_are_told_as_check_tells_them(tmp_path: Path) -> None:
 @pytest.mark.usefixtures("ended_at_once")
 def test_a_day_and_settings_count_as_in_a_build() -> None:
     found = preview(COST_CARD, "--port", "0", "--as-of", "2026-07-01")
-    assert re.search(r"^\d+ warnings?, http://127\.0\.0\.1:\d+/-/warnings \(", found.stdout, re.M)
+    assert re.search(
+        r"^Prices of 2026-07-01: \d+ warnings?, http://127\.0\.0\.1:\d+/-/warnings \(",
+        found.stdout,
+        re.M,
+    )
     found = preview(COST_CARD, "--port", "0", "--set", "price.no_such_thing=+5%")
     assert "no_such_thing" in found.stderr
     assert "1 problem (" in found.stdout
@@ -117,7 +124,7 @@ def test_control_c_ends_it_well(tmp_path: Path) -> None:
         running.send_signal(signal.SIGINT)
         told, wrong = running.communicate(timeout=PATIENCE)
     assert (running.returncode, wrong) == (0, "")
-    assert told.startswith("1 warning, http://127.0.0.1:")
+    assert told.startswith("Prices of 2026-02-01: 1 warning, http://127.0.0.1:")
 
 
 def held_open(port: int, count: int) -> list[socket.socket]:
