@@ -78,7 +78,8 @@ def longer(
     """
     try:
         whole = with_corrected(bytes_of(folder / name), ("material", "supplier"), corrected or {})
-        return with_lines(whole, tuple(columns), rows)
+        added = list(rows)
+        return with_lines(whole, tuple(columns), added) if added or whole is None else whole
     except ValueError as fault:
         hint = "add it to the first line, and a comma to every other"
         raise CatalogueError(

@@ -5,11 +5,15 @@ The lists and their prices are invented.
 
 from __future__ import annotations
 
+from datetime import date
 from pathlib import Path
 
 import pytest
 from click.testing import Result
 
+from quoter.importing.moves import Meant
+from quoter.importing.prices import import_prices
+from quoter.importing.writing import ChangedError, write
 from tests.importing.sheets import HEADINGS, as_text, bytes_in, mapped, quoter
 
 DAY = "2026-12-01"
@@ -159,3 +163,38 @@ def test_a_correction_jumps_no_further_than_any_price(yard: Path) -> None:
     assert corrected("2.12", "first.csv").exit_code == 0
     refused = corrected("21.20", "second.csv")
     assert "21.20 USD/lb, 900.0 % more than the 2.12 USD/lb in force [price-jump]" in refused.stderr
+
+
+def test_a_correction_keeps_every_other_byte_of_the_list(yard: Path) -> None:
+    """Line ends, another supplier's line, a note in quotes and columns in another order."""
+    old = (
+        b"\xef\xbb\xbfsupplier,material,note,price\r\n"
+        b'fjordglas,resin_lam,"by phone, ""firm""",3.40 EUR/kg\r\n'
+        b"westpoly,resin_inj,,2.12 USD/lb\r\n"
+        b"fjordglas,seal,,4.30 EUR/m"
+    )
+    (yard / LIST).write_bytes(old)
+    as_text(Path("q.csv"), (HEADINGS, ("WP-1188", None, None, "2.21", "LB", "USD")), ",")
+    assert sent("--corrected", file="q.csv").exit_code == 0
+    assert (yard / LIST).read_bytes() == old.replace(
+        b",,2.12 USD/lb", b",imported from q.csv; corrects 2.12 USD/lb,2.21 USD/lb"
+    )
+
+
+def test_a_list_that_was_changed_or_removed_meanwhile_is_not_corrected(yard: Path) -> None:
+    old = b"material,supplier,price,note\nresin_inj,westpoly,2.12 USD/lb,\n"
+    (yard / LIST).write_bytes(old)
+    as_text(Path("q.csv"), (HEADINGS, ("WP-1188", None, None, "2.21", "LB", "USD")), ",")
+    made = import_prices(
+        yard, Path("q.csv"), "westpoly", date(2026, 12, 1), meant=Meant(corrected=True)
+    )
+    assert made.faults == []
+    (yard / LIST).write_bytes(old + b"seal,fjordglas,4.30 EUR/m,\n")
+    with pytest.raises(ChangedError, match="was changed meanwhile"):
+        write(yard, made.files, made.replaced)
+    (yard / LIST).unlink()
+    with pytest.raises(ChangedError, match="was changed meanwhile"):
+        write(yard, made.files, made.replaced)
+    (yard / LIST).write_bytes(old)
+    write(yard, made.files, made.replaced)
+    assert b"corrects 2.12 USD/lb" in (yard / LIST).read_bytes()
