@@ -30,6 +30,7 @@ WRITTEN = (
     "spraying",
     "month",
     "quoting",
+    "waiting",
     "price-sheet",
     "papers",
     "job",
