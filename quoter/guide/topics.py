@@ -31,6 +31,7 @@ WRITTEN = (
     "month",
     "quoting",
     "own-lines",
+    "waiting",
     "price-sheet",
     "papers",
     "job",

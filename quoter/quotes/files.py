@@ -25,7 +25,7 @@ from quoter.quotes.quote_book import printed_on, quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
-from quoter.quotes.standing import STATE_WORDS, counts
+from quoter.quotes.standing import ITS_STATE, STATE_WORDS, counts
 from quoter.quotes.waiting import waiting_of
 from quoter.wording import own_wording, own_words, wording
 from quoter.workbook import write_book
@@ -84,6 +84,7 @@ def quotes_page(overview: Overview) -> bytes:
         table=month_table(overview.listing),
         counts=[(STATE_WORDS[state], count) for state, count in counts(overview.listing).items()],
         states=STATE_WORDS,
+        its_state=ITS_STATE,
         waiting=waiting_of(overview.listing, overview.records),
     )
 

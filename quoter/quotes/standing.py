@@ -31,6 +31,15 @@ STATE_WORDS: dict[State, Phrase] = {
     "withdrawn": phrase("Withdrawn"),
     "revised": phrase("Revised"),
 }
+ITS_STATE: dict[State, Phrase] = {  # of one quote, where the words before are of many
+    "draft": phrase("draft"),
+    "sent": phrase("sent"),
+    "expired": phrase("expired"),
+    "won": phrase("won"),
+    "lost": phrase("lost"),
+    "withdrawn": phrase("withdrawn"),
+    "revised": phrase("revised"),
+}
 OPEN: tuple[State, ...] = ("draft", "sent")  # a customer may still take it
 
 

@@ -7,7 +7,7 @@ from tests.checks import table
 from tests.checks.table import Check
 
 # After 1,826,213 days on which the sun rose, he bets 1,826,214 to one that it will rise again.
-LAPLACE = "Laplace, Essai philosophique sur les probabilités, 1814"
+LAPLACE = "Laplace, Essai philosophique sur les probabilités, 1814 (from memory)"
 DEFINITION = "definition, by hand"
 
 CHECKS = (
