@@ -30,6 +30,7 @@ WRITTEN = (
     "spraying",
     "month",
     "quoting",
+    "own-lines",
     "price-sheet",
     "papers",
     "job",

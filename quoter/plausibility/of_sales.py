@@ -94,7 +94,14 @@ SALES: tuple[Usual, ...] = (
     *of(QuotePolicy, PRACTICE, valid_for="3 to 365"),
     *of(Instalment, PRACTICE, share="at least 2 %"),
     *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
-    *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
+    *of(
+        Option,
+        PRACTICE,
+        minimum_length="2 to 35 m",
+        most="at most 60",
+        batch="at most 200",
+        lead_weeks="0.2 to 40",
+    ),
     *of(Package, PRACTICE, saving="at most 30 %"),
     *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
@@ -108,6 +115,7 @@ SALES: tuple[Usual, ...] = (
         length="2 to 40 m",
         beam="0.6 to 12 m",
         list_price="500 to 20000000 EUR",
+        lead_weeks="1 to 150",
     ),
     *of(
         BaseBoat,

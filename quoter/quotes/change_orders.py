@@ -10,22 +10,12 @@ from datetime import date
 from pathlib import Path
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import Kept, Listing, kept, list_quotes, read_archive
+from quoter.quotes.archive import kept
 from quoter.quotes.files import files_of
 from quoter.quotes.record import Record
 from quoter.quotes.requote import Requote
+from quoter.quotes.standing import Kept, Listing, is_changed, list_all, order_stands
 from quoter.quotes.store import Files
-
-
-def standing(quotes: Path) -> Listing:
-    """How the quotes of a folder stand on the newest day that anything of them is told of.
-
-    Raises:
-        QuoteError: something in it can't be read.
-    """
-    archive = read_archive(quotes)  # without a clock, today is the newest day told of
-    days = [each.issued for each in archive.records] + [each.date for each in archive.outcomes]
-    return list_quotes(quotes, max(days, default=None))
 
 
 def order_of(listing: Listing, number: str) -> Kept | None:
@@ -35,16 +25,19 @@ def order_of(listing: Listing, number: str) -> Kept | None:
         listing: of all quotes
         number: of a quote, or the name of a quote or revision
     """
-    found, names = None, set[str]()
-    for each in listing.quotes:  # by number, and a change order comes after what it changes
-        record = each.record
-        if number in (record.name, record.number, f"{record.number}-R{record.revision}"):
-            names.add(record.name)
-        elif each.state != "won" or record.changes_order not in names:
-            continue
-        if each.state == "won":
-            names.add(record.name)
-            found = each
+    by_name = {each.record.name: each for each in listing.quotes}
+    found = None
+    for each in listing.quotes:
+        asked = number in (
+            each.record.name,
+            each.record.number,
+            f"{each.record.number}-R{each.record.revision}",
+        )
+        order = each
+        while asked and is_changed(order):
+            order = by_name[order.replaced_by]
+        if asked and order.state == "won":
+            found = order
     return found
 
 
@@ -59,9 +52,12 @@ def job_of(listing: Listing, record: Record) -> str:
 
 def unordered(listing: Listing, record: Record) -> str:
     """In words that a quote is no order, and what would make it one."""
-    state = next(each.state for each in listing.quotes if each.record.name == record.name)
-    told = f"{record.name} is {state}, not won: write down the order with 'quoter outcome "
-    return f"{told}{record.name} won --on DATE'"
+    found = next(each for each in listing.quotes if each.record.name == record.name)
+    name, by = record.name, found.replaced_by
+    if by:
+        return f"{name} is revised, not won: {by} took its place, name that"
+    order = f"write down the order with 'quoter outcome {name} won --on DATE'"
+    return f"{name} is {found.state}, not won: {order}"
 
 
 def changeable(quotes: Path, number: str, on: date, *, changing: bool) -> str:
@@ -75,7 +71,7 @@ def changeable(quotes: Path, number: str, on: date, *, changing: bool) -> str:
     Raises:
         QuoteError: an order is to be revised, or a quote that is none to be changed as one.
     """
-    record, order = kept(quotes, number), order_of(standing(quotes), number)
+    record, order = kept(quotes, number), order_of(list_all(quotes), number)
     if order is None:
         if not changing:
             return number
@@ -83,11 +79,8 @@ def changeable(quotes: Path, number: str, on: date, *, changing: bool) -> str:
             f"{record.name} is not won, so there is no order to change: revise it with --revise"
         )
     name = order.record.name
-    if not changing:
-        raise QuoteError(
-            f"{name} is won: an order is not revised; "
-            "issue what its customer wants changed with --change-order"
-        )
+    if not changing and order.outcome is not None:
+        raise QuoteError(order_stands(order.outcome))
     since = order.outcome.date if order.outcome else order.record.issued
     if on < since:
         raise QuoteError(f"{name} was won on {since}: date its change that day or later")

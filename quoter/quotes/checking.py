@@ -9,7 +9,7 @@ from pathlib import Path
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import OUTCOMES, altered, entries, existing, read_record, taken
 from quoter.quotes.confirmation import check_orders, orders_in
-from quoter.quotes.numbering import QuoteName, missing, named
+from quoter.quotes.numbering import QuoteName, missing, of_folder
 from quoter.quotes.outcomes import Outcome, read_outcomes
 from quoter.quotes.record import Record
 
@@ -46,7 +46,7 @@ def check_archive(folder: Path) -> Checked:
     found.faults += _misplaced(folder, outcomes, names, records)
     found.faults += check_orders(folder)
     known = {OUTCOMES, *map(str, orders_in(folder))}
-    others = (entry for entry in entries(folder) if entry not in known and not named(entry))
+    others = (entry for entry in entries(folder) if entry not in known and not of_folder(entry))
     found.notes += [f"{folder / entry} is no quote and was left alone" for entry in others]
     found.quotes, found.outcomes = len(names), len(outcomes)
     return found

@@ -17,14 +17,16 @@ from pydantic import Field
 from quoter.formats import ORDER, ORDER_FILE, RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.quotes import QuoteError
+from quoter.quotes.amounts import MOST, Frozen
 from quoter.quotes.archive import ORDER_PAGE, entries, existing, kept, read_record
-from quoter.quotes.change_orders import job_of, order_of, standing, unordered
+from quoter.quotes.change_orders import job_of, order_of, unordered
 from quoter.quotes.files import customer_page
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.numbering import OrderName, named, order_named
-from quoter.quotes.record import MOST, Fingerprint, Frozen, Record
+from quoter.quotes.record import Fingerprint, Record
 from quoter.quotes.record_file import RecordError, changed_files, opened, sealed
 from quoter.quotes.shown import shown_of
+from quoter.quotes.standing import list_all
 from quoter.quotes.store import confirm
 
 
@@ -111,7 +113,7 @@ def confirm_order(
 
 def _order(quotes: Path, number: str) -> tuple[Record, date]:
     """The record of an order, and its day."""
-    record, listing = kept(quotes, number), standing(quotes)
+    record, listing = kept(quotes, number), list_all(quotes)
     order = order_of(listing, number)
     if order is None or order.outcome is None:
         raise QuoteError(unordered(listing, record))
@@ -136,7 +138,7 @@ def _agreed(
         confirmed=day,
         delivery=delivery,
         confirmed_by=by or record.prepared_by,
-        job=job_of(standing(quotes), record),
+        job=job_of(list_all(quotes), record),
     )
 
 

@@ -1,8 +1,8 @@
 """What differs between two quotes line by line: in words for the customer, in money for the yard.
 
 Lines are matched by what they are of, so that a line is the same one at another price, in another
-number, at another rate of tax or delivered to another place. A boat of another model is another
-line: the one is gone and the other is new.
+number, at another rate of tax or delivered to another place; what only the request has, by its
+name. A boat of another model is another line: the one is gone and the other is new.
 """
 
 from __future__ import annotations
@@ -14,7 +14,8 @@ from typing import Literal
 
 from quoter.pages import money
 from quoter.quotes.language import Language
-from quoter.quotes.record import Difference, QuoteLine, Record
+from quoter.quotes.record import OWN_KINDS, Difference, QuoteLine, Record
+from quoter.quotes.shown import ready_words
 
 How = Literal["", "added", "gone", "quantity", "price", "quantity, price"]
 NOTHING = Decimal(0)
@@ -68,7 +69,8 @@ def _by_key(record: Record) -> dict[Key, list[QuoteLine]]:
     found: dict[Key, list[QuoteLine]] = {}
     for line in record.lines:
         kind = "option" if line.kind == "credit" else line.kind
-        found.setdefault((kind, record.model if kind == "boat" else line.id), []).append(line)
+        id = line.name if kind in OWN_KINDS else record.model if kind == "boat" else line.id
+        found.setdefault((kind, id), []).append(line)
     return found
 
 
@@ -99,6 +101,7 @@ def changes(
         yield from _of_line(moved, old.currency, new.currency, language)
     told = [
         (say("Delivery"), _delivered(old, language), _delivered(new, language)),
+        (say("Delivery time"), ready_words(old), ready_words(new)),
         (say("Tax"), _taxed(old, language), _taxed(new, language)),
         (say("Total to pay"), _paid(old.total, old, language), _paid(new.total, new, language)),
     ]
@@ -120,7 +123,7 @@ def _of_line(moved: Moved, then: str, later: str, language: Language) -> Iterato
         return money.money(of.amount, currency, language.locale)
 
     was, now = moved.before, moved.after
-    name = line.name if line.quantity == 1 else f"{line.quantity} × {line.name}"
+    name = line.name if line.quantity == 1 else f"{language.count(line.quantity)} × {line.name}"
     if was is None or now is None:
         told = (
             say("Added: {item}", item=name) if was is None else say("Left out: {item}", item=name)
@@ -133,7 +136,9 @@ def _of_line(moved: Moved, then: str, later: str, language: Language) -> Iterato
         return
     if "quantity" in how:
         what = say("{item}: quantity", item=line.name)
-        yield Difference(what=what, before=str(was.quantity), after=str(now.quantity))
+        yield Difference(
+            what=what, before=language.count(was.quantity), after=language.count(now.quantity)
+        )
     if amount(was, then) != amount(now, later):
         yield Difference(what=line.name, before=amount(was, then), after=amount(now, later))
 

@@ -36,6 +36,10 @@ class Language:
         """A fraction as a percentage."""
         return money.rate(fraction, self.locale)
 
+    def count(self, quantity: Decimal | int) -> str:
+        """How many, with all its decimals."""
+        return money.exact(Decimal(quantity), self.locale)
+
     def day(self, day: date) -> str:
         """A day in full."""
         return format_date(day, "long", locale=self.locale)

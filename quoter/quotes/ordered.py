@@ -18,7 +18,7 @@ from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problems, nearest, quoted
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import kept
-from quoter.quotes.change_orders import job_of, order_of, standing, unordered
+from quoter.quotes.change_orders import job_of, order_of, unordered
 from quoter.quotes.record import Record
 from quoter.quotes.request import (
     Asked,
@@ -27,6 +27,7 @@ from quoter.quotes.request import (
     chosen_of,
     recorded_request,
 )
+from quoter.quotes.standing import list_all
 
 JOB = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}\Z")
 JOB_WORDS = "letters, digits, '.', '-' and '_', at most 24, a letter or digit first"
@@ -112,7 +113,7 @@ def quoted_boat(quotes: Path, number: str, release: str) -> Sold:
         QuoteError: there is no such quote, or it is not won and nobody answers for it.
         RequestError: its request can't be read any more.
     """
-    record, listing = kept(quotes, number), standing(quotes)
+    record, listing = kept(quotes, number), list_all(quotes)
     order = order_of(listing, number)
     if order is not None:
         record = order.record

@@ -12,69 +12,37 @@ from decimal import Decimal
 from typing import Annotated, Literal
 
 from babel import Locale
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from quoter.formats import RECORD
+from quoter.quotes.amounts import (
+    Above,
+    Amount,
+    Count,
+    Currency,
+    Frozen,
+    Number,
+    Quantity,
+    Share,
+)
+from quoter.quotes.party import Bank as Bank
+from quoter.quotes.party import LeadTime as LeadTime
+from quoter.quotes.party import Party as Party
 
-MOST_DIGITS = 60  # of an amount
-LARGEST, SMALLEST = 14, -60  # powers of ten; no computed amount of a record is finer
-SHARE_DECIMALS = 30  # of a fraction: as many as a spreadsheet shows of a number
-MOST = 999_999  # of one line, and of revisions
-LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
-LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
-
-
-def _amount(number: Decimal) -> Decimal:
-    """An amount that can be written out: ``1e999999`` would fill all pages of a quote."""
-    _, digits, exponent = number.as_tuple()
-    far = number.adjusted() > LARGEST or not isinstance(exponent, int) or exponent < SMALLEST
-    if far or len(digits) > MOST_DIGITS:
-        raise PydanticCustomError("amount", "it is a number that nobody can mean")
-    return number
-
-
-def _share(number: Decimal) -> Decimal:
-    """A fraction that a cell can show with all its decimals."""
-    exponent = _amount(number).normalize().as_tuple().exponent
-    if not isinstance(exponent, int) or exponent < -SHARE_DECIMALS:
-        raise PydanticCustomError("share", "it is a fraction that nobody can mean")
-    return number
-
-
-Amount = Annotated[Decimal, AfterValidator(_amount)]
-Above = Annotated[Amount, Field(gt=0)]
-Share = Annotated[Decimal, AfterValidator(_share)]
-Count = Annotated[int, Field(ge=0, le=MOST)]
-Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
-Number = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{4,12}$")]  # without a revision
-
-
-class Frozen(BaseModel):
-    """A part of a record: immutable, and nothing in it is unknown."""
-
-    model_config = ConfigDict(frozen=True, extra="forbid", str_max_length=LONGEST_TEXT)
-
-
-class Party(Frozen):
-    """Whom a quote is from or for; what was not given is empty."""
-
-    name: str
-    """Who it is."""
-    company: str = ""
-    """The company, if it is one."""
-    address: tuple[str, ...] = ()
-    """Lines of the address."""
-    country: str = ""
-    """The country."""
-    email: str = ""
-    """Address for mail."""
-    phone: str = ""
-    """Telephone number."""
-    website: str = ""
-    """Address of the site."""
-    tax_number: str = ""
-    """Number for tax."""
+LineKind = Literal[
+    "boat",
+    "option",
+    "package",
+    "standard",
+    "credit",
+    "discount",
+    "delivery",
+    "extra",
+    "trade_in",
+    "amount_off",
+]
+OWN_KINDS = ("extra", "trade_in", "amount_off")  # written in the request, not in the catalogue
+BESIDES = ("discount", "amount_off", "trade_in", "delivery")  # the first ends the subtotal
 
 
 class QuoteLine(Frozen):
@@ -83,23 +51,30 @@ class QuoteLine(Frozen):
     kind: LineKind
     """What sort of line it is."""
     id: str
-    """Id of the boat, option or package; empty for a discount."""
+    """Id of the boat, option or package; ``class`` or ``extra`` for a discount; ``line.2`` and
+    ``off.1`` by their place in the request for lines of its own; empty for delivery."""
     name: str
     """What it is called."""
     text: str = ""
     """What it is, in a sentence."""
     inside: tuple[str, ...] = ()
     """What a boat, an option or a package holds."""
-    quantity: Count = 1
-    """How many."""
+    quantity: Quantity = 1
+    """How many, or how many hours; exact."""
     price: Amount | None = None
-    """Of one; standard equipment has none, credits and discounts are negative."""
+    """Of one; standard equipment has none, credits, trade-ins, discounts and amounts off are
+    negative."""
     amount: Amount | None = None
-    """The quantity times the price, exactly."""
+    """The quantity times the price: exactly for whole numbers, else rounded to whole smallest units
+    of the currency."""
     rate: str = ""
-    """Id of its tax."""
+    """Id of its tax; empty where it bears none."""
     lead_time: str = ""
     """How long before delivery it has to be ordered."""
+    hours: bool = False
+    """Whether the quantity counts hours of work, and the price is that of an hour."""
+    condition: str = ""
+    """What holds for something offered beside: what it needs, or can't be had with."""
 
 
 class Tax(Frozen):
@@ -124,6 +99,8 @@ class Scheme(Frozen):
     """Id of the scheme in the policy."""
     words: str = ""
     """What the quote says about it, if anything."""
+    category: str = ""
+    """Its code in the quote's data, if it has one."""
 
 
 class Deposit(Frozen):
@@ -219,10 +196,10 @@ class InsideLine(Frozen):
     """What a line costs and leaves, in home currency; the yard's eyes only."""
 
     id: str
-    """Id of the boat or option."""
+    """Id of the boat or option; of a line of the request's own as in `QuoteLine`."""
     name: str
     """What it is called."""
-    quantity: Count
+    quantity: Quantity
     """How many."""
     list_price: Amount
     """List price of one."""
@@ -232,6 +209,8 @@ class InsideLine(Frozen):
     """Full cost of one."""
     variable: Amount
     """What one more costs."""
+    own: bool = False
+    """Whether it is a line of the request's own, which the catalogue knows nothing of."""
 
 
 class Approval(Frozen):
@@ -352,6 +331,11 @@ class Record(Frozen):
     """What is said of the boat: a name and a value each."""
     lines: tuple[QuoteLine, ...]
     """What is offered, line by line."""
+    subtotal: Amount | None = None
+    """What the lines come to that discounts are taken of: all before the first discount, amount
+    off, trade-in or delivery; None where there is none of them."""
+    offered: tuple[QuoteLine, ...] = ()
+    """What can be added, and is not in any amount of the quote; at list prices."""
     with_tax: bool
     """Whether prices and amounts of lines hold the tax."""
     net: Amount
@@ -370,6 +354,12 @@ class Record(Frozen):
     """What else holds, in sentences."""
     delivery: Delivery
     """The term of delivery."""
+    reference: str = ""
+    """The customer's own number of the enquiry or order."""
+    promised: date | None = None
+    """The day that delivery is promised for."""
+    lead_time: LeadTime | None = None
+    """The longest lead time of what is on it, if any is known."""
     rate: Rate | None = None
     """The rate it rests on, where its currency is not the home one."""
     surcharge: tuple[str, ...] = ()

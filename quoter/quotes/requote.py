@@ -121,10 +121,11 @@ def requote(
 
 
 def _asked_on(old: Record, on: date) -> Asked:
-    """The recorded request with another day of issue; a fixed end of validity is dropped."""
+    """The recorded request with another day of issue; days that are over by then are dropped."""
     written = {**old.request, "date": str(on)}
-    if str(written.get("valid_until", "")) <= str(on):
-        written.pop("valid_until", None)
+    for day in ("valid_until", "delivery_date"):
+        if str(written.get(day, "")) <= str(on):
+            written.pop(day, None)
     return recorded_request(written, "record.json")
 
 
@@ -154,7 +155,7 @@ def _asked_before(folder: Path, old: Record, on: date, now: Pricing) -> Amounts 
         offer = offer_of(now, wish, Language(now.catalogue, spoken))
     except CatalogueError:
         return None
-    account, home = account_of(now, wish), now.catalogue.currency
+    account, home = account_of(now, wish, offer), now.catalogue.currency
     cost, margin = money_in(account.cost, home), money_in(account.margin, home)
     return Amounts(offer.currency, offer.totals.total, cost, margin)
 
@@ -203,12 +204,12 @@ def _shares(bridge: Bridge, quote: Record, now: Pricing) -> Causes:
         return {}
     packages = {str(p.id): p.options for p in now.models[quote.model].offered_packages}
     shares: dict[str, float] = {}
-    for line in quote.inside.lines:
+    for line in (each for each in quote.inside.lines if not each.own):
         for id in map(str, packages.get(line.id, (line.id,))):
             change = model.options.get(id) if id else model.boat
             for cause, share in change.shares.items() if change is not None else ():
                 name = bridge.causes.get(cause, cause)
-                shares[name] = shares.get(name, 0.0) + share * line.quantity
+                shares[name] = shares.get(name, 0.0) + share * float(line.quantity)
     return {name: Decimal(repr(share)) for name, share in shares.items()}
 
 

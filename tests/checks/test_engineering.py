@@ -9,6 +9,7 @@ import pytest
 from quoter.engineering.geometry import circle_area
 from quoter.engineering.laminate import glass_mass
 from tests.checks import (
+    test_chance,
     test_closed_mould,
     test_cutting,
     test_emissions,
@@ -27,6 +28,7 @@ from tests.checks.formulas import FORMULAS
 from tests.checks.table import Check, functions_in, verify
 
 TABLES = (
+    test_chance,
     test_closed_mould,
     test_cutting,
     test_mixing,

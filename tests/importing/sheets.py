@@ -11,6 +11,7 @@ from typing import Any
 
 from click.testing import CliRunner, Result
 from openpyxl import Workbook
+from openpyxl.worksheet.worksheet import Worksheet
 
 from quoter.cli import main
 from quoter.disk import LOCK
@@ -74,6 +75,24 @@ def workbook(path: Path, rows: Iterable[Iterable[Any]], title: str = "Prices") -
     for row in rows:
         sheet.append(list(row))
     book.save(path)
+    return path
+
+
+def sheet_of(rows: Iterable[Iterable[Any]]) -> tuple[Workbook, Worksheet]:
+    """A workbook of one sheet with these rows, to be changed and saved."""
+    book = Workbook()
+    sheet = book.active
+    assert isinstance(sheet, Worksheet)
+    sheet.title = "Prices"
+    for row in rows:
+        sheet.append(list(row))
+    return book, sheet
+
+
+def as_text(path: Path, rows: Iterable[Iterable[Any]], mark: str) -> Path:
+    """A text of these rows, cells parted by a mark."""
+    lines = (mark.join("" if cell is None else str(cell) for cell in row) for row in rows)
+    path.write_text("".join(f"{line}\n" for line in lines), "utf-8")
     return path
 
 

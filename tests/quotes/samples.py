@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import Any
 
 from quoter.pricing.price import rounded_amount
-from quoter.quotes.offer import TaxRate, instalments, totals_of
+from quoter.quotes.line_prices import TaxRate
 from quoter.quotes.record import (
     Approval,
     Delivery,
@@ -27,6 +27,7 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
+from quoter.quotes.totals import instalments, totals_of
 
 YARD = Party(
     name="Tern Quay Boats",

@@ -30,6 +30,7 @@ class Act:
         return [word.format(root=root) for word in self.words]
 
 
+STATED = ("--on", "2026-02-12", "--chance", "60 %")
 RISE = ("rise", "{root}/yard", "--supplier", "brisk", "--family", "polyester", "--by", "4 %")
 ACTS = (
     Act(
@@ -55,7 +56,10 @@ ACTS = (
         "reprice",
         ("reprice", "{root}/yard", "--accept", "--meant", "--effective", "2026-03-01"),
     ),
-    Act("quote", ("quote", "{root}/yard", "{root}/request.yaml", "--quotes", "{root}/quotes")),
+    Act(
+        "quote",
+        ("quote", "{root}/yard", "{root}/request.yaml", "--even-so", "--quotes", "{root}/quotes"),
+    ),
     Act(
         "requote",
         (
@@ -69,6 +73,10 @@ ACTS = (
             *("outcome", "2026-0001", "won", "--on", "2026-02-20", "--reason", "=the roof"),
             *("--quotes", "{root}/quotes"),
         ),
+    ),
+    Act(
+        "sent",
+        ("outcome", "2026-0001", "sent", *STATED, "--quotes", "{root}/quotes"),
     ),
     Act(
         "confirm",
@@ -144,7 +152,7 @@ def template() -> Path:
     (root / "prices.csv").write_text("Code,Price\nB-1,2.70\nB-2,3.45\nB-3,3.90\n", "utf-8")
     (root / "rates.csv").write_text("Date,GBP\n2026-02-28,0.87\n2026-03-01,0.88\n", "utf-8")
     (root / "request.yaml").write_text(REQUEST, "utf-8")
-    (quote,) = (act for act in ACTS if act.name == "quote")
+    quote = next(act for act in ACTS if act.name == "quote")
     won = ("outcome", "2026-0002", "won", "--on", "2026-03-01", "--quotes", "{root}/quotes")
     for act in (quote, quote, Act("order", won)):
         if ran(act, root):

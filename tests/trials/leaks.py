@@ -49,7 +49,9 @@ def refusal(plant: Plant) -> str:
     request, _, name = plant.path.partition("/")
     try:
         if name.startswith("quote."):
-            look_through_quote({name: plant.content}, quoted(request)[0])
+            record, files = quoted(request)
+            page = {"quote.html": files["quote.html"]} if name == "quote.pdf" else {}
+            look_through_quote({**page, name: plant.content}, record)
         else:
             site_guard().look_through({plant.path: plant.content})
     except LeakError as fault:

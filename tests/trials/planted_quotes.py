@@ -12,8 +12,11 @@ from quoter.catalogue.mark import fingerprint
 from quoter.pricing.priced import price_catalogue
 from quoter.quotes.draft import draft_of, record_of
 from quoter.quotes.files import reprinted
+from quoter.quotes.pdf import pdf_of
+from quoter.quotes.quote_book import printed_on
 from quoter.quotes.record import Record
 from quoter.quotes.request import read_request, sound_wish
+from quoter.quotes.shown import shown_of
 from quoter.workbook.xlsx import zipped
 from tests.demo import DEMO
 from tests.trials.planted import OTHERS, Plant
@@ -50,11 +53,18 @@ def in_quotes() -> Iterator[Plant]:
             where = f"{name} in {request}"
             page = files["quote.html"].replace(b"</main>", f"<p>{text}</p></main>".encode(), 1)
             yield Plant(f"{where}, the page", f"{request}/quote.html", page)
+            yield Plant(f"{where}, the PDF", f"{request}/quote.pdf", pdf_of(page, _paper(record)))
             for part, change in BOOK_PLACES.items():
                 book = _book(files["quote.xlsx"], part, change, text)
                 if book is not None:
                     yield Plant(f"{where}, {part}", f"{request}/quote.xlsx", book)
+        pdf = files["quote.pdf"]
+        yield Plant("behind the PDF", f"{request}/quote.pdf", pdf + f"{inside.cost:.2f}".encode())
         yield from _zips(request, files["quote.xlsx"], f"{inside.cost:.2f}")
+
+
+def _paper(record: Record) -> str:
+    return printed_on(shown_of(record))
 
 
 def _after(mark: str, new: str) -> Callable[[str, str], str]:
