@@ -32,10 +32,11 @@ DATA, MAIL = "quotation.xml", "mail.txt"
 CUSTOMERS = ("quote.html", "quote.pdf", "quote.xlsx", DATA, MAIL)
 FILES = (*CUSTOMERS, "internal.xlsx", RECORD_FILE)
 # No quote has it with a letter that no font of the typesetter has.
-MAY_LACK = frozenset({"quote.pdf"})
+MAY_LACK = frozenset({"quote.pdf", "order.pdf"})
 _FIRST = ("quote.html", "quote.xlsx")  # of quotes of before fingerprints
 ORDER_PAGE = "order.html"
-ORDER_FILES = (ORDER_PAGE, ORDER_FILE)
+ORDER_PDF = "order.pdf"
+ORDER_FILES = (ORDER_PAGE, ORDER_PDF, ORDER_FILE)
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")

@@ -7,6 +7,7 @@ catalogue has moved. Nothing on it is worked out anew.
 from __future__ import annotations
 
 from collections.abc import Iterator
+from contextlib import suppress
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -18,11 +19,21 @@ from quoter.formats import ORDER, ORDER_FILE, RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.quotes import QuoteError
 from quoter.quotes.amounts import MOST, Frozen
-from quoter.quotes.archive import ORDER_PAGE, entries, existing, kept, read_record
+from quoter.quotes.archive import (
+    ORDER_FILES,
+    ORDER_PAGE,
+    ORDER_PDF,
+    entries,
+    existing,
+    kept,
+    read_record,
+)
 from quoter.quotes.change_orders import job_of, order_of, unordered
 from quoter.quotes.files import customer_page
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.numbering import OrderName, named, order_named
+from quoter.quotes.pdf import UnprintableError, pdf_of
+from quoter.quotes.quote_book import printed_on
 from quoter.quotes.record import Fingerprint, Record
 from quoter.quotes.record_file import RecordError, changed_files, opened, sealed
 from quoter.quotes.shown import shown_of
@@ -142,9 +153,17 @@ def _agreed(
     )
 
 
-def confirmed(record: Record, confirmation: Confirmation) -> dict[str, bytes]:
-    """The customer's files of an order, from the two records alone.
+def confirmed(
+    record: Record, confirmation: Confirmation, kept_pdf: bytes | None = None
+) -> dict[str, bytes]:
+    """The customer's files of an order, from the two records alone, but for a PDF that was kept.
 
+    There is no PDF of an order with a letter that no font of the typesetter has.
+
+    Args:
+        record: of the quote
+        confirmation: of its order
+        kept_pdf: as it was written, since another version of the typesetter may give other bytes
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
@@ -157,10 +176,14 @@ def confirmed(record: Record, confirmation: Confirmation) -> dict[str, bytes]:
         confirmed_by=confirmation.confirmed_by,
         job=confirmation.job,
     )
-    page = customer_page(record, "quote/order.html", quote=shown_of(record), order=order)
-    files = {ORDER_PAGE: page}
+    shown = shown_of(record)
+    page = customer_page(record, "quote/order.html", quote=shown, order=order)
+    files, told = {ORDER_PAGE: page}, confirmation.fingerprint
+    if kept_pdf is None and (told is None or ORDER_PDF in told.files):
+        with suppress(UnprintableError):
+            files[ORDER_PDF] = pdf_of(page, printed_on(shown))
     look_through_quote(files, record, more=(order,))
-    return files
+    return files if kept_pdf is None else files | {ORDER_PDF: kept_pdf}
 
 
 def order_files(record: Record, confirmation: Confirmation) -> dict[str, bytes]:
@@ -203,7 +226,14 @@ def reprinted_order(quotes: Path, name: OrderName) -> dict[str, bytes]:
     """
     if not (existing(quotes) / str(name)).is_dir():
         raise QuoteError(f"there is no {name} in {quotes}: write it with 'quoter confirm'")
-    return confirmed(read_record(quotes, name.quote), read_confirmation(quotes, name))
+    confirmation = read_confirmation(quotes, name)
+    pdf = _content(quotes / str(name) / ORDER_PDF)
+    told = confirmation.fingerprint
+    had = told is not None and ORDER_PDF in told.files
+    kept_pdf = (
+        pdf if had and ORDER_PDF not in changed_files(confirmation, {ORDER_PDF: pdf}) else None
+    )
+    return confirmed(read_record(quotes, name.quote), confirmation, kept_pdf)
 
 
 def check_orders(quotes: Path) -> Iterator[str]:
@@ -220,7 +250,8 @@ def check_orders(quotes: Path) -> Iterator[str]:
         except QuoteError as fault:
             yield str(fault)
             continue
-        for file in changed_files(found, {ORDER_PAGE: _content(place / ORDER_PAGE)}):
+        beside = {file: _content(place / file) for file in ORDER_FILES if file != ORDER_FILE}
+        for file in changed_files(found, beside):
             yield f"{place / file} was changed after it was written"
 
 

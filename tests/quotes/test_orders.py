@@ -16,7 +16,7 @@ from click.testing import CliRunner, Result
 from quoter.cli import main
 from quoter.formats import ORDER_FILE
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import ORDER_PAGE, existing
+from quoter.quotes.archive import ORDER_FILES, ORDER_PAGE, ORDER_PDF, existing
 from quoter.quotes.change_orders import job_of, order_of
 from quoter.quotes.confirmation import (
     Confirmation,
@@ -192,12 +192,12 @@ def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
     number: str, order: str | None, job: str
 ) -> None:
     listing = standing(
-        ("2026-0001", "", "superseded"),
+        ("2026-0001", "", "revised"),
         ("2026-0001-R1", "", "won"),
-        ("2026-0002", "", "open"),
+        ("2026-0002", "", "draft"),
         ("2026-0003", "2026-0001-R1", "won"),
         ("2026-0004", "2026-0003", "won"),
-        ("2026-0005", "2026-0004", "open"),
+        ("2026-0005", "2026-0004", "draft"),
         ("2026-0006", "", "won"),
     )
     found = order_of(listing, number)
@@ -255,20 +255,22 @@ def test_every_quote_is_confirmed_in_its_language_and_passes_the_guard(
     )
     files = order_files(record, agreed)
     assert files == order_files(record, agreed)
-    assert sorted(files) == [ORDER_PAGE, ORDER_FILE]
-    assert confirmed(record, agreed) == {ORDER_PAGE: files[ORDER_PAGE]}
+    assert sorted(files) == sorted(ORDER_FILES)
+    assert confirmed(record, agreed) == {n: files[n] for n in (ORDER_PAGE, ORDER_PDF)}
 
 
 def test_a_confirmation_reprints_to_the_byte_from_the_records_alone(
     quotes: Path, tmp_path: Path
 ) -> None:
-    before = (quotes / "2026-0001-order" / ORDER_PAGE).read_bytes()
-    (quotes / "2026-0001-order" / ORDER_PAGE).unlink()
+    place = quotes / "2026-0001-order"
+    before = {file: (place / file).read_bytes() for file in (ORDER_PAGE, ORDER_PDF)}
+    for file in before:
+        (place / file).unlink()
     for file in ("quote.html", "quote.xlsx", "internal.xlsx"):
         (quotes / "2026-0001" / file).unlink()
     result = run("reprint", "2026-0001-order", "--into", tmp_path / "again", "--quotes", quotes)
     assert result.exit_code == 0, result.output
-    assert (tmp_path / "again" / ORDER_PAGE).read_bytes() == before
+    assert tree(tmp_path / "again") == before
     name = order_named("2026-0001-order-2")
     assert name is not None
     with pytest.raises(QuoteError) as caught:
@@ -293,7 +295,7 @@ def test_a_second_confirmation_needs_a_word_and_the_first_one_stays(quotes: Path
     assert said.exit_code == 0, said.output
     after = tree(quotes)
     assert {name: after[name] for name in before} == before
-    assert {*after} - {*before} == {"2026-0001-order-2/order.html", "2026-0001-order-2/order.json"}
+    assert {*after} - {*before} == {f"2026-0001-order-2/{n}" for n in ORDER_FILES}
     page = after["2026-0001-order-2/order.html"].decode()
     assert "No. 2, in place of the one before" in page
     assert "Rurik Olm" in page
@@ -338,7 +340,7 @@ def test_only_an_order_is_confirmed(tmp_path: Path) -> None:
     settle(folder, "2026-0001", "won", date(2026, 11, 20))
     assert run(*words).exit_code == 0
     there = sorted(path.name for path in (folder / "2026-0001-order").iterdir())
-    assert there == [ORDER_PAGE, ORDER_FILE]
+    assert there == sorted(ORDER_FILES)
 
 
 def test_what_was_changed_of_a_confirmation_is_found(quotes: Path) -> None:
@@ -367,7 +369,7 @@ def test_the_store_takes_no_other_files_and_no_half_confirmation(tmp_path: Path)
     put_revision(folder, "2026-0001")
     name = order_named("2026-0001-R1-order")
     assert name is not None
-    with pytest.raises(ValueError, match=r"has order\.html, order\.json, not a"):
+    with pytest.raises(ValueError, match=r"has order\.html, order\.pdf, order\.json, not a"):
         confirm(folder, name.quote, lambda _: {"a": b""})
 
     def fails(_: OrderName) -> dict[str, bytes]:
