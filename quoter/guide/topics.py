@@ -30,6 +30,7 @@ WRITTEN = (
     "spraying",
     "month",
     "quoting",
+    "quote-data",
     "price-sheet",
     "papers",
     "job",
