@@ -32,6 +32,7 @@ WRITTEN = (
     "quoting",
     "own-lines",
     "waiting",
+    "quote-data",
     "price-sheet",
     "papers",
     "job",

@@ -19,6 +19,7 @@ from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
 from quoter.quotes.mail import mail
+from quoter.quotes.party import bank_rows
 from quoter.quotes.pdf import UnprintableError, pdf_of
 from quoter.quotes.quotation import quotation
 from quoter.quotes.quote_book import printed_on, quote_book
@@ -47,6 +48,7 @@ def customer_page(record: Record, template: str, **views: object) -> bytes:
     """A page for the customer of a quote, in its language, from views alone."""
     environment = page_environment(record.locale, record.currency)
     environment.filters |= {
+        "bank_rows": partial(bank_rows, say=wording(record.locale)),
         "css": css_text,
         "exact": partial(exact, locale=record.locale),
         "mail_link": mail_link,

@@ -2,7 +2,11 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+
 from quoter.quotes.amounts import Count, Frozen
+
+Say = Callable[[str], str]
 
 
 class Bank(Frozen):
@@ -54,3 +58,42 @@ class LeadTime(Frozen):
     """Whole weeks."""
     of: str = ""
     """What takes longest; nothing for the boat itself."""
+
+
+def party_rows(who: Party, say: Say) -> list[str]:
+    """A party line by line, as it stands on a letter.
+
+    Args:
+        who: the party
+        say: the wording of templates in the quote's language
+    """
+    number = {"number": who.tax_number}
+    told = (
+        who.company or who.name,
+        who.name if who.company else "",
+        *who.address,
+        who.country,
+        say("Tax number %(number)s") % number if who.tax_number else "",
+        who.registration,
+        who.phone,
+        who.email,
+        who.website,
+    )
+    return [text for text in told if text]
+
+
+def bank_rows(bank: Bank, say: Say) -> list[tuple[str, str]]:
+    """What is known of an account, each with what it is called.
+
+    Args:
+        bank: the account
+        say: the wording of templates in the quote's language
+    """
+    told = (
+        (say("Bank"), bank.name),
+        (say("IBAN"), bank.iban),
+        (say("Account"), bank.account),
+        (say("Bank code"), bank.routing),
+        (say("BIC"), bank.bic),
+    )
+    return [(what, value) for what, value in told if value]

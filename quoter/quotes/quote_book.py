@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from datetime import date
 from decimal import Decimal
 from itertools import zip_longest
@@ -11,12 +11,11 @@ from babel import Locale
 from babel.dates import format_date
 from babel.numbers import format_decimal, format_percent, get_currency_name
 
-from quoter.quotes.record import Party, Record, Tax
+from quoter.quotes.party import Say, bank_rows, party_rows
+from quoter.quotes.record import Record, Tax
 from quoter.quotes.shown import Section, Shown, ShownLine, shown_of
 from quoter.workbook.columns import Look, minor_digits
 from quoter.workbook.portrait import Piece, Portrait, paper_of, write_portraits
-
-Say = Callable[[str], str]
 
 CHANGES_WIDTHS = _WHAT, _VALUE = 40.0, 32.0
 SIGNED = 27.0  # points of a row that is written in by hand
@@ -74,8 +73,8 @@ class _QuoteBook:
             sheet.across(say("Change to order %(order)s") % {"order": quote.changes_order}, "lead")
         sheet.blank()
         self._pair(quote.yard.name, say("Prepared for"), "heading")
-        yard = [text for text in self._party(quote.yard) if text != quote.yard.name]
-        for left, right in zip_longest(yard, self._party(quote.customer), fillvalue=""):
+        yard = [text for text in party_rows(quote.yard, say) if text != quote.yard.name]
+        for left, right in zip_longest(yard, party_rows(quote.customer, say), fillvalue=""):
             self._pair(left, right, "plain")
         sheet.blank()
         for what, value in (
@@ -100,21 +99,6 @@ class _QuoteBook:
 
     def _pair(self, left: str, right: str, role: str) -> None:
         self._sheet.add(Piece(left, role), Piece(right, role, over=len(self._sheet.widths) - 1))
-
-    def _party(self, who: Party) -> list[str]:
-        number = {"number": who.tax_number}
-        told = (
-            who.company or who.name,
-            who.name if who.company else "",
-            *who.address,
-            who.country,
-            self._say("Tax number %(number)s") % number if who.tax_number else "",
-            who.registration,
-            who.phone,
-            who.email,
-            who.website,
-        )
-        return [text for text in told if text]
 
     def _day(self, day: date) -> str:
         return format_date(day, "long", locale=self._locale)
@@ -305,23 +289,11 @@ class _QuoteBook:
                 )
         for text in quote.payment:
             sheet.across(text)
-        self._accounts()
+        for bank in quote.yard.banks:
+            for what, value in bank_rows(bank, say):
+                self._pair(what, value, "text")
         sheet.keep(first)
         sheet.blank()
-
-    def _accounts(self) -> None:
-        """Where to pay, an account below the other."""
-        say = self._say
-        for bank in self._quote.yard.banks:
-            for what, value in (
-                (say("Bank"), bank.name),
-                ("IBAN", bank.iban),
-                (say("Account"), bank.account),
-                (say("Bank code"), bank.routing),
-                ("BIC", bank.bic),
-            ):
-                if value:
-                    self._pair(what, value, "text")
 
     def _clauses(self) -> None:
         quote, say = self._quote, self._say

@@ -1,6 +1,7 @@
 """Where quotes are put: a number is taken at the moment its whole quote appears, and not before.
 
-    quotes/2026-0007/       quote.html  quote.pdf  quote.xlsx  internal.xlsx  record.json
+    quotes/2026-0007/       quote.html  quote.pdf  quote.xlsx  quotation.xml  mail.txt
+                            internal.xlsx  record.json
     quotes/2026-0007-R1/    the same of its first revision
     quotes/2026-0007-R1-order/    order.html  order.json: its order confirmed
     quotes/outcomes.csv     what became of them

@@ -1,4 +1,4 @@
-"""The same secrets planted in what a customer gets: the page and the workbook of a quote."""
+"""The same secrets planted in what a customer gets: a quote's page, workbook, data and letter."""
 
 from __future__ import annotations
 
@@ -54,6 +54,10 @@ def in_quotes() -> Iterator[Plant]:
             page = files["quote.html"].replace(b"</main>", f"<p>{text}</p></main>".encode(), 1)
             yield Plant(f"{where}, the page", f"{request}/quote.html", page)
             yield Plant(f"{where}, the PDF", f"{request}/quote.pdf", pdf_of(page, _paper(record)))
+            letter = files["mail.txt"] + f"{text}\n".encode()
+            yield Plant(f"{where}, the letter", f"{request}/mail.txt", letter)
+            for place, data in _in_data(files["quotation.xml"].decode(), text):
+                yield Plant(f"{where}, {place}", f"{request}/quotation.xml", data)
             for part, change in BOOK_PLACES.items():
                 book = _book(files["quote.xlsx"], part, change, text)
                 if book is not None:
@@ -65,6 +69,22 @@ def in_quotes() -> Iterator[Plant]:
 
 def _paper(record: Record) -> str:
     return printed_on(shown_of(record))
+
+
+def _in_data(data: str, text: str) -> Iterator[tuple[str, bytes]]:
+    """A text in each sort of place that a quotation has, with the place."""
+    said = text.replace("&", "&amp;").replace("<", "&lt;").replace('"', "&quot;")
+    for place, mark, new in (
+        ("a note", "</cbc:Note>", " {}</cbc:Note>"),
+        ("a line's text", "</cbc:Description>", " {}</cbc:Description>"),
+        ("a property", "</cbc:Value>", "</cbc:Value><cbc:ValueQualifier>{}</cbc:ValueQualifier>"),
+        ("an attribute", "<cbc:Note ", '<cbc:Note languageLocaleID="{}" '),
+        ("a comment", "<cac:TaxTotal>", "<!-- {} --><cac:TaxTotal>"),
+        ("an amount", "</cbc:PayableAmount>", "{}</cbc:PayableAmount>"),
+        ("a code", "</cbc:UBLVersionID>", "{}</cbc:UBLVersionID>"),
+    ):
+        assert mark in data, mark
+        yield f"data, {place}", data.replace(mark, new.replace("{}", said), 1).encode()
 
 
 def _after(mark: str, new: str) -> Callable[[str, str], str]:
