@@ -43,6 +43,11 @@ class DealerClass(CatalogueRecord):
     """Whether such buyers are consumers: they see prices with tax where their market shows them
     so; others see them without.
     Example: `yes`"""
+    most_extra: f.Loss | None = None
+    """The largest discount on top of the class's that a seller gives alone, amounts off counted in;
+    a quote with more needs an approval.
+    Unless given: the floor of the margin alone is the limit.
+    Example: `3 %`"""
     note: f.Note | None = None
 
 

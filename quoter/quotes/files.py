@@ -13,6 +13,7 @@ from quoter.pages.environment import css_text, mail_link, page_environment, rend
 from quoter.pages.money import exact, money
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
+from quoter.quotes.approval import limit_said, passed_said
 from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
@@ -57,6 +58,9 @@ def quotes_page(overview: Overview) -> bytes:
             q.record.name: money(q.record.total, q.record.currency, overview.locale) for q in kept
         },
         table=month_table(overview.listing),
+        let_pass=[q.record for q in kept if q.record.inside.approval is not None],
+        passed_said=passed_said,
+        limit_said=limit_said,
     )
 
 

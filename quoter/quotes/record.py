@@ -234,13 +234,31 @@ class InsideLine(Frozen):
     """What one more costs."""
 
 
+class Limit(Frozen):
+    """What somebody may let pass; whatever is not given is no limit."""
+
+    most_off: Share | None = None
+    """How much may come off the list at most, as a fraction of it."""
+    floor: Share | None = None
+    """The margin, as a fraction of the net price, that has to be left at least."""
+    most: Amount | None = None
+    """How much the quote may come to, in home currency without tax and delivery."""
+
+
 class Approval(Frozen):
-    """Who let a margin below the floor pass, and why."""
+    """Who let a quote pass that needed it, why, and what they let pass within which limit."""
 
     name: str
     """Who lets it pass."""
     reason: str
     """Why."""
+    passed: tuple[str, ...] = ()
+    """What needed it, by word: `floor`, `discount`, `edition`, `day`. Records of before it was
+    kept have none; it was the floor then."""
+    off: Share | None = None
+    """What came off the list, as a fraction of it, if it was kept."""
+    limit: Limit | None = None
+    """By which entry of the yard's list they may; none if the yard had no list."""
 
 
 class Seen(Frozen):

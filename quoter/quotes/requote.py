@@ -16,10 +16,11 @@ from quoter.columns import columns
 from quoter.pages import money
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from quoter.problems import CatalogueError
+from quoter.problems import CatalogueError, Problem
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.record import Approval, Difference, QuoteLine, Record
 from quoter.quotes.request import Asked, recorded_request, sound_wish
+from quoter.quotes.warned import touching
 
 HEADS = ("line", "then", "now", "change")
 RIGHT = {1, 2, 3}
@@ -40,27 +41,33 @@ class Requote:
     new: Record
     draft: Draft
     causes: dict[str, float]
+    warnings: list[Problem]
 
 
-def requote(folder: Path, old: Record, on: date, approval: Approval | None) -> Requote:
+def requote(
+    folder: Path, old: Record, on: date, approval: Approval | None, *, issued: bool = True
+) -> Requote:
     """Price a recorded request anew; the old quote is not touched.
 
     Args:
         folder: the catalogue's
         old: the quote as it was issued
         on: the day of issue that the request gets instead of its own
-        approval: who lets a margin below the floor pass, and why
+        approval: who lets pass what needs it, and why
+        issued: whether it is to be issued; what is only looked at needs no approval
     Raises:
         RequestError: what the request asks for in the catalogue is not sound any more.
         CatalogueError: the catalogue is not sound any more.
-        QuoteError: the margin is below the floor now.
+        QuoteError: it needs an approval now that nobody gives, or nobody may give.
     """
     asked = _asked_on(old, on)
-    pricing, _ = price_catalogue(folder, on, only=old.model)
-    draft = draft_of(pricing, sound_wish(asked, pricing), fingerprint(folder, on), approval)
+    pricing, warnings = price_catalogue(folder, on, only=old.model)
+    wish = sound_wish(asked, pricing)
+    warnings = touching(warnings, pricing.catalogue.records, wish)
+    draft = draft_of(pricing, wish, fingerprint(folder, on), approval, issued=issued)
     new = record_of(draft, old.number, old.revision + 1)
     new = new.model_copy(update={"changes": tuple(changes(old, new, draft))})
-    return Requote(old, new, draft, _causes(folder, old, new, pricing))
+    return Requote(old, new, draft, _causes(folder, old, new, pricing), warnings)
 
 
 def _asked_on(old: Record, on: date) -> Asked:
