@@ -159,7 +159,7 @@ def _tell_of_approval(draft: Draft, asked: Approval | None, *, err: bool = False
     kept = draft.approval
     if kept is not None:
         what = ", ".join(SAID[reason.word] for reason in draft.reasons)
-        click.echo(f"let pass by {kept.name}: {what}", err=err)
+        click.echo(f"approved by {kept.name}: {what}", err=err)
         if not draft.pricing.catalogue.yard.approvers:
             click.echo(NOBODY_LISTED, err=err)
     elif asked is not None:

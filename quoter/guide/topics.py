@@ -30,6 +30,7 @@ WRITTEN = (
     "spraying",
     "month",
     "quoting",
+    "approvals",
     "price-sheet",
     "papers",
     "job",

@@ -49,6 +49,12 @@ NOBODY_LISTED = (
 )
 
 
+class ApprovalError(QuoteError):
+    """Raised where somebody has to answer for a quote and nobody does, or may."""
+
+    code = "approval"
+
+
 @dataclass(frozen=True, slots=True)
 class OffList:
     """What a quote comes to at list prices and what comes off, without tax, in its currency.
@@ -188,12 +194,12 @@ def approved(
         reasons: what needs an approval
         approval: who answers for it, and why
     Raises:
-        QuoteError: somebody has to answer for it and nobody does, or may.
+        ApprovalError: somebody has to answer for it and nobody does, or may.
     """
     if not reasons:
         return None
     if approval is None:
-        raise QuoteError(_refusal(yard, standing, reasons, ""))
+        raise ApprovalError(_refusal(yard, standing, reasons, ""))
     kept = approval.model_copy(
         update={
             "passed": tuple(reason.word for reason in reasons),
@@ -202,19 +208,19 @@ def approved(
     )
     if _same(approval.name, standing.preparer):
         fault = f"{quoted(approval.name)} prepared it, and so can't let it pass"
-        raise QuoteError(_refusal(yard, standing, reasons, fault))
+        raise ApprovalError(_refusal(yard, standing, reasons, fault))
     if not yard.approvers:
         return kept
     entries = [each for each in yard.approvers if _same(each.name, approval.name)]
     if not entries:
         fault = f"{quoted(approval.name)} is not one of the yard's approvers"
-        raise QuoteError(_refusal(yard, standing, reasons, fault))
+        raise ApprovalError(_refusal(yard, standing, reasons, fault))
     held = next((entry for entry in entries if not passed_limits(entry, standing)), None)
     if held is None:
         of_class = [entry for entry in entries if _for_class(entry, standing)] or entries
         fewest = min((passed_limits(entry, standing) for entry in of_class), key=len)
         fault = f"{quoted(entries[0].name)} may not let it pass: {'; '.join(fewest)}"
-        raise QuoteError(_refusal(yard, standing, reasons, fault))
+        raise ApprovalError(_refusal(yard, standing, reasons, fault))
     return kept.model_copy(update={"name": str(held.name), "limit": _limit(held, standing.home)})
 
 
@@ -287,7 +293,7 @@ def approval_said(inside: Inside) -> tuple[str, ...]:
     approval = inside.approval
     if approval is None:
         return ()
-    by = phrase("Let pass by {name}: {reason}.", name=approval.name, reason=approval.reason)
+    by = phrase("Approved by {name}: {reason}.", name=approval.name, reason=approval.reason)
     told: list[str] = [by, phrase("It needed that for: {what}.", what=passed_said(approval))]
     if approval.off is not None:
         told.append(phrase("Off the list: {share}.", share=_percent(float(approval.off))))

@@ -68,7 +68,7 @@ def draft_of(
         approval: who lets pass what needs it, and why
         issued: whether it is to be issued; what is only looked at needs no approval
     Raises:
-        QuoteError: it needs an approval that nobody gives, or nobody may give.
+        ApprovalError: it needs an approval that nobody gives, or nobody may give.
         CatalogueError: the language is unknown or lacks wording.
     """
     spoken = locale_named(wish.request.language or wish.market.language)

@@ -141,7 +141,7 @@ def _approved(record: Record) -> Iterator[str]:
     """Who let a quote pass, what for and why, if anybody had to."""
     approval = record.inside.approval
     if approval is not None:
-        told = f"{record.name} was let pass by {approval.name} ({approval.reason})"
+        told = f"{record.name} was approved by {approval.name} ({approval.reason})"
         limit = limit_said(approval, record.inside.home)
         yield f"{told}: {passed_said(approval)}{f'; limit: {limit}' if limit else ''}"
 

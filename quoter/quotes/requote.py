@@ -58,7 +58,7 @@ def requote(
     Raises:
         RequestError: what the request asks for in the catalogue is not sound any more.
         CatalogueError: the catalogue is not sound any more.
-        QuoteError: it needs an approval now that nobody gives, or nobody may give.
+        ApprovalError: it needs an approval now that nobody gives, or nobody may give.
     """
     asked = _asked_on(old, on)
     pricing, warnings = price_catalogue(folder, on, only=old.model)
