@@ -41,9 +41,11 @@ class Format:
 
 
 RECORD_FILE = "record.json"  # within the folder of each quote
+ORDER_FILE = "order.json"  # within the folder of each confirmation of an order
 
 CATALOGUE = Format("this catalogue", ("the first; a catalogue that states none is of it",))
 RECORD = Format("this record", ("the first", "a fingerprint of the record and of its files"))
+ORDER = Format("this order", ("the first",))
 REQUEST = Format("this request", ("the first; a request that states none is of it",))
 COSTING = Format("this costing.json", ("the first",))
 PRICES = Format("prices.json", ("the first; a file that states none is of it",))

@@ -10,12 +10,14 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass
 from decimal import Decimal
+from fractions import Fraction
 from functools import cache, lru_cache
 
 from quoter.intake import LONGEST_QUANTITY, counted
 from quoter.numerals import UnitError as UnitError
 from quoter.numerals import decimal_text, numeral
 from quoter.problems import quoted
+from quoter.spellings import AMBIGUOUS, MEANT
 
 BASE_SYMBOLS = ("kg", "m", "h", "pack", "Pa")
 
@@ -66,61 +68,27 @@ _COUNTED = (
     "pcs",
     "screws",
 )
-# Counted goods by the pair or the hundred: plain numbers, too. A price may also be per 100.
+# Counted goods by the pair or the hundred: plain numbers, too.
 _BY_NUMBER = {"pair": 2, "dozen": 12, "hundred": 100, "thousand": 1000}
+# A price may be for any number of something: per 100, per 25 kg, per 12 x 310 mL. Such a number is
+# a symbol of its own.
 _IN_DIGITS = {"100": "hundred", "1000": "thousand"}
+_IN_WORDS = {word: digits for digits, word in _IN_DIGITS.items()}
+_NUMBERED = re.compile(
+    r"(?:(?P<times>[1-9]\d{0,5}) ?[x×] ?)?(?P<number>\d{1,6}(?:\.\d{1,6})?)(?: (?P<rest>.*))?\Z",
+    re.ASCII,
+)
+_DIGITS = re.compile(r"\d[\d.]*\Z", re.ASCII)
 # What a supplier packs in; the material says how much one holds.
-_PACKED = (
+PACKED = (
     *("drum", "pail", "can", "roll", "box", "bag", "kit", "sheet", "carton", "case", "tube"),
     *("cartridge", "bottle", "jug", "bucket", "tote", "tin", "spool", "reel"),
 )
-# What people write for a symbol: the catalogue asks for the symbol, what others send may have it.
-MEANT = {
-    **dict.fromkeys(("hr", "hrs", "hour", "hours"), "h"),
-    **dict.fromkeys(("mins", "minute", "minutes"), "min"),
-    **dict.fromkeys(("sec", "secs", "second", "seconds"), "s"),
-    **dict.fromkeys(("lbs", "pound", "pounds"), "lb"),
-    **dict.fromkeys(("inch", "inches"), "in"),
-    **dict.fromkeys(("foot", "feet"), "ft"),
-    **dict.fromkeys(("litre", "liter", "litres", "liters", "ltr"), "L"),
-    **dict.fromkeys(("gallon", "gallons"), "gal"),
-    **dict.fromkeys(("yard", "yards", "yds"), "yd"),
-    **dict.fromkeys(("ounce", "ounces", "ozs"), "oz"),
-    **dict.fromkeys(("quart", "quarts", "qts"), "qt"),
-    **dict.fromkeys(("pint", "pints", "pts"), "pt"),
-    **dict.fromkeys(("tonne", "tonnes"), "t"),
-    **dict.fromkeys(("pairs", "pr", "prs"), "pair"),
-    **dict.fromkeys(("doz", "dozens"), "dozen"),
-    **dict.fromkeys(("hundreds",), "hundred"),
-    **dict.fromkeys(("thousands",), "thousand"),
-    **dict.fromkeys(("ctn", "cartons"), "carton"),
-    **dict.fromkeys(("tubes",), "tube"),
-    **dict.fromkeys(("cartridges",), "cartridge"),
-    **dict.fromkeys(("sqm", "qm"), "m2"),
-    **dict.fromkeys(("sqft", "sqf"), "ft2"),
-    **dict.fromkeys(("sqyd", "sqyds"), "yd2"),
-    **dict.fromkeys(("sqin",), "in2"),
-    **dict.fromkeys(("cuft", "cft"), "ft3"),
-    **dict.fromkeys(("cbm", "cum"), "m3"),
-    **dict.fromkeys(("micron", "microns", "µm", "μm"), "um"),
-    **dict.fromkeys(("pc", "piece", "pieces", "ea", "off"), "each"),
-    **dict.fromkeys(("percent", "pct"), "%"),
-    **{"gsm": "g/m2", "osy": "oz/yd2", "osf": "oz/ft2", "pcf": "lb/ft3", "psf": "lb/ft2"},
-    **{"€": "EUR", "$": "USD", "£": "GBP"},
-}
-# Words that mean two units -> what to write for each.
-_AMBIGUOUS = {
-    **dict.fromkeys(("ton", "tons"), "write 't' for 1000 kg, or '2000 lb' for a ton of the US"),
-    **dict.fromkeys(
-        ("imp", "impgal", "igal", "ukgal"), "'gal' is that of the US; a British one is '4.54609 L'"
-    ),
-    "c": "write '100' or 'hundred' for a hundred",
-    "m": "write 'm' for a metre, '1000' or 'thousand' for a thousand",
-}
 _FLUID_OUNCE = re.compile(r"\bfl\.? ?oz\b")
 _SYMBOL = re.compile(r"([A-Za-z]+)(-?[1-9])?\Z")
 _MOST = 10.0**12  # in base units; beyond it, up or down, nobody means it
 _CURRENCY = re.compile(r"[A-Z]{3}\Z")
+_MONEY_TOO = ("KGS",)  # the som of Kyrgyzstan, which in small letters is many kilograms
 
 # Units that people write a quantity in, by its dimension, for the reference of keys: metric ones
 # and those of the US by turns, the most usual first. Any unit of the dimension is read. The euro
@@ -221,14 +189,20 @@ def _currencies(unit: Unit) -> tuple[str, ...]:
 def _written(unit: Unit) -> str:
     if unit == NEWTON:
         return "N"
-    above = [_raised(s, e) for s, e in unit.parts if e > 0]
-    below = [_raised(s, -e) for s, e in unit.parts if e < 0]
-    over = "".join("/" + symbol for symbol in below)
+    parts = sorted(unit.parts, key=lambda part: not _is_number(part[0]))
+    above = [_raised(s, e) for s, e in parts if e > 0]
+    below = "".join("/" + _raised(s, -e) for s, e in parts if e < 0)
+    over = re.sub(r"(/\d[\d.]*)/", r"\1 ", below)
     return " ".join(above) + over if above else f"1{over}" if below else ""
 
 
+def _is_number(symbol: str) -> bool:
+    return symbol in _IN_WORDS or bool(_DIGITS.match(symbol))
+
+
 def _raised(symbol: str, exponent: int) -> str:
-    return symbol if exponent == 1 else f"{symbol}{exponent}"
+    shown = _IN_WORDS.get(symbol, symbol)
+    return shown if exponent == 1 else f"{shown}{exponent}"
 
 
 NONE = Unit()
@@ -262,14 +236,32 @@ def unit(text: str) -> Unit:
     above, *below = text.split("/")
     result = NONE
     for index, group in enumerate([above, *below]):
-        words = re.split(r"[ *·.]+", _FLUID_OUNCE.sub("floz", group.strip()))
-        if number := _IN_DIGITS.get(words[0]):
-            words = [number, *(word for word in words[1:] if word not in _COUNTED)]
+        rest = _FLUID_OUNCE.sub("floz", group.strip())
+        number, after = _number_before(rest)
+        if index and not result.currencies and number not in _IN_WORDS:
+            number = ""  # a slip of the keyboard is likelier than a measure per 25 kg
+        rest = after if number else rest
+        words = re.split(r"[ *·.]+", rest)
+        if number:
+            result = result * Unit(((number, -1 if index else 1),))
+            words = [word for word in words if word and word not in _COUNTED]
         for word in words:
             if word == "1":
                 continue
             result = result * _one(word, text) ** (-1 if index else 1)
     return result
+
+
+def _number_before(group: str) -> tuple[str, str]:
+    """The symbol of the number of them that a price is for, if there is one, and the rest."""
+    found = _NUMBERED.match(group)
+    if found is None:
+        return "", group
+    number = Decimal(found["number"]) * int(found["times"] or 1)
+    digits = decimal_text(Fraction(number))
+    if digits in ("0", "1") or (found["rest"] is None and "." in digits):
+        return "", group
+    return _IN_DIGITS.get(digits, digits), found["rest"] or ""
 
 
 def _need_short(text: str) -> None:
@@ -295,18 +287,20 @@ def _one(word: str, text: str) -> Unit:
 def _known(symbol: str) -> bool:
     if symbol in SYMBOLS.values():
         return True
-    return bool(_CURRENCY.match(symbol)) and symbol.lower() not in (*MEANT, *SYMBOLS)
+    if not _CURRENCY.match(symbol):
+        return False
+    return symbol in _MONEY_TOO or symbol.lower() not in (*MEANT, *SYMBOLS)
 
 
 SYMBOLS = {
     symbol.lower(): symbol
-    for symbol in (*BASE_SYMBOLS, *CONVERTED, *_COUNTED, *_BY_NUMBER, *_PACKED)
+    for symbol in (*BASE_SYMBOLS, *CONVERTED, *_COUNTED, *_BY_NUMBER, *PACKED)
 }
 
 
 def _meant(word: str) -> str:
     symbol = word.rstrip("0123456789")
-    if clear := _AMBIGUOUS.get(word.lower()):
+    if clear := AMBIGUOUS.get(word.lower()):
         return clear
     meant = MEANT.get(symbol.lower()) or SYMBOLS.get(symbol.lower())
     if meant and not word.endswith("0"):
@@ -369,7 +363,9 @@ def _symbol_to_base(symbol: str) -> tuple[Unit, Decimal]:
         return NONE, Decimal(1)
     if symbol in _BY_NUMBER:
         return NONE, Decimal(_BY_NUMBER[symbol])
-    if symbol in _PACKED:
+    if _DIGITS.match(symbol):
+        return NONE, Decimal(symbol)
+    if symbol in PACKED:
         return unit("pack"), Decimal(1)
     if symbol not in CONVERTED:
         return Unit(((symbol, 1),)), Decimal(1)

@@ -16,7 +16,7 @@ PROJECT = Path(__file__).resolve().parent.parent
 ENGINEERING = PROJECT / "quoter" / "engineering"
 PRICED = tuple(
     PROJECT / "quoter" / "pricing" / f"{name}.py"
-    for name in ("margin", "exchange", "repricing", "surcharge")
+    for name in ("margin", "exchange", "repricing", "surcharge", "chance")
 )
 
 HEADER = re.compile(r"(Args|Returns|Raises|Limits|Source):(.*)")

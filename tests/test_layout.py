@@ -17,6 +17,7 @@ LAYERS = """
 __init__
 problems | phrases | american | columns | disk | intake
 numerals
+spellings
 units | resources | formats
 figures
 engineering | catalogue

@@ -1,5 +1,7 @@
 """Lines added to a dated table: what stands in it already keeps its every byte.
 
+A supplier's correction of its own list, by consent, is the one exception: it takes a line's place.
+
 One writes at a time, and holds the catalogue's `.lock`. Whoever reads needs none: a file is
 replaced as a whole. A writer of several files keeps a journal, `.unfinished.json`: after a kill the
 next command that writes finishes it first, and whoever reads takes it as finished.
@@ -45,17 +47,57 @@ def with_lines(
     head = next(csv_rows(text.replace("\r\n", "\n").replace("\r", "\n")), None)
     names = [cell.text for cell in head] if head else list(columns)
     added = io.StringIO()
-    writer = csv.writer(added, lineterminator=ends)
     if not head:
-        writer.writerow(names)
+        added.write(",".join(names) + ends)
     elif not text.endswith(("\n", "\r")):
         added.write(ends)
     for row in rows:
-        lost = [name for name, value in row.items() if value and name not in names]
-        if lost:
-            raise ValueError(f"the file has no column {lost[0]}")
-        writer.writerow([row.get(name, "") for name in names])
+        added.write(_line(names, row) + ends)
     return (existing or b"") + added.getvalue().encode("utf-8")
+
+
+def with_corrected(
+    existing: bytes | None, keys: tuple[str, str], rows: Mapping[tuple[str, str], Mapping[str, str]]
+) -> bytes | None:
+    """A table with some of its rows in another form, each in its place; all else keeps its bytes.
+
+    Args:
+        existing: the file's bytes; sound, since the catalogue was read
+        keys: the columns by which a row is known
+        rows: by what it has there, each by column
+    Raises:
+        ValueError: a row has something for a column that the file does not have.
+    """
+    if existing is None or not rows:
+        return existing
+    text = existing.decode("utf-8-sig")
+    ends = "\r\n" if "\r\n" in text else "\n"
+    plain = text.replace("\r\n", "\n").replace("\r", "\n")
+    head, *found = csv_rows(plain)
+    names = [cell.text for cell in head]
+    lines = plain.split("\n")
+    for row in reversed(found):
+        by_name = {name: cell.text for name, cell in zip(names, row, strict=True)}
+        new = rows.get((by_name[keys[0]], by_name[keys[1]]))
+        if new is not None:
+            last = row[0].line + sum(cell.text.count("\n") for cell in row)
+            lines[row[0].line - 1 : last] = [_line(names, {**by_name, **new})]
+    begins = existing[:3] if existing.startswith(b"\xef\xbb\xbf") else b""
+    return begins + ends.join(lines).encode()
+
+
+def _line(names: Sequence[str], row: Mapping[str, str]) -> str:
+    """A row as a line, without its end.
+
+    Raises:
+        ValueError: it has something for a column that is not among them.
+    """
+    lost = [name for name, value in row.items() if value and name not in names]
+    if lost:
+        raise ValueError(f"the file has no column {lost[0]}")
+    made = io.StringIO()
+    csv.writer(made, lineterminator="").writerow([row.get(name, "") for name in names])
+    return made.getvalue()
 
 
 def replace_file(path: Path, content: bytes) -> None:

@@ -24,7 +24,6 @@ from quoter.catalogue.checks_parts import (
     check_zones,
 )
 from quoter.catalogue.checks_prices import (
-    check_days,
     check_exchange,
     check_laminates,
     check_packs,
@@ -36,6 +35,7 @@ from quoter.catalogue.checks_prices import (
 )
 from quoter.catalogue.checks_processes import check_infused, check_limits, check_sprayed
 from quoter.catalogue.checks_yard import (
+    check_accounts,
     check_approvers,
     check_home_currency,
     check_markets,
@@ -49,6 +49,7 @@ from quoter.catalogue.checks_yard import (
     check_wages,
 )
 from quoter.catalogue.colours import check_hull_colours
+from quoter.catalogue.day import check_days
 from quoter.catalogue.editions import check_editions, check_versions
 from quoter.catalogue.indices import check_surcharges
 from quoter.catalogue.languages import check_languages
@@ -62,6 +63,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_references,
     check_home_currency,
     check_policy,
+    check_accounts,
     check_stations,
     check_suppliers,
     check_wages,

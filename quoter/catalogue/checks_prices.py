@@ -1,4 +1,4 @@
-"""Rules of what is dated: prices, what suppliers send, volumes, days far ahead."""
+"""Rules of what is dated: prices, what suppliers send, volumes."""
 
 from __future__ import annotations
 
@@ -25,7 +25,7 @@ from quoter.catalogue.rises import prices_before
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import PriceRow, RiseRow, VolumeRow
 from quoter.figures import Figure
-from quoter.problems import Place, Problem, nearest, quoted
+from quoter.problems import Problem, nearest, quoted
 from quoter.units import NONE, Unit, unit
 
 PACK = unit("pack")
@@ -188,7 +188,7 @@ def check_price_files(records: Records) -> Iterator[Problem]:
 
 def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
     headings = file.headings
-    named = (headings.code, headings.price, headings.per, headings.currency)
+    named = (headings.code, headings.price, headings.per, headings.count, headings.currency)
     written = [head for head in (*named, headings.pack, headings.name) if head is not None]
     yield from _twice(written, "heading", ONE_MEANING)
     words = [word.word for word in file.units]
@@ -328,43 +328,3 @@ def not_offered(records: Records, model: Text, option: Text) -> Iterator[Problem
 
 
 ONE_MEANING = "a column has one meaning: write the heading once"
-FARTHEST = 366  # days after the newest price list; beyond, a slip in the year is likelier
-
-
-def newest_list(records: Records) -> date:
-    """The newest price list; one that comes far after the list before it doesn't count."""
-    first, *later = sorted(records.price_lists)
-    for day in later:
-        if (day - first).days > FARTHEST:
-            break
-        first = day
-    return first
-
-
-def check_days(records: Records) -> Iterator[Problem]:
-    """A price, rate or wage far ahead is in force when nobody looks at it any more.
-
-    A list far ahead is worse: its day is the one that all is priced on unless another is named.
-    """
-    if not records.price_lists:
-        return
-    newest = newest_list(records)
-    days = [
-        *((row.place, row.date) for row in records.exchange),
-        *((row.place, row.date) for row in records.wages),
-        *((row.place, row.date) for row in records.book),
-        *((row.place, row.date) for row in records.indices),
-        *((row.place, row.effective) for row in records.rises),
-        *((row.place, row.valid_from) for row in records.editions),
-        *((Place(f"prices/{day}.csv"), day) for day in records.price_lists),
-    ]
-    for place, day in days:
-        if (day - newest).days > FARTHEST:
-            yield Problem(
-                place, "far-ahead", far_words(day, newest), "check the year", warning=True
-            )
-
-
-def far_words(day: date, newest: date) -> str:
-    """How far a day is ahead."""
-    return f"{day} is {(day - newest).days} days after the newest price list, of {newest}"

@@ -10,7 +10,7 @@ from quoter.catalogue.checks_ids import every_record, figure_place
 from quoter.catalogue.checks_options import CLASSES
 from quoter.catalogue.checks_prices import not_offered, unknown_names
 from quoter.catalogue.markets import Market
-from quoter.catalogue.quoting import QuotePolicy
+from quoter.catalogue.quoting import QuotePolicy, unknown_letters
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import BookRow
@@ -20,6 +20,7 @@ from quoter.problems import Problem, nearest, quoted
 from quoter.units import unit
 
 HOURS_A_DAY = 24.0
+_AND = {True: "and 'account'", False: "nor 'account'"}
 
 
 def check_home_currency(records: Records) -> Iterator[Problem]:
@@ -92,6 +93,18 @@ def _policy_faults(policy: Policy) -> Iterator[Problem]:
             what = f"{calendar.shifts.value:g} shifts of {calendar.hours.value:g} h are no day"
             hint = "expected 24 h at most together"
             yield Problem(figure_place(calendar.hours), "values-disagree", what, hint)
+
+
+def check_accounts(records: Records) -> Iterator[Problem]:
+    """An account is told by its IBAN or by the country's own number, and not by both."""
+    for each in records.yard.company.bank if records.yard is not None else ():
+        told = [name for name in ("iban", "account") if getattr(each, name) is not None]
+        if len(told) != 1:
+            what = f"an account has {'both' if told else 'neither'} 'iban' {_AND[bool(told)]}"
+            yield Problem(each.place, "choose-one", what, "write the number that its country uses")
+        elif each.routing is not None and each.account is None:
+            what = "'routing' stands beside an IBAN, which holds the bank's number"
+            yield Problem(each.routing.place, "no-effect", what, "remove it")
 
 
 def _certainty_faults(certainty: Certainty) -> Iterator[Problem]:
@@ -287,6 +300,22 @@ def check_quotes(records: Records) -> Iterator[Problem]:
         hint = "list one, for example '- {id: domestic, charged: yes}'"
         yield Problem(policy.place, "empty", "the list of tax schemes is empty", hint)
     yield from _twice(scheme.id for scheme in policy.schemes)
+    yield from _delivery_terms(policy)
+
+
+def _delivery_terms(policy: QuotePolicy) -> Iterator[Problem]:
+    """Each term has letters of its own that its rules know, and says what it means."""
+    yield from _twice((each.term for each in (policy.delivery, *policy.delivery_terms)), "term")
+    for term in (policy.delivery, *policy.delivery_terms):
+        yield from unknown_letters(term.term, term.edition)
+    if policy.delivery.named_place is None:
+        what = "the usual delivery names no place"
+        yield Problem(policy.delivery.place, "missing-key", what, "add 'named_place'")
+    for term in policy.delivery_terms:
+        if term.words is None:
+            what = f"nothing says what {quoted(term.term)} means for a boat"
+            hint = "add 'words', a sentence for the customer"
+            yield Problem(term.place, "missing-key", what, hint)
 
 
 def check_approvers(records: Records) -> Iterator[Problem]:
@@ -324,10 +353,10 @@ def check_taxes(records: Records) -> Iterator[Problem]:
             yield Problem(option.tax.place, "unknown-id", what, nearest(option.tax, known))
 
 
-def _twice(ids: Iterable[Text]) -> Iterator[Problem]:
+def _twice(ids: Iterable[Text], kind: str = "id") -> Iterator[Problem]:
     first: dict[str, Text] = {}
     for id in ids:
         if id in first:
-            hint = f"the first is at {first[id].place.clickable}; every id must differ"
-            yield Problem(id.place, "id-twice", f"id {quoted(id)} is used twice", hint)
+            hint = f"the first is at {first[id].place.clickable}; every {kind} must differ"
+            yield Problem(id.place, "id-twice", f"{kind} {quoted(id)} is used twice", hint)
         first.setdefault(id, id)

@@ -135,6 +135,12 @@ def _date(text: Text) -> date:
     return date.fromisoformat(text)
 
 
+def _day_words(text: Text) -> Text:
+    """A day that keeps its place, where a fault may be told of it."""
+    _date(text)
+    return text
+
+
 _PRICED_PER = tuple(to_base(unit(word))[0] for word in ("kg", "m3", "m2", "m", "each", "pack"))
 
 
@@ -231,6 +237,7 @@ Currency = Annotated[
     Plain(_currency, _string("EUR", pattern="^[A-Z]{3}$"), "the three letters of a currency"),
 ]
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"), "a day")]
+DayWords = Annotated[Text, Plain(_day_words, _string("2026-11-01", format="date"), "a day")]
 Per = Annotated[Text, Plain(_per, _string("lb"), "a unit that prices are for")]
 _ADDRESS = _string("https://www.yard.example.com/prices/")
 WebFolder = Annotated[Text, Plain(_web_folder, _ADDRESS, "the web address of a folder")]

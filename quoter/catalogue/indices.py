@@ -7,6 +7,7 @@ from dataclasses import replace
 from datetime import date
 
 from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.day import catalogue_day
 from quoter.catalogue.markets import Surcharge
 from quoter.catalogue.records import Records
 from quoter.catalogue.source import Text
@@ -96,8 +97,8 @@ def _limit_faults(clause: Surcharge) -> Iterator[Problem]:
 def look_up_indices(records: Records, day: date, problems: Problems) -> None:
     """Record the clauses whose index has no value on a day, and the values that are old by then.
 
-    Before the newest price list it is a warning: costs of a month can be rebuilt although a clause
-    came later.
+    Before the day that commands price on it is a warning: costs of a month can be rebuilt although
+    a clause came later.
     """
     if records.yard is None:
         return
@@ -111,7 +112,7 @@ def look_up_indices(records: Records, day: date, problems: Problems) -> None:
                 row.place, "stale", what, "look it up again, and add a line to indices.csv"
             )
         elif row is None and series and not records.unread.may_hold(IndexRow.__name__, index):
-            past = day < max(records.price_lists, default=day)
+            past = bool(records.price_lists) and day < catalogue_day(records).prices
             missing = no_value(clause.index.place, series[0], day)
             problems.extend([replace(missing, warning=past)])
 

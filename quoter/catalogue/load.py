@@ -88,7 +88,7 @@ def load_catalogue(
     settings: Sequence[str] = (),
     instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Catalogue, list[Problem]]:
-    """The checked catalogue as of a date (by default that of its newest price list) and warnings.
+    """The checked catalogue as of a date (by default its own) and warnings.
 
     Args:
         folder: the catalogue's

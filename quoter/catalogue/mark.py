@@ -31,7 +31,8 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
 
     What is set instead of the catalogue's own, by key, is part of it. Later price lists and later
     lines of dated tables are no part of it, so that a month that is rebuilt has the mark it had.
-    Nor is where the folder stands, or what a build writes in it.
+    Nor is what the yard takes for today, which the day asked about stands for, nor where the
+    folder stands, or what a build writes in it.
     """
     digest = hashlib.sha256(__version__.encode())
     unfinished, _ = pending(folder)
@@ -43,6 +44,8 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
         content = unfinished[name] if name in unfinished else path.read_bytes()
         text = re.sub("\r\n?", "\n", content.decode("utf-8-sig"))
         lines = text.split("\n")
+        if name == "yard.yaml":
+            lines = [line for line in lines if not line.startswith("today:")]
         if name in SINCE:
             lines = list(_until(text, lines, SINCE[name], as_of))
         digest.update(f"{name}\0".encode())

@@ -214,6 +214,11 @@ class Option(CatalogueRecord):
     lead_time: f.Translated
     """How long it takes, in words; public.
     Example: `4 weeks`"""
+    lead_weeks: f.Positive | None = None
+    """How many weeks before delivery it has to be ordered; a quote says the longest of what is
+    chosen, and the yard is told of a promised day that comes sooner.
+    Unless given: it sets no delivery.
+    Example: `4`"""
     new_in: f.Words | None = None
     """The version of the price sheet that offers it first; marked there as new.
     Example: `2026-11`"""
@@ -349,6 +354,11 @@ class Model(CatalogueRecord):
     beam: f.Length
     """Width of the boat; public.
     Example: `2.85 m`"""
+    lead_weeks: f.Positive | None = None
+    """How many weeks the yard takes from the order to the boat; public on quotes, which say the
+    longest of the boat and of what is chosen.
+    Unless given: the options set the delivery.
+    Example: `20`"""
     hull_colour: Annotated[Text, f.ref("gelcoat")]
     """The gelcoat that faces of colour `hull` get on this boat.
     Example: `gel_white`"""

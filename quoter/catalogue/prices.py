@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.editions import Edition, edition_on, warn_edition
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.markets import Market
@@ -23,6 +24,7 @@ Key = TypeVar("Key", bound=Hashable)
 Row = TypeVar("Row", ExchangeRow, WageRow, BookRow)
 
 USUAL_LIMIT = 0.15  # where the policy has no import_limit
+CORRECTS = "; corrects "  # in the note of a price: what it was until its supplier corrected it
 
 
 @dataclass(frozen=True, slots=True)
@@ -100,8 +102,10 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
     """Pick the rows in force; None when too much is missing to go on (which is recorded)."""
     if not records.price_lists:
         return None
-    day = as_of or max(records.price_lists)
+    day = asked_day(records, as_of)
     lists = sorted(listed for listed in records.price_lists if listed <= day)
+    if not lists and as_of is None:
+        return None  # what `today:` says is told already
     if not lists:
         what = f"no price list is in force on {day}"
         problems.add(
@@ -192,6 +196,14 @@ def usual_limit(records: Records) -> float:
     """By how much a price may jump without being accepted, as a fraction of the old one."""
     limit = records.yard.policy.import_limit if records.yard is not None else None
     return USUAL_LIMIT if limit is None else limit.value
+
+
+def corrected_from(row: PriceRow) -> str:
+    """What a price was, and by which list, until it was corrected; "" if it never was.
+
+    The price before comes first, and in parentheses where it was from, and what it corrected.
+    """
+    return row.note.partition(CORRECTS)[2]
 
 
 def listed_on(row: PriceRow) -> date:

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from typing import Annotated
 
 from quoter.catalogue import fields as f
@@ -10,8 +11,12 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.values import Plain
 from quoter.figures import Figure
 from quoter.intake import LONGEST_TEXT
-from quoter.problems import quoted
+from quoter.problems import Problem, nearest, quoted
 
+# How a sale is taxed, by UN/EDIFACT code list 5305 as invoices within Europe use it (EN 16931-1).
+TAX_CATEGORIES = ("S", "Z", "E", "AE", "K", "G", "O")
+# The eleven terms of Incoterms 2020 by their letters (from memory).
+INCOTERMS = ("EXW", "FCA", "CPT", "CIP", "DAP", "DPU", "DDP", "FAS", "FOB", "CFR", "CIF")
 MOST_LINES = 40  # of a note; more is no note, and no page of a quote
 
 
@@ -28,6 +33,10 @@ def _note_in_lines(text: Text) -> Text:
 
 
 Days = Annotated[Figure, f.measure("30", "", low=1.0, high=3650.0, whole=True)]
+PiecesOrHours = Annotated[
+    Figure, f.measure("2", "each", "h", low=0.0, high=99_999.0, above_low=True)
+]
+Off = Annotated[Figure, f.measure("1500 EUR", "money", low=0.0, above_low=True)]
 _LINE = f"a text on one line, at most {f.LONGEST_LINE} characters"
 OneLine = Annotated[Text, Plain(f.one_line, called=_LINE)]
 _LINES = f"a text of at most {MOST_LINES} lines"
@@ -51,20 +60,53 @@ class DeliveryTerm(CatalogueRecord):
     term: f.Words
     """The term's letters.
     Example: `EXW`"""
-    named_place: f.TranslatedName
+    named_place: f.TranslatedName | None = None
     """The place that the term names.
+    Unless given: each request names its own; the policy's usual delivery has to.
     Example: `Orvesund`"""
     edition: f.Words
     """The edition of the terms.
     Example: `Incoterms 2020`"""
     words: f.Translated | None = None
-    """What it means for this boat, in a sentence for the customer.
+    """What it means for this boat, in a sentence for the customer; of other terms than the usual
+    one it is asked for.
     Example: `Launched and handed over at the guest pier.`"""
     price: f.Money | None = None
-    """What is charged for it, without tax, as a line of its own. The policy's is in home currency;
-    a request's in another currency than the quote's is exchanged at the rate of the day, and the
-    quote says so.
+    """What is charged for it, without tax and in home currency, as a line of its own that no
+    discount comes off.
     Unless given: nothing.
+    Example: `1450 EUR`"""
+    terms: Many[f.Translated] = ()
+    """What holds only with this term, a sentence each, before the terms that always hold; public.
+    Example: `[Prices are for the boat delivered at the yard, without transport.]`"""
+    payment: Many[f.Translated] = ()
+    """Terms of payment that hold only with this term, a sentence each; public.
+    Example: `[The freight is invoiced when the boat has arrived.]`"""
+
+
+class AskedDelivery(CatalogueRecord):
+    """How one boat is delivered: a term of the policy by its letters, or one of its own."""
+
+    term: f.Words
+    """The term's letters: those of the policy's delivery, of one of its `delivery_terms`, or
+    others with words of their own.
+    Example: `DAP`"""
+    named_place: f.TranslatedName | None = None
+    """The place that the term names.
+    Unless given: that of the policy's term.
+    Example: `Tern Harbour`"""
+    edition: f.Words | None = None
+    """The edition of the terms.
+    Unless given: that of the policy's term, else that of its usual delivery.
+    Example: `Incoterms 2020`"""
+    words: f.Translated | None = None
+    """What it means for this boat, in a sentence for the customer.
+    Unless given: the words of the policy's term.
+    Example: `Launched and handed over at the guest pier.`"""
+    price: f.Money | None = None
+    """What is charged for it, without tax, as a line of its own that no discount comes off. In
+    another currency than the quote's it is exchanged at the rate of the day, and the quote says so.
+    Unless given: that of the policy's term, else nothing.
     Example: `1450 EUR`"""
 
 
@@ -77,6 +119,12 @@ class TaxScheme(CatalogueRecord):
     charged: f.Truth
     """Whether tax is charged as the market has it, or not at all.
     Example: `no`"""
+    category: Annotated[str, f.choice(*TAX_CATEGORIES)] | None = None
+    """The code of the tax in the quote's data (`quotation.xml`), by the United Nations' list 5305:
+    S standard rate, Z zero rated, E exempt, AE reverse charge, K supply within the union, G export,
+    O not subject to tax. Which one it is, is for the yard's tax adviser to say.
+    Unless given: the data name no code.
+    Example: `AE`"""
     words: f.Translated | None = None
     """What the quote says of it to the customer; public.
     Example: `The buyer accounts for the tax.`"""
@@ -99,6 +147,9 @@ class QuotePolicy(CatalogueRecord):
     """Instalments, the last payment included; public."""
     delivery: DeliveryTerm
     """The usual delivery; a request may say another. With a price it is on the price sheet too."""
+    delivery_terms: Many[DeliveryTerm] = ()
+    """Other delivery terms, each with its own words, price and terms: requests name one by its
+    letters."""
     schemes: Many[TaxScheme]
     """Tax schemes; the first holds unless a request names another."""
     surcharge: f.Identifier | None = None
@@ -111,36 +162,6 @@ class QuotePolicy(CatalogueRecord):
     rate_words: f.Translated | None = None
     """Who bears a movement of the rate, on quotes in another currency; public.
     Example: `The price stays as quoted if the rate moves.`"""
-
-
-class Approver(CatalogueRecord):
-    """A person who may let a quote pass that sales may not issue alone, and within which limits.
-
-    Every limit of one entry has to hold; whoever has other limits for other classes of buyer has an
-    entry for each. Nobody approves a quote that they prepared.
-    """
-
-    name: OneLine
-    """Who it is, as `quoter quote --approve` names them; capitals and blanks don't matter.
-    Example: `Rasmus Olm`"""
-    classes: Many[f.Identifier] = ()
-    """The dealer classes, by their ids, for which they may.
-    Unless given: all of them.
-    Example: `[contract, area]`"""
-    most_off: f.Loss | None = None
-    """How much may come off the list price at most: the class's discount, the one on top and
-    amounts off taken together, as a fraction of what the quote comes to at list prices.
-    Unless given: no limit.
-    Example: `28 %`"""
-    floor: Annotated[Figure, f.measure("20 %", "", low=-1.0, high=1.0)] | None = None
-    """The margin, as a fraction of the net price, that has to be left at least.
-    Unless given: no limit.
-    Example: `20 %`"""
-    most: f.Money | None = None
-    """How much the quote may come to at most, without tax and delivery, in home currency.
-    Unless given: no limit.
-    Example: `250000 EUR`"""
-    note: f.Note | None = None
 
 
 class Customer(CatalogueRecord):
@@ -167,6 +188,9 @@ class Customer(CatalogueRecord):
     tax_number: OneLine | None = None
     """The customer's tax number, on the quote.
     Example: `NX 402 118 77`"""
+    reference: OneLine | None = None
+    """The customer's own number of the enquiry or order, on the quote.
+    Example: `ENQ 2026/118`"""
 
 
 class Chosen(CatalogueRecord):
@@ -179,6 +203,86 @@ class Chosen(CatalogueRecord):
     """How many of it.
     Unless given: 1.
     Example: `2`"""
+
+
+class ExtraLine(CatalogueRecord):
+    """A line that is in no catalogue: an engine, a trailer, hours of work, or a boat taken in.
+
+    Amounts in another currency than the quote's are exchanged at the rate of the day, and the quote
+    says so. What a boat that is taken in is worth counts as paid with it, so that it costs the yard
+    only what is credited beyond that.
+    """
+
+    name: OneLine
+    """What it is called, in the language of the quote.
+    Example: `Outboard engine, 225 hp`"""
+    text: OneLine | None = None
+    """What it is, in a sentence for the customer, in the language of the quote.
+    Example: `With controls and rigging, mounted at the yard.`"""
+    quantity: PiecesOrHours | None = None
+    """How many, or how many hours.
+    Unless given: 1.
+    Example: `12.5 h`"""
+    price: f.Money
+    """Of one, or of an hour, without tax. Of a boat taken in: what is credited for it.
+    Example: `21900 EUR`"""
+    cost: f.Money | None = None
+    """What one, or an hour, costs the yard, without tax; never on the quote. Only a boat taken in
+    needs none.
+    Example: `18200 EUR`"""
+    trade_in: f.Truth = False
+    """Whether it is something used that is taken in, and comes off what is to be paid.
+    Example: `yes`"""
+    worth: f.Money | None = None
+    """What the yard values something taken in at, without tax; never on the quote.
+    Unless given: what is credited for it.
+    Example: `16500 EUR`"""
+    tax: f.Words | None = None
+    """One of the market's `other_taxes` by its id, or `none`. How something taken in bears on the
+    tax is for the yard's tax adviser.
+    Unless given: the market's tax; none on something taken in: tax is due on the full price.
+    Example: `reduced`"""
+    discounted: f.Truth = False
+    """Whether discounts and amounts off come off it as well.
+    Example: `yes`"""
+
+
+class AmountOff(CatalogueRecord):
+    """An amount that comes off after the discounts in per cent."""
+
+    name: OneLine
+    """What it is called, in the language of the quote.
+    Example: `Boat show discount`"""
+    amount: Off
+    """How much comes off, as the quote shows prices: with tax where they hold it, else without. It
+    is split over the rates of tax in proportion. In another currency than the quote's it is
+    exchanged at the rate of the day, and the quote says so.
+    Example: `1500 EUR`"""
+
+
+class OfferedBeside(CatalogueRecord):
+    """Something that can be added: shown with its price, and in no sum. `option`, or a `name`."""
+
+    option: Annotated[Text, f.ref("option", "package")] | None = None
+    """An option or a package that is not on the boat as chosen; at its list price.
+    Example: `roof_panel`"""
+    name: OneLine | None = None
+    """What something is called that is in no catalogue, in the language of the quote.
+    Example: `Road trailer`"""
+    text: OneLine | None = None
+    """What it is, in a sentence for the customer; only beside `name`.
+    Example: `Two axles, braked, for boats up to 2.5 t.`"""
+    quantity: PiecesOrHours | None = None
+    """How many, or how many hours.
+    Unless given: 1.
+    Example: `2`"""
+    price: f.Money | None = None
+    """Of one, or of an hour, without tax; only beside `name`.
+    Example: `6400 EUR`"""
+    tax: f.Words | None = None
+    """One of the market's `other_taxes` by its id, or `none`; only beside `name`.
+    Unless given: the market's tax.
+    Example: `reduced`"""
 
 
 class Request(CatalogueRecord):
@@ -229,8 +333,20 @@ class Request(CatalogueRecord):
     """A discount on top of the class's; a margin below the floor needs an approval.
     Unless given: none.
     Example: `1.5 %`"""
-    delivery: DeliveryTerm | None = None
+    extra_lines: Many[ExtraLine] = ()
+    """Lines that are in no catalogue."""
+    amounts_off: Many[AmountOff] = ()
+    """Amounts that come off after discounts in per cent; a margin below the floor needs an
+    approval."""
+    offered: Many[OfferedBeside] = ()
+    """What can be added: shown beside, and in no sum."""
+    delivery: AskedDelivery | None = None
     """How this boat is delivered, where it is not the policy's way."""
+    delivery_date: f.Day | None = None
+    """The day that delivery is promised for. One sooner than the longest lead time of what is
+    chosen is told to the yard.
+    Unless given: the quote says the longest lead time.
+    Example: `2027-06-15`"""
     scheme: f.Identifier | None = None
     """The tax scheme of the policy, by its id.
     Unless given: the first.
@@ -249,3 +365,11 @@ class Request(CatalogueRecord):
     internal_note: f.Note | None = None
     """Words for the yard alone, in its record and workbook.
     Example: `met at the autumn fair`"""
+
+
+def unknown_letters(term: Text, edition: Text) -> Iterator[Problem]:
+    """A term of Incoterms that is none of them; terms of other rules are whatever they are."""
+    rules = edition.casefold()
+    if "incoterms" in rules and "2020" in rules and str(term) not in INCOTERMS:
+        what = f"{edition} have no term {quoted(term)}"
+        yield Problem(term.place, "unknown-word", what, nearest(term, INCOTERMS))

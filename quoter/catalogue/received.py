@@ -10,7 +10,11 @@ from quoter.catalogue.source import Text
 
 
 class PriceHeadings(CatalogueRecord):
-    """What the columns of a supplier's file of prices are called, each as it is written there."""
+    """What the columns of a supplier's file of prices are called, each as it is written there.
+
+    Where an upper row of headings stands over several columns, a column is known by its own words
+    or by both: `Price EUR/kg`.
+    """
 
     code: f.Words
     """The heading of the supplier's codes.
@@ -20,7 +24,12 @@ class PriceHeadings(CatalogueRecord):
     Example: `EUR/kg`"""
     per: f.Words | None = None
     """The heading of what each price is for; it stands here unless one `per` is for all prices.
+    Its cells have a unit, a number of it or what a pack holds: kg, 100 pcs, carton of 12 x 310 ml.
     Example: `Per`"""
+    count: f.Words | None = None
+    """The heading of how many of that unit a price is for, as in lists with a column of 1, 100 or
+    1000 beside the unit.
+    Example: `PE`"""
     currency: f.Words | None = None
     """The heading of the currency, which must be the supplier's on every line.
     Example: `Cur`"""
@@ -57,13 +66,15 @@ class SupplierCode(CatalogueRecord):
 
 
 class PriceFile(CatalogueRecord):
-    """How the file of prices that a supplier sends is read; hidden sheets and rows are left out and
-    named."""
+    """How the file of prices that a supplier sends is read.
+
+    Hidden sheets, rows and columns are left out and named.
+    """
 
     headings: PriceHeadings
     """What its columns are called."""
     per: f.Per | None = None
-    """What every price is for, where no column says it.
+    """What every price is for, where neither a column says it nor the price's own cell or heading.
     Example: `kg`"""
     units: Many[UnitWord] = ()
     """The supplier's own words for units."""

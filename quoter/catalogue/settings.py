@@ -25,6 +25,7 @@ from typing import TypeVar
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_prices import check_exchange, price_faults
 from quoter.catalogue.checks_yard import check_home_currency
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.materials import material_class
 from quoter.catalogue.prices import Catalogue, newest, quotes, rate_key, wage_key
 from quoter.catalogue.reading import read
@@ -135,7 +136,7 @@ def apply_settings(
     """
     if not given:
         return catalogue
-    day = as_of or max(records.price_lists, default=date.max)
+    day = asked_day(records, as_of)
     told = quotes(records, day)
     made = _InForce(
         sources,

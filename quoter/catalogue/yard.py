@@ -8,11 +8,12 @@ from typing import Annotated, Any, ClassVar
 from pydantic import Field
 
 from quoter.catalogue import fields as f
+from quoter.catalogue.accounts import BankAccount, Country, OneLine
 from quoter.catalogue.certainty import Certainty
-from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
+from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
-from quoter.catalogue.quoting import Approver, QuotePolicy
+from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.figures import Figure
@@ -44,6 +45,19 @@ class Company(CatalogueRecord):
     website: f.Words | None = None
     """The yard's own site, on the price sheet and on quotes.
     Example: `https://www.orvesund.example.com`"""
+    country: Country | None = None
+    """The country the yard is in, by its two letters of ISO 3166; quotes name it in words, and
+    their data by the letters.
+    Example: `NO`"""
+    tax_number: OneLine | None = None
+    """The yard's number for tax, on quotes; no register is asked about it.
+    Example: `XO 204 117 358`"""
+    registration: OneLine | None = None
+    """Where the company is registered and under which number, on quotes.
+    Example: `Register of companies Orvesund, no. 4417`"""
+    bank: Many[BankAccount] = ()
+    """Accounts that customers pay into, on quotes; those of another currency than the quote's are
+    left out where one is of its own."""
 
 
 class News(CatalogueRecord):
@@ -337,6 +351,11 @@ class Yard(CatalogueRecord):
     """The paper that pages, workbooks and papers are printed on.
     Unless given: A4; quotes go by the customers' country.
     Example: `Letter`"""
+    today: f.DayWords | None = None
+    """What commands take for today, since no clock is read: they price on it, and price lists of
+    later days are ahead.
+    Unless given: commands price on the newest price list that does not lie ahead.
+    Example: `2026-11-20`"""
     company: Company
     """Who the yard is; public."""
     price_sheet: PriceSheet

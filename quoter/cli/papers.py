@@ -34,13 +34,13 @@ from quoter.publish.outputs import held
 from quoter.quotes import QuoteError
 from quoter.quotes.ordered import (
     Ordered,
+    Sold,
     job_number,
     ordered,
     quoted_boat,
     wanted_by_request,
     wanted_by_words,
 )
-from quoter.quotes.record import Record
 from quoter.quotes.request import RequestError, read_request
 
 MOST_BOATS = 200
@@ -123,11 +123,12 @@ def papers_command(
         raise click.UsageError("--option and --colour are of a MODEL; leave them out")
     if release and quote is None:
         raise click.UsageError("--release is of a --quote; leave it out")
-    record, answers = None, ""
+    sold, answers = None, ""
     if quote is not None:
         with refusing(QuoteError, then=UNWRITTEN), stopping(quotes, RequestError):
-            record, won, wanted = quoted_boat(quotes, quote, release)
-        answers, place = "" if won else release, quotes / record.name
+            sold = quoted_boat(quotes, quote, release)
+        answers, place = "" if sold.won else release, quotes / sold.record.name
+        wanted = sold.wanted
     elif request is not None:
         place = request.parent
         with stopping(place, RequestError):
@@ -141,8 +142,8 @@ def papers_command(
         pricing, _ = price_catalogue(catalogue, on, settings=settings, only=str(wanted.model))
         _known(pricing, model)
         boat = ordered(wanted, pricing)
-        number, why = _numbered(job, record, boat, boats)
-        asked = Job(number, why, boats, record.name if record else "", answers, day(start))
+        number, why = _numbered(job, sold, boat, boats)
+        asked = Job(number, why, boats, sold.record.name if sold else "", answers, day(start))
         files = job_files(pricing, built(pricing, boat.model, boat.chosen), asked)
     _put(catalogue, into / number, files)
 
@@ -154,15 +155,17 @@ def _known(pricing: Pricing, model: str | None) -> None:
         raise click.UsageError(f"unknown model '{model}': {nearest(model, models)}")
 
 
-def _numbered(job: str | None, record: Record | None, boat: Ordered, boats: int) -> tuple[str, str]:
+def _numbered(job: str | None, sold: Sold | None, boat: Ordered, boats: int) -> tuple[str, str]:
     """The number of a job, and after what it is."""
     try:
-        number = job_number(job, record, boat, boats)
+        number = job_number(job, sold, boat, boats)
     except ValueError as fault:
         raise click.BadParameter(str(fault), param_hint="'--job'") from fault
     if job is not None:
         return number, phrase("as stated")
-    if record is not None:
+    if sold is not None and sold.job != sold.record.name:
+        return number, phrase("that of the order that the quote changes")
+    if sold is not None:
         return number, phrase("that of the quote")
     return number, phrase("worked out of model, options, colour and number of boats")
 

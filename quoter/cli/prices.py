@@ -26,6 +26,7 @@ from quoter.cli.terminal import (
     stopping,
     tell,
 )
+from quoter.importing.moves import ACCEPT, CORRECTED, Meant
 from quoter.importing.prices import UnknownNameError, import_prices
 from quoter.importing.rates import import_rates
 from quoter.importing.reprice import (
@@ -57,6 +58,7 @@ effective_option = click.option(
 )
 dry_run_option = click.option("--dry-run", is_flag=True, help="Show everything, write nothing.")
 accept_option = click.option("--accept", is_flag=True, help="Jumps and a day far ahead are meant.")
+_ALL = ""  # what `--accept` stands for without a code
 
 
 @example_command(
@@ -69,7 +71,19 @@ accept_option = click.option("--accept", is_flag=True, help="Jumps and a day far
 @click.option("--supplier", required=True, metavar="ID", help="Whose file it is.")
 @effective_option
 @dry_run_option
-@accept_option
+@click.option(
+    ACCEPT,
+    "accepted",
+    multiple=True,
+    is_flag=False,
+    flag_value=_ALL,
+    metavar="[CODE]",
+    help="The jump of this code is meant; without a code, all jumps and a day far ahead.",
+)
+@click.option(
+    "--skip", multiple=True, metavar="CODE", help="Leave out this code's line; its old price stays."
+)
+@click.option(CORRECTED, is_flag=True, help="The list corrects the supplier's own of that day.")
 @click.option(
     "--limit",
     type=click.FloatRange(min=0),
@@ -83,15 +97,19 @@ def import_prices_command(
     supplier: str,
     effective: datetime,
     dry_run: bool,
-    accept: bool,
+    accepted: tuple[str, ...],
+    skip: tuple[str, ...],
+    corrected: bool,
     limit: float | None,
 ) -> None:
     """Read a supplier's list of prices (CSV or XLSX) and write what moved as a dated list."""
     fraction = None if limit is None else limit / 100
     day = effective.date()
+    codes = tuple(code for code in accepted if code != _ALL)
+    meant = Meant(_ALL in accepted, codes, skip, corrected)
     _carry_out(
         catalogue,
-        lambda: import_prices(catalogue, file, supplier, day, fraction, accepted=accept),
+        lambda: import_prices(catalogue, file, supplier, day, fraction, meant),
         dry_run,
     )
 
@@ -182,7 +200,7 @@ def _carry_out(catalogue: Path, make: Callable[[], Import], dry_run: bool) -> No
         click.echo(f"{why}: nothing was written", err=True)
         return
     with _writing():
-        write(catalogue, made.files)
+        write(catalogue, made.files, made.replaced)
     click.echo(made.done, err=True)
 
 

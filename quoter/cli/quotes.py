@@ -1,4 +1,4 @@
-"""Commands about quotes: quote, requote, quotes, reprint, outcome."""
+"""Commands about quotes: quote, requote, quotes, reprint."""
 
 from __future__ import annotations
 
@@ -35,19 +35,24 @@ from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.approval import NOBODY_LISTED, SAID
-from quoter.quotes.archive import OUTCOMES, altered, kept, list_quotes
+from quoter.quotes.archive import altered, as_issued, kept
+from quoter.quotes.change_orders import change_order, changeable, revision
 from quoter.quotes.checking import check_archive
+from quoter.quotes.confirmation import reprinted_order
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.files import files_of, quotes_page, reprinted
+from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
+from quoter.quotes.inside import Approval
 from quoter.quotes.listing import as_json, overview_of, report_lines
-from quoter.quotes.outcomes import RESULTS
-from quoter.quotes.record import Approval, Record
+from quoter.quotes.numbering import names_one, order_named
+from quoter.quotes.parties import promised_too_soon
+from quoter.quotes.record import Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
 from quoter.quotes.requote import report_lines as requoted_lines
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
-from quoter.quotes.store import issue, revise, settle
+from quoter.quotes.standing import list_quotes
+from quoter.quotes.store import issue, revise
 from quoter.quotes.warned import touching
 
 quotes_option = click.option(
@@ -58,6 +63,9 @@ approve_option = click.option(
 )
 reason_option = click.option(
     "--reason", callback=on_one_line, metavar="TEXT", help="Why it may pass."
+)
+even_so_option = click.option(
+    "--even-so", is_flag=True, help="Go on where you are told that it is rarely meant."
 )
 
 
@@ -78,6 +86,7 @@ reason_option = click.option(
 )
 @approve_option
 @reason_option
+@even_so_option
 @click.option("--dry-run", is_flag=True, help="Say what it comes to; take no number.")
 def quote_command(
     catalogue: Path,
@@ -87,6 +96,7 @@ def quote_command(
     by: str | None,
     approve: str | None,
     reason: str | None,
+    even_so: bool,
     dry_run: bool,
 ) -> None:
     """Turn a request into a numbered quote: the customer's page and workbook, and the yard's.
@@ -107,8 +117,10 @@ def quote_command(
             click.echo("a dry run: no number was taken")
             return
         made: list[Record] = []
-        folder = issue(quotes, asked.request.date.year, lambda number: _files(draft, number, made))
+        year = asked.request.date.year
+        folder = issue(quotes, year, lambda number: _files(draft, number, made), even_so=even_so)
     _tell(draft, made[-1], approval)
+    _tell_of_pdf(folder, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
 
 
@@ -125,6 +137,12 @@ def _said(buyer: str | None, by: str | None) -> dict[str, Text]:
         for key, (value, option) in said.items()
         if value is not None
     }
+
+
+def _tell_of_pdf(folder: Path, record: Record) -> None:
+    """Warn where a quote was issued without a PDF."""
+    if not (folder / PDF).exists():
+        warn(f"{folder}: {why_no_pdf(record)}")
 
 
 def _approval(name: str | None, reason: str | None) -> Approval | None:
@@ -178,6 +196,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         click.echo("the customer's note stands on the quote: look at it before it goes out")
     if keys := granted_in(request):
         warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
+    if late := promised_too_soon(record.issued, record.promised, record.lead_time):
+        warn(late)
     if inside.delivery is not None:
         click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:
@@ -187,33 +207,59 @@ def _tell_of_request(request: Request, record: Record) -> None:
 @example_command(
     "requote",
     "requote demo_catalog 2026-0001 --on 2026-12-01",
-    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise",
+    "requote demo_catalog 2026-0001 --on 2026-12-01 --revise "
+    "--request demo_catalog/requests/family_weekender_changed.yaml",
 )
 @click.argument("catalogue", type=Folder)
 @click.argument("number")
 @click.option("--on", type=Day, required=True, metavar="DATE", help="The day to price it on.")
 @quotes_option
+@click.option(
+    "--request",
+    type=click.Path(exists=True, dir_okay=False, path_type=Path),
+    metavar="FILE",
+    help="A changed request, priced instead of the recorded one.",
+)
 @click.option("--revise", "revising", is_flag=True, help="Issue it as the next revision.")
+@click.option(
+    "--change-order",
+    "changing",
+    is_flag=True,
+    help="Issue it as a change of an order, under a number of its own.",
+)
 @approve_option
 @reason_option
+@even_so_option
 @json_option
 def requote_command(
     catalogue: Path,
     number: str,
     on: datetime,
     quotes: Path,
+    request: Path | None,
     revising: bool,
+    changing: bool,
     approve: str | None,
     reason: str | None,
+    even_so: bool,
     print_json: bool,
 ) -> None:
-    """Price a quote's request on another day, and say what moved and why."""
+    """Price a quote's request or a changed one on another day, and say what moved and why.
+
+    A quote that is won is not revised: what its customer wants changed is a change order.
+    """
     approval = _approval(approve, reason)
+    if revising and changing:
+        raise click.UsageError("--revise is of a quote, --change-order of an order: leave one out")
     priced_on = on.date()
     with _issuing(), stopping(catalogue):
+        if revising or changing:
+            number = changeable(quotes, number, priced_on, changing=changing)
         old = _found(quotes, number)
-        with stopping(quotes / old.name, RequestError):
-            found = requote(catalogue, old, priced_on, approval, issued=revising)
+        with stopping(request.parent if request else quotes / old.name, RequestError):
+            issued = revising or changing
+            found = requote(catalogue, old, priced_on, approval, request, issued=issued)
+    _tell_of_change(found)
     if print_json:
         click.echo(requoted_as_json(found))
     else:
@@ -221,18 +267,44 @@ def requote_command(
             click.echo(line)
     tell(catalogue, found.warnings)
     _tell_of_approval(found.draft, approval, err=True)
-    if not revising:
+    if not (revising or changing):
         return
     with _issuing():
-        folder = revise(quotes, old.number, lambda number, latest: _revised(found, number, latest))
+        if changing:
+            folder = issue(
+                quotes,
+                priced_on.year,
+                lambda number: change_order(found, quotes, number),
+                even_so=even_so,
+            )
+        else:
+            folder = revise(
+                quotes,
+                old.number,
+                lambda _, latest: revision(found, quotes, latest),
+                even_so=even_so,
+            )
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
-def _revised(found: Requote, revision: int, latest: Record) -> dict[str, bytes]:
-    """The files of the next revision, if it is of the newest one."""
-    if latest.name != found.old.name:
-        raise QuoteError(f"{found.old.name} was revised: {latest.name} is the newest; requote that")
-    return dict(files_of(found.draft, found.new.model_copy(update={"revision": revision})))
+def _tell_of_change(found: Requote) -> None:
+    """What somebody should look at of a changed request."""
+    if not found.changed:
+        return
+    was, now = found.old.customer, found.new.customer
+    if (was.name, was.company) != (now.name, now.company):
+        warn(f"the request is of {now.company or now.name}, the quote of {was.company or was.name}")
+
+
+def _printed(quotes: Path, number: str) -> dict[str, bytes]:
+    """The customer's files by name; a PDF as it was kept."""
+    order = order_named(number)
+    if order:
+        return reprinted_order(quotes, order)
+    record = _found(quotes, number)
+    if not names_one(number):
+        click.echo(f"{record.name} is the newest of {number}", err=True)
+    return reprinted(record, kept=as_issued(quotes, record))
 
 
 def _found(folder: Path, number: str) -> Record:
@@ -246,15 +318,18 @@ def _found(folder: Path, number: str) -> Record:
 @example_command(
     "reprint",
     "reprint 2026-0001 --into printed",
-    "reprint 2026-0001-R1 --into printed_again",
+    "reprint 2026-0001-R0 --into printed_again",
 )
 @click.argument("number")
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print a quote's customer files again from its record alone."""
+    """Print the customer's files of a quote or an order again from its record alone.
+
+    A number alone means its newest revision; 2026-0001-R0 is the first issue of 2026-0001.
+    """
     with _issuing():
-        files = reprinted(_found(quotes, number))
+        files = _printed(quotes, number)
     with writing(into):
         into.mkdir(parents=True, exist_ok=True)
         for name, content in files.items():
@@ -310,32 +385,3 @@ def _check(quotes: Path) -> None:
         return
     click.echo(f"{told}: {counted(len(found.faults), 'fault')}", err=True)
     sys.exit(1)
-
-
-@example_command(
-    "outcome",
-    "outcome 2026-0001 won --on 2026-12-05",
-    'outcome 2026-0001 lost --on 2026-12-06 --reason "went to another yard" --again',
-)
-@click.argument("number")
-@click.argument("result", type=click.Choice([*RESULTS]), metavar="won|lost")
-@click.option("--on", type=Day, required=True, metavar="DATE", help="The day of the decision.")
-@click.option("--reason", callback=on_one_line, default="", help="Why, in words.")
-@click.option("--by", callback=on_one_line, default="", metavar="NAME", help="Who writes it down.")
-@click.option("--again", is_flag=True, help="Say otherwise than an outcome written before.")
-@quotes_option
-def outcome_command(
-    number: str, result: str, on: datetime, reason: str, by: str, again: bool, quotes: Path
-) -> None:
-    """Write down that a quote was won or lost."""
-    with refusing(QuoteError, then=UNWRITTEN):
-        written = settle(
-            quotes, number, RESULTS[result], on.date(), reason=reason, by=by, again=again
-        )
-        changed = [*altered(quotes, kept(quotes, written.quote))]
-    for words in changed:
-        warn(words)
-    click.echo(
-        f"{written.quote} is {written.result} as of {written.date}: added to {quotes / OUTCOMES}",
-        err=True,
-    )

@@ -7,12 +7,12 @@ from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import date, datetime
 from pathlib import Path
-from typing import Any
 
 import click
 from babel.numbers import get_currency_precision
 
 from quoter.analysis.why import amount
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.load import read_records
 from quoter.catalogue.markets import Surcharge
@@ -21,7 +21,14 @@ from quoter.catalogue.tables import IndexRow
 from quoter.cli.terminal import Day, Folder, day, example_command, stopping, tell
 from quoter.figures import Figure, constant
 from quoter.figures.trail import expression
-from quoter.pricing.clauses import DRAFT, Applied, apply_clause, clause_text, percent
+from quoter.pricing.clauses import (
+    DRAFT,
+    Applied,
+    applied_data,
+    apply_clause,
+    clause_text,
+    percent,
+)
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest
 from quoter.units import UnitError, quantity
 
@@ -51,9 +58,7 @@ def _price(_: click.Context, parameter: click.Parameter, text: str) -> Figure:
 @click.argument("clause")
 @click.option("--price", callback=_price, required=True, help="The price without tax.")
 @click.option("--quoted", type=Day, required=True, metavar="DATE", help="The day of the quote.")
-@click.option(
-    "--on", type=Day, metavar="DATE", help="The day asked about (else the newest list's)."
-)
+@click.option("--on", type=Day, metavar="DATE", help="The day asked about (else the catalogue's).")
 @click.option("--json", "as_json", is_flag=True, help="Print JSON instead of steps in words.")
 def surcharge_command(
     catalogue: Path,
@@ -66,13 +71,13 @@ def surcharge_command(
     """Apply a surcharge clause to a price quoted on a day, and tell every step."""
     _check_order(quoted.date(), day(on), "the day asked about")
     with stopping(catalogue):
-        records, excerpt = _read(catalogue)
-        asked = day(on) or max(records.price_lists)
-        _check_order(quoted.date(), asked, "the newest price list; name a later day with --on")
+        records, excerpt = read_whole(catalogue)
+        asked = asked_day(records, day(on))
+        _check_order(quoted.date(), asked, "the catalogue's day; name a later one with --on")
         applied = _applied(records, _clause(records, clause), price, quoted.date(), asked, excerpt)
-    tell(catalogue, _old_values(records, asked, excerpt))
+    tell(catalogue, old_values(records, asked, excerpt))
     if as_json:
-        click.echo(json.dumps(_data(applied), indent=1, ensure_ascii=False))
+        click.echo(json.dumps(applied_data(applied), indent=1, ensure_ascii=False))
     else:
         for line in _lines(applied):
             click.echo(line)
@@ -83,7 +88,7 @@ def _check_order(quoted: date, asked: date | None, called: str) -> None:
         raise click.UsageError(f"the quote is of {quoted}, after {asked}, {called}")
 
 
-def _read(folder: Path) -> tuple[Records, Excerpt]:
+def read_whole(folder: Path) -> tuple[Records, Excerpt]:
     """A catalogue's records, whether or not prices are in force: an index alone says what is added.
 
     Raises:
@@ -112,7 +117,7 @@ def _applied(
         raise CatalogueError(told) from fault
 
 
-def _old_values(records: Records, on: date, excerpt: Excerpt) -> list[Problem]:
+def old_values(records: Records, on: date, excerpt: Excerpt) -> list[Problem]:
     """Warnings of index values that are old by a day."""
     problems = Problems()
     look_up_indices(records, on, problems)
@@ -171,31 +176,3 @@ def _above(clause: Surcharge) -> str:
     if clause.leave_above is None:
         return "; the clause gives no such right"
     return f": the clause says above {percent(clause.leave_above)} of the price"
-
-
-def _data(applied: Applied) -> dict[str, Any]:
-    steps = applied.steps
-    return {
-        "clause": str(applied.clause.id),
-        "index": str(applied.clause.index),
-        "quoted": str(applied.quoted),
-        "on": str(applied.on),
-        "days": applied.days,
-        "base": _row_data(applied.base),
-        "now": _row_data(applied.now),
-        "price": steps.price.value,
-        "currency": str(steps.price.unit),
-        "ratio": steps.ratio.value,
-        "counted": steps.counted.value,
-        "fraction": steps.fraction.value,
-        "surcharge": 0.0 if applied.open else steps.surcharge.value,
-        "adjusted": applied.adjusted.value,
-        "open": applied.open,
-        "may_leave": applied.may_leave,
-        "text": (*clause_text(applied.clause), DRAFT),
-    }
-
-
-def _row_data(row: IndexRow) -> dict[str, Any]:
-    place = row.place
-    return {"value": row.value.value, "date": str(row.date), "file": place.file, "line": place.line}

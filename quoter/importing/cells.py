@@ -39,7 +39,8 @@ class SheetCell:
     """A cell's text as a person reads it, and its place.
 
     In a workbook a cell has a kind; a number is kept exactly, and so is a day. `mark` is the
-    currency that the number's format shows.
+    currency that the number's format shows, `per` what it shows that a price is for. A cell is
+    `struck` where any of its text is struck through.
     """
 
     text: str
@@ -48,6 +49,8 @@ class SheetCell:
     number: Decimal | None = None
     day: date | None = None
     mark: str = ""
+    per: str = ""
+    struck: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,6 +72,8 @@ class SheetRows:
 
     `lines` are those of a text, for excerpts. A text that breaks off has its `fault`. Rows that a
     workbook hides are none of its `rows`: `left_out` has the numbers of those that hold anything.
+    `unseen` are the columns that it hides, counted from 0; what `merged` cells hold stands in the
+    first of them: their first row and column and their last, counted alike.
     """
 
     file: str
@@ -78,6 +83,8 @@ class SheetRows:
     fault: Problem | None = None
     hidden: bool = False
     left_out: list[int] = field(default_factory=list)
+    unseen: set[int] = field(default_factory=set)
+    merged: list[tuple[int, int, int, int]] = field(default_factory=list)
 
     def at(self, row: SheetRow, column: int) -> SheetCell:
         """The cell of a row in a column, counted from 0; an empty one where the row is shorter."""
@@ -100,16 +107,17 @@ def cell_place(file: str, title: str, row: int, column: int) -> Place:
     >>> cell_place("list.xlsx", "Resins 2026", 14, 28).clickable
     "list.xlsx, 'Resins 2026'!AB14"
     """
-    return Place(file, row, column, cell=f"{_shown(title)}!{_letters(column)}{row}")
+    return Place(file, row, column, cell=f"{_shown(title)}!{letters(column)}{row}")
 
 
 @cache
-def _letters(column: int) -> str:
-    letters, rest = "", column
+def letters(column: int) -> str:
+    """What a workbook calls a column, counted from 1."""
+    found, rest = "", column
     while rest:
         rest, letter = divmod(rest - 1, 26)
-        letters = chr(ord("A") + letter) + letters
-    return letters
+        found = chr(ord("A") + letter) + found
+    return found
 
 
 @cache

@@ -6,7 +6,7 @@ import re
 from collections.abc import Iterator
 from datetime import date
 
-from quoter.catalogue.checks_prices import FARTHEST, far_words
+from quoter.catalogue.day import FARTHEST, far_words, how_far
 from quoter.catalogue.fields import day_of, is_meant
 from quoter.catalogue.records import Records
 from quoter.importing.cells import CellFault, SheetCell, sound_text
@@ -54,8 +54,8 @@ def before_the_first(records: Records, day: date) -> Iterator[Problem]:
 def far_ahead(
     records: Records, day: date, *, accepted: bool, word: str = "--accept"
 ) -> Iterator[Problem]:
-    """A day far beyond the newest list, unless a word of the command line says it is meant."""
-    newest = max(records.price_lists)
-    if (day - newest).days > FARTHEST and not accepted:
+    """A day far beyond all others, unless a word of the command line says it is meant."""
+    since = how_far(records)
+    if (day - since).days > FARTHEST and not accepted:
         hint = f"check the year, and use {word} if it is meant"
-        yield Problem(HERE, "far-ahead", far_words(day, newest), hint)
+        yield Problem(HERE, "far-ahead", far_words(day, since), hint)

@@ -16,11 +16,14 @@ from quoter.catalogue.tables import PriceRow
 from quoter.columns import columns
 from quoter.figures import Figure, Origin
 from quoter.figures.graph import input_behind
+from quoter.importing.cells import squeezed
 from quoter.importing.offers import SupplierPrice
+from quoter.importing.per_words import option
 from quoter.pricing.exchange import ExchangeRates
 from quoter.problems import Place, Problem
 from quoter.units import quantity
 
+ACCEPT, CORRECTED = "--accept", "--corrected"
 SAME = 1e-9  # prices per different units that agree this well are one price
 
 
@@ -54,6 +57,16 @@ class OfferMove:
             return origin.text
         ends = " to ".join(f"{Decimal(repr(end)):f}" for end in (origin.low, origin.high))
         return f"{origin.text} [{ends}{' triangular' * (origin.spread == 'triangular')}]"
+
+    def corrects(self, day: date) -> bool:
+        """Whether the supplier's list of a day has another price already."""
+        old = self.old
+        return (
+            self.moves
+            and old is not None
+            and listed_on(old) == day
+            and old.supplier == self.offer.row.supplier
+        )
 
     def beyond(self, limit: float) -> bool:
         """Whether the price jumps, up or down, by more than a limit."""
@@ -125,20 +138,45 @@ def _written(price: Figure) -> tuple[Decimal, str]:
     return Decimal(text.partition(" ")[0]), str(quantity(text).unit)
 
 
-def move_faults(moves: Iterable[OfferMove], day: date, limit: float | None) -> Iterator[Problem]:
-    """Jumps beyond a limit, if there is one, and prices that the list of the day has already."""
+@dataclass(frozen=True, slots=True)
+class Meant:
+    """What the command line says is meant: all that is unusual, or single things.
+
+    `jumps` are the supplier's codes whose prices may jump, `skip` those whose lines are left out,
+    and with `corrected` a list of the same day replaces what stands.
+    """
+
+    all: bool = False
+    jumps: tuple[str, ...] = ()
+    skip: tuple[str, ...] = ()
+    corrected: bool = False
+
+    def jump(self, move: OfferMove) -> bool:
+        """Whether a price may jump."""
+        return self.all or move.offer.code in map(squeezed, self.jumps)
+
+
+def move_faults(
+    moves: Iterable[OfferMove], day: date, limit: float, meant: Meant
+) -> Iterator[Problem]:
+    """Jumps beyond a limit that are not meant, and prices that the list of the day has already."""
     for move in moves:
         place, new = move.offer.place, written_price(move.offer.row.price)
         if move.old is None or not move.moves:
             continue
         old, id = written_price(move.old.price), move.offer.material.id
-        if listed_on(move.old) == day and move.old.supplier == move.offer.row.supplier:
+        if move.corrects(day) and not meant.corrected:
             what = f"'{id}' has a price of {day} already, {old}, and would have {new}"
-            yield Problem(place, "already-listed", what, another_day(move.old.place))
-        elif limit is not None and move.beyond(limit) and move.change is not None:
+            hint = another_day(move.old.place)
+            if move.offer.code:
+                hint += f", or use {CORRECTED} if the supplier corrected its list"
+            yield Problem(place, "already-listed", what, hint)
+        elif move.beyond(limit) and not meant.jump(move) and move.change is not None:
             size = f"{abs(move.change) * 100:.1f} % {'more' if move.change > 0 else 'less'}"
             what = f"'{id}' would cost {new}, {size} than the {old} in force"
-            yield Problem(place, "price-jump", what, beyond_limit(limit))
+            code = move.offer.code
+            word = option(ACCEPT, code) if code else ACCEPT
+            yield Problem(place, "price-jump", what, beyond_limit(limit, word))
 
 
 def another_day(place: Place) -> str:
@@ -146,17 +184,17 @@ def another_day(place: Place) -> str:
     return f"{place.clickable} stays as it is: name another day"
 
 
-def beyond_limit(limit: float, word: str = "--accept") -> str:
+def beyond_limit(limit: float, word: str = ACCEPT) -> str:
     """The hint where something moves further than usual, with the option that says it is meant."""
     return f"the limit is {limit * 100:g} %: check it, and use {word} if it is meant"
 
 
-def table_lines(moves: Sequence[OfferMove], limit: float) -> Iterator[str]:
+def table_lines(moves: Sequence[OfferMove], limit: float, day: date) -> Iterator[str]:
     """Old and new prices for a terminal, without the columns that would be empty."""
     if not moves:
         return
     heads = ("material", "code", "old", "new", "in the old unit", "change", "")
-    rows = [_row(move, limit) for move in moves]
+    rows = [_row(move, limit, day) for move in moves]
     kept = [n for n in range(len(heads)) if any(row[n] for row in rows)]
     right = {at for at, n in enumerate(kept) if 2 <= n <= 5}
     yield from columns([[row[n] for n in kept] for row in (heads, *rows)], right)
@@ -166,7 +204,7 @@ def table_lines(moves: Sequence[OfferMove], limit: float) -> Iterator[str]:
         yield f"Mean change by class: {', '.join(classes)}."
 
 
-def _row(move: OfferMove, limit: float) -> tuple[str, ...]:
+def _row(move: OfferMove, limit: float, day: date) -> tuple[str, ...]:
     old = "–" if move.old is None else written_price(move.old.price)
     change = "" if move.change is None else f"{move.change * 100:+.1f} %"
     new = written_price(move.offer.row.price)
@@ -175,6 +213,8 @@ def _row(move: OfferMove, limit: float) -> tuple[str, ...]:
         told = "unchanged, listed again"
     if move.beyond(limit):
         told = f"beyond {limit * 100:g} %"
+    if move.corrects(day):
+        told = f"corrected{', ' if told else ''}{told}"
     return (str(move.offer.material.id), move.offer.code, old, new, move.as_old, change, told)
 
 

@@ -3,14 +3,13 @@
 from __future__ import annotations
 
 import re
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date
 from decimal import Decimal
 
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.counting import converts, counted_per, pack_content
 from quoter.catalogue.factory import Supplier
-from quoter.catalogue.fields import priced_per
 from quoter.catalogue.materials import Material, counted_in, said
 from quoter.catalogue.received import PriceFile
 from quoter.catalogue.records import Records
@@ -22,20 +21,27 @@ from quoter.importing.cells import (
     alike,
     amount_in,
     is_mark_of,
-    number_in,
     sound_text,
     squeezed,
 )
 from quoter.importing.offers import SupplierPrice, priced_row
+from quoter.importing.per_words import (
+    and_then,
+    counted,
+    currency_in,
+    numbered,
+    option,
+    parted,
+    said_in_heading,
+    unit_in,
+)
 from quoter.importing.table import HeadedTable
 from quoter.problems import UNPRINTABLE, Place, Problem, closest, nearest, quoted, unprintable
-from quoter.units import MEANT, SYMBOLS, UnitError, to_base, unit
+from quoter.units import PACKED, to_base, unit
 
 LIKENED = 500  # unknown codes that are held against the known ones: it takes long, few are read
 PACKS_AGREE = 0.005  # 53 gal and 200 L are one drum; 200 kg and 225 kg are two
-_PACK = re.compile(
-    r"(?:(?P<times>\d+) ?[x×] ?)?(?P<number>[-+]?[\d.,' \u00a0\u2009\u202f]*\d)\s*(?P<word>\D.*)\Z"
-)
+_CONTENT = re.compile(r"\d\W*[^\W\d]")
 _SAID = {"code": "a code", "price": "a price", "per": "a unit", "currency": "a currency"}
 
 
@@ -48,16 +54,22 @@ class PriceLines:
     file: PriceFile
     table: HeadedTable
     effective: date
+    skip: tuple[str, ...] = ()
     faults: list[Problem] = field(default_factory=list)
     seen: dict[str, Place] = field(default_factory=dict)
+    skipped: dict[str, str] = field(default_factory=dict)
+    struck: list[int] = field(default_factory=list)
     unknown: int = 0
     materials: dict[str, str] = field(init=False)
     ignored: set[str] = field(init=False)
+    headed: str = field(init=False)
 
     def __post_init__(self) -> None:
-        """Know the codes that are followed, and those that are not."""
+        """Know the codes that are followed, those that are not, and those that are skipped."""
+        self.skip = tuple(map(squeezed, self.skip))
         self.materials = {squeezed(each.code): str(each.material) for each in self.file.codes}
         self.ignored = {squeezed(each) for each in self.file.ignored}
+        self.headed = said_in_heading(self.file.headings.price, self.file)
 
     def offers(self) -> list[SupplierPrice]:
         """The price of every line that is sound."""
@@ -85,18 +97,19 @@ class PriceLines:
         self._check_name(cells)
         self._check_supplier(material, cells["code"])
         self._check_currency(cells)
-        number, per = self._number(cells), self._per(cells)
+        amount, told_per = self._parted(cells["price"])
+        number, per = self._number(cells, amount), self._per(cells, told_per)
         self._check_pack(material, cells)
         if number is None or per is None:
             return None
+        per = self._held(material, cells, per)
         offer = self._priced(material, cells, number, per)
         return offer if len(self.faults) == sound else None
 
     def _is_heading(self, cells: dict[str, SheetCell]) -> bool:
         """Whether the row repeats the headings, as every page of a long list does."""
-        heads = self.file.headings
-        code, price = cells["code"].text, cells["price"].text
-        return alike(code) == alike(heads.code) and alike(price) == alike(heads.price)
+        found = alike(cells["code"].text), alike(cells["price"].text)
+        return any(found) and found in self.table.headed("code", "price")
 
     def _material(self, cells: dict[str, SheetCell]) -> Material | None:
         """The material a line is of; None for one that is not followed, a title or a fault."""
@@ -106,7 +119,7 @@ class PriceLines:
         except CellFault as bad:
             self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
-        if code in self.ignored:
+        if code in self.ignored or self._skips(code, cells):
             return None
         if code not in self.materials:
             self._tell_unknown(cells, code)
@@ -118,7 +131,31 @@ class PriceLines:
             )
             return None
         self.seen[code] = cell.place
+        if cell.struck or cells["price"].struck:
+            what = f"the line of {quoted(code)} is struck through"
+            self._tell(cell.place, "unreadable-cell", what, self._keeping(code, "ask the supplier"))
+            return None
         return self.records.materials[self.materials[code]]
+
+    def _skips(self, code: str, cells: dict[str, SheetCell]) -> bool:
+        """Whether the line is left out: one that is to be skipped, or struck through and not ours.
+
+        What stands there instead of a price is kept for the summary.
+        """
+        if code and code in self.skip:
+            self.seen.setdefault(code, cells["code"].place)
+            self.skipped.setdefault(code, squeezed(cells["price"].text))
+            return True
+        struck = any(cell.struck for cell in cells.values())
+        if struck and code not in self.materials:
+            self.struck.append(cells["code"].place.line)
+            return True
+        return False
+
+    def _keeping(self, code: str, otherwise: str) -> str:
+        """The hint where a line is no use: what to do, and what keeps the old price."""
+        told = f"{option('--skip', code)} keeps the old price"
+        return f"{otherwise}; {told}" if code in self.materials else otherwise
 
     def _tell_unknown(self, cells: dict[str, SheetCell], code: str) -> None:
         others = [cell.text for role, cell in cells.items() if role != "code"]
@@ -184,11 +221,18 @@ class PriceLines:
             self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
 
-    def _number(self, cells: dict[str, SheetCell]) -> Decimal | None:
-        cell = cells["price"]
-        if not cell.text and cell.kind == "text":
-            hint = "ask the supplier, or take the line out: the old price stays then"
-            self._tell(cell.place, "no-value", "a line without a price", hint)
+    def _parted(self, cell: SheetCell) -> tuple[SheetCell, str]:
+        """A price's cell without what it says that the price is for, and that."""
+        if cell.kind != "text":
+            return cell, cell.per
+        amount, per = parted(squeezed(cell.text))
+        return (replace(cell, text=amount), per) if per else (cell, "")
+
+    def _number(self, cells: dict[str, SheetCell], cell: SheetCell) -> Decimal | None:
+        code = squeezed(cells["code"].text)
+        if cell.kind == "text" and not any(map(str.isdecimal, cell.text)):
+            what = f"no price, but {quoted(cell.text)}" if cell.text else "a line without a price"
+            self._tell(cell.place, "no-value", what, self._keeping(code, "ask the supplier"))
             return None
         try:
             number, mark = amount_in(cell, self.file.decimal, "a price")
@@ -200,23 +244,87 @@ class PriceLines:
             return None
         if number <= 0:
             what = "a price of nothing" if not number else f"{quoted(cell.text)} is below nothing"
-            self._tell(cell.place, "zero-amount", what, "write the price, or take the line out")
+            hint = self._keeping(code, "write the price, or take the line out")
+            self._tell(cell.place, "zero-amount", what, hint)
             return None
         return number
 
-    def _per(self, cells: dict[str, SheetCell]) -> str | None:
-        """The unit that a price is for, as the catalogue writes it."""
+    def _per(self, cells: dict[str, SheetCell], told: str) -> str | None:
+        """What a price is for, as the catalogue writes it: by its own cell, else by the column.
+
+        Where neither says anything, what the catalogue says of all prices holds.
+        """
+        own = self._unit(cells["price"], told) if told else ""
+        column = self._by_column(cells)
+        if own is None or column is None:
+            return None
+        if own and column and to_base(unit(own)) != to_base(unit(column)):
+            what = f"the price is per {own}, and {cells['per'].place.clickable} says per {column}"
+            self._tell(cells["price"].place, "differs", what, "write both alike")
+            return None
+        if own:
+            return own
+        found = self._by_heading(cells, column or str(self.file.per))
+        return None if found is None else self._by_count(cells, found)
+
+    def _by_column(self, cells: dict[str, SheetCell]) -> str | None:
         cell = cells.get("per")
         if cell is None:
-            return str(self.file.per)
+            return ""
         text = self._text(cell, "per")
         if text is None:
             return None
+        mark = currency_in(text)
+        if mark and not is_mark_of(mark, str(self.supplier.currency)):
+            self._tell_currency(cell, mark)
+            return None
+        return self._unit(cell, text)
+
+    def _unit(self, cell: SheetCell, text: str) -> str | None:
         try:
             return unit_in(text, self.file)
         except CellFault as bad:
             self._tell(cell.place, bad.code, bad.what, bad.hint)
             return None
+
+    def _by_heading(self, cells: dict[str, SheetCell], per: str) -> str | None:
+        """How many of a unit the heading of the prices says; None, and told, if it differs."""
+        many, _, single = self.headed.partition(" ")
+        if single == "each" and " " not in per:
+            return numbered(Decimal(many), per)
+        if not self.headed:
+            return per
+        (base, size), (own_base, own) = (to_base(unit(word)) for word in (self.headed, per))
+        if base == own_base and size != own:
+            head = quoted(self.file.headings.price)
+            what = f"the price is per {per}, and its heading {head} says per {self.headed}"
+            self._tell(cells["price"].place, "differs", what, "correct the one that is wrong")
+            return None
+        return per
+
+    def _by_count(self, cells: dict[str, SheetCell], per: str) -> str | None:
+        """How many of a unit a price is for, where a column says so."""
+        cell = cells.get("count")
+        if cell is None or not cell.text:
+            return per
+        try:
+            found = counted(cell, self.file.decimal, per)
+        except CellFault as bad:
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
+            return None
+        return found
+
+    def _held(self, material: Material, cells: dict[str, SheetCell], per: str) -> str:
+        """What a pack holds by the supplier's own column, where the yard's record says nothing."""
+        cell = cells.get("pack")
+        if cell is None or not cell.text or material.pack is not None or per not in PACKED:
+            return per
+        try:
+            content = unit_in(sound_text(cell, "a pack's content"), self.file)
+        except CellFault as bad:
+            self._tell(cell.place, bad.code, bad.what, bad.hint)
+            return per
+        return content
 
     def _check_pack(self, material: Material, cells: dict[str, SheetCell]) -> None:
         """A pack that holds more or less than before changes what a drum or roll costs."""
@@ -244,19 +352,17 @@ class PriceLines:
             CellFault: it does not say.
         """
         text = sound_text(cell, "a pack's content")
-        parted = _PACK.match(text)
-        if parted is None:
+        if not _CONTENT.search(text):
             hint = "write a number and its unit, such as '225 kg'"
             raise CellFault(
                 "unreadable-cell", f"{quoted(text)} does not say what a pack holds", hint
             )
-        number = number_in(parted["number"], self.file.decimal) * int(parted["times"] or 1)
-        base, factor = to_base(unit(unit_in(parted["word"].strip(), self.file)))
+        base, factor = to_base(unit(unit_in(text, self.file)))
         counted = said(counted_in(material))
         if base == unit("pack") or not converts(material, base):
             what = f"a pack of '{material.id}' in {said(base)}, the material in {counted}"
             raise CellFault("wrong-unit", what, f"write the pack in {counted}")
-        held = float(number * factor)
+        held = float(factor)
         return held if base == counted_in(material) else held * counted_per(material, base).value
 
     def _priced(
@@ -279,52 +385,3 @@ class PriceLines:
         if row is None or faults:
             return None
         return SupplierPrice(material, row, cell.place, squeezed(cells["code"].text))
-
-
-_BEFORE = re.compile(r"(?:per |/ ?)", re.IGNORECASE)
-
-
-def unit_in(text: str, file: PriceFile) -> str:
-    """The catalogue's unit for a word such as "LBS", "per drum" or "/kg".
-
-    Raises:
-        CellFault: the word is not known.
-    """
-    means = {alike(each.word): str(each.means) for each in file.units}
-    begins = _BEFORE.match(text)
-    plain = text[begins.end() :] if begins else text
-    for word in (alike(text), alike(plain)):
-        if word in means:
-            return means[word]
-    symbol = _meant(plain)
-    try:
-        priced_per(symbol)
-    except UnitError as bad:
-        raise _unknown(text, file, bad) from bad
-    return symbol
-
-
-def _meant(word: str) -> str:
-    """The symbol that a word stands for, else the word itself.
-
-    A single letter is left as it is: M may be a metre or a thousand.
-    """
-    small = word.lower()
-    return MEANT.get(small) or (SYMBOLS.get(small) if len(word) > 1 else None) or word
-
-
-def _unknown(text: str, file: PriceFile, bad: UnitError) -> CellFault:
-    at = f"'units' at {file.place.clickable}"
-    if not text:
-        return CellFault("no-unit", "no unit", f"write one that is listed under {at}")
-    near = closest(text, [str(each.word) for each in file.units])
-    told = f"did you mean {quoted(near)}?" if near else bad.hint
-    hint = f"say under {at} which unit it is"
-    if told.endswith("?"):
-        hint = and_then(told, f"new words go to {at}")
-    return CellFault("unknown-unit", f"unknown unit {quoted(text)}", hint)
-
-
-def and_then(hint: str, more: str) -> str:
-    """A hint and where to go on from it."""
-    return f"{hint} ({more})" if hint.endswith("?") else f"{hint}; {more}"

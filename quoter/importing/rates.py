@@ -251,7 +251,7 @@ class RateLines:
         if not found and not missing and not self.faults:
             what = f"no rate of {' or '.join(sorted(self.used))}, which the yard uses"
             hint = "look whether this is the right file, and has the currencies' codes"
-            self._tell(self.table.head.cells[0].place, "not-in-force", what, hint)
+            self._tell(self.table.head.row.cells[0].place, "not-in-force", what, hint)
         rates = (found[currency] for currency in sorted(found))
         return [rate for rate in rates if rate is not None]
 
@@ -297,7 +297,10 @@ class RateLines:
             what = f"no rates of {self.effective} or the {OLDEST} days before it"
             hint = f"the newest before it are of {past[0]}" if past else "all are of later days"
             self._tell(
-                self.table.head.cells[0].place, "not-in-force", what, f"{hint}: get a newer file"
+                self.table.head.row.cells[0].place,
+                "not-in-force",
+                what,
+                f"{hint}: get a newer file",
             )
             return []
         self.day = near[0]
@@ -333,7 +336,7 @@ class RateLines:
 
     def _of_columns(self, rows: list[SheetRow]) -> Iterator[tuple[str, Place, SheetCell]]:
         for row in rows:
-            for column, head in enumerate(self.table.head.cells):
+            for column, head in enumerate(self.table.head.row.cells):
                 currency = alike(head.text).upper()
                 if currency in self.used:
                     cell = self.table.sheet.at(row, column)

@@ -10,6 +10,7 @@ from typing import Any
 
 from quoter.catalogue.adding import with_lines
 from quoter.catalogue.checks_ids import figure_place
+from quoter.catalogue.day import catalogue_day
 from quoter.catalogue.prices import book_key, usual_limit
 from quoter.catalogue.tables import BookRow
 from quoter.catalogue.yard import Repricing
@@ -225,9 +226,11 @@ def _refuse_late(pricing: Pricing, proposals: Sequence[Proposal], effective: dat
     catalogue = pricing.catalogue
     if effective < catalogue.as_of:
         raise AcceptError(f"{effective} is before {catalogue.as_of}, the day of the costs")
-    newest = max(catalogue.records.price_lists)
-    if effective < newest:
-        raise AcceptError(f"{effective} is before the newest price list, of {newest}; it is past")
+    now = catalogue_day(catalogue.records).prices
+    if effective < now:
+        raise AcceptError(
+            f"{effective} is before {now}, the day that commands price on; it is past"
+        )
     if not proposals:
         raise AcceptError("no price is proposed")
     lines = {each.line for each in proposals}

@@ -16,6 +16,7 @@ from quoter.catalogue.tables import PriceRow, RiseRow
 from quoter.figures import Figure
 from quoter.importing.days import far_ahead
 from quoter.importing.moves import (
+    Meant,
     move_faults,
     moves_of,
     remarks,
@@ -91,10 +92,10 @@ def note_rise(folder: Path, rise: Rise, *, accepted: bool = False) -> Import:
     limit = usual_limit(tried)
     made = Import(faults=faults)
     if rise.state == "announced":
-        made.shown = ["If it is confirmed:", *table_lines(moves, limit)]
+        made.shown = ["If it is confirmed:", *table_lines(moves, limit, rise.effective)]
     elif rise.state == "confirmed":
-        made.shown = list(table_lines(moves, limit))
-        made.faults += move_faults(moves, rise.effective, None if accepted else limit)
+        made.shown = list(table_lines(moves, limit, rise.effective))
+        made.faults += move_faults(moves, rise.effective, limit, Meant(all=accepted))
         made.shown += remarks(tried, moves, rise.effective)
     made.faults.sort()
     if made.faults:

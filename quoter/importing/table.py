@@ -11,23 +11,22 @@ from pathlib import Path
 from quoter.catalogue.csv_cells import csv_rows, need_few_lines
 from quoter.catalogue.received import PriceFile, RateFile
 from quoter.catalogue.source import Text
-from quoter.importing.cells import SheetCell, SheetError, SheetRow, SheetRows, alike, squeezed
+from quoter.importing.cells import SheetCell, SheetError, SheetRow, SheetRows, alike, letters
+from quoter.importing.headings import Head, all_in, best_head, columns_of, near_of
 from quoter.importing.workbook_file import is_workbook, workbook_sheets
 from quoter.intake import LARGEST_LIST, MOST_ROWS, ONLY_THE_LIST, IntakeError, read_file
-from quoter.problems import MalformedError, Place, Problem, closest, listed, nearest, quoted
-
-FIRST = 100  # rows of a sheet among which misspelt headings are looked for
+from quoter.problems import MalformedError, Place, Problem, listed, nearest, quoted
 
 
 @dataclass(frozen=True, slots=True)
 class HeadedTable:
-    """A sheet, its heading row, the column of each role that has one, and the rows below.
+    """A sheet, its headings, the column of each role that has one, and the rows below.
 
     `remarks` say which sheet it is and what was left out, where there is a choice.
     """
 
     sheet: SheetRows
-    head: SheetRow
+    head: Head
     columns: dict[str, int]
     below: list[SheetRow]
     remarks: list[str] = field(default_factory=list)
@@ -36,12 +35,16 @@ class HeadedTable:
         """The cells of a row by their role."""
         return {role: self.sheet.at(row, column) for role, column in self.columns.items()}
 
+    def headed(self, *roles: str) -> set[tuple[str, ...]]:
+        """What the rows of the headings have in the columns of roles, for comparison."""
+        return set(self.head.texts([self.columns[role] for role in roles]))
+
     def too_long(self, row: SheetRow) -> Problem | None:
         """A row of a text with more values than headings: one of them was cut in two."""
-        if self.sheet.title is not None or row.filled() <= len(self.head.cells):
+        if self.sheet.title is not None or row.filled() <= len(self.head.names):
             return None
-        extra = row.cells[len(self.head.cells)]
-        what = f"the line has {row.filled()} values for {len(self.head.cells)} headings"
+        extra = row.cells[len(self.head.names)]
+        what = f"the line has {row.filled()} values for {len(self.head.names)} headings"
         hint = "put a value that holds the mark between the columns in double quotes"
         return self.sheet.problem(extra.place, "bad-csv", what, hint)
 
@@ -100,36 +103,23 @@ def find_table(sheets: Sequence[SheetRows], wanted: Mapping[str, Text]) -> Heade
     """
     heads = {alike(head) for head in wanted.values()}
     seen = _seen(sheets)
-    best = _best(seen, heads)
+    best = best_head(seen, heads)
     if best is None:
         raise SheetError([sheet.fault for sheet in seen if sheet.fault is not None][:1])
     sheet, head = best
     if sheet.fault is not None:
         raise SheetError([sheet.fault])
-    if not _fit(head, heads) and not _near(head, heads):
+    if not head.fit(heads) and not near_of(head.row, heads):
         # Nothing tells how the file is parted into columns, and so nothing more can be said.
         what = f"no row has the headings {listed(wanted.values())}"
         hint = f"correct the headings at {next(iter(wanted.values())).place.clickable}"
         raise SheetError([sheet.problem(sheet.rows[0].cells[0].place, "headings", what, hint)])
     _need_one(seen, heads)
-    faults, columns = _columns(sheet, head, wanted)
+    faults, columns = columns_of(sheet, head, wanted)
     if faults:
         raise SheetError(faults)
-    below = [row for row in sheet.rows if row.number > head.number]
-    return HeadedTable(sheet, head, columns, below, list(_remarks(sheets, sheet)))
-
-
-def _best(sheets: Sequence[SheetRows], heads: set[str]) -> tuple[SheetRows, SheetRow] | None:
-    """The row with the most of the headings; of several the one with the most like the others.
-
-    What is like a heading takes long to find, and is looked for in the first rows only.
-    """
-    fits = [(_fit(row, heads), sheet, row) for sheet in sheets for row in sheet.rows]
-    most = max((fit for fit, _, _ in fits), default=0)
-    first = [(sheet, row) for fit, sheet, row in fits if fit == most]
-    if not most:
-        first = [(sheet, row) for sheet in sheets for row in sheet.rows[:FIRST]]
-    return max(first[: FIRST * len(sheets)], key=lambda each: _near(each[1], heads), default=None)
+    below = [row for row in sheet.rows if row.number > head.row.number]
+    return HeadedTable(sheet, head, columns, below, list(_remarks(sheets, sheet, head)))
 
 
 def _seen(sheets: Sequence[SheetRows]) -> list[SheetRows]:
@@ -152,11 +142,7 @@ def _need_one(sheets: Iterable[SheetRows], heads: set[str]) -> None:
     Raises:
         SheetError: several have.
     """
-    fitting = [
-        sheet
-        for sheet in sheets
-        if sheet.title is not None and any(_fit(row, heads) == len(heads) for row in sheet.rows)
-    ]
+    fitting = [sheet for sheet in sheets if sheet.title is not None and all_in(sheet, heads)]
     if len(fitting) > 1:
         what = f"{listed(str(sheet.title) for sheet in fitting)} all have the headings"
         if len(fitting) == 2:
@@ -165,7 +151,7 @@ def _need_one(sheets: Iterable[SheetRows], heads: set[str]) -> None:
         raise SheetError([Problem(Place(fitting[0].file), "which-sheet", what, hint)])
 
 
-def _remarks(sheets: Sequence[SheetRows], read: SheetRows) -> Iterator[str]:
+def _remarks(sheets: Sequence[SheetRows], read: SheetRows, head: Head) -> Iterator[str]:
     """Which sheet was read, where the workbook has others, and what of it nobody sees."""
     if read.title is None:
         return
@@ -174,43 +160,22 @@ def _remarks(sheets: Sequence[SheetRows], read: SheetRows) -> Iterator[str]:
         skipped = f"; hidden, and left out: {listed(hidden)}" if hidden else ""
         yield f"Read from the sheet {quoted(read.title)}{skipped}."
     if read.left_out:
-        rows = ", ".join(map(str, read.left_out))
-        yield f"Hidden, and left out: row{'' if len(read.left_out) == 1 else 's'} {rows}."
+        yield f"Hidden, and left out: {rows_told(read.left_out)}."
+    width = max((row.filled() for row in read.rows), default=0)
+    unseen = [column for column in sorted(read.unseen) if column < width]
+    if unseen:
+        named = ((letters(column + 1), head.called(column)) for column in unseen)
+        told = ", ".join(f"{at} ({quoted(name)})" if name else at for at, name in named)
+        yield f"Hidden, and left out: column{'' if len(unseen) == 1 else 's'} {told}."
 
 
-def _fit(row: SheetRow, heads: set[str]) -> int:
-    return len(heads.intersection(alike(cell.text) for cell in row.cells))
+def rows_told(numbers: Sequence[int]) -> str:
+    """Rows by their numbers.
 
-
-def _near(row: SheetRow, heads: set[str]) -> int:
-    """How many headings have something like them in a row."""
-    words = [alike(cell.text) for cell in row.cells if 0 < len(cell.text) < 60]
-    return sum(bool(closest(head, words)) for head in heads) if len(words) > 1 else 0
-
-
-def _columns(
-    sheet: SheetRows, head: SheetRow, wanted: Mapping[str, Text]
-) -> tuple[list[Problem], dict[str, int]]:
-    faults: list[Problem] = []
-    columns: dict[str, int] = {}
-    named = [squeezed(cell.text) for cell in head.cells if cell.text]
-    for role, heading in wanted.items():
-        found = [n for n, cell in enumerate(head.cells) if alike(cell.text) == alike(heading)]
-        if not found:
-            near = closest(heading, named)
-            told = f"the nearest is {quoted(near)}" if near else f"the row has {listed(named)}"
-            hint = f"{told}: correct '{role}' at {heading.place.clickable}, or the file"
-            what = f"no column is headed {quoted(heading)}"
-            faults.append(sheet.problem(head.cells[0].place, "headings", what, hint))
-            continue
-        columns[role] = found[0]
-        if len(found) > 1:
-            place = head.cells[found[1]].place
-            what = f"two columns are headed {quoted(heading)}"
-            faults.append(
-                sheet.problem(place, "headings", what, "give one of them another heading")
-            )
-    return faults, columns
+    >>> rows_told([7]), rows_told([7, 9])
+    ('row 7', 'rows 7, 9')
+    """
+    return f"row{'' if len(numbers) == 1 else 's'} {', '.join(map(str, numbers))}"
 
 
 MARKS = (",", ";", "\t")

@@ -9,16 +9,17 @@ from __future__ import annotations
 import re
 import zlib
 from collections.abc import Iterator, Mapping
+from dataclasses import replace
 from datetime import date, datetime, time, timedelta
-from decimal import Decimal
 from functools import cache
 from xml.parsers.expat import ExpatError
 from zipfile import BadZipFile
 
-from openpyxl.styles.numbers import BUILTIN_FORMATS, is_date_format, is_timedelta_format
+from openpyxl.styles.numbers import is_date_format, is_timedelta_format
 from openpyxl.utils.datetime import MAC_EPOCH, WINDOWS_EPOCH, from_excel, from_ISO8601
 
-from quoter.importing.cells import Kind, SheetCell, SheetError, SheetRow, SheetRows, cell_place
+from quoter.importing.cells import SheetCell, SheetError, SheetRow, SheetRows, cell_place
+from quoter.importing.workbook_styles import Look, Strokes, looks, number_cell, shared_texts
 from quoter.importing.zip_parts import WITHOUT_PASSWORD, ZipParts, beyond, need_short
 from quoter.intake import MOST_CELLS, MOST_COLUMNS, MOST_ROWS, ONLY_THE_LIST, IntakeError, counted
 from quoter.problems import Place, Problem, quoted
@@ -28,12 +29,8 @@ _BROKEN = (
     *(BadZipFile, zlib.error, OSError, EOFError, ExpatError, ValueError, LookupError),
     *(NotImplementedError, RuntimeError),
 )
-LARGEST = 1e15  # beyond it, or where it is no number at all, nobody means a price
 LONGEST_NUMBER = 40  # characters of a stored number; a program writes seventeen digits and a power
-LONGEST_FORM = 255  # characters of a number's format, as in a spreadsheet program
 ZIPPED, OLD = b"PK\x03\x04", b"\xd0\xcf\x11\xe0"
-# What a number's format shows as currency: a code or sign, alone or with a locale, [$EUR-409].
-_SIGN = re.compile(r"\[\$([^\]\-]+)|([€£$])|\b([A-Z]{3})\b")
 _ADDRESS = re.compile(r"([A-Z]{1,3})([1-9][0-9]{0,6})\Z")
 _ANEW = "open it in a spreadsheet program and save it as .xlsx"
 
@@ -77,14 +74,17 @@ class _Book:
         self._parts = {id: name for id, kind, name in related if kind == "worksheet"}
         by_kind = {kind: name for _, kind, name in related if name in archive}
         self._named = list(self._sheets_named())
-        self.texts = list(self._texts(by_kind.get("sharedStrings", "")))
-        self.forms = list(self._forms(by_kind.get("styles", "")))
+        self.texts = list(shared_texts(archive, by_kind.get("sharedStrings", "")))
+        self.looks = list(looks(archive, by_kind.get("styles", "")))
 
     def sheets(self, title: str | None) -> Iterator[SheetRows]:
         """Each sheet with its rows, or the one of a title alone."""
         for name, hidden, part in self._named:
-            found = SheetRows(self.file, [], name, hidden=hidden)
-            for row, unseen in _SheetReader(self, name).of(part) if title in (None, name) else ():
+            reader = _SheetReader(self, name)
+            found = SheetRows(
+                *(self.file, [], name), hidden=hidden, unseen=reader.unseen, merged=reader.merged
+            )
+            for row, unseen in reader.of(part) if title in (None, name) else ():
                 if unseen:
                     found.left_out.append(row.number)
                 else:
@@ -116,38 +116,6 @@ class _Book:
                 id = next((value for key, value in has.items() if key.endswith(" id")), "")
                 if id in self._parts:  # and no sheet of charts
                     yield has["name"], has.get("state", "visible") != "visible", self._parts[id]
-
-    def _texts(self, part: str) -> Iterator[str]:
-        """The texts that cells name by number, without what says how they are pronounced."""
-        words: list[str] = []
-        spoken = False
-        count = 0
-        for tag, has, text in self.archive.elements(part) if part else ():
-            if tag == "rPh":
-                spoken = has is not None
-            elif tag == "t" and has is None and not spoken:
-                words.append(text)
-            elif tag == "si" and has is None:
-                count += 1
-                if count > MOST_CELLS:
-                    raise beyond(f"the workbook has more than {counted(MOST_CELLS)} texts")
-                whole = "".join(words)
-                need_short(len(whole))
-                yield whole
-                words = []
-
-    def _forms(self, part: str) -> Iterator[str]:
-        """The number formats of the styles that cells have."""
-        own: dict[int, str] = {}
-        inside = False
-        for tag, has, _ in self.archive.elements(part) if part else ():
-            if tag == "cellXfs":
-                inside = has is not None
-            elif tag == "numFmt" and has is not None and "numFmtId" in has:
-                own[int(has["numFmtId"])] = has["formatCode"][:LONGEST_FORM]
-            elif tag == "xf" and has is not None and inside:
-                id = int(has.get("numFmtId", "0"))
-                yield own.get(id) or BUILTIN_FORMATS.get(id, "General")
 
 
 def _home(archive: ZipParts) -> str:
@@ -182,6 +150,8 @@ class _SheetReader:
         self.book, self.title = book, title
         self.number = self.column = 0
         self.cells: list[SheetCell] = []
+        self.unseen: set[int] = set()
+        self.merged: list[tuple[int, int, int, int]] = []
 
     def of(self, part: str) -> Iterator[tuple[SheetRow, bool]]:
         """Each row that holds anything, and whether it is hidden."""
@@ -199,13 +169,25 @@ class _SheetReader:
                 within, stored = has, _Stored()
                 self._next_column(has.get("r"))
             elif stored is None:
-                continue
+                if has is not None:
+                    self._note(tag, has)
             elif tag == "c":
                 if stored.holds():
                     self._keep(within, stored)
                 stored = None
             else:
-                stored.add(tag, has is not None, text)
+                stored.add(tag, has, text)
+
+    def _note(self, tag: str, has: Mapping[str, str]) -> None:
+        """Columns that are hidden, and cells that are merged."""
+        if tag == "col" and has.get("hidden", "0") in ("1", "true"):
+            self.unseen |= {*range(int(has["min"]) - 1, min(int(has["max"]), MOST_COLUMNS))}
+        elif tag == "mergeCell" and len(self.merged) < MOST_ROWS:
+            ends = [_ADDRESS.match(end) for end in has["ref"].split(":")]
+            first, last = ends[0], ends[-1]
+            if first is not None and last is not None:
+                columns = _column(first[1]) - 1, _column(last[1]) - 1
+                self.merged.append((int(first[2]), columns[0], int(last[2]), columns[1]))
 
     def _begin(self, has: Mapping[str, str]) -> None:
         number = int(has.get("r", self.number + 1))
@@ -242,18 +224,27 @@ class _SheetReader:
 class _Stored:
     """What stands within a cell: a value or text of its own, and whether there is a formula."""
 
-    __slots__ = ("formula", "spoken", "value", "words")
+    __slots__ = ("formula", "spoken", "strokes", "value", "words")
 
     def __init__(self) -> None:
         self.value = self.words = ""
         self.formula = self.spoken = False
+        self.strokes: Strokes | None = None
 
     def holds(self) -> bool:
         """Whether there is anything; most cells of many sheets are but coloured."""
         return bool(self.value or self.words or self.formula)
 
-    def add(self, tag: str, begins: bool, text: str) -> None:
+    def struck(self) -> bool:
+        """Whether any of its own text is struck through."""
+        return self.strokes is not None and self.strokes.any
+
+    def add(self, tag: str, has: Mapping[str, str] | None, text: str) -> None:
         """Take in what stands within the cell."""
+        begins = has is not None
+        if tag == "strike" or self.strokes is not None:
+            self.strokes = self.strokes or Strokes()
+            self.strokes.add(tag, has, text)
         if tag == "v" and not begins:
             self.value = text
         elif tag == "f":
@@ -274,13 +265,24 @@ def _column(letters: str) -> int:
 
 
 def _cell(book: _Book, has: Mapping[str, str], stored: _Stored, place: Place) -> SheetCell:
-    kind, value = has.get("t", "n"), stored.value
+    style = _index(has.get("s", "0"))
+    look = book.looks[style] if book.looks else Look()
+    shared = book.texts[_index(stored.value)] if has.get("t") == "s" and stored.value else None
+    if shared is not None:
+        return SheetCell(shared.text.strip(), place, struck=look.struck or shared.struck)
+    found = _cell_of_its_own(book, has.get("t", "n"), stored, look, place)
+    return replace(found, struck=True) if look.struck or stored.struck() else found
+
+
+def _cell_of_its_own(
+    book: _Book, kind: str, stored: _Stored, look: Look, place: Place
+) -> SheetCell:
+    """A cell that names no text of the workbook's list."""
+    value = stored.value
     if kind == "inlineStr":
         return SheetCell(stored.words.strip(), place)
     if not value:
         return SheetCell("a formula", place, "formula") if stored.formula else SheetCell("", place)
-    if kind == "s":
-        return SheetCell(book.texts[_index(value)].strip(), place)
     if kind == "e":
         return SheetCell(value, place, "error")
     if kind == "b":
@@ -288,7 +290,7 @@ def _cell(book: _Book, has: Mapping[str, str], stored: _Stored, place: Place) ->
     if kind == "d":
         return _day_cell(from_ISO8601(value), place)  # type: ignore[no-untyped-call]
     if kind == "n":
-        return _of_number(book, value, _index(has.get("s", "0")), place)
+        return _of_number(book, value, look, place)
     return SheetCell(value.strip(), place)
 
 
@@ -298,43 +300,21 @@ def _index(text: str) -> int:
     return int(text)
 
 
-def _of_number(book: _Book, written: str, style: int, place: Place) -> SheetCell:
+def _of_number(book: _Book, written: str, look: Look, place: Place) -> SheetCell:
     """A number, or what its format makes of it."""
     if len(written) > LONGEST_NUMBER:
         raise ValueError("a number is longer than any program writes one")
     value = float(written) if set(written) & {*".eE"} else int(written)
-    form = book.forms[style] if book.forms else "General"
-    if is_date_format(form):
+    if is_date_format(look.form):
         try:
-            spent = is_timedelta_format(form)
+            spent = is_timedelta_format(look.form)
             return _day_cell(from_excel(value, book.epoch, timedelta=spent), place)
         except (OverflowError, ValueError):
             return SheetCell("#VALUE!", place, "error")  # as a spreadsheet program shows it
-    return _number_cell(value, form, place)
+    return number_cell(value, look, place)
 
 
 def _day_cell(value: datetime | date | time | timedelta, place: Place) -> SheetCell:
     day = value.date() if isinstance(value, datetime) else value
     told = str(day if isinstance(day, date) else value)
     return SheetCell(told, place, "date", day=day if isinstance(day, date) else None)
-
-
-def _number_cell(value: float, form: str, place: Place) -> SheetCell:
-    """A number to the fifteen digits that spreadsheets show, which leaves out binary noise."""
-    if not -LARGEST < value < LARGEST:
-        return SheetCell(str(value), place)
-    number = Decimal(f"{value:.15g}")
-    if number == number.to_integral_value():
-        number = number.quantize(Decimal(1))
-    kind: Kind = "number"
-    plain = re.sub(r'"[^"]*"|\\.', "", form)
-    if "%" in plain:
-        kind = "percentage"
-        return SheetCell(f"{(number * 100).normalize():f} %", place, kind, number)
-    # A code of digits alone may have been stored as a number that shows its leading noughts.
-    text = f"{number:f}"
-    if re.fullmatch("0+", form):
-        text = text.zfill(len(form))
-    sign = _SIGN.search(form.replace("\\", "").replace('"', " "))
-    mark = next((part for part in sign.groups() if part), "") if sign else ""
-    return SheetCell(text, place, kind, number, mark=mark.strip())

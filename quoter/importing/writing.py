@@ -15,9 +15,11 @@ from quoter.catalogue.adding import (
     pending,
     replace_file,
     sole_writer,
+    with_corrected,
     with_lines,
 )
 from quoter.catalogue.csv_cells import csv_rows
+from quoter.catalogue.day import catalogue_day
 from quoter.catalogue.load import load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
@@ -29,11 +31,13 @@ class Import:
     """What an import would do: lines to show, faults of what was given, files as they would be.
 
     Without faults and with nothing in `files`, nothing moved. `done` says in words what is written.
+    Of a file in which lines are corrected, `replaced` has what it was.
     """
 
     shown: list[str] = field(default_factory=list)
     faults: list[Problem] = field(default_factory=list)
     files: dict[str, bytes] = field(default_factory=dict)
+    replaced: dict[str, bytes] = field(default_factory=dict)
     done: str = ""
 
 
@@ -58,15 +62,20 @@ def read_sound(folder: Path) -> Records:
 
 
 def longer(
-    folder: Path, name: str, columns: Iterable[str], rows: Iterable[Mapping[str, str]]
+    folder: Path,
+    name: str,
+    columns: Iterable[str],
+    rows: Iterable[Mapping[str, str]],
+    corrected: Mapping[tuple[str, str], Mapping[str, str]] | None = None,
 ) -> bytes:
-    """A table of the catalogue with rows at its end.
+    """A table of the catalogue with rows at its end, others corrected by material and supplier.
 
     Raises:
         CatalogueError: the table lacks a column that a row fills.
     """
     try:
-        return with_lines(bytes_of(folder / name), tuple(columns), rows)
+        whole = with_corrected(bytes_of(folder / name), ("material", "supplier"), corrected or {})
+        return with_lines(whole, tuple(columns), rows)
     except ValueError as fault:
         hint = "add it to the first line, and a comma to every other"
         raise CatalogueError(
@@ -78,11 +87,14 @@ def try_out(folder: Path, files: Mapping[str, bytes], day: date) -> Catalogue:
     """The catalogue as of a day as it would be with files written; nothing is written anywhere.
 
     Raises:
-        CatalogueError: with the problems that it would have, that day or by its newest list.
+        CatalogueError: with the problems that it would have, that day, on its own day or by a list
+            ahead.
     """
     catalogue, _ = load_catalogue(folder, day, instead=files)
-    if day < max(catalogue.records.price_lists):
-        load_catalogue(folder, instead=files)
+    stands = catalogue_day(catalogue.records)
+    for later in (stands.prices, *stands.ahead):
+        if day < later:
+            load_catalogue(folder, later, instead=files)
     return catalogue
 
 
@@ -108,8 +120,10 @@ def at_options(
             yield replace(problem, place=Place(option), excerpt="")
 
 
-def write(folder: Path, files: Mapping[str, bytes]) -> None:
-    """Write files that grow at their end, all of them or none.
+def write(
+    folder: Path, files: Mapping[str, bytes], replaced: Mapping[str, bytes] | None = None
+) -> None:
+    """Write files that grow at their end, all of them or none; one that is `replaced` stands alone.
 
     Of several files a journal is kept while they are written: if the program is killed meanwhile,
     the next writer writes the rest.
@@ -123,7 +137,9 @@ def write(folder: Path, files: Mapping[str, bytes]) -> None:
         _finish(folder)
         before = {name: bytes_of(folder / name) for name in files}
         for name, content in files.items():
-            if not content.startswith(before[name] or b""):
+            known = before[name] or b""
+            kept = (replaced or {}).get(name)
+            if not content.startswith(known) if kept is None else kept != known:
                 raise ChangedError(f"{folder / name} was changed meanwhile")
         journal = folder / JOURNAL
         written: list[str] = []

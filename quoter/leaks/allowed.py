@@ -45,10 +45,12 @@ _UNITS = {
 # What plain decimals of a view are, by its field; a field of the same name elsewhere by its class.
 _FIELDS = {
     **dict.fromkeys(("price", "saving", "total", "before", "now", "lowest", "difference"), MONEY),
-    **dict.fromkeys(("net", "base", "amount"), MONEY),
+    **dict.fromkeys(("net", "base", "amount", "subtotal"), MONEY),
+    **dict.fromkeys(("extension", "allowances", "charges", "untaxed", "charged"), MONEY),
     **dict.fromkeys(("rate", "tax", "share"), SHARE),
     **dict.fromkeys(("length", "beam", "minimum_length"), METRE),
     "mass": KILOGRAM,
+    "ShownLine.quantity": BARE,
     "Rate.rate": BARE,
     "ComparedModel.share": BARE,
 }

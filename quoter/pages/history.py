@@ -12,6 +12,7 @@ from itertools import pairwise
 from quoter.analysis.findings import Findings
 from quoter.analysis.history import History, LineHistory, MaterialHistory, ModelHistory
 from quoter.catalogue.factory import Supplier
+from quoter.catalogue.prices import corrected_from, listed_on
 from quoter.catalogue.tables import PriceRow
 from quoter.costing.elements import class_words
 from quoter.costing.replay import Values
@@ -55,7 +56,7 @@ class MaterialView:
     """A material: the supplier's price and the landed one since it was first known.
 
     `suppliers` are those after the first with the day they took over; `told` is the landed price
-    wherever it changed.
+    wherever it changed; `corrected` what the list of a day had until its supplier corrected it.
     """
 
     name: str
@@ -66,6 +67,7 @@ class MaterialView:
     landed: PriceMove
     suppliers: tuple[tuple[date, str], ...]
     told: tuple[tuple[date, Decimal], ...]
+    corrected: tuple[tuple[date, str], ...]
     chart: StepLine | None
 
     @property
@@ -215,6 +217,9 @@ def material_view(
         ),
         suppliers=tuple(new for old, new in pairwise(names) if new[1] != old[1]),
         told=tuple(told),
+        corrected=tuple(
+            dict.fromkeys((listed_on(row), old) for row in rows if (old := corrected_from(row)))
+        ),
         chart=steps(Track(days, landed, until), CARD) if len(told) > 1 else None,
     )
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quoter.catalogue.certainty import UsualRange
-from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
+from quoter.catalogue.markets import Approver, DealerClass, Market, OtherTax, Rounding, Surcharge
 from quoter.catalogue.options import (
     BaseBoat,
     ColourSurcharge,
@@ -17,7 +17,7 @@ from quoter.catalogue.options import (
     PartUse,
     Position,
 )
-from quoter.catalogue.quoting import Approver, DeliveryTerm, Instalment, QuotePolicy
+from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
 from quoter.catalogue.yard import (
     Building,
@@ -101,7 +101,14 @@ SALES: tuple[Usual, ...] = (
     *of(QuotePolicy, PRACTICE, valid_for="3 to 365"),
     *of(Instalment, PRACTICE, share="at least 2 %"),
     *of(DeliveryTerm, PRACTICE, price="at most 100000 EUR"),
-    *of(Option, PRACTICE, minimum_length="2 to 35 m", most="at most 60", batch="at most 200"),
+    *of(
+        Option,
+        PRACTICE,
+        minimum_length="2 to 35 m",
+        most="at most 60",
+        batch="at most 200",
+        lead_weeks="0.2 to 40",
+    ),
     *of(Package, PRACTICE, saving="at most 30 %"),
     *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
@@ -115,6 +122,7 @@ SALES: tuple[Usual, ...] = (
         length="2 to 40 m",
         beam="0.6 to 12 m",
         list_price="500 to 20000000 EUR",
+        lead_weeks="1 to 150",
     ),
     *of(
         BaseBoat,

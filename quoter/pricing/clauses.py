@@ -6,6 +6,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
+from typing import Any
 
 from babel.numbers import get_currency_precision
 
@@ -72,6 +73,11 @@ class Applied:
     def open(self) -> bool:
         """Whether the quote is within the days that its price stands without a surcharge."""
         return self.days <= self.clause.open_for.value
+
+    @property
+    def due(self) -> Figure:
+        """The surcharge that is to be paid: none while the quote is open."""
+        return self.steps.surcharge * 0.0 if self.open else self.steps.surcharge
 
     @property
     def adjusted(self) -> Figure:
@@ -183,6 +189,35 @@ def clause_text(
             "successor; until then the last value made in the old way counts."
         ),
     )
+
+
+def applied_data(applied: Applied) -> dict[str, Any]:
+    """A clause applied, as plain data: each step, and the clause in words."""
+    steps = applied.steps
+    return {
+        "clause": str(applied.clause.id),
+        "index": str(applied.clause.index),
+        "quoted": str(applied.quoted),
+        "on": str(applied.on),
+        "days": applied.days,
+        "base": _row_data(applied.base),
+        "now": _row_data(applied.now),
+        "price": steps.price.value,
+        "currency": str(steps.price.unit),
+        "ratio": steps.ratio.value,
+        "counted": steps.counted.value,
+        "fraction": steps.fraction.value,
+        "surcharge": applied.due.value,
+        "adjusted": applied.adjusted.value,
+        "open": applied.open,
+        "may_leave": applied.may_leave,
+        "text": (*clause_text(applied.clause), DRAFT),
+    }
+
+
+def _row_data(row: IndexRow) -> dict[str, Any]:
+    place = row.place
+    return {"value": row.value.value, "date": str(row.date), "file": place.file, "line": place.line}
 
 
 def percent(fraction: Figure) -> str:

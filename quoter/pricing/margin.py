@@ -87,6 +87,52 @@ def price_for_margin(cost: N, provisions: N, margin: N, discount: N) -> N:
     return cost / (1 - provisions - margin) / (1 - discount)
 
 
+def largest_discount(
+    list_price: N, besides: N, cost: N, provisions: N, margin: N, discount: N
+) -> N:
+    """The largest discount on top of the class's that leaves a margin.
+
+        most = 1 - (price_for_margin(cost, provisions, margin, discount)
+                    - besides / (1 - discount)) / list_price
+
+    Args:
+        list_price: list price of all that discounts come off, without tax [money]
+        besides: net price of what no discount comes off, less amounts off [money]
+        cost: full cost of all of it [money]
+        provisions: fraction of the net price [1]
+        margin: margin to be kept as a fraction of the net price [1]
+        discount: discount of the class of buyer [1]
+    Returns:
+        discount as a fraction; below 0 where the margin is not even kept without [1]
+    Limits: list_price > 0; provisions + margin < 1; discount < 1
+    Source: algebra of net_price and left_after
+
+    >>> largest_discount(100.0, 20.0, 80.0, 0.0, 0.2, 0.0)
+    0.2
+    """
+    held = price_for_margin(cost, provisions, margin, discount)
+    return 1 - (held - besides / (1 - discount)) / list_price
+
+
+def net_of_trade_in(credited: N, worth: N) -> N:
+    """What something taken in leaves of the net price: what was credited beyond its worth is lost.
+
+        net = worth - credited
+
+    Args:
+        credited: what comes off what the customer pays [money]
+        worth: what the yard values it at [money]
+    Returns:
+        net price of the trade-in, below 0 where more was credited [money]
+    Limits: none
+    Source: IFRS 15, 66 (consideration in a form other than cash counts at fair value; from memory)
+
+    >>> net_of_trade_in(18000.0, 16500.0)
+    -1500.0
+    """
+    return worth - credited
+
+
 def cost_for_price(net: N, provisions: N, margin: N) -> N:
     """The cost a net price allows at a margin: what target costing aims at.
 

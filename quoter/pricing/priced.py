@@ -34,7 +34,7 @@ def price_catalogue(
 
     Args:
         folder: the catalogue's
-        as_of: the day asked about (by default that of the newest price list)
+        as_of: the day asked about (by default the catalogue's own)
         strict: whether warnings stop it
         settings: what if something were otherwise, each as KEY=VALUE
         only: the one model to cost, where no other is asked about; all if there is no such model

@@ -2,8 +2,8 @@
 
 To the program a cost is a figure as a price is. So pages, price data and the lines of quotes hold
 no figures but a `PublicPrice`, which is made here alone: from the list price that stands under the
-key of the very thing that is sold, after a look at what it was made of, or from what delivery is
-charged at.
+key of the very thing that is sold, after a look at what it was made of, or from a price that
+somebody wrote for delivery or a line of a request's own.
 """
 
 from __future__ import annotations
@@ -40,7 +40,11 @@ _WITH_MARGIN = "before_rounding"
 _RATE = "rate"
 _ROUNDING = ("step", "ending")
 _PRICES = ("list_price", "shown", "apart", "saving", "recommended", _WITH_MARGIN, _RATE, *_ROUNDING)
-_CHARGE = re.compile(r"(?:.*\.)?delivery\.price(?:\.working)?\Z")
+# What somebody writes as a price: of delivery, and of the lines of a request's own.
+_WRITTEN = re.compile(
+    r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
+    r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
+)
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
 
 
@@ -209,22 +213,22 @@ def listed_delivery(catalogue: Catalogue, market: Market) -> PublicPrice | None:
     if policy is None or policy.delivery.price is None:
         return None
     currency = currency_of(catalogue, market)
-    charge = delivery_charge(catalogue, policy.delivery.price, currency)
+    charge = stated_price(catalogue, policy.delivery.price, currency)
     return _as_listed(public_price(charge, currency), market, market.tax)
 
 
-def delivery_charge(catalogue: Catalogue, price: Figure, currency: str) -> PublicPrice:
-    """What delivery is charged at in a currency, without tax; exchanged where it is another.
+def stated_price(catalogue: Catalogue, price: Figure, currency: str) -> PublicPrice:
+    """A price that the policy or a request says, in a currency; exchanged where it is another.
 
     Args:
         catalogue: with the rates of exchange
-        price: what the policy or a request says
+        price: of delivery, of a line of a request's own, or an amount off; without tax or as said
         currency: of whoever is charged
     Raises:
         TypeError: the price is not one that either says.
     """
-    if type(price) is not Figure or not all(map(_CHARGE.match, [price.key, *_named(price)])):
-        raise TypeError(f"delivery is charged at what is written, and {_kind(price)} is not that")
+    if type(price) is not Figure or not all(map(_WRITTEN.match, [price.key, *_named(price)])):
+        raise TypeError(f"a price that somebody wrote is wanted, and {_kind(price)} is not that")
     there = rates_of(catalogue).exchange(price, currency)
     exact = round(money_in(there, currency), PLACES_BEFORE_ROUNDING)
     return _rounded(rounded_amount(exact, currency), there.value, currency)

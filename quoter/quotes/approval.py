@@ -13,10 +13,10 @@ from datetime import date
 from decimal import Decimal
 from typing import Literal
 
-from quoter.catalogue.checks_prices import FARTHEST, newest_list
+from quoter.catalogue.day import FARTHEST, how_far
 from quoter.catalogue.editions import outside_edition
+from quoter.catalogue.markets import Approver
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.quoting import Approver
 from quoter.catalogue.yard import Yard
 from quoter.figures import money_in, plain_number
 from quoter.phrases import Phrase, phrase, together
@@ -25,8 +25,9 @@ from quoter.pricing.price import Pricing, smallest_unit
 from quoter.problems import listed, quoted
 from quoter.quotes import QuoteError
 from quoter.quotes.account import Account
+from quoter.quotes.inside import Approval, Inside, Limit
 from quoter.quotes.offer import Offer
-from quoter.quotes.record import Approval, Inside, Limit, QuoteLine, Tax
+from quoter.quotes.record import QuoteLine, Tax
 from quoter.quotes.request import Wish
 
 ReasonWord = Literal["floor", "discount", "edition", "day"]
@@ -165,8 +166,12 @@ def _reasons(
 
 
 def _far(catalogue: Catalogue, day: date) -> str:
-    """That a day is more than a year from the newest price list, after it or before."""
-    newest = newest_list(catalogue.records)
+    """That a day is more than a year from the newest price list, after it or before.
+
+    A list that is a slip itself is not the newest one.
+    """
+    come = how_far(catalogue.records)
+    newest = max(d for d in catalogue.records.price_lists if (d - come).days <= FARTHEST)
     days = (day - newest).days
     if abs(days) <= FARTHEST:
         return ""

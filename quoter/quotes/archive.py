@@ -1,4 +1,4 @@
-"""A folder of quotes read back: what stands in it, and how each quote stands on a day."""
+"""A folder of quotes read back: every record and outcome that stands in it."""
 
 from __future__ import annotations
 
@@ -8,22 +8,34 @@ import shutil
 from collections.abc import Iterator
 from contextlib import contextmanager
 from dataclasses import dataclass
-from datetime import date
-from itertools import groupby
 from pathlib import Path
-from typing import Literal
 
 from quoter.disk import BusyError, sync, wait_for_lock
-from quoter.formats import RECORD_FILE
+from quoter.formats import ORDER_FILE, RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.numbering import QuoteName, missing, named
-from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
+from quoter.quotes.numbering import (
+    QuoteName,
+    missing,
+    named,
+    names_one,
+    of_folder,
+    order_named,
+)
+from quoter.quotes.outcomes import Outcome, read_outcomes
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import RecordError, changed_files, from_json
 
-FILES = ("quote.html", "quote.xlsx", "internal.xlsx", RECORD_FILE)
+# What a new quote has. An old one has those that its own fingerprint tells of (`customers_of`).
+DATA, MAIL = "quotation.xml", "mail.txt"
+CUSTOMERS = ("quote.html", "quote.pdf", "quote.xlsx", DATA, MAIL)
+FILES = (*CUSTOMERS, "internal.xlsx", RECORD_FILE)
+# No quote has it with a letter that no font of the typesetter has.
+MAY_LACK = frozenset({"quote.pdf"})
+_FIRST = ("quote.html", "quote.xlsx")  # of quotes of before fingerprints
+ORDER_PAGE = "order.html"
+ORDER_FILES = (ORDER_PAGE, ORDER_FILE)
 OUTCOMES = "outcomes.csv"
 UNFINISHED = ".unfinished"  # a quote on its way; of a run that was killed if nobody has the lock
 _UNFINISHED_TABLE = re.compile(rf"\.{re.escape(OUTCOMES)}\.[a-z0-9_]{{8}}\Z")
@@ -83,7 +95,7 @@ def clear(folder: Path) -> None:
     """
     aside = folder / UNFINISHED
     if os.path.lexists(aside):
-        if aside.is_symlink() or not aside.is_dir() or {*_names(aside)} - {*FILES}:
+        if aside.is_symlink() or not aside.is_dir() or {*_names(aside)} - {*FILES, *ORDER_FILES}:
             raise QuoteError(f"{aside} is in the way and not of this program; move it elsewhere")
         shutil.rmtree(aside)
     for name in _names(folder):
@@ -116,7 +128,7 @@ def entries(folder: Path) -> list[str]:
 
 def taken(folder: Path) -> list[QuoteName]:
     """Every number and revision that is taken: by whatever has that name, whole or not."""
-    return sorted(name for entry in entries(folder) if (name := named(entry)))
+    return sorted(name for entry in entries(folder) if (name := of_folder(entry)))
 
 
 def _names(folder: Path) -> list[str]:
@@ -164,10 +176,10 @@ def read_archive(folder: Path) -> Archive:
 
 def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
     for entry in entries(folder):
-        if named(entry):
+        if of_folder(entry):
             if not (folder / entry).is_dir():
                 yield f"{folder / entry} is no folder of a quote, but takes its number"
-        elif entry != OUTCOMES:
+        elif entry != OUTCOMES and not order_named(entry):
             yield f"{folder / entry} is no quote and was left alone"
     names = taken(folder)
     for name in missing(names):
@@ -203,25 +215,48 @@ def altered(folder: Path, record: Record) -> Iterator[str]:
 
     The record itself is sound, so the quote stands; the customer's files can be printed again.
     """
+    found, how = _beside(folder, record)
+    for name in changed_files(record, found):
+        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+
+
+def as_issued(folder: Path, record: Record) -> dict[str, bytes]:
+    """The files beside a record that are what was issued, by name."""
+    found, _ = _beside(folder, record)
+    told = record.fingerprint.files if record.fingerprint is not None else {}
+    sound = {*told} - {*changed_files(record, found)}
+    return {name: content for name in sorted(sound) if (content := found.get(name)) is not None}
+
+
+def _beside(folder: Path, record: Record) -> tuple[dict[str, bytes | None], dict[str, str]]:
+    """What stands beside a record by name, None where it can't be read, and why it can't."""
     found: dict[str, bytes | None] = {}
     how: dict[str, str] = {}
-    for name in FILES:
+    for name in record.fingerprint.files if record.fingerprint is not None else ():
         try:
             found[name] = (folder / record.name / name).read_bytes()
         except OSError as fault:
             found[name], how[name] = None, f"can't be read: {fault.strerror or fault}"
-    for name in changed_files(record, found):
-        yield f"{folder / record.name / name} {how.get(name, 'was changed after it was issued')}"
+    return found, how
+
+
+def customers_of(record: Record) -> tuple[str, ...]:
+    """The names of the files that a quote's customer gets: all of them if it is on its way."""
+    if record.fingerprint is not None:
+        return tuple(name for name in CUSTOMERS if name in record.fingerprint.files)
+    return CUSTOMERS if record.format > 1 else _FIRST
 
 
 def kept(folder: Path, number: str) -> Record:
     """The record of the quote of that name, or of the newest revision of that number.
 
+    The first issue's own name is ``2026-0007-R0``: its number alone means the newest.
+
     Raises:
         QuoteError: there is no such quote, or its record can't be read or was changed.
     """
     every = taken(existing(folder))
-    found = [name for name in every if number in (str(name), name.number)]
+    found = [each for each in every if number in (each.own, each.number)]
     if not found:
         raise QuoteError(f"no quote {quoted(number)}: {nearest(number, map(str, every))}")
     return read_record(folder, found[-1])
@@ -239,7 +274,7 @@ def names_of(folder: Path, number: str) -> list[QuoteName]:
     wanted = named(number)
     if wanted is None:
         raise QuoteError(f"{quoted(number)} is no number of a quote; write for example 2026-0007")
-    if wanted.revision:
+    if names_one(number):
         raise QuoteError(f"name the quote by its number alone: {wanted.number}")
     every = taken(folder)
     found = [name for name in every if name.first == wanted]
@@ -247,78 +282,3 @@ def names_of(folder: Path, number: str) -> list[QuoteName]:
         known = [name.number for name in every]
         raise QuoteError(f"there is no quote {number} in {folder}: {nearest(number, known)}")
     return found
-
-
-State = Literal["open", "expired", "superseded", "won", "lost"]
-STATES: tuple[State, ...] = ("open", "expired", "superseded", "won", "lost")
-
-
-@dataclass(frozen=True, slots=True)
-class Kept:
-    """A quote or revision, how it stands, and its own outcome if it has one."""
-
-    record: Record
-    state: State
-    outcome: Outcome | None
-
-
-@dataclass(frozen=True, slots=True)
-class Listing:
-    """The quotes of a folder as of a day, by number and revision.
-
-    `notes` tell in sentences what else is in the folder, or is missing.
-    """
-
-    on: date
-    quotes: tuple[Kept, ...]
-    notes: tuple[str, ...]
-
-
-def list_quotes(folder: Path, on: date | None = None) -> Listing:
-    """Every quote issued until a day, with its state on that day.
-
-    Args:
-        folder: of quotes
-        on: the day; the newest day of issue if not given
-    Raises:
-        QuoteError: something in it can't be read, or there is no quote and no day.
-    """
-    archive = read_archive(folder)
-    if on is None and not archive.records:
-        raise QuoteError(f"there is no quote in {folder} yet")
-    day = on or max(record.issued for record in archive.records)
-    outcomes = last_of(archive.outcomes, day)
-    issued = (record for record in archive.records if record.issued <= day)
-    quotes = [
-        each
-        for _, revisions in groupby(issued, key=lambda record: record.number)
-        for each in _standing(list(revisions), outcomes, day)
-    ]
-    return Listing(day, tuple(quotes), archive.notes)
-
-
-def _standing(revisions: list[Record], outcomes: dict[str, Outcome], on: date) -> list[Kept]:
-    """A quote's revisions with their states.
-
-    What was won stays won, also when a later revision is offered, until that one is won in its
-    place. A revision of a lost quote is open again.
-    """
-    won = [n for n, each in enumerate(revisions) if _result(each, outcomes) == "won"]
-    kept = []
-    for place, record in enumerate(revisions):
-        state: State
-        if won and place == won[-1]:
-            state = "won"
-        elif place < len(revisions) - 1:
-            state = "superseded"
-        elif _result(record, outcomes) == "lost":
-            state = "lost"
-        else:
-            state = "expired" if record.valid_until < on else "open"
-        kept.append(Kept(record, state, outcomes.get(record.name)))
-    return kept
-
-
-def _result(record: Record, outcomes: dict[str, Outcome]) -> str:
-    found = outcomes.get(record.name)
-    return found.result if found else ""

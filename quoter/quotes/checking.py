@@ -8,7 +8,8 @@ from pathlib import Path
 
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import OUTCOMES, altered, entries, existing, read_record, taken
-from quoter.quotes.numbering import QuoteName, missing, named
+from quoter.quotes.confirmation import check_orders, orders_in
+from quoter.quotes.numbering import QuoteName, missing, of_folder
 from quoter.quotes.outcomes import Outcome, read_outcomes
 from quoter.quotes.record import Record
 
@@ -43,7 +44,9 @@ def check_archive(folder: Path) -> Checked:
         f"{folder / str(name)} is missing: there are later ones" for name in missing(names)
     ]
     found.faults += _misplaced(folder, outcomes, names, records)
-    others = (entry for entry in entries(folder) if entry != OUTCOMES and not named(entry))
+    found.faults += check_orders(folder)
+    known = {OUTCOMES, *map(str, orders_in(folder))}
+    others = (entry for entry in entries(folder) if entry not in known and not of_folder(entry))
     found.notes += [f"{folder / entry} is no quote and was left alone" for entry in others]
     found.quotes, found.outcomes = len(names), len(outcomes)
     return found

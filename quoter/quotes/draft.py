@@ -8,8 +8,6 @@ from datetime import timedelta
 from quoter import __version__
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.prices import Catalogue
-from quoter.catalogue.quoting import Customer
-from quoter.catalogue.yard import Company
 from quoter.figures import money_in, plain_number
 from quoter.pages import money
 from quoter.pricing.clauses import clause_text
@@ -18,21 +16,12 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.public import mass_as_chosen
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.approval import Reason, approved, reasons_of, standing_of
+from quoter.quotes.inside import Approval, Exchanged, Inside, InsideLine
 from quoter.quotes.language import Language
-from quoter.quotes.offer import Offer, delivery_given, offer_of
-from quoter.quotes.record import (
-    Approval,
-    Delivery,
-    Difference,
-    Exchanged,
-    Inside,
-    InsideLine,
-    Party,
-    Rate,
-    Record,
-    Scheme,
-    Source,
-)
+from quoter.quotes.line_prices import counted, exchanged_from
+from quoter.quotes.offer import Offer, offer_of
+from quoter.quotes.parties import customer_of, longest_lead, yard_of
+from quoter.quotes.record import Delivery, Difference, Rate, Record, Scheme, Source
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
 
@@ -73,8 +62,8 @@ def draft_of(
     """
     spoken = locale_named(wish.request.language or wish.market.language)
     language = Language(pricing.catalogue, spoken)
-    account = account_of(pricing, wish)
     offer = offer_of(pricing, wish, language)
+    account = account_of(pricing, wish, offer)
     standing = standing_of(wish, account, offer, pricing.catalogue.currency)
     reasons = reasons_of(pricing, wish, account, standing)
     asked = issued or approval is not None
@@ -106,22 +95,33 @@ def record_of(
         market=str(wish.market.id),
         model=str(wish.model.model.id),
         currency=offer.currency,
-        yard=_yard(catalogue.yard.company),
-        customer=_customer(request.customer),
+        yard=yard_of(catalogue.yard.company, offer.currency, draft.language),
+        customer=customer_of(request.customer),
         prepared_by=wish.prepared_by,
         title=words(wish.model.model.name),
         paper=catalogue.paper_of(draft.wish.market),
         facts=_facts(draft),
         lines=offer.lines,
+        subtotal=offer.subtotal,
+        offered=offer.offered,
         with_tax=offer.with_tax,
         net=offer.totals.net,
         taxes=offer.totals.taxes,
-        scheme=Scheme(id=str(wish.scheme.id), words=draft.language.words(wish.scheme.words)),
+        scheme=Scheme(
+            id=str(wish.scheme.id),
+            words=words(wish.scheme.words),
+            category=str(wish.scheme.category or ""),
+        ),
         total=offer.totals.total,
         deposits=offer.deposits,
-        payment=tuple(words(text) for text in wish.policy.payment),
-        terms=tuple(words(text) for text in catalogue.yard.price_sheet.terms),
+        payment=tuple(words(text) for text in (*wish.policy.payment, *wish.delivery.payment)),
+        terms=tuple(
+            words(text) for text in (*wish.delivery.terms, *catalogue.yard.price_sheet.terms)
+        ),
         delivery=_delivery(draft),
+        reference=str(request.customer.reference or ""),
+        promised=request.delivery_date,
+        lead_time=longest_lead(wish, draft.language),
         rate=_rate(draft),
         surcharge=_surcharge(draft),
         note=str(request.note or ""),
@@ -139,28 +139,6 @@ def _delivery(draft: Draft) -> Delivery:
         place=words(delivery.named_place),
         edition=words(delivery.edition),
         words=draft.language.words(delivery.words),
-    )
-
-
-def _yard(company: Company) -> Party:
-    return Party(
-        name=str(company.name),
-        address=(str(company.address),) if company.address else (),
-        email=str(company.email or ""),
-        phone=str(company.phone or ""),
-        website=str(company.website or ""),
-    )
-
-
-def _customer(customer: Customer) -> Party:
-    return Party(
-        name=str(customer.name),
-        company=str(customer.company or ""),
-        address=tuple(str(line) for line in customer.address),
-        country=str(customer.country or ""),
-        email=str(customer.email or ""),
-        phone=str(customer.phone or ""),
-        tax_number=str(customer.tax_number or ""),
     )
 
 
@@ -247,16 +225,17 @@ def _delivery_given(draft: Draft) -> Exchanged | None:
     price = draft.wish.delivery.price
     if price is None:
         return None
-    return delivery_given(draft.pricing.catalogue, price, draft.offer.currency)
+    return exchanged_from(draft.pricing.catalogue, price, draft.offer.currency)
 
 
 def _inside_line(item: Item, home: str) -> InsideLine:
     return InsideLine(
         id=item.id,
         name=item.name,
-        quantity=int(item.quantity.value),
+        quantity=counted(item.quantity),
         list_price=money_in(item.list_price, home),
         net=money_in(item.net, home),
         cost=money_in(item.cost, home),
         variable=money_in(item.variable, home),
+        own=item.own,
     )

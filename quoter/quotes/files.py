@@ -6,6 +6,7 @@ What a customer gets is made from the record alone and looked through before it 
 from __future__ import annotations
 
 from collections.abc import Mapping
+from contextlib import suppress
 from functools import partial
 
 from quoter.formats import RECORD_FILE
@@ -14,16 +15,24 @@ from quoter.pages.money import exact, money
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
 from quoter.quotes.approval import limit_said, passed_said
+from quoter.quotes.archive import DATA, MAIL, customers_of
 from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
-from quoter.quotes.quote_book import quote_book
+from quoter.quotes.mail import mail
+from quoter.quotes.pdf import UnprintableError, pdf_of
+from quoter.quotes.quotation import quotation
+from quoter.quotes.quote_book import printed_on, quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
 from quoter.quotes.shown import shown_of
-from quoter.wording import own_words, wording
+from quoter.quotes.standing import STATE_WORDS, counts
+from quoter.quotes.waiting import waiting_of
+from quoter.wording import own_wording, own_words, wording
 from quoter.workbook import write_book
 from quoter.workbook.paper import on_paper_of
+
+PDF = "quote.pdf"
 
 
 def quote_page(record: Record) -> bytes:
@@ -32,6 +41,11 @@ def quote_page(record: Record) -> bytes:
     Raises:
         babel.UnknownLocaleError: when the record's language is none.
     """
+    return customer_page(record, "quote/quote.html", quote=shown_of(record))
+
+
+def customer_page(record: Record, template: str, **views: object) -> bytes:
+    """A page for the customer of a quote, in its language, from views alone."""
     environment = page_environment(record.locale, record.currency)
     environment.filters |= {
         "css": css_text,
@@ -39,39 +53,59 @@ def quote_page(record: Record) -> bytes:
         "mail_link": mail_link,
         "web_link": web_link,
     }
-    return render(environment, "quote/quote.html", quote=shown_of(record))
+    return render(environment, template, **views)
+
+
+def why_no_pdf(record: Record) -> str:
+    """Why a quote has no PDF, in a sentence; nothing where it has one."""
+    try:
+        pdf_of(quote_page(record), printed_on(shown_of(record)))
+    except UnprintableError as fault:
+        return f"it has no {PDF}: {fault}"
+    return ""
 
 
 def quotes_page(overview: Overview) -> bytes:
     """The yard's page of conversion and margin by month and option, and every quote."""
     kept = overview.listing.quotes
     home = kept[0].record.inside.home if kept else ""
+    environment = page_environment(overview.locale, home or "EUR", own=True)
+    environment.filters |= {
+        "say": own_wording(overview.locale),
+        "paid": partial(money, locale=overview.locale),
+    }
     return render(
-        page_environment(overview.locale, home or "EUR", own=True),
+        environment,
         "internal/quotes.html",
         on=overview.listing.on,
         home=home,
         quotes=kept,
         today=overview.today,
         nothing=NOTHING,
-        paid={
-            q.record.name: money(q.record.total, q.record.currency, overview.locale) for q in kept
-        },
         table=month_table(overview.listing),
         let_pass=[q.record for q in kept if q.record.inside.approval is not None],
         passed_said=passed_said,
         limit_said=limit_said,
+        counts=[(STATE_WORDS[state], count) for state, count in counts(overview.listing).items()],
+        states=STATE_WORDS,
+        waiting=waiting_of(overview.listing, overview.records),
     )
 
 
-def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
-    """The files of a quote: two for the customer, two for the yard.
+def files_of(draft: Draft, record: Record, before: Record | None = None) -> Mapping[str, bytes]:
+    """The files of a quote: those for the customer, and two for the yard.
 
+    There is no PDF of a quote with a letter that no font of the typesetter has.
+
+    Args:
+        draft: the quote as it was worked out
+        record: the quote under its number
+        before: the revision before it or the order that it changes, if there is one
     Raises:
         LeakError: one for the customer says what nothing that they may see accounts for.
     """
     catalogue = draft.pricing.catalogue
-    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue))
+    book = account_book(draft.account, draft.pricing.terms, record, on_paper_of(catalogue), before)
     files = {
         **reprinted(record, draft.pricing),
         "internal.xlsx": write_book(book, own_words(catalogue)),
@@ -79,16 +113,32 @@ def files_of(draft: Draft, record: Record) -> Mapping[str, bytes]:
     return {**files, RECORD_FILE: to_json(record, files)}
 
 
-def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
-    """The customer's files, from the record alone.
+def reprinted(
+    record: Record, pricing: Pricing | None = None, kept: Mapping[str, bytes] | None = None
+) -> dict[str, bytes]:
+    """The customer's files that the quote has, from the record alone, but for a PDF that was kept.
+
+    Another version of the typesetter may set the same PDF in other bytes; so the one that was
+    issued is handed out again where it still stands. A quote that was issued without one has none.
 
     Args:
         record: the quote
         pricing: to say of a leak what it is, where it is at hand
+        kept: files as they were issued, by name
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
-    book = quote_book(record, wording(record.locale))
-    files = {"quote.html": quote_page(record), "quote.xlsx": book}
+    had, shown = customers_of(record), shown_of(record)
+    page = quote_page(record)
+    files = {"quote.html": page, "quote.xlsx": quote_book(record, wording(record.locale))}
+    if DATA in had:
+        files[DATA] = quotation(shown)
+    kept_pdf = (kept or {}).get(PDF)
+    if kept_pdf is None and PDF in had:
+        with suppress(UnprintableError):
+            files[PDF] = pdf_of(page, printed_on(shown))
+    if MAIL in had:
+        there = {*files, MAIL, PDF} if kept_pdf is not None else {*files, MAIL}
+        files[MAIL] = mail(shown, tuple(name for name in had if name in there))
     look_through_quote(files, record, pricing)
-    return files
+    return files if kept_pdf is None else files | {PDF: kept_pdf}

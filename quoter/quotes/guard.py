@@ -10,7 +10,7 @@ from __future__ import annotations
 import io
 import re
 import zipfile
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal, InvalidOperation
 from functools import cache
@@ -25,6 +25,11 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
+from quoter.quotes.amounts import SHARE_DECIMALS
+from quoter.quotes.archive import DATA, MAIL
+from quoter.quotes.guard_data import allowed_data, data_rests
+from quoter.quotes.pdf import pdf_of, strings_of
+from quoter.quotes.quotation import sums_of
 from quoter.quotes.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
@@ -32,8 +37,9 @@ from quoter.quotes.quote_book import (
     WIDTHS,
     exact_percent,
     money_code,
+    printed_on,
 )
-from quoter.quotes.record import SHARE_DECIMALS, Record
+from quoter.quotes.record import Record
 from quoter.quotes.shown import shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
@@ -49,8 +55,11 @@ _PART = re.compile(r"(?:/?xl/)?worksheets/sheet\d{1,2}\.xml\Z")
 _RELATION = re.compile(r"rId\d{1,2}\Z")
 _AREA = re.compile(r"(?:'(.*)'|([^\W\d]\w*))!(?:\$[A-G])?\$\d{1,4}:(?:\$[A-G])?\$\d{1,4}\Z")
 _FOOTER = re.compile(r"&L&8 (.*)&R&8 &P / &N\Z", re.DOTALL)
-_COUNTS = frozenset({"count", "uniqueCount", "sheetId", "localSheetId", "min", "max"})
+_COUNTS = frozenset(
+    {"count", "manualBreakCount", "uniqueCount", "sheetId", "localSheetId", "min", "max"}
+)
 _INDICES = frozenset({"numFmtId", "fontId", "fillId", "borderId", "xfId"})
+_PAGE = 1000.0  # points: higher than any page
 _MOST_LINES = 200  # of a row: more are higher than a row can be
 _MOST_STYLES = 200
 _PERCENT_FORMATS = ("9", "10")  # as the file format numbers them, ECMA-376 part 1, 18.8.30
@@ -70,23 +79,30 @@ class _Specimen:
 
 
 def look_through_quote(
-    files: Mapping[str, bytes], record: Record, pricing: Pricing | None = None
+    files: Mapping[str, bytes],
+    record: Record,
+    pricing: Pricing | None = None,
+    more: Iterable[object] = (),
 ) -> None:
     """Account for every number and word of a quote's files for its customer.
 
     Args:
-        files: the page and the workbook, by their names
+        files: the page, the PDF, the workbook, the data and the letter, by their names
         record: what they are made from; only what its customer sees accounts for anything
         pricing: to say of a leak what it is, where it is at hand
+        more: other views that they are made from
     Raises:
         LeakError: naming each file, the place and what is not accounted for.
     """
-    shown = shown_of(record)
-    allowed = Allowed([shown], record.locale, shown.currency)
-    lines = (line for section in shown.sections for line in section.lines)
-    allowed.add_texts(*(str(line.quantity) for line in lines))
-    known = Known(pricing)
-    known.strike_out(allowed)
+    shown, known = shown_of(record), Known(pricing)
+    sums = sums_of(shown)
+    allowed = Allowed([shown, *more], record.locale, shown.currency)
+    lines = [line for section in shown.sections for line in section.lines]
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *files)
+    in_data = Allowed([shown, sums], record.locale, shown.currency)
+    allowed_data(shown, sums, in_data)
+    for each in (allowed, in_data):
+        known.strike_out(each)
     leaks: list[Leak] = []
     for name, content in sorted(files.items()):
         if name.endswith(".html"):
@@ -94,9 +110,30 @@ def look_through_quote(
         elif name.endswith(".xlsx"):
             for part, rest in islice(book_rests(content, allowed), MOST_TOLD):
                 leaks.append(Leak(name, rest.text, part=part, known=known.what(rest.text)))
+        elif name == MAIL:
+            leaks += leaks_in(name, content, allowed.rests, known)
+        elif name == DATA:
+            for rest in islice(data_rests(content, shown, in_data), MOST_TOLD):
+                leaks.append(Leak(name, rest.text, known=known.what(rest.text)))
+        elif name.endswith(".pdf"):
+            page = files.get(name.replace(".pdf", ".html"), b"")
+            for text in islice(_pdf_rests(content, page, printed_on(shown), allowed), MOST_TOLD):
+                leaks.append(Leak(name, text, known=known.what(text)))
         else:
             leaks.append(Leak(name, NO_SUCH_FILE))
     stop_at(leaks)
+
+
+def _pdf_rests(content: bytes, page: bytes, paper: str, allowed: Allowed) -> Iterator[str]:
+    """What of a PDF nobody accounts for: a text it was made from, or that it is made otherwise.
+
+    Nothing can be read out of a PDF as surely as it is put in, so it has to be what its page gives.
+    """
+    if not page or pdf_of(page, paper) != content:
+        yield "other bytes than its page gives"
+        return
+    for text in strings_of(page):
+        yield from (rest.text for rest in allowed.rests(text))
 
 
 def book_rests(content: bytes, allowed: Allowed) -> Iterator[tuple[str, Rest]]:
@@ -182,6 +219,8 @@ class _Part:
             return value in _heights()
         if key in ("ref", "sqref", "activeCell"):
             return bool(_CELL.match(value)) and self._within(element, value)
+        if tag == "brk" and key == "id":
+            return value.isdecimal() and self._within(element, value)
         if tag == "c" and key == "s":
             return value.isdecimal() and int(value) < len(self._formats)
         if key in _INDICES:
@@ -293,7 +332,8 @@ def _name(element: etree._Element) -> str:
 def _specimen() -> _Specimen:
     """A workbook of every style, with two sheets and without a word."""
     sheets = [Portrait(" ", WIDTHS, repeated=1), Portrait("  ", CHANGES_WIDTHS)]
-    sheets[1].blank()
+    for _page in range(2):
+        sheets[1].blank(_PAGE)
     sheets[0].across(" ")
     sheets[0].add(Piece(1, "number", money_code("XXX")))
     for role in ROLES:

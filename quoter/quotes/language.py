@@ -12,7 +12,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages import money
-from quoter.quotes.record import Exchanged
+from quoter.quotes.inside import Exchanged
 from quoter.wording import wording
 
 
@@ -35,6 +35,10 @@ class Language:
     def percent(self, fraction: Decimal) -> str:
         """A fraction as a percentage."""
         return money.rate(fraction, self.locale)
+
+    def count(self, quantity: Decimal | int) -> str:
+        """How many, with all its decimals."""
+        return money.exact(Decimal(quantity), self.locale)
 
     def day(self, day: date) -> str:
         """A day in full."""

@@ -1,7 +1,7 @@
 """The quotes of a folder: how each stands and what it leaves today, and what they led to.
 
-In the table of months and options a quote counts once, however often it was revised: as the
-revision that was won, else as its newest. It counts in the month in which it was first issued.
+A quote counts once, however often it was revised: as what was ordered of it, else as its newest
+revision. It counts in the month in which it was first issued.
 """
 
 from __future__ import annotations
@@ -17,6 +17,7 @@ from typing import Any
 from babel import Locale
 
 from quoter.catalogue.languages import SOURCE, locale_named
+from quoter.catalogue.records import Records
 from quoter.columns import columns
 from quoter.figures import constant, money_in
 from quoter.pricing.margin import fraction_of_price, left_after
@@ -24,8 +25,8 @@ from quoter.pricing.pairs import as_coloured
 from quoter.pricing.price import PAIRED, Pricing
 from quoter.pricing.priced import price_catalogue
 from quoter.quotes.approval import limit_said, passed_said
-from quoter.quotes.archive import Kept, Listing, State
 from quoter.quotes.record import Record
+from quoter.quotes.standing import OPEN, Kept, Listing, State, counted, counts
 
 HEADS = (
     "quote",
@@ -64,15 +65,19 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
     model = pricing.models.get(record.model)
     if model is None or record.inside.home != pricing.catalogue.currency:
         return None
-    cost, home = 0.0, record.inside.home
+    home = record.inside.home
+    # What the catalogue does not know costs what it did.
+    cost = float(
+        sum((line.cost * line.quantity for line in record.inside.lines if line.own), NOTHING)
+    )
     # A surcharge, which is of a pair, has no cost of its own.
-    lines = [line for line in record.inside.lines if PAIRED not in line.id]
+    lines = [line for line in record.inside.lines if PAIRED not in line.id and not line.own]
     if any(line.id and line.id not in model.extras for line in lines):
         return None
     chosen = {line.id: constant(float(line.quantity)) for line in lines if line.id}
     for line in lines:
         one = as_coloured(model, chosen, line.id, lambda assembly: assembly.cost)
-        cost += float(money_in(one, home)) * line.quantity
+        cost += float(money_in(one, home)) * float(line.quantity)
     net = float(record.inside.net)
     margin = left_after(net, pricing.terms.provisions.value, cost)
     lost = float(record.inside.margin) - margin
@@ -84,12 +89,14 @@ def today_of(record: Record, pricing: Pricing) -> Today | None:
 class Overview:
     """All quotes of a folder as of a day, and those that are open at today's costs, by name.
 
-    `locale` is that of the yard's own pages, English where no catalogue says which.
+    `locale` is that of the yard's own pages, English where no catalogue says which; `records` are
+    the catalogue's, if there is one.
     """
 
     listing: Listing
     today: dict[str, Today]
     locale: Locale = ENGLISH
+    records: Records | None = None
 
     @property
     def at_risk(self) -> Decimal:
@@ -109,28 +116,27 @@ def overview_of(listing: Listing, catalogue: Path | None) -> Overview:
     found = {
         kept.record.name: today_of(kept.record, pricing)
         for kept in listing.quotes
-        if kept.state == "open"
+        if kept.state in OPEN
     }
     return Overview(
         listing,
         {name: today for name, today in found.items() if today is not None},
         locale_named(pricing.catalogue.yard.markets[0].language),
+        pricing.catalogue.records,
     )
 
 
 def report_lines(overview: Overview) -> Iterator[str]:
     """The list for a terminal."""
     listing = overview.listing
-    states = [kept.state for kept in listing.quotes]
-    told = ", ".join(f"{states.count(state)} {state}" for state in dict.fromkeys(states))
-    yield f"{len(states)} quotes on {listing.on}{f': {told}' if told else ''}."
+    yield counted_words(listing)
     if overview.today:
         home = listing.quotes[0].record.inside.home
         yield (
             f"At today's costs the open ones leave {-overview.at_risk:+,.2f} {home} against what "
             "they left when issued."
         )
-    if states:
+    if listing.quotes:
         yield ""
         yield from columns([HEADS, *(_row(kept, overview.today) for kept in listing.quotes)], RIGHT)
     yield from (line for kept in listing.quotes for line in _approved(kept.record))
@@ -144,6 +150,13 @@ def _approved(record: Record) -> Iterator[str]:
         told = f"{record.name} was approved by {approval.name} ({approval.reason})"
         limit = limit_said(approval, record.inside.home)
         yield f"{told}: {passed_said(approval)}{f'; limit: {limit}' if limit else ''}"
+
+
+def counted_words(listing: Listing) -> str:
+    """How many quotes there are, and how they stand, in a sentence."""
+    found = counts(listing)
+    told = ", ".join(f"{count} {state}" for state, count in found.items() if count)
+    return f"{sum(found.values())} quotes on {listing.on}{f': {told}' if told else ''}."
 
 
 def _row(kept: Kept, today: dict[str, Today]) -> tuple[str, ...]:
@@ -163,9 +176,17 @@ def _row(kept: Kept, today: dict[str, Today]) -> tuple[str, ...]:
 
 
 def as_json(overview: Overview) -> str:
-    """The list as JSON; amounts that a customer sees as texts, the yard's as numbers."""
-    rows = [_data(kept, overview.today) for kept in overview.listing.quotes]
-    return json.dumps(rows, indent=1, ensure_ascii=False)
+    """The list as JSON; amounts that a customer sees as texts, the yard's as numbers.
+
+    `counts` are of numbers, each once, and `quotes` every revision.
+    """
+    listing = overview.listing
+    data = {
+        "on": str(listing.on),
+        "counts": counts(listing),
+        "quotes": [_data(kept, overview.today) for kept in listing.quotes],
+    }
+    return json.dumps(data, indent=1, ensure_ascii=False)
 
 
 def _data(kept: Kept, today: dict[str, Today]) -> dict[str, Any]:
@@ -177,6 +198,9 @@ def _data(kept: Kept, today: dict[str, Today]) -> dict[str, Any]:
         "customer": record.customer.name,
         "model": record.model,
         "state": kept.state,
+        "since": str(kept.outcome.date) if kept.outcome else None,
+        "replaced_by": kept.replaced_by or None,
+        "chance": None if kept.chance is None else float(kept.chance.chance or 0),
         "total": str(record.total),
         "currency": record.currency,
         "margin": float(record.inside.margin),
@@ -260,22 +284,12 @@ def month_table(listing: Listing) -> MonthTable:
     """
     months: list[tuple[str, str, State, Tally]] = []
     options: list[tuple[str, str, State, Tally]] = []
-    for first, counted in _counted(listing):
+    for first, kept in counted(listing):
         month = f"{first.issued:%Y-%m}"
-        months.append((month, month, counted.state, _whole(counted.record)))
-        options += [
-            (id, name, counted.state, tally) for id, name, tally in _options(counted.record)
-        ]
+        months.append((month, month, kept.state, _whole(kept.record)))
+        options += [(id, name, kept.state, tally) for id, name, tally in _options(kept.record)]
     every = [("", "", state, tally) for _, _, state, tally in months]
     return MonthTable(_groups(months), _groups(options), _group("", every))
-
-
-def _counted(listing: Listing) -> Iterator[tuple[Record, Kept]]:
-    """Each quote's first record, and the revision that it counts as."""
-    for _, found in groupby(listing.quotes, key=lambda each: each.record.number):
-        revisions = list(found)
-        won = [each for each in revisions if each.state == "won"]
-        yield revisions[0].record, (won or revisions)[-1]
 
 
 def _whole(record: Record) -> Tally:
@@ -296,7 +310,7 @@ def _options(record: Record) -> Iterator[tuple[str, str, Tally]]:
     inside = record.inside
     kept = (inside.margin + inside.cost) / inside.net if inside.net else Decimal(1)
     for line in inside.lines:
-        if line.id:
+        if line.id and not line.own:
             net, cost = line.net * line.quantity, line.cost * line.quantity
             left = left_after(float(net), float(1 - kept), float(cost))
             home = inside.home

@@ -7,14 +7,15 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 from itertools import groupby
 
-_NAME = re.compile(r"([0-9]{4})-([0-9]{4,12})(?:-R([1-9][0-9]{0,5}))?\Z")
+_NAME = re.compile(r"([0-9]{4})-([0-9]{4,12})(?:-R(0|[1-9][0-9]{0,5}))?\Z")
 
 
 @dataclass(frozen=True, slots=True, order=True)
 class QuoteName:
     """What a quote is called: ``2026-0007``, or ``2026-0007-R2`` for its second revision.
 
-    They sort as people count: ``2026-10000`` comes after ``2026-9999``.
+    They sort as people count: ``2026-10000`` comes after ``2026-9999``. As a number alone means
+    the newest revision where somebody asks, the first issue has a name of its own as well.
     """
 
     year: int
@@ -31,6 +32,11 @@ class QuoteName:
         return f"{self.year:04d}-{self.count:04d}"
 
     @property
+    def own(self) -> str:
+        """The name that means this revision and no later one: ``2026-0007-R0`` for the first."""
+        return f"{self.number}-R{self.revision}"
+
+    @property
     def first(self) -> QuoteName:
         """The quote it is a revision of; itself if it is none."""
         return replace(self, revision=0)
@@ -41,6 +47,8 @@ def named(text: str) -> QuoteName | None:
 
     >>> named("2026-0007-R2")
     QuoteName(year=2026, count=7, revision=2)
+    >>> named("2026-0007-R0") == named("2026-0007")
+    True
     >>> named("2026-00007"), named("2026-7")
     (None, None)
     """
@@ -48,7 +56,67 @@ def named(text: str) -> QuoteName | None:
     if not found:
         return None
     name = QuoteName(int(found[1]), int(found[2]), int(found[3] or 0))
-    return name if name.count and str(name) == text else None
+    return name if name.count and text in (str(name), name.own) else None
+
+
+def names_one(text: str) -> bool:
+    """Whether a name is of one revision, and not of whichever is the newest of a number.
+
+    >>> names_one("2026-0007-R0"), names_one("2026-0007")
+    (True, False)
+    """
+    name = named(text)
+    return name is not None and text == name.own
+
+
+def of_folder(entry: str) -> QuoteName | None:
+    """The quote whose folder has that name; the first issue's is its number alone.
+
+    >>> of_folder("2026-0007-R0") is None
+    True
+    """
+    name = named(entry)
+    return name if name is not None and str(name) == entry else None
+
+
+_ORDER = re.compile(r"(.{9,30})-order(?:-([1-9][0-9]{0,5}))?\Z")
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class OrderName:
+    """What the confirmation of an order is called: ``2026-0007-R1-order``, a second one
+    ``2026-0007-R1-order-2``.
+    """
+
+    quote: QuoteName
+    issue: int = 1
+
+    def __str__(self) -> str:
+        """The name of its folder."""
+        return f"{self.quote}-order" + (f"-{self.issue}" if self.issue > 1 else "")
+
+    @property
+    def before(self) -> OrderName:
+        """The confirmation before it."""
+        return replace(self, issue=self.issue - 1)
+
+
+def order_named(text: str) -> OrderName | None:
+    """The confirmation that a text names, None where it is written in any other way.
+
+    >>> str(order_named("2026-0007-R1-order"))
+    '2026-0007-R1-order'
+    >>> order_named("2026-0007-order-2")
+    OrderName(quote=QuoteName(year=2026, count=7, revision=0), issue=2)
+    >>> order_named("2026-0007-order-1"), order_named("2026-0007")
+    (None, None)
+    """
+    found = _ORDER.match(text)
+    quote = named(found[1]) if found else None
+    if not found or quote is None:
+        return None
+    name = OrderName(quote, int(found[2] or 1))
+    return name if str(name) == text else None
 
 
 def next_number(taken: Iterable[QuoteName], year: int) -> QuoteName:

@@ -6,24 +6,34 @@ tax where their market shows it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
 
-from quoter.catalogue.markets import Market
 from quoter.catalogue.options import Option
-from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
-from quoter.figures import Figure, money_in, plain_number
-from quoter.pricing.markets import currency_of, rates_of
+from quoter.figures import Figure, plain_number
+from quoter.pricing.configured import configure
+from quoter.pricing.markets import currency_of
+from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import BOAT, Priced, Pricing, rounded_amount
-from quoter.pricing.public import PublicPrice, delivery_charge, public_price, untaxed_prices
+from quoter.pricing.public import PublicPrice, untaxed_prices
 from quoter.pricing.rules import boarded
 from quoter.quotes.language import Language
-from quoter.quotes.record import Deposit, Exchanged, Fixed, LineKind, QuoteLine, Tax
-from quoter.quotes.request import Wish
-
-STANDARD = "standard"  # the id of a market's own tax
+from quoter.quotes.line_prices import (
+    NOTHING,
+    STANDARD,
+    LinePrices,
+    TaxRate,
+    counted,
+    summed,
+    tax_rates,
+)
+from quoter.quotes.offered import conditions
+from quoter.quotes.own_lines import extra_lines, lines_off, offered_line, trade_ins
+from quoter.quotes.record import Deposit, LineKind, QuoteLine
+from quoter.quotes.request import Wish, charged_pairs
+from quoter.quotes.totals import Totals, instalments, totals_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,38 +43,41 @@ class Offer:
     currency: str
     with_tax: bool
     lines: tuple[QuoteLine, ...]
+    subtotal: Decimal | None
+    offered: tuple[QuoteLine, ...]
     totals: Totals
     deposits: tuple[Deposit, ...]
 
 
 def offer_of(pricing: Pricing, wish: Wish, language: Language) -> Offer:
-    """Price a request: boat, what is standard, what is chosen, discounts, delivery."""
-    currency = currency_of(pricing.catalogue, wish.market)
+    """Price a request: boat, what is standard, what is chosen, discounts, lines of its own.
+
+    Raises:
+        QuoteError: more comes off than there is.
+    """
     with_tax = wish.scheme.charged and wish.buyer.consumer and wish.market.prices == "with tax"
     rates = tax_rates(wish.market, language.words) if wish.scheme.charged else {}
     maker = _QuoteLines(pricing, wish, language, rates, with_tax)
-    lines = tuple(maker.every())
+    sold = maker.sold()
+    besides = tuple(maker.besides(sold))
+    lines = (*sold, *besides)
     totals = totals_of(
         lines,
         rates,
-        currency,
+        maker.currency,
         with_tax=with_tax,
         per_line=wish.policy.tax_rounding == "per line",
     )
     parts = [(language.words(part.due), plain_number(part.share)) for part in wish.policy.deposits]
-    return Offer(currency, with_tax, lines, totals, instalments(totals.total, parts, currency))
-
-
-def delivery_given(catalogue: Catalogue, price: Figure, currency: str) -> Exchanged | None:
-    """What delivery is charged at as it was given, and at which rates; None in the currency."""
-    rates, given = rates_of(catalogue), str(price.unit)
-    if given == currency:
-        return None
-    fixed = tuple(
-        Fixed(currency=str(row.currency), rate=rates.exact(row), day=row.date)
-        for row in rates.between(price, currency)
+    return Offer(
+        currency=maker.currency,
+        with_tax=with_tax,
+        lines=lines,
+        subtotal=summed(sold) if besides else None,
+        offered=tuple(maker.offered()),
+        totals=totals,
+        deposits=instalments(totals.total, parts, maker.currency),
     )
-    return Exchanged(amount=money_in(price, given), currency=given, home=rates.home, rates=fixed)
 
 
 def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
@@ -74,14 +87,8 @@ def list_total(pricing: Pricing, wish: Wish, language: Language) -> Decimal:
     scheme; with what the policy charges for delivery, whatever the request says of it.
     """
     rates = tax_rates(wish.market, language.words)
-    return _QuoteLines(pricing, wish, language, rates, wish.market.prices == "with tax").listed()
-
-
-def tax_rates(market: Market, words: Callable[[Text], str]) -> dict[str, TaxRate]:
-    """The market's taxes by id."""
-    own = TaxRate(STANDARD, words(market.tax_name), plain_number(market.tax))
-    others = [TaxRate(str(t.id), words(t.name), plain_number(t.rate)) for t in market.other_taxes]
-    return {rate.id: rate for rate in (own, *others)}
+    with_tax = wish.market.prices == "with tax"
+    return _QuoteLines(pricing, wish, language, rates, with_tax).listed()
 
 
 class _QuoteLines:
@@ -95,30 +102,82 @@ class _QuoteLines:
         rates: Mapping[str, TaxRate],
         with_tax: bool,
     ) -> None:
-        self._pricing = pricing
         self._wish = wish
         self._language = language
-        self._rates = rates
-        self._with_tax = with_tax
-        self._currency = currency_of(pricing.catalogue, wish.market)
+        self.currency = currency_of(pricing.catalogue, wish.market)
+        self._line_prices = LinePrices(
+            catalogue=pricing.catalogue,
+            language=language,
+            currency=self.currency,
+            rates=rates,
+            with_tax=with_tax,
+        )
         self._prices = untaxed_prices(pricing, wish.market)
+        self._terms = pricing.terms
 
-    def every(self) -> Iterator[QuoteLine]:
-        """All lines: what is sold, then discounts on it, then delivery."""
-        sold = [self._boat(), *self._chosen(), *self._surcharges()]
-        yield sold[0]
-        yield from self._standard()
-        yield from sold[1:]
-        yield from self._discounts(sold)
+    def sold(self) -> list[QuoteLine]:
+        """What is sold, all that discounts come off; everything if none do."""
+        request, prices = self._wish.request, self._line_prices
+        lines = [self._boat(), *self._chosen(self._wish.chosen), *self._surcharges()]
+        lines += extra_lines(request, prices, discounted=True)
+        if not self._less:
+            lines += extra_lines(request, prices, discounted=False)
+        return [lines[0], *self._standard(), *lines[1:]]
+
+    def besides(self, sold: list[QuoteLine]) -> Iterator[QuoteLine]:
+        """What comes off what is sold, what no discount is for, what is taken in, delivery."""
+        request, prices = self._wish.request, self._line_prices
+        if self._less:
+            left = dict.fromkeys((line.rate for line in sold if line.amount is not None), NOTHING)
+            for line in sold:
+                if line.amount is not None:
+                    left[line.rate] += line.amount
+            yield from self._discounts(left)
+            yield from lines_off(request, left, prices)
+            yield from extra_lines(request, prices, discounted=False)
+        yield from trade_ins(request, prices)
         if self._wish.delivery.price is not None:
             yield self._delivery(self._wish.delivery.price)
 
+    @property
+    def _less(self) -> bool:
+        """Whether anything comes off what is sold."""
+        extra = self._wish.request.discount
+        shares = (self._wish.buyer.discount, extra)
+        there = any(share is not None and share.value for share in shares)
+        return there or bool(self._wish.request.amounts_off)
+
+    def offered(self) -> Iterator[QuoteLine]:
+        """What can be added, each with what it needs or can't be had with."""
+        for place, beside in enumerate(self._wish.request.offered, 1):
+            if beside.option is None:
+                yield self._named_where_other(
+                    offered_line(beside, f"offered.{place}", self._line_prices)
+                )
+                continue
+            id, quantity = str(beside.option), int(counted(beside.quantity))
+            whole = {**self._wish.chosen, id: quantity}
+            boat = configure(self._terms, self._wish.model, whole)
+            said = ". ".join(conditions(self._wish.model, boat, id, self._language))
+            for line in self._chosen({id: quantity}):
+                yield self._named_where_other(line.model_copy(update={"condition": said}))
+            before = {pair.of.id: pair.count.value for pair in self._wish.surcharged}
+            more = [(p, int(p.count.value - before.get(p.of.id, 0.0))) for p in charged_pairs(boat)]
+            yield from (self._surcharge(pair, count) for pair, count in more if count > 0)
+
+    def _named_where_other(self, line: QuoteLine) -> QuoteLine:
+        """A line that stands beside, with its tax in its name where that is not the usual one."""
+        if line.rate in ("", STANDARD):
+            return line
+        named = self._line_prices.of_rate(line.name, line.rate)
+        return line.model_copy(update={"name": named})
+
     def listed(self) -> Decimal:
-        """What is sold and the usual delivery, added up."""
-        lines = [self._boat(), *self._chosen(), *self._surcharges()]
+        """What is sold of the catalogue and the usual delivery, added up."""
+        lines = [self._boat(), *self._chosen(self._wish.chosen), *self._surcharges()]
         if self._wish.policy.delivery.price is not None:
             lines.append(self._delivery(self._wish.policy.delivery.price))
-        return sum((line.amount for line in lines if line.amount is not None), NOTHING)
+        return summed(lines)
 
     def _boat(self) -> QuoteLine:
         model = self._wish.model.model
@@ -146,10 +205,10 @@ class _QuoteLines:
                     inside=tuple(words(text) for text in option.includes),
                 )
 
-    def _chosen(self) -> Iterator[QuoteLine]:
+    def _chosen(self, chosen: Mapping[str, int]) -> Iterator[QuoteLine]:
         model, words = self._wish.model, self._language.words
         for id, item in model.extras.items():
-            quantity = self._wish.chosen.get(id, 0)
+            quantity = chosen.get(id, 0)
             if not quantity:
                 continue
             if item.option is not None:
@@ -186,25 +245,27 @@ class _QuoteLines:
 
     def _surcharges(self) -> Iterator[QuoteLine]:
         """What is charged for options that are in the colour of this boat."""
+        return (self._surcharge(pair, int(pair.count.value)) for pair in self._wish.surcharged)
+
+    def _surcharge(self, pair: PairCount, quantity: int) -> QuoteLine:
         model, words = self._wish.model, self._language.words
-        for pair in self._wish.surcharged:
-            option, colour = (model.options[id].option for id in (pair.of.option, pair.of.colour))
-            if option is None or colour is None:
-                raise ValueError(f"{pair.of.id} is of something that is no option")
-            name = self._language.say(
-                "Extra charge: {option} with {colour}",
-                option=words(option.name),
-                colour=words(colour.name),
-            )
-            yield self._priced(
-                kind="option",
-                id=pair.of.id,
-                name=name,
-                text="",
-                inside=(),
-                quantity=int(pair.count.value),
-                tax=option.tax,
-            )
+        option, colour = (model.options[id].option for id in (pair.of.option, pair.of.colour))
+        if option is None or colour is None:
+            raise ValueError(f"{pair.of.id} is of something that is no option")
+        name = self._language.say(
+            "Extra charge: {option} with {colour}",
+            option=words(option.name),
+            colour=words(colour.name),
+        )
+        return self._priced(
+            kind="option",
+            id=pair.of.id,
+            name=name,
+            text="",
+            inside=(),
+            quantity=quantity,
+            tax=option.tax,
+        )
 
     def _price(self, id: str) -> PublicPrice:
         return self._prices[self._wish.model.model.id, id]
@@ -219,8 +280,8 @@ class _QuoteLines:
         quantity: int,
         tax: Text | None,
     ) -> QuoteLine:
-        rate = self._rate(tax)
-        price = self._amount(self._shown(self._price(id), rate))
+        rate = self._line_prices.rate(tax)
+        price = self._line_prices.shown(self._price(id), rate)
         return QuoteLine(
             kind=kind,
             id=id,
@@ -233,26 +294,9 @@ class _QuoteLines:
             rate=rate,
         )
 
-    def _rate(self, tax: Text | None) -> str:
-        """The id of a thing's tax here: its own where the market has it, else the market's."""
-        if not self._rates:
-            return ""
-        return str(tax) if tax is not None and tax in self._rates else STANDARD
-
-    def _shown(self, price: PublicPrice, rate: str) -> PublicPrice:
-        """A price without tax as the quote shows it."""
-        return price.with_tax(self._rates[rate].rate) if self._with_tax else price
-
-    def _amount(self, price: PublicPrice) -> Decimal:
-        """A price as a record has it, which is of plain amounts."""
-        return public_price(price, self._currency).amount
-
-    def _discounts(self, sold: list[QuoteLine]) -> Iterator[QuoteLine]:
-        """The class's discount on all that is sold, then the customer's on what is left."""
+    def _discounts(self, left: dict[str, Decimal]) -> Iterator[QuoteLine]:
+        """The class's discount on all that is sold, then the customer's; `left` is what remains."""
         say, percent = self._language.say, self._language.percent
-        left = dict.fromkeys(dict.fromkeys(line.rate for line in sold), NOTHING)
-        for line in sold:
-            left[line.rate] += line.amount or NOTHING
         extra = self._wish.request.discount
         for id, discount, words in (
             ("class", self._wish.buyer.discount, say("Dealer discount of {rate}")),
@@ -262,106 +306,28 @@ class _QuoteLines:
                 continue
             share = plain_number(discount)
             for rate in left:
-                amount = -rounded_amount(left[rate] * share, self._currency)
+                amount = -rounded_amount(left[rate] * share, self.currency)
                 left[rate] += amount
                 name = words.format(rate=percent(share))
                 if len(left) > 1 and rate:
-                    name = f"{name} ({self._rates[rate].name} {percent(self._rates[rate].rate)})"
+                    name = self._line_prices.of_rate(name, rate)
                 yield QuoteLine(
                     kind="discount", id=id, name=name, price=amount, amount=amount, rate=rate
                 )
 
     def _delivery(self, price: Figure) -> QuoteLine:
         """What delivery is charged at, in the quote's currency."""
-        rate, catalogue = self._rate(None), self._pricing.catalogue
-        charge = delivery_charge(catalogue, price, self._currency)
-        shown = self._amount(self._shown(charge, rate))
-        given = delivery_given(catalogue, price, self._currency)
-        # The rate between home and the quote's currency is told for all of the quote.
-        foreign = given is not None and given.currency != given.home
-        text = self._language.exchanged(given) if given is not None and foreign else ""
-        delivery = self._wish.delivery
-        place = f"{delivery.term} {delivery.named_place}"
+        prices, delivery = self._line_prices, self._wish.delivery
+        rate = prices.rate(None)
+        shown = prices.shown(prices.stated(price), rate)
+        place = f"{delivery.term} {self._language.words(delivery.named_place)}"
         name = self._language.say("Delivery: {place}").format(place=place)
         return QuoteLine(
-            kind="delivery", id="", name=name, text=text, price=shown, amount=shown, rate=rate
+            kind="delivery",
+            id="",
+            name=name,
+            text=prices.told(price),
+            price=shown,
+            amount=shown,
+            rate=rate,
         )
-
-
-NOTHING = Decimal(0)
-
-
-@dataclass(frozen=True, slots=True)
-class TaxRate:
-    """A rate of tax: 0.24 is 24 %."""
-
-    id: str
-    name: str
-    rate: Decimal
-
-
-@dataclass(frozen=True, slots=True)
-class Totals:
-    """What a quote comes to: `net` without tax, the taxes, and `total` with them."""
-
-    net: Decimal
-    taxes: tuple[Tax, ...]
-    total: Decimal
-
-
-def totals_of(
-    lines: Sequence[QuoteLine],
-    rates: Mapping[str, TaxRate],
-    currency: str,
-    *,
-    with_tax: bool,
-    per_line: bool,
-) -> Totals:
-    """What lines come to, with the tax within them or on top.
-
-    Args:
-        lines: with amounts in the currency; those without one count for nothing
-        rates: by id, those that lines name
-        currency: of all amounts
-        with_tax: whether amounts hold their tax
-        per_line: whether tax is rounded for each line, and not for each rate
-    """
-    priced = [line for line in lines if line.amount is not None]
-    whole = sum((line.amount for line in priced if line.amount is not None), NOTHING)
-    taxes = []
-    for id, rate in rates.items():
-        amounts = [line.amount for line in priced if line.rate == id and line.amount is not None]
-        if not amounts:
-            continue
-        pieces = amounts if per_line else [sum(amounts, NOTHING)]
-        tax = sum((_tax_of(piece, rate.rate, currency, with_tax) for piece in pieces), NOTHING)
-        base = sum(amounts, NOTHING) - (tax if with_tax else NOTHING)
-        taxes.append(Tax(id=id, name=rate.name, rate=rate.rate, base=base, amount=tax))
-    charged = sum((tax.amount for tax in taxes), NOTHING)
-    if with_tax:
-        return Totals(whole - charged, tuple(taxes), whole)
-    return Totals(whole, tuple(taxes), whole + charged)
-
-
-def _tax_of(amount: Decimal, rate: Decimal, currency: str, within: bool) -> Decimal:
-    """The tax within an amount, or on top of it."""
-    return rounded_amount(amount - amount / (1 + rate) if within else amount * rate, currency)
-
-
-def instalments(
-    total: Decimal, parts: Sequence[tuple[str, Decimal]], currency: str
-) -> tuple[Deposit, ...]:
-    """A total in parts by share; the last takes what rounding leaves, so that they add up.
-
-    Args:
-        total: what is to be paid
-        parts: when each is due, and its share of the whole; shares make up 1
-        currency: of the total
-    """
-    found: list[Deposit] = []
-    left = total
-    for place, (due, share) in enumerate(parts, 1):
-        amount = left if place == len(parts) else rounded_amount(total * share, currency)
-        found.append(Deposit(due=due, share=share, amount=amount))
-        left -= amount
-    return tuple(found)

@@ -17,7 +17,8 @@ from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problems, nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, list_quotes, read_archive
+from quoter.quotes.archive import kept
+from quoter.quotes.change_orders import job_of, order_of, unordered
 from quoter.quotes.record import Record
 from quoter.quotes.request import (
     Asked,
@@ -26,6 +27,7 @@ from quoter.quotes.request import (
     chosen_of,
     recorded_request,
 )
+from quoter.quotes.standing import list_all
 
 JOB = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}\Z")
 JOB_WORDS = "letters, digits, '.', '-' and '_', at most 24, a letter or digit first"
@@ -87,8 +89,21 @@ def wanted_by_request(asked: Asked) -> Wanted:
     )
 
 
-def quoted_boat(quotes: Path, number: str, release: str) -> tuple[Record, bool, Wanted]:
-    """A quote, whether it is won, and its boat; somebody may release one that is not.
+@dataclass(frozen=True, slots=True)
+class Sold:
+    """A quote whose boat is made, whether it is won, and the job that it is made under.
+
+    A boat keeps its job's number when the order is changed: it is that of the first order.
+    """
+
+    record: Record
+    won: bool
+    job: str
+    wanted: Wanted
+
+
+def quoted_boat(quotes: Path, number: str, release: str) -> Sold:
+    """A quote and its boat; somebody may release one that is not won.
 
     Args:
         quotes: folder of quotes
@@ -98,21 +113,15 @@ def quoted_boat(quotes: Path, number: str, release: str) -> tuple[Record, bool, 
         QuoteError: there is no such quote, or it is not won and nobody answers for it.
         RequestError: its request can't be read any more.
     """
-    record = kept(quotes, number)
-    archive = read_archive(quotes)  # without a clock, today is the newest day told of
-    days = [each.issued for each in archive.records] + [each.date for each in archive.outcomes]
-    listing = list_quotes(quotes, max(days))
-    if number == record.number:  # of several revisions, the one that was won
-        of_number = [each for each in listing.quotes if each.record.number == number]
-        won = [each.record for each in of_number if each.state == "won"]
-        record = won[-1] if won else record
-    state = next(each.state for each in listing.quotes if each.record.name == record.name)
-    if state != "won" and not release:
-        raise QuoteError(
-            f"{record.name} is {state}, not won: write down the order with 'quoter outcome "
-            f"{record.name} won --on DATE', or let somebody answer for it: --release NAME"
-        )
-    return record, state == "won", wanted_by_request(recorded_request(record.request, RECORD_FILE))
+    record, listing = kept(quotes, number), list_all(quotes)
+    order = order_of(listing, number)
+    if order is not None:
+        record = order.record
+    elif not release:
+        told = unordered(listing, record)
+        raise QuoteError(f"{told}, or let somebody answer for it: --release NAME")
+    wanted = wanted_by_request(recorded_request(record.request, RECORD_FILE))
+    return Sold(record, order is not None, job_of(listing, record), wanted)
 
 
 def ordered(wanted: Wanted, pricing: Pricing) -> Ordered:
@@ -139,8 +148,8 @@ def ordered(wanted: Wanted, pricing: Pricing) -> Ordered:
     return Ordered(model, chosen)
 
 
-def job_number(stated: str | None, record: Record | None, boat: Ordered, boats: int) -> str:
-    """What a job is called: as stated, else after its quote, else by a digest of what is built.
+def job_number(stated: str | None, sold: Sold | None, boat: Ordered, boats: int) -> str:
+    """What a job is called: as stated, else after its order, else by a digest of what is built.
 
     The same boat asked for again thus has the same number, and another boat another one.
 
@@ -151,8 +160,8 @@ def job_number(stated: str | None, record: Record | None, boat: Ordered, boats: 
         if not JOB.match(stated):
             raise ValueError(f"{quoted(stated)} can't be a job's number: use {JOB_WORDS}")
         return stated
-    if record is not None:
-        return record.name
+    if sold is not None:
+        return sold.job
     said = [str(boat.model.model.id), str(boats)]
     said += [f"{id}={count}" for id, count in sorted(boat.chosen.items())]
     return "J-" + hashlib.sha256("\n".join(said).encode()).hexdigest()[:DIGITS]

@@ -44,7 +44,7 @@ class _QuoteBook:
     def __init__(self, quote: Shown, say: Say) -> None:
         self._quote = quote
         self._say = say
-        self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
+        self._locale = _locale(quote)
         self._money = money_code(quote.currency)
         self._sheet = Portrait(quote.name, _widths_of(quote))
 
@@ -60,18 +60,18 @@ class _QuoteBook:
         self._payment()
         self._clauses()
         sheets.append(self._sheet)
-        if quote.revision:
+        if quote.before:
             sheets.append(self._changes())
         title = say("Quote %(name)s, %(yard)s") % {"name": quote.name, "yard": quote.yard.name}
-        # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
-        territory = self._locale.territory or quote.currency[:2]
-        return write_portraits(sheets, title, title, quote.paper or paper_of(territory))
+        return write_portraits(sheets, title, title, printed_on(quote))
 
     def _opening(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
         sheet.across(say("Quote %(number)s") % {"number": quote.number}, "title")
         if quote.revision:
             sheet.across(say("Revision %(revision)s") % {"revision": quote.revision}, "lead")
+        if quote.changes_order:
+            sheet.across(say("Change to order %(order)s") % {"order": quote.changes_order}, "lead")
         sheet.blank()
         self._pair(quote.yard.name, say("Prepared for"), "heading")
         yard = [text for text in self._party(quote.yard) if text != quote.yard.name]
@@ -83,8 +83,11 @@ class _QuoteBook:
             (say("Valid until"), self._day(quote.valid_until)),
             (say("Prepared by"), quote.prepared_by),
             (say("Price list"), quote.price_list),
+            (say("Your reference"), quote.reference),
+            (say("Delivery"), quote.ready),
         ):
-            self._pair(what, value, "text")
+            if value:
+                self._pair(what, value, "text")
         sheet.blank()
         sheet.across(quote.title, "heading")
         for what, value in quote.facts:
@@ -106,6 +109,7 @@ class _QuoteBook:
             *who.address,
             who.country,
             self._say("Tax number %(number)s") % number if who.tax_number else "",
+            who.registration,
             who.phone,
             who.email,
             who.website,
@@ -130,6 +134,7 @@ class _QuoteBook:
         for section in quote.sections:
             self._section(section)
         self._sums()
+        self._offered()
 
     def _basis(self) -> str:
         quote, say = self._quote, self._say
@@ -162,16 +167,30 @@ class _QuoteBook:
         heading = {
             "options": say("Options"),
             "less": say("Credits and discounts"),
+            "credits": say("Credits"),
+            "discounts": say("Discounts"),
+            "extras": say("Further items"),
+            "apart": say("Further items, without discount"),
+            "trade_ins": say("Part exchange"),
             "standard": say("Standard equipment, included in the price of the boat"),
         }.get(section.kind)
+        if section.kind == "delivery" and self._quote.subtotal is not None:
+            heading = say("Delivery")
+        first = sheet.row + 1
         if heading:
             sheet.across(heading, "group")
-        for line in section.lines:
+        for place, line in enumerate(section.lines):
             if section.kind == "standard":
                 count = f"{line.quantity} × " if line.quantity != 1 else ""
                 sheet.across(count + self._told(line), "text")
             else:
                 self._line(line)
+            if place == 0:
+                sheet.keep(first)
+        if section.subtotal is not None:
+            last = sheet.row
+            self._sum(say("Subtotal"), section.subtotal)
+            sheet.keep(last)
 
     def _told(self, line: ShownLine) -> str:
         """A line's name with what is said of it, below each other."""
@@ -181,6 +200,7 @@ class _QuoteBook:
             line.text,
             " · ".join(line.inside),
             self._say("Lead time: %(time)s") % lead if line.lead_time else "",
+            line.condition,
         )
         return "\n".join(text for text in told if text)
 
@@ -190,8 +210,16 @@ class _QuoteBook:
         if line.amount is None:
             amount = Piece(self._say("included"), "number")
         taxed = (self._tax_mark(line.tax),) if self._quote.marks else ()
-        count = Piece(line.quantity, "number", _WHOLE)
-        self._sheet.add(Piece(self._told(line), "text"), count, price, *taxed, amount)
+        self._sheet.add(Piece(self._told(line), "text"), self._count(line), price, *taxed, amount)
+
+    def _count(self, line: ShownLine) -> Piece:
+        """How many; parts of one and hours as a text, since no cell's format names them."""
+        if isinstance(line.quantity, int) and not line.hours:
+            return Piece(line.quantity, "number", _WHOLE)
+        stated = format_decimal(line.quantity, locale=self._locale, decimal_quantization=False)
+        return Piece(
+            self._say("%(hours)s h") % {"hours": stated} if line.hours else stated, "number"
+        )
 
     def _tax_mark(self, tax: Tax | None) -> Piece:
         if tax is None:
@@ -201,7 +229,7 @@ class _QuoteBook:
         return Piece(tax.rate, "number", exact_percent(tax.rate))
 
     def _sums(self) -> None:
-        quote, say = self._quote, self._say
+        quote, say, last = self._quote, self._say, self._sheet.row
         if quote.basis in ("without one", "without several"):
             self._sum(say("Sum without tax"), quote.net)
             self._taxes(say("Tax"), say("Sum without tax"))
@@ -211,7 +239,27 @@ class _QuoteBook:
             self._sum(say("Total without tax"), quote.net)
         if quote.scheme:
             self._sheet.across(quote.scheme, "note")
+        self._sheet.keep(last)
         self._sheet.blank()
+
+    def _offered(self) -> None:
+        """What can be added, in a block of its own."""
+        quote, say, sheet = self._quote, self._say, self._sheet
+        if not quote.offered:
+            return
+        first = sheet.row + 1
+        sheet.across(say("Not included; can be added"), "heading")
+        sheet.across(
+            say("Each at its list price before any discount; none of it is in a sum above."), "lead"
+        )
+        over = len(sheet.widths) - 3
+        for line in quote.offered:
+            price = Piece(line.price, "number", self._money)
+            amount = Piece(line.amount, "number", self._money, over=over)
+            sheet.add(Piece(self._told(line), "text"), self._count(line), price, amount)
+            if line is quote.offered[0]:
+                sheet.keep(first)
+        sheet.blank()
 
     def _sum(self, what: str, amount: Decimal, role: str = "total") -> None:
         spare = len(self._sheet.widths) - 3
@@ -238,8 +286,9 @@ class _QuoteBook:
 
     def _payment(self) -> None:
         quote, say, sheet = self._quote, self._say, self._sheet
-        if not (quote.deposits or quote.payment):
+        if not (quote.deposits or quote.payment or quote.yard.banks):
             return
+        first = sheet.row + 1
         sheet.across(say("Payment"), "heading")
         if quote.deposits:
             over = len(sheet.widths) - 2
@@ -256,7 +305,23 @@ class _QuoteBook:
                 )
         for text in quote.payment:
             sheet.across(text)
+        self._accounts()
+        sheet.keep(first)
         sheet.blank()
+
+    def _accounts(self) -> None:
+        """Where to pay, an account below the other."""
+        say = self._say
+        for bank in self._quote.yard.banks:
+            for what, value in (
+                (say("Bank"), bank.name),
+                ("IBAN", bank.iban),
+                (say("Account"), bank.account),
+                (say("Bank code"), bank.routing),
+                ("BIC", bank.bic),
+            ):
+                if value:
+                    self._pair(what, value, "text")
 
     def _clauses(self) -> None:
         quote, say = self._quote, self._say
@@ -281,11 +346,13 @@ class _QuoteBook:
             self._clause(say("Rate of exchange"), (told % given, rate.words))
         self._clause(say("Surcharge"), quote.surcharge)
         self._clause(say("Terms"), quote.terms)
+        first = self._sheet.row + 1
         self._clause(say("Openings in the hull"), (self._caution(),), "caution")
         accepted = say("Quote %(name)s is accepted by signing here until %(day)s.")
         given = {"name": quote.name, "day": self._day(quote.valid_until)}
         self._clause(say("Acceptance"), (accepted % given,))
         self._signatures()
+        self._sheet.keep(first)
 
     def _caution(self) -> str:
         return self._say(
@@ -299,9 +366,11 @@ class _QuoteBook:
         told = [text for text in texts if text]
         if not told:
             return
+        first = self._sheet.row + 1
         self._sheet.across(heading, "heading")
         for text in told:
             self._sheet.across(text, role)
+        self._sheet.keep(first)
         self._sheet.blank()
 
     def _signatures(self) -> None:
@@ -315,8 +384,14 @@ class _QuoteBook:
         quote, say = self._quote, self._say
         sheet = Portrait(say("Changes"), (_WHAT, _VALUE, _VALUE))
         before = {"before": quote.before, "name": quote.name}
-        sheet.across(say("What changed since quote %(before)s") % before, "title")
+        title = say("What changed since quote %(before)s")
         told = say("Quote %(before)s beside quote %(name)s, which takes its place")
+        if quote.before == quote.changes_order:
+            title = say("What changes in order %(before)s")
+            told = say(
+                "Order %(before)s beside quote %(name)s, which takes its place once accepted"
+            )
+        sheet.across(title % before, "title")
         sheet.across(told % before, "lead")
         sheet.blank()
         if not quote.changes:
@@ -328,6 +403,16 @@ class _QuoteBook:
             cells = (change.what, change.before or "–", change.after or "–")
             sheet.add(*(Piece(text, "text") for text in cells))
         return sheet
+
+
+def printed_on(quote: Shown) -> str:
+    """The paper of a quote; where it names none, that of its customer's country."""
+    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
+    return quote.paper or paper_of(_locale(quote).territory or quote.currency[:2])
+
+
+def _locale(quote: Shown) -> Locale:
+    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _widths_of(quote: Shown) -> tuple[float, ...]:

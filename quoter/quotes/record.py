@@ -8,52 +8,53 @@ quote's language.
 from __future__ import annotations
 
 from datetime import date
-from decimal import Decimal
 from typing import Annotated, Literal
 
 from babel import Locale
-from pydantic import AfterValidator, BaseModel, ConfigDict, Field
-from pydantic_core import PydanticCustomError
+from pydantic import Field
 
 from quoter.formats import RECORD
+from quoter.quotes.amounts import (
+    Above,
+    Amount,
+    Count,
+    Currency,
+    Frozen,
+    Number,
+    Quantity,
+    Share,
+)
+from quoter.quotes.inside import Inside
 
-MOST_DIGITS = 60  # of an amount
-LARGEST, SMALLEST = 14, -60  # powers of ten; no computed amount of a record is finer
-SHARE_DECIMALS = 30  # of a fraction: as many as a spreadsheet shows of a number
-MOST = 999_999  # of one line, and of revisions
-LONGEST_TEXT = 10_000  # characters; a catalogue's have 2,000, a spreadsheet's cell takes 32,767
-LineKind = Literal["boat", "option", "package", "standard", "credit", "discount", "delivery"]
-
-
-def _amount(number: Decimal) -> Decimal:
-    """An amount that can be written out: ``1e999999`` would fill all pages of a quote."""
-    _, digits, exponent = number.as_tuple()
-    far = number.adjusted() > LARGEST or not isinstance(exponent, int) or exponent < SMALLEST
-    if far or len(digits) > MOST_DIGITS:
-        raise PydanticCustomError("amount", "it is a number that nobody can mean")
-    return number
-
-
-def _share(number: Decimal) -> Decimal:
-    """A fraction that a cell can show with all its decimals."""
-    exponent = _amount(number).normalize().as_tuple().exponent
-    if not isinstance(exponent, int) or exponent < -SHARE_DECIMALS:
-        raise PydanticCustomError("share", "it is a fraction that nobody can mean")
-    return number
-
-
-Amount = Annotated[Decimal, AfterValidator(_amount)]
-Above = Annotated[Amount, Field(gt=0)]
-Share = Annotated[Decimal, AfterValidator(_share)]
-Count = Annotated[int, Field(ge=0, le=MOST)]
-Currency = Annotated[str, Field(pattern="^[A-Z]{3}$")]
-Number = Annotated[str, Field(pattern=r"^[0-9]{4}-[0-9]{4,12}$")]  # without a revision
+LineKind = Literal[
+    "boat",
+    "option",
+    "package",
+    "standard",
+    "credit",
+    "discount",
+    "delivery",
+    "extra",
+    "trade_in",
+    "amount_off",
+]
+OWN_KINDS = ("extra", "trade_in", "amount_off")  # written in the request, not in the catalogue
+BESIDES = ("discount", "amount_off", "trade_in", "delivery")  # the first ends the subtotal
 
 
-class Frozen(BaseModel):
-    """A part of a record: immutable, and nothing in it is unknown."""
+class Bank(Frozen):
+    """An account to pay into; what it does not have is empty."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_max_length=LONGEST_TEXT)
+    name: str
+    """The bank."""
+    iban: str = ""
+    """The international number, in groups of four."""
+    bic: str = ""
+    """The code of the bank."""
+    account: str = ""
+    """The number, where there is no international one."""
+    routing: str = ""
+    """The bank's number beside it."""
 
 
 class Party(Frozen):
@@ -75,6 +76,12 @@ class Party(Frozen):
     """Address of the site."""
     tax_number: str = ""
     """Number for tax."""
+    country_code: str = ""
+    """The country by its two letters."""
+    registration: str = ""
+    """Where it is registered, and under which number."""
+    banks: tuple[Bank, ...] = ()
+    """Accounts to pay into."""
 
 
 class QuoteLine(Frozen):
@@ -83,23 +90,30 @@ class QuoteLine(Frozen):
     kind: LineKind
     """What sort of line it is."""
     id: str
-    """Id of the boat, option or package; empty for a discount."""
+    """Id of the boat, option or package; ``class`` or ``extra`` for a discount; ``line.2`` and
+    ``off.1`` by their place in the request for lines of its own; empty for delivery."""
     name: str
     """What it is called."""
     text: str = ""
     """What it is, in a sentence."""
     inside: tuple[str, ...] = ()
     """What a boat, an option or a package holds."""
-    quantity: Count = 1
-    """How many."""
+    quantity: Quantity = 1
+    """How many, or how many hours; exact."""
     price: Amount | None = None
-    """Of one; standard equipment has none, credits and discounts are negative."""
+    """Of one; standard equipment has none, credits, trade-ins, discounts and amounts off are
+    negative."""
     amount: Amount | None = None
-    """The quantity times the price, exactly."""
+    """The quantity times the price: exactly for whole numbers, else rounded to whole smallest units
+    of the currency."""
     rate: str = ""
-    """Id of its tax."""
+    """Id of its tax; empty where it bears none."""
     lead_time: str = ""
     """How long before delivery it has to be ordered."""
+    hours: bool = False
+    """Whether the quantity counts hours of work, and the price is that of an hour."""
+    condition: str = ""
+    """What holds for something offered beside: what it needs, or can't be had with."""
 
 
 class Tax(Frozen):
@@ -124,6 +138,8 @@ class Scheme(Frozen):
     """Id of the scheme in the policy."""
     words: str = ""
     """What the quote says about it, if anything."""
+    category: str = ""
+    """Its code in the quote's data, if it has one."""
 
 
 class Deposit(Frozen):
@@ -150,6 +166,15 @@ class Delivery(Frozen):
     """What else is said of it."""
 
 
+class LeadTime(Frozen):
+    """How long after the order the boat can be there."""
+
+    weeks: Count
+    """Whole weeks."""
+    of: str = ""
+    """What takes longest; nothing for the boat itself."""
+
+
 class Rate(Frozen):
     """The rate of exchange a quote rests on: units of its currency for one of home money."""
 
@@ -167,37 +192,6 @@ class Rate(Frozen):
     """Who bears their moves."""
 
 
-class Fixed(Frozen):
-    """A dated rate: units of a currency for one of home money."""
-
-    currency: str
-    """The currency."""
-    rate: Above
-    """Units of it for one of home money."""
-    day: date
-    """The day of the rate."""
-
-
-class Exchanged(Frozen):
-    """What was given in another currency than the quote's, and the rates it was exchanged at."""
-
-    amount: Decimal
-    """As it was given."""
-    currency: str
-    """The currency it was given in."""
-    home: str
-    """The home currency."""
-    rates: tuple[Fixed, ...]
-    """The rates it was exchanged at."""
-
-    def __str__(self) -> str:
-        """In words for the yard."""
-        told = (
-            f"1 {self.home} = {r.rate.normalize():f} {r.currency} of {r.day}" for r in self.rates
-        )
-        return f"{self.amount.normalize():,f} {self.currency} at {' and '.join(told)}"
-
-
 class Source(Frozen):
     """What the quote was made from: the catalogue's mark, its lists, and the program."""
 
@@ -213,104 +207,6 @@ class Source(Frozen):
     """Its model year."""
     version: str
     """The version of the program."""
-
-
-class InsideLine(Frozen):
-    """What a line costs and leaves, in home currency; the yard's eyes only."""
-
-    id: str
-    """Id of the boat or option."""
-    name: str
-    """What it is called."""
-    quantity: Count
-    """How many."""
-    list_price: Amount
-    """List price of one."""
-    net: Amount
-    """What it leaves after discounts."""
-    cost: Amount
-    """Full cost of one."""
-    variable: Amount
-    """What one more costs."""
-
-
-class Limit(Frozen):
-    """What somebody may let pass; whatever is not given is no limit."""
-
-    most_off: Share | None = None
-    """How much may come off the list at most, as a fraction of it."""
-    floor: Share | None = None
-    """The margin, as a fraction of the net price, that has to be left at least."""
-    most: Amount | None = None
-    """How much the quote may come to, in home currency without tax and delivery."""
-
-
-class Approval(Frozen):
-    """Who let a quote pass that needed it, why, and what they let pass within which limit."""
-
-    name: str
-    """Who lets it pass."""
-    reason: str
-    """Why."""
-    passed: tuple[str, ...] = ()
-    """What needed it, by word: `floor`, `discount`, `edition`, `day`. Records of before it was
-    kept have none; it was the floor then."""
-    off: Share | None = None
-    """What came off the list, as a fraction of it, if it was kept."""
-    limit: Limit | None = None
-    """By which entry of the yard's list they may; none if the yard had no list."""
-
-
-class Seen(Frozen):
-    """What the customer saw, and what it is now: with tax or without, as the market's lists are."""
-
-    total: Amount
-    """The total that the price sheet showed."""
-    listed: Amount
-    """What its lists come to on the day of issue."""
-    price_sheet: str = ""
-    """The version that was looked at, if it is known."""
-
-
-class Inside(Frozen):
-    """What no customer may see. Money in home currency without tax, but for what they saw."""
-
-    buyer: str
-    """Id of the class of buyer."""
-    buyer_name: str
-    """What the class is called."""
-    class_discount: Amount
-    """The class's discount, as a fraction."""
-    extra_discount: Amount
-    """What comes off on top of it, as a fraction."""
-    home: Currency
-    """The home currency."""
-    lines: tuple[InsideLine, ...]
-    """What each line costs and leaves."""
-    net: Amount
-    """The whole without tax."""
-    cost: Amount
-    """Its full cost."""
-    variable: Amount
-    """Its variable cost."""
-    contribution: Amount
-    """What it leaves after provisions and variable cost."""
-    margin: Amount
-    """What it leaves after provisions and full cost."""
-    margin_fraction: Amount
-    """That as a fraction of the net price."""
-    floor: Amount
-    """The margin below which somebody has to answer for it."""
-    below_floor: bool
-    """Whether it is below."""
-    approval: Approval | None = None
-    """Who let it pass, where it is."""
-    note: str = ""
-    """A note that stays in the yard."""
-    seen: Seen | None = None
-    """What the customer had seen, if a price sheet was the start."""
-    delivery: Exchanged | None = None
-    """What delivery was exchanged at, where it was given in another currency."""
 
 
 class Difference(Frozen):
@@ -342,6 +238,8 @@ class Record(Frozen):
     """Number of the quote, without a revision."""
     revision: Count = 0
     """0 for the first issue."""
+    changes_order: str = ""
+    """Name of the won quote that this one changes, if it is a change order."""
     issued: date
     """The day of issue."""
     valid_until: date
@@ -368,6 +266,11 @@ class Record(Frozen):
     """What is said of the boat: a name and a value each."""
     lines: tuple[QuoteLine, ...]
     """What is offered, line by line."""
+    subtotal: Amount | None = None
+    """What the lines come to that discounts are taken of: all before the first discount, amount
+    off, trade-in or delivery; None where there is none of them."""
+    offered: tuple[QuoteLine, ...] = ()
+    """What can be added, and is not in any amount of the quote; at list prices."""
     with_tax: bool
     """Whether prices and amounts of lines hold the tax."""
     net: Amount
@@ -386,6 +289,12 @@ class Record(Frozen):
     """What else holds, in sentences."""
     delivery: Delivery
     """The term of delivery."""
+    reference: str = ""
+    """The customer's own number of the enquiry or order."""
+    promised: date | None = None
+    """The day that delivery is promised for."""
+    lead_time: LeadTime | None = None
+    """The longest lead time of what is on it, if any is known."""
     rate: Rate | None = None
     """The rate it rests on, where its currency is not the home one."""
     surcharge: tuple[str, ...] = ()

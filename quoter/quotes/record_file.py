@@ -11,16 +11,26 @@ from __future__ import annotations
 import json
 from collections.abc import Mapping
 from hashlib import sha256
+from typing import Protocol, TypeVar
 
-from pydantic import ValidationError
+from pydantic import BaseModel, ValidationError
 
 from quoter.catalogue.languages import known_locale, languages
 from quoter.formats import RECORD as FORMAT
-from quoter.formats import RECORD_FILE, StrictError, read_json
+from quoter.formats import RECORD_FILE, Format, StrictError, read_json
 from quoter.problems import listed, quoted
 from quoter.quotes.record import Fingerprint, Record
 
 KEY = "fingerprint"
+Sealed = TypeVar("Sealed", bound=BaseModel)
+
+
+class HasFingerprint(Protocol):
+    """A record with what tells of changes to the files beside it."""
+
+    @property
+    def fingerprint(self) -> Fingerprint | None:
+        """None where it was written before fingerprints."""
 
 
 class RecordError(ValueError):
@@ -34,8 +44,19 @@ def to_json(record: Record, files: Mapping[str, bytes]) -> bytes:
         record: without a fingerprint, or with one that does not count
         files: all others of the quote, by name
     """
+    return sealed(record, files, RECORD_FILE)
+
+
+def sealed(record: BaseModel, files: Mapping[str, bytes], own: str) -> bytes:
+    """A record of any kind as the text of its file, with a fingerprint of it and of other files.
+
+    Args:
+        record: which has a key for the fingerprint
+        files: all others beside it, by name
+        own: the name of its own file
+    """
     content = record.model_dump(mode="json", exclude={KEY})
-    beside = {name: _digest(files[name]) for name in sorted(files) if name != RECORD_FILE}
+    beside = {name: _digest(files[name]) for name in sorted(files) if name != own}
     told = Fingerprint(keys=_digests(content), files=beside)
     return (record.model_copy(update={KEY: told}).model_dump_json(indent=1) + "\n").encode()
 
@@ -46,28 +67,42 @@ def from_json(content: bytes) -> Record:
     Raises:
         RecordError: it is no record, one of a newer format, or was changed since.
     """
-    try:
-        found = read_json(content)
-    except StrictError as fault:
-        raise RecordError(str(fault)) from fault
-    if not isinstance(found, dict) or "format" not in found:
-        raise RecordError("is no record of a quote: it states no format")
-    if refusal := FORMAT.refusal(found["format"]):
-        raise RecordError(f"can't be read: {refusal}")
-    try:
-        _hold_against(found, found["format"])
-        record = Record.model_validate(found)
-    except ValidationError as fault:
-        raise RecordError(f"is no record of a quote: {_first(fault)}") from fault
+    record = opened(content, Record, FORMAT, unsealed=1)
     locale = known_locale(record.language)
     if locale is None or locale.language not in languages():
         raise RecordError(f"is in {quoted(record.language)}, a language that nothing is printed in")
     return record
 
 
-def _hold_against(found: dict[str, object], format: int) -> None:
-    """Hold what a file holds against its fingerprint; those of format 1 have none."""
-    if KEY not in found and format == 1:
+def opened(content: bytes, kind: type[Sealed], format: Format, unsealed: int = 0) -> Sealed:
+    """A record of a kind in a file, as it was written.
+
+    Args:
+        content: of the file
+        kind: of the record
+        format: of its file
+        unsealed: the last number of the format that had no fingerprint
+    Raises:
+        RecordError: it is no such record, one of a newer format, or was changed since.
+    """
+    try:
+        found = read_json(content)
+    except StrictError as fault:
+        raise RecordError(str(fault)) from fault
+    if not isinstance(found, dict) or "format" not in found:
+        raise RecordError("is no record of a quote: it states no format")
+    if refusal := format.refusal(found["format"]):
+        raise RecordError(f"can't be read: {refusal}")
+    try:
+        _hold_against(found, unsealed=found["format"] <= unsealed)
+        return kind.model_validate(found)
+    except ValidationError as fault:
+        raise RecordError(f"is no record of a quote: {_first(fault)}") from fault
+
+
+def _hold_against(found: dict[str, object], *, unsealed: bool) -> None:
+    """Hold what a file holds against its fingerprint, unless its format had none yet."""
+    if KEY not in found and unsealed:
         return
     if KEY not in found:
         raise RecordError("was changed after the quote was issued: its fingerprint is gone")
@@ -82,7 +117,7 @@ def _hold_against(found: dict[str, object], format: int) -> None:
         )
 
 
-def changed_files(record: Record, files: Mapping[str, bytes | None]) -> list[str]:
+def changed_files(record: HasFingerprint, files: Mapping[str, bytes | None]) -> list[str]:
     """The names of a quote's files that are not what was issued.
 
     Args:

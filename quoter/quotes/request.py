@@ -16,10 +16,13 @@ from quoter.catalogue.reading import read, refuse_newer
 from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
-from quoter.pricing.markets import currency_of, rates_of
+from quoter.pricing.markets import currency_of
 from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
+from quoter.quotes.delivering import delivery_faults, delivery_of
+from quoter.quotes.offered import offered_faults
+from quoter.quotes.own_lines import no_rate, own_faults
 
 R = TypeVar("R", Market, DealerClass, TaxScheme)
 NO_POLICY = "the yard has no policy for quotes"
@@ -54,8 +57,13 @@ class Wish:
     @property
     def surcharged(self) -> tuple[PairCount, ...]:
         """The pairs of an option and a hull colour on this boat that ask a surcharge."""
-        charged = (pair for pair in self.boat.pairs if pair.of.surcharge is not None)
-        return tuple(pair for pair in charged if pair.count.value)
+        return charged_pairs(self.boat)
+
+
+def charged_pairs(boat: Configured) -> tuple[PairCount, ...]:
+    """The pairs of an option and a hull colour on a boat that ask a surcharge."""
+    charged = (pair for pair in boat.pairs if pair.of.surcharge is not None)
+    return tuple(pair for pair in charged if pair.count.value)
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,12 +75,15 @@ class Asked:
     excerpt: Callable[[Place], str]
 
 
-def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
+def read_request(
+    path: Path, said: Mapping[str, Text] | None = None, known: Mapping[str, str] | None = None
+) -> Asked:
     """A request file.
 
     Args:
         path: of the file
         said: values by key that outrank the file's own: what the command line says
+        known: values by key for what the file leaves out
     Raises:
         RequestError: with every fault of it, at its place.
     """
@@ -82,7 +93,10 @@ def read_request(path: Path, said: Mapping[str, Text] | None = None) -> Asked:
     if raw is None and not problems.errors:
         problems.add(Place(path.name), "no-file", "the file is missing", "name the request's file")
     if raw is not None:
-        raw.update((Text.at(key, value.place), value) for key, value in (said or {}).items())
+        lacking = {key: value for key, value in (known or {}).items() if key not in raw}
+        told = {key: Text.at(value, Place(path.name), key) for key, value in lacking.items()}
+        told |= said or {}
+        raw.update((Text.at(key, value.place), value) for key, value in told.items())
     return _read(sources, raw)
 
 
@@ -184,15 +198,17 @@ def wish_of(
     chosen = chosen_of(request.options, request.colour, model, problems)
     problems.extend(_dates(request))
     problems.extend(_language(request))
+    problems.extend(delivery_faults(request.delivery, policy))
+    problems.extend(offered_faults(request.offered, chosen, model))
     by = _prepared_by(request, problems)
     if market is not None:
         problems.extend(_shown_elsewhere(request, market, currency_of(pricing.catalogue, market)))
-        problems.extend(_not_exchanged(request, market, pricing.catalogue))
+        problems.extend(_own_faults(request, market, pricing.catalogue))
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
     problems.extend(broken_rules(request.options, request.place, boat))
-    delivery, kept = request.delivery or policy.delivery, {**written, "buyer": str(buyer.id)}
+    kept = {**written, "buyer": str(buyer.id)}
     return Wish(
         request=request,
         written=kept,
@@ -202,7 +218,7 @@ def wish_of(
         buyer=buyer,
         model=model,
         scheme=scheme,
-        delivery=delivery,
+        delivery=delivery_of(request.delivery, policy),
         chosen=chosen,
         boat=boat,
     )
@@ -242,16 +258,13 @@ def _shown_elsewhere(request: Request, market: Market, currency: str) -> Iterato
         yield Problem(figure_place(shown), "wrong-currency", what, hint)
 
 
-def _not_exchanged(request: Request, market: Market, catalogue: Catalogue) -> Iterator[Problem]:
-    """What delivery is charged at in a currency that no rate brings to the quote's."""
-    price = request.delivery.price if request.delivery is not None else None
-    if price is None:
-        return
+def _own_faults(request: Request, market: Market, catalogue: Catalogue) -> Iterator[Problem]:
+    """What is wrong with amounts that the request states, its delivery's among them."""
     currency = currency_of(catalogue, market)
-    for code in rates_of(catalogue).lacking(price, currency):
-        what = f"no rate for {code} is in force on {catalogue.as_of}"
-        hint = f"write the price in {currency}, the quote's currency, or add a rate of {code} to "
-        yield Problem(figure_place(price), "not-in-force", what, f"{hint}exchange.csv")
+    if request.delivery is not None and request.delivery.price is not None:
+        yield from no_rate(request.delivery.price, currency, catalogue)
+    taxes = {str(tax.id): tax for tax in market.other_taxes}
+    yield from own_faults(request, catalogue, currency, taxes)
 
 
 def chosen_of(
@@ -305,6 +318,11 @@ def _colour_faults(colour: Text, model: PricedModel) -> Iterator[Problem]:
 def _dates(request: Request) -> Iterator[Problem]:
     if request.valid_until is not None and request.valid_until < request.date:
         what = f"the quote ends on {request.valid_until}, before it is issued on {request.date}"
+        yield Problem(request.place, "date-order", what, "expected a day after the issue")
+    if request.delivery_date is not None and request.delivery_date < request.date:
+        what = (
+            f"delivery is promised for {request.delivery_date}, before the quote's {request.date}"
+        )
         yield Problem(request.place, "date-order", what, "expected a day after the issue")
 
 

@@ -11,12 +11,14 @@ from decimal import Decimal
 from quoter.catalogue.quoting import Request
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, public_amount
+from quoter.quotes.inside import Seen
 from quoter.quotes.language import Language
 from quoter.quotes.offer import list_total
-from quoter.quotes.record import Record, Seen
+from quoter.quotes.record import Record
 from quoter.quotes.request import Wish
 
 GRANTED = ("buyer", "discount", "delivery", "scheme", "valid_until")
+GRANTED_LISTS = ("extra_lines", "amounts_off", "offered")
 
 
 def seen_of(pricing: Pricing, wish: Wish, language: Language) -> Seen | None:
@@ -56,6 +58,7 @@ def granted_in(request: Request) -> list[str]:
     if not from_price_sheet(request):
         return []
     found = {key: getattr(request, key) for key in GRANTED}
+    found |= {key: getattr(request, key) or None for key in GRANTED_LISTS}
     if request.buyer is not None and request.buyer.place.file.startswith("--"):
         del found["buyer"]
     return [key for key, value in found.items() if value is not None]

@@ -5,16 +5,22 @@ The page and the workbook are made from this, so neither can show what it can't 
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass, replace
 from datetime import date
 from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
+from babel.dates import format_date
+from babel.units import format_unit
+
 from quoter.quotes.record import (
+    BESIDES,
     Delivery,
     Deposit,
     Difference,
+    LeadTime,
     LineKind,
     Party,
     QuoteLine,
@@ -22,8 +28,20 @@ from quoter.quotes.record import (
     Record,
     Tax,
 )
+from quoter.wording import wording
 
-SectionKind = Literal["boat", "standard", "options", "less", "delivery"]
+SectionKind = Literal[
+    "boat",
+    "standard",
+    "options",
+    "less",
+    "credits",
+    "discounts",
+    "extras",
+    "apart",
+    "trade_ins",
+    "delivery",
+]
 Basis = Literal["with one", "with several", "without one", "without several", "untaxed"]
 Marks = Literal["", "rate", "name"]
 
@@ -34,7 +52,16 @@ _SECTIONS: dict[LineKind, SectionKind] = {
     "package": "options",
     "credit": "less",
     "discount": "less",
+    "extra": "extras",
+    "trade_in": "trade_ins",
+    "amount_off": "less",
     "delivery": "delivery",
+}
+# Where there is a subtotal, it stands between credits and discounts.
+_APART: dict[LineKind, SectionKind] = {
+    "credit": "credits",
+    "discount": "discounts",
+    "amount_off": "discounts",
 }
 
 
@@ -45,34 +72,45 @@ class ShownLine:
     name: str
     text: str
     inside: tuple[str, ...]
-    quantity: int
+    quantity: int | Decimal
     price: Decimal | None
     amount: Decimal | None
     tax: Tax | None
     lead_time: str
+    hours: bool = False
+    condition: str = ""
 
 
 @dataclass(frozen=True, slots=True)
 class Section:
-    """Lines of one kind that follow each other; `less` holds credits and discounts."""
+    """Lines of one kind that follow each other; `less` holds credits and discounts.
+
+    `extras` are of no catalogue, `apart` those that no discount comes off. `subtotal` is what all
+    lines down to its end come to, shown below it where a block of another sort follows.
+    """
 
     kind: SectionKind
     lines: tuple[ShownLine, ...]
+    subtotal: Decimal | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class Shown:
     """A quote as its customer sees it; see `quotes.record.Record`.
 
-    `before` names the revision before this one, if there is one. `basis` tells whether prices hold
+    `before` names the revision before this one, or the order that it changes, if there is one;
+    `changes_order` that order alone. `basis` tells whether prices hold
     the tax, and how many taxes there are; `marks` what tells them apart beside each line, where
-    that is needed. `price_list` is its version.
+    that is needed. `offered` is what can be added, `price_list` its version. `category` is the
+    code of its tax scheme; `lead_time` stands where no day is `promised`, and `ready` says either
+    in words.
     """
 
     name: str
     number: str
     revision: int
     before: str
+    changes_order: str
     issued: date
     valid_until: date
     language: str
@@ -84,16 +122,23 @@ class Shown:
     paper: str
     facts: tuple[tuple[str, str], ...]
     sections: tuple[Section, ...]
+    subtotal: Decimal | None
+    offered: tuple[ShownLine, ...]
     basis: Basis
     marks: Marks
     net: Decimal
     taxes: tuple[Tax, ...]
     scheme: str
+    category: str
     total: Decimal
     deposits: tuple[Deposit, ...]
     payment: tuple[str, ...]
     terms: tuple[str, ...]
     delivery: Delivery
+    reference: str
+    ready: str
+    promised: date | None
+    lead_time: LeadTime | None
     rate: Rate | None
     surcharge: tuple[str, ...]
     note: str
@@ -108,6 +153,7 @@ def shown_of(record: Record) -> Shown:
         number=record.number,
         revision=record.revision,
         before=_before(record),
+        changes_order=record.changes_order,
         issued=record.issued,
         valid_until=record.valid_until,
         language=record.language,
@@ -119,16 +165,23 @@ def shown_of(record: Record) -> Shown:
         paper=record.paper,
         facts=record.facts,
         sections=_sections(record),
+        subtotal=record.subtotal,
+        offered=_offered(record),
         basis=_basis(record),
         marks=_marks(record),
         net=record.net,
         taxes=record.taxes,
         scheme=record.scheme.words,
+        category=record.scheme.category,
         total=record.total,
         deposits=record.deposits,
         payment=record.payment,
         terms=record.terms,
         delivery=record.delivery,
+        reference=record.reference,
+        ready=ready_words(record),
+        promised=record.promised,
+        lead_time=None if record.promised else record.lead_time,
         rate=record.rate,
         surcharge=record.surcharge,
         note=record.note,
@@ -137,19 +190,48 @@ def shown_of(record: Record) -> Shown:
     )
 
 
+def ready_words(record: Record) -> str:
+    """When the boat can be there, in the quote's language; nothing where nobody said."""
+    say, locale, lead = wording(record.locale), record.locale, record.lead_time
+    if record.promised is not None:
+        return say("Promised for {day}", day=format_date(record.promised, "long", locale=locale))
+    if lead is None:
+        return ""
+    time = format_unit(lead.weeks, "duration-week", "long", locale=locale)
+    if not lead.of:
+        return say("About {time} after the order", time=time)
+    return say("About {time} after the order; {what} takes longest", time=time, what=lead.of)
+
+
 def _before(record: Record) -> str:
     if not record.revision:
-        return ""
+        return record.changes_order
     return record.model_copy(update={"revision": record.revision - 1}).name
 
 
 def _sections(record: Record) -> tuple[Section, ...]:
     """The lines in their order, those of one kind together."""
     taxes = {tax.id: tax for tax in record.taxes}
-    return tuple(
-        Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in lines))
-        for kind, lines in groupby(record.lines, lambda line: _SECTIONS[line.kind])
-    )
+    if record.subtotal is None:
+        return tuple(_grouped(record.lines, _SECTIONS, taxes))
+    kinds = {**_SECTIONS, **_APART}
+    end = next(n for n, line in enumerate(record.lines) if line.kind in BESIDES)
+    sold = list(_grouped(record.lines[:end], kinds, taxes))
+    sold[-1] = replace(sold[-1], subtotal=record.subtotal)
+    besides = _grouped(record.lines[end:], {**kinds, "extra": "apart"}, taxes)
+    return (*sold, *besides)
+
+
+def _grouped(
+    lines: Sequence[QuoteLine], kinds: Mapping[LineKind, SectionKind], taxes: Mapping[str, Tax]
+) -> Iterator[Section]:
+    for kind, found in groupby(lines, lambda line: kinds[line.kind]):
+        yield Section(kind, tuple(_line(line, taxes.get(line.rate)) for line in found))
+
+
+def _offered(record: Record) -> tuple[ShownLine, ...]:
+    taxes = {tax.id: tax for tax in record.taxes}
+    return tuple(_line(line, taxes.get(line.rate)) for line in record.offered)
 
 
 def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
@@ -162,6 +244,8 @@ def _line(line: QuoteLine, tax: Tax | None) -> ShownLine:
         amount=line.amount,
         tax=tax if line.amount is not None else None,
         lead_time=line.lead_time,
+        hours=line.hours,
+        condition=line.condition,
     )
 
 

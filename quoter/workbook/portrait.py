@@ -11,7 +11,8 @@ from decimal import Decimal
 
 from quoter.workbook.columns import GENERAL
 from quoter.workbook.limits import check_number, check_text, check_titles
-from quoter.workbook.measure import lines, row_height
+from quoter.workbook.measure import column_points, lines, row_height
+from quoter.workbook.paper import Whole, page_of, paged
 from quoter.workbook.sheet_part import ReadyBand, ReadyColumn, SheetFile
 from quoter.workbook.styles import ROLES, SEA
 from quoter.workbook.xlsx import file_of
@@ -36,7 +37,8 @@ class Piece:
 class Portrait:
     """An upright sheet that is filled from top to bottom; `widths` are of its columns, in digits.
 
-    `repeated` is the row that every printed page begins with, if there is one.
+    `repeated` is the row that every printed page begins with, if there is one; `together` has the
+    first and last rows of what stays on one page.
     """
 
     title: str
@@ -45,6 +47,7 @@ class Portrait:
     heights: dict[int, float] = field(default_factory=dict)
     repeated: int = 0
     row: int = 0
+    together: list[tuple[int, int]] = field(default_factory=list)
 
     def add(self, *pieces: Piece) -> int:
         """A row of pieces from the first column on, as high as its texts need; tells its number.
@@ -68,6 +71,10 @@ class Portrait:
     def across(self, text: str, role: str = "plain") -> None:
         """A text over all columns."""
         self.add(Piece(text, role, over=len(self.widths)))
+
+    def keep(self, first: int) -> None:
+        """Have all from a row down to the last one so far stay on one page, where it can."""
+        self.together.append((first, self.row))
 
     def blank(self, points: float = BLANK) -> None:
         """An empty row."""
@@ -109,6 +116,21 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, paper: 
     return file_of(title, [_sheet(sheet, footer, paper) for sheet in sheets], {})
 
 
+def _breaks(sheet: Portrait, paper: str) -> list[int]:
+    """The rows after which pages end."""
+    wholes: list[Whole] = []
+    reach = {first: last for first, last in sorted(sheet.together)}
+    end = 0
+    for row in range(1, sheet.row + 1):
+        if row > end:
+            wholes.append(Whole([row], row))
+        end = max(end, row, reach.get(row, 0))
+        wholes[-1] = wholes[-1]._replace(end=end)
+    page = page_of(sum(map(column_points, sheet.widths)), paper)
+    again = range(sheet.repeated, sheet.repeated + bool(sheet.repeated))
+    return paged(wholes, sheet.heights, BLANK, again, page).breaks
+
+
 def _sheet(sheet: Portrait, footer: str, paper: str) -> SheetFile:
     return SheetFile(
         sheet.title,
@@ -121,4 +143,5 @@ def _sheet(sheet: Portrait, footer: str, paper: str) -> SheetFile:
         upright=True,
         paper=paper,
         repeated=(sheet.repeated, sheet.repeated) if sheet.repeated else None,
+        breaks=_breaks(sheet, paper),
     )

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from quoter import engineering
-from quoter.pricing import exchange, margin, repricing, surcharge
+from quoter.pricing import chance, exchange, margin, repricing, surcharge
 from tests.test_docstrings import BRACKETS, described, sections
 
 
@@ -65,7 +65,7 @@ def _example(function: Callable[..., Any], docstring: str) -> tuple[Any, ...]:
 
 def every_formula() -> Iterator[Formula]:
     found = pkgutil.iter_modules(engineering.__path__, f"{engineering.__name__}.")
-    priced = (margin, exchange, repricing, surcharge)
+    priced = (margin, exchange, repricing, surcharge, chance)
     for name in (*(module.name for module in found), *(module.__name__ for module in priced)):
         module = importlib.import_module(name)
         for called, function in inspect.getmembers(module, inspect.isfunction):

@@ -211,8 +211,11 @@ def test_an_example_is_of_a_kind_that_is_tried() -> None:
 # A catalogue that is wrong in one way alone, by the code it leads to.
 WRONG = {
     "bad-address": "the_address_of_the_price_sheet_is_a_web_address",
+    "bad-bic": "the_code_of_a_bank_has_eight_or_eleven_letters",
+    "bad-country": "a_country_is_two_letters_of_the_standard",
     "bad-csv": "a_csv_line_with_too_few_values_is_told",
     "bad-currency": "a_currency_is_three_letters_of_the_standard",
+    "bad-iban": "a_bank_account_fails_its_own_check",
     "bad-id": "yaml_traps_are_no_ids",
     "bad-note": "notes_in_parentheses_stand_alone",
     "bad-po": "a_po_text_without_a_word_is_told",

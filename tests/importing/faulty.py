@@ -40,7 +40,7 @@ ROWS = (
     ("WP-4002", "Mat", None, -2.4, "LB", "USD"),  # 9: negative
     ("WP-4003", "Flow mat", None, 0, "LB", "USD"),  # 10: nothing
     ("WP-4004", "Laminating resin", None, 1.5, "LB", "EUR"),  # 11: another currency
-    ("WP-4005", "Seal", None, 1.5, "FT.", "USD"),  # 12: an unknown unit
+    ("WP-4005", "Seal", None, 1.5, "F T", "USD"),  # 12: an unknown unit
     ("WP-4006", "Wax", None, 9.1, "US GAL", "USD"),  # 13: wax has no density
     ("WP-4007", "Screws", "4 kg", 30, "box", "USD"),  # 14: a box by mass
     ("WP-4008", "Hinge", None, 41, "each", "USD"),  # 15: bought of another

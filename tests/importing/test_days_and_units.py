@@ -73,7 +73,7 @@ def test_a_day_far_ahead_is_refused_unless_it_is_meant(tmp_path: Path) -> None:
     refused = quoter(*words, "--effective", "2027-11-03")
     assert (refused.exit_code, refused.stderr) == (
         1,
-        "--effective: 2027-11-03 is 367 days after the newest price list, of 2026-11-01 "
+        "--effective: 2027-11-03 is 367 days after 2026-11-01, how far the catalogue has come "
         "[far-ahead]\n"
         "    check the year, and use --accept if it is meant\n"
         "1 problem; nothing was written\n",

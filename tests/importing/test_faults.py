@@ -16,19 +16,19 @@ december.xlsx, Prices!C4: a pack of 'resin_inj' holds '480 LB', not '220 kg' [di
 december.xlsx, Prices!A5: unknown code 'WP-2O44' (Deep blue) [unknown-code]
     did you mean 'WP-2044'? (new codes go to 'codes' or 'ignored' at suppliers.yaml:33:11)
 december.xlsx, Prices!D6: a line without a price [no-value]
-    ask the supplier, or take the line out: the old price stays then
-december.xlsx, Prices!D7: 'on request' is no number [not-a-number]
-    write digits, with a point for decimals
+    ask the supplier; --skip WP-2001 keeps the old price
+december.xlsx, Prices!D7: no price, but 'on request' [no-value]
+    ask the supplier; --skip WP-4001 keeps the old price
 december.xlsx, Prices!A8: a second line of the code 'WP-1188' [written-twice]
     the first is at december.xlsx, Prices!A4: keep one of them
 december.xlsx, Prices!D9: '-2.4' is below nothing [zero-amount]
-    write the price, or take the line out
+    write the price, or take the line out; --skip WP-4002 keeps the old price
 december.xlsx, Prices!D10: a price of nothing [zero-amount]
-    write the price, or take the line out
+    write the price, or take the line out; --skip WP-4003 keeps the old price
 december.xlsx, Prices!F11: the price is in 'EUR' [wrong-currency]
     'westpoly' sells in USD: write it so, or correct the supplier at suppliers.yaml:22:15
-december.xlsx, Prices!E12: unknown unit 'FT.' [unknown-unit]
-    did you mean 'ft'? (new words go to 'units' at suppliers.yaml:26:7)
+december.xlsx, Prices!E12: unknown unit 'F T' [unknown-unit]
+    say under 'units' at suppliers.yaml:26:7 which unit it is
 december.xlsx, Prices!E13: 'wax' can't be priced per m3 [wrong-unit]
     price it per kg, or give the material a 'density'
 december.xlsx, Prices!C14: a pack of 'screws' in kg, the material in each [wrong-unit]
@@ -37,7 +37,7 @@ december.xlsx, Prices!A15: 'hinge' is bought of 'fjordglas' [differs]
     list the code under 'ignored', or change 'supplier:' at materials.yaml:64:85
 december.xlsx, Prices!D16: 'polyol' would cost 3.9 USD/lb, 34.5 % more than the \
 2.90 USD/lb in force [price-jump]
-    the limit is 15 %: check it, and use --accept if it is meant
+    the limit is 15 %: check it, and use --accept WP-3101-A if it is meant
 december.xlsx, Prices!D17: the cell holds a formula without a result [unreadable-cell]
     open the file in a spreadsheet program and save it there
 december.xlsx, Prices!A18: a price without a code [no-value]

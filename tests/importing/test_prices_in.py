@@ -129,7 +129,7 @@ def test_thousands_are_read_and_a_jump_is_refused_unless_it_is_meant(
         " 357.1 % more than the 280 EUR/roll in force [price-jump]\n"
         "    2;FG-600;Fließmatte, 600 g/m²;Rolle;1.280,00\n"
         "                                        ^\n"
-        "    the limit is 15 %: check it, and use --accept if it is meant\n"
+        "    the limit is 15 %: check it, and use --accept FG-600 if it is meant\n"
         "1 problem; nothing was written\n"
     )
     assert bytes_in(catalogue) == before
@@ -241,7 +241,8 @@ def test_an_old_list_is_never_changed(tmp_path: Path, monkeypatch: pytest.Monkey
         " and would have 2.10 USD/lb [already-listed]\n"
         "    WP-1188,,,2.10,LB,USD\n"
         "              ^\n"
-        "    prices/2026-11-01.csv:3:1 stays as it is: name another day\n"
+        "    prices/2026-11-01.csv:3:1 stays as it is: name another day, "
+        "or use --corrected if the supplier corrected its list\n"
         "1 problem; nothing was written\n"
     )
     assert bytes_in(catalogue) == before

@@ -144,7 +144,7 @@ def test_rates_after_the_newest_list_say_how_they_are_used(tmp_path: Path) -> No
         "--as-of 2026-11-02 to use them: the newest price list is of 2026-11-01"
     )
     (fault,) = import_rates(catalogue, file, date(2029, 11, 2)).faults
-    assert fault.what.startswith("2029-11-02 is 1097 days after the newest price list")
+    assert fault.what.startswith("2029-11-02 is 1097 days after 2026-11-01")
     assert import_rates(catalogue, file, date(2029, 11, 2), accepted=True).faults == []
 
 

@@ -72,7 +72,7 @@ def test_a_price_is_not_published_twice_for_a_day(yard: Path) -> None:
 def test_a_price_is_not_published_for_a_day_past(yard: Path) -> None:
     result = run("reprice", yard, "--accept", "--effective", "2026-10-31")
     assert result.exit_code == 1
-    assert "2026-10-31 is before the newest price list, of 2026-11-01" in result.output
+    assert "2026-10-31 is before 2026-11-01, the day that commands price on" in result.output
 
 
 def test_what_is_not_published_yet_is_published_when_asked_for(yard: Path) -> None:
@@ -236,7 +236,7 @@ def test_a_day_far_ahead_is_published_for_only_if_it_is_meant(yard: Path) -> Non
     refused = run(*words, "2029-12-01")
     assert refused.exit_code == 1
     assert refused.stderr.endswith(
-        "--effective: 2029-12-01 is 1126 days after the newest price list, of 2026-11-01 "
+        "--effective: 2029-12-01 is 1126 days after 2026-11-01, how far the catalogue has come "
         "[far-ahead]\n"
         "    check the year, and use --meant if it is meant\n"
         "1 problem; nothing was written\n"

@@ -216,7 +216,7 @@ def test_what_is_wrong_with_another_option_is_told_there(tmp_path: Path) -> None
     catalogue = yard(tmp_path / "yard")
     late = Rise("westpoly", "polyester", "5 %", date(2036, 12, 1), "announced", LETTER)
     (fault,) = note_rise(catalogue, late).faults
-    assert str(fault).startswith("--effective: 2036-12-01 is 3683 days after the newest price list")
+    assert str(fault).startswith("--effective: 2036-12-01 is 3683 days after 2026-11-01")
     assert note_rise(catalogue, late, accepted=True).faults == []
     long = Rise("westpoly", "polyester", "5 %", DAY, "announced", LETTER, "so long, " * 300)
     (fault,) = note_rise(catalogue, long).faults

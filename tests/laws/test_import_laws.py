@@ -14,7 +14,7 @@ from hypothesis import strategies as st
 
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.load import load_catalogue
-from quoter.importing.moves import written_price
+from quoter.importing.moves import Meant, written_price
 from quoter.importing.prices import import_prices
 from quoter.importing.writing import write
 from tests.catalogue.broken import SOUND
@@ -47,7 +47,7 @@ def test_any_prices_imported_are_exactly_those_of_the_catalogue_then(
             text = io.StringIO()
             csv.writer(text, delimiter=kind).writerows(rows)
             file.write_text(text.getvalue(), "utf-8", newline="")
-        made = import_prices(catalogue, file, "westpoly", DAY, accepted=True)
+        made = import_prices(catalogue, file, "westpoly", DAY, meant=Meant(all=True))
         assert made.faults == []
         write(catalogue, made.files)
         prices = load_catalogue(catalogue, DAY)[0].prices

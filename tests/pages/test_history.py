@@ -300,6 +300,17 @@ def test_pages_are_the_same_every_time(pricing: Pricing) -> None:
     assert history_page(Findings(pricing)) == history_page(Findings(pricing))
 
 
+def test_a_corrected_list_says_what_it_had_before(tmp_path: Path) -> None:
+    note = "imported from b.csv; corrects 4.10 USD/lb (imported from a.csv)"
+    lines = f"material,supplier,price,note\npolyol,westpoly,3.10 USD/lb,{note}\n"
+    files = {"prices/2026-12-01.csv": lines}
+    pricing, _ = price_catalogue(write_catalogue(tmp_path / "yard", files, base=SOUND))
+    found = Page(history_page(Findings(pricing))["history.html"])
+    said = "Corrected in the list of December 1, 2026: it was 4.10 USD/lb (imported from a.csv)."
+    assert said in card_of(found, "Polyol")
+    assert said not in card_of(found, "Injection resin")
+
+
 def test_no_price_before_a_material_s_first_list_is_said(tmp_path: Path) -> None:
     early, late = ((SOUND / f"prices/2026-{m}-01.csv").read_text("utf-8") for m in (10, 11))
     (line,) = (row for row in early.splitlines() if row.startswith("hinge,"))

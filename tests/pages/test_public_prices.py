@@ -45,7 +45,7 @@ from quoter.pricing.public import (
 )
 from quoter.quotes import offer
 from quoter.quotes.draft import draft_of
-from quoter.quotes.record import Approval
+from quoter.quotes.inside import Approval
 from quoter.quotes.request import read_request, sound_wish
 from tests.pages.moving import BEGUN, moving
 from tests.pages.variants import DELIVERED
@@ -144,7 +144,7 @@ STEPS: list[Step] = [
     (public, "plain_number", returns),
     (public, "public_price", returns),
     (public, "_as_listed", returns),
-    (public, "delivery_charge", returns),
+    (public, "stated_price", returns),
     (PublicPrice, "with_tax", returns),
     (PublicPrice, "__add__", returns),
     (PublicPrice, "__sub__", returns),
@@ -263,7 +263,7 @@ def test_a_build_that_meets_a_cost_publishes_nothing_and_says_no_amount(
 
 QUOTING: list[Step] = [
     (offer, "untaxed_prices", returns_all),
-    (offer, "delivery_charge", returns),
+    (offer, "stated_price", returns),
     (offer._QuoteLines, "_price", returns),
     (offer._QuoteLines, "_shown", returns),
 ]

@@ -106,8 +106,8 @@ def test_a_jump_within_the_limit_is_not_spoken_of(tmp_path: Path) -> None:
 
 def test_a_day_far_ahead_is_told_at_its_line(tmp_path: Path) -> None:
     assert told(tmp_path, f"{SOUND_HATCH}2062-02-01,,,hatch,610 EUR,\n") == [
-        "price_book.csv:3:1: 2062-02-01 is 13149 days after the newest price list, of 2026-02-01; "
-        "check the year"
+        "price_book.csv:3:1: 2062-02-01 is 13149 days after 2026-02-01, how far the catalogue has "
+        "come; check the year"
     ]
 
 
@@ -116,7 +116,7 @@ def test_a_price_list_far_ahead_is_told_though_it_is_the_newest(tmp_path: Path) 
     lists = yard / "prices"
     (lists / "2062-02-01.csv").write_bytes((lists / "2026-02-01.csv").read_bytes())
     found = [f"{p.place.clickable}: {p.what}" for p in price_catalogue(yard)[1]]
-    wanted = "2062-02-01 is 13149 days after the newest price list, of 2026-02-01"
+    wanted = "2062-02-01 is 13149 days after 2026-02-01, how far the catalogue has come"
     assert f"prices/2062-02-01.csv: {wanted}" in found
 
 

@@ -16,11 +16,11 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.public import (
     PublicMeasure,
     PublicPrice,
-    delivery_charge,
     mass_as_chosen,
     price_list,
     price_lists_by_day,
     public_measure,
+    stated_price,
     untaxed_prices,
 )
 from tests.pricing.public_prices import public as made
@@ -80,10 +80,10 @@ def test_the_door_takes_the_list_price_of_the_very_thing_only(small_pricing: Pri
     with pytest.raises(TypeError, match=r"is made of 'boat\.cutter\.cost', which is no price"):
         public._list_price(disguised, boat, home, "EUR")
     with pytest.raises(TypeError, match=r"'boat\.cutter\.cost' is not that"):
-        delivery_charge(small_pricing.catalogue, boat.assembly.cost, "EUR")
+        stated_price(small_pricing.catalogue, boat.assembly.cost, "EUR")
     hidden = boat.assembly.cost.named("yard.quotes.delivery.price", "delivery")
-    with pytest.raises(TypeError, match="delivery is charged at what is written"):
-        delivery_charge(small_pricing.catalogue, hidden, "EUR")
+    with pytest.raises(TypeError, match="a price that somebody wrote is wanted"):
+        stated_price(small_pricing.catalogue, hidden, "EUR")
 
 
 def test_a_list_without_tax_holds_what_the_costing_lists(small_pricing: Pricing) -> None:

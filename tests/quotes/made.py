@@ -9,17 +9,9 @@ from pathlib import Path
 
 from quoter.formats import RECORD_FILE
 from quoter.quotes.archive import FILES, read_record
+from quoter.quotes.inside import Inside, InsideLine
 from quoter.quotes.numbering import named
-from quoter.quotes.record import (
-    Delivery,
-    Inside,
-    InsideLine,
-    Party,
-    QuoteLine,
-    Record,
-    Scheme,
-    Source,
-)
+from quoter.quotes.record import Delivery, Party, QuoteLine, Record, Scheme, Source
 from quoter.quotes.record_file import to_json
 from quoter.quotes.store import issue, revise
 
@@ -37,9 +29,14 @@ BOAT = InsideLine(
 
 def item(id: str, net: int, cost: int, quantity: int = 1) -> InsideLine:
     """An option at what one of it leaves and costs, in home currency."""
-    amounts = {"list_price": net, "net": net, "cost": cost, "variable": cost}
     return InsideLine(
-        id=id, name=id.title(), quantity=quantity, **{k: Decimal(v) for k, v in amounts.items()}
+        id=id,
+        name=id.title(),
+        quantity=quantity,
+        list_price=Decimal(net),
+        net=Decimal(net),
+        cost=Decimal(cost),
+        variable=Decimal(cost),
     )
 
 
@@ -77,12 +74,15 @@ def made(
     options: Sequence[InsideLine] = (),
     provisions: str = "0.05",
     prepared_by: str = "Ilsabet Harrow",
+    request: dict[str, object] | None = None,
+    changes_order: str = "",
 ) -> Record:
     """A record of a boat with options: `net` is its price in `currency`, the rest is inside."""
     price = Decimal(net)
     return Record(
         number=number,
         revision=revision,
+        changes_order=changes_order,
         issued=issued,
         valid_until=valid_until or issued + timedelta(days=30),
         language="en",
@@ -108,7 +108,7 @@ def made(
             model_year="2027",
             version="0.0.0-sample",
         ),
-        request={"date": str(issued)},
+        request=request or {"date": str(issued), "note": f"asked for as {number}"},
         inside=inside_of((BOAT, *options), Decimal(provisions), home),
     )
 
@@ -125,19 +125,28 @@ def making(issued: date = ISSUED, **other: object) -> Callable[[str], dict[str, 
     return lambda number: files(made(number, issued=issued, **other))  # type: ignore[arg-type]
 
 
-def put(folder: Path, issued: date = ISSUED, **other: object) -> str:
+def put(folder: Path, issued: date = ISSUED, *, even_so: bool = False, **other: object) -> str:
     """A quote issued into a folder; its number."""
-    return issue(folder, issued.year, making(issued, **other)).name
+    return issue(folder, issued.year, making(issued, **other), even_so=even_so).name
 
 
-def put_revision(folder: Path, number: str, issued: date = ISSUED, **other: object) -> str:
+def put_revision(
+    folder: Path, number: str, issued: date = ISSUED, *, even_so: bool = False, **other: object
+) -> str:
     """A revision of a quote; its name."""
 
     def make(revision: int, latest: Record) -> dict[str, bytes]:
         told = made(latest.number, revision, issued, **other)  # type: ignore[arg-type]
         return files(told)
 
-    return revise(folder, number, make).name
+    return revise(folder, number, make, even_so=even_so).name
+
+
+def put_beside(folder: Path, record: Record) -> None:
+    """A quote that stands in a folder, as an older version put it there or a person did."""
+    (folder / record.name).mkdir(parents=True)
+    for name, content in files(record).items():
+        (folder / record.name / name).write_bytes(content)
 
 
 def whole(folder: Path) -> list[str]:

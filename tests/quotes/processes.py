@@ -9,6 +9,7 @@ import sys
 import time
 from collections.abc import Callable
 from datetime import date
+from decimal import Decimal
 from multiprocessing.connection import Connection
 from multiprocessing.context import ForkServerProcess
 from multiprocessing.synchronize import Barrier
@@ -19,13 +20,16 @@ from typing import Any
 from quoter.catalogue import adding
 from quoter.quotes import QuoteError, archive, store
 from quoter.quotes.archive import locked
+from quoter.quotes.outcomes import DECIDED
 from quoter.quotes.store import settle
 from tests.processes import CONTEXT
-from tests.quotes.made import put, put_revision
+from tests.quotes.made import ISSUED, put, put_revision
 
 KILLED = -signal.SIGKILL
 WRITERS = {module.__file__ for module in (adding, archive, store)}
 NOBODY = 65534
+WISH: dict[str, object] = {"model": "punt", "note": "in blue"}
+CHANCE = Decimal("0.25")
 
 
 def started(target: Callable[..., None], *words: Any) -> ForkServerProcess:
@@ -71,6 +75,41 @@ def issue_on_and_on(folder: Path, years: tuple[int, ...], log: Path) -> None:
     while True:
         for year in years:
             os.write(handle, f"{put(folder, date(year, 11, 10))}\n".encode())
+
+
+def issue_the_same(folder: Path, ready: Barrier, worker: str, log: Path) -> None:
+    """Wait for all the others, then quote the request that they quote too."""
+    ready.wait()
+    try:
+        log.write_text(put(folder, request=WISH, prepared_by=worker))
+    except QuoteError as fault:
+        log.write_text(f"refused: {fault}")
+
+
+def live(folder: Path, ready: Barrier, worker: int, log: Path) -> None:
+    """Wait for all the others; then issue a quote, send it and decide it, or revise another's."""
+    ready.wait()
+    name = put(folder, prepared_by=f"worker {worker}")
+    settle(folder, name, "sent", ISSUED, chance=Decimal(worker) / 100, by=f"worker {worker}")
+    result = DECIDED[worker % 4] if worker % 4 < 3 else None
+    if result is not None:
+        settle(folder, name, result, ISSUED, reason=f"of {worker}", by=f"worker {worker}")
+    else:
+        put_revision(folder, name, prepared_by=f"worker {worker}")
+    log.write_text(name)
+
+
+def live_on_and_on(folder: Path, log: Path, worker: int) -> None:
+    """Issue, send, state and decide until killed; each is written down as soon as it is done."""
+    handle = os.open(log, os.O_WRONLY | os.O_CREAT | os.O_APPEND)
+    while True:
+        name = put(folder, prepared_by=f"worker {worker}")
+        os.write(handle, f"{name} issued\n".encode())
+        for result in ("sent", None, "lost"):
+            settle(folder, name, result, ISSUED, chance=None if result == "lost" else CHANCE)
+            os.write(handle, f"{name} {result}\n".encode())
+        put_revision(folder, name, even_so=True, prepared_by=f"worker {worker}")
+        os.write(handle, f"{name} revised\n".encode())
 
 
 def hold_the_lock(folder: Path, held: Connection) -> None:

@@ -16,7 +16,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quoter.catalogue.load import load_catalogue
-from quoter.catalogue.quoting import Approver
+from quoter.catalogue.markets import Approver
 from quoter.catalogue.source import Text
 from quoter.cli import main
 from quoter.figures import Figure
@@ -30,7 +30,8 @@ from quoter.quotes.approval import (
     approved,
     off_list,
 )
-from quoter.quotes.record import Approval, Limit, QuoteLine, Record, Tax
+from quoter.quotes.inside import Approval, Limit
+from quoter.quotes.record import QuoteLine, Record, Tax
 from quoter.quotes.record_file import from_json, to_json
 from quoter.units import unit
 from tests.catalogues.written import write_catalogue

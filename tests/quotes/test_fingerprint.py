@@ -13,10 +13,11 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, list_quotes, read_record
+from quoter.quotes.archive import kept, read_record
 from quoter.quotes.files import reprinted
 from quoter.quotes.numbering import QuoteName
 from quoter.quotes.record_file import RecordError, from_json, to_json
+from quoter.quotes.standing import list_quotes
 from quoter.quotes.store import settle
 from tests.quotes.made import files, made, put, put_revision
 
@@ -144,7 +145,10 @@ def test_a_changed_file_for_the_customer_is_told_and_printed_again(
     gone = f"{folder / '2026-0002-R1' / 'internal.xlsx'} can't be read: No such file or directory"
     assert list_quotes(folder).notes == (told, gone)
     result = run("reprint", "2026-0001", "--into", tmp_path / "again", "--quotes", folder)
-    assert (result.exit_code, result.stderr) == (0, f"warning: {told}\n")
+    assert (result.exit_code, result.stderr) == (
+        0,
+        f"warning: {told}\n2026-0001 is the newest of 2026-0001\n",
+    )
     (page,) = (tmp_path / "again").glob("*.html")
     assert page.read_bytes() == reprinted(read_record(folder, QuoteName(2026, 1)))["quote.html"]
     words = ("outcome", "2026-0001", "won", "--on", "2026-11-20", "--quotes", folder)

@@ -10,10 +10,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.quotes.archive import Kept, Listing, State, list_quotes
 from quoter.quotes.listing import MonthTable, Tally, month_table
+from quoter.quotes.standing import Kept, Listing, State, list_quotes
 from quoter.quotes.store import settle
-from tests.quotes.made import inside_of, item, made, put, put_revision
+from tests.quotes.made import inside_of, item, made, put, put_beside, put_revision
 
 SEPTEMBER, OCTOBER = date(2026, 9, 15), date(2026, 10, 2)
 ROOF, LID = item("roof", 1000, 600), item("lid", 100, 90, quantity=3)
@@ -49,7 +49,7 @@ def test_months_tell_how_many_and_how_much_by_state(table: MonthTable) -> None:
         "won": Tally(1, money(9000), money(9000), money("1950.00")),
         # with three lids of 100 at 90: 9,300 less 465 less 6,870
         "lost": Tally(1, money(9300), money(9300), money("1965.00")),
-        "open": Tally(1, money(8000), money(8000), money("1600.00")),
+        "draft": Tally(1, money(8000), money(8000), money("1600.00")),
     }
     # 8,300 less 10 % less 6,270
     assert october.by_state == {
@@ -91,14 +91,14 @@ def test_a_quote_counts_once_in_its_first_month_as_what_was_won_or_is_newest(
     put(folder, SEPTEMBER, net=1)
     put_revision(folder, "2026-0001", SEPTEMBER, net=2)
     settle(folder, "2026-0001", "won", SEPTEMBER)
-    put_revision(folder, "2026-0001", OCTOBER, net=3)
+    put_beside(folder, made("2026-0001", 2, OCTOBER, net=3))
     put(folder, SEPTEMBER, net=10)
     put_revision(folder, "2026-0002", OCTOBER, net=20)
     (month,) = month_table(list_quotes(folder)).months
     assert month.key == "2026-09"
     assert {state: tally.quoted for state, tally in month.by_state.items()} == {
         "won": money(2),
-        "open": money(20),
+        "draft": money(20),
     }
 
 
@@ -113,7 +113,7 @@ LINES = st.lists(
 )
 
 
-@given(LINES, st.integers(0, 30), st.sampled_from(["won", "lost", "open", "expired"]))
+@given(LINES, st.integers(0, 30), st.sampled_from(["won", "lost", "draft", "expired"]))
 def test_options_and_the_boat_add_up_to_the_quote(
     lines: list[tuple[int, int, int]], provisions: int, state: State
 ) -> None:

@@ -28,7 +28,6 @@ def test_a_name_is_read_as_it_is_written(name: QuoteName) -> None:
         "2026-00007",
         "2026-0000",
         "26-0007",
-        "2026-0007-R0",
         "2026-0007-R01",
         "2026-0007-r1",
         "2026-0007-R",

@@ -15,7 +15,7 @@ from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
 from quoter.quotes.store import settle
 from tests.quotes.made import hidden, put, put_revision
 
-HEAD = "date,quote,outcome,reason,by\n"
+HEAD = "date,quote,outcome,reason,by,chance,option\n"
 ISSUED, LATER = date(2026, 11, 10), date(2026, 11, 20)
 
 
@@ -36,9 +36,9 @@ def table(folder: Path) -> str:
 def test_the_first_outcome_makes_the_table_and_others_are_added(folder: Path) -> None:
     settle(folder, "2026-0001", "won", ISSUED, reason='liked the "roof",\n  and us', by="Ilsabet")
     first = table(folder)
-    assert first == HEAD + '2026-11-10,2026-0001,won,"liked the ""roof"", and us",Ilsabet\n'
+    assert first == HEAD + '2026-11-10,2026-0001,won,"liked the ""roof"", and us",Ilsabet,,\n'
     settle(folder, "2026-0003", "lost", LATER)
-    assert table(folder) == first + "2026-11-20,2026-0003,lost,,\n"
+    assert table(folder) == first + "2026-11-20,2026-0003,lost,,,,\n"
     assert read_outcomes(folder / "outcomes.csv") == (
         Outcome(ISSUED, "2026-0001", "won", 'liked the "roof", and us', "Ilsabet"),
         Outcome(LATER, "2026-0003", "lost"),
@@ -59,7 +59,7 @@ def test_an_outcome_settles_the_newest_revision_of_its_day(
     folder: Path, quote: str, day: date, settled: str
 ) -> None:
     assert settle(folder, quote, "won", day).quote == settled
-    assert table(folder) == HEAD + f"{day},{settled},won,,\n"
+    assert table(folder) == HEAD + f"{day},{settled},won,,,,\n"
 
 
 @pytest.mark.parametrize(
@@ -96,7 +96,8 @@ def test_a_revision_that_was_superseded_that_day_is_refused(folder: Path) -> Non
     with pytest.raises(QuoteError) as caught:
         settle(folder, "2026-0002-R1", "won", LATER)
     assert str(caught.value) == (
-        "2026-0002-R1 was superseded by 2026-0002-R2: name that, or 2026-0002"
+        "2026-0002-R1 was superseded by 2026-0002-R2: name that, or 2026-0002; if it is meant, "
+        "add --even-so"
     )
 
 
@@ -111,7 +112,7 @@ def test_a_second_outcome_needs_to_be_meant(folder: Path, result: str) -> None:
     )
     assert table(folder) == before
     settle(folder, "2026-0001", "lost", LATER, again=True)
-    assert table(folder) == before + "2026-11-20,2026-0001,lost,,\n"
+    assert table(folder) == before + "2026-11-20,2026-0001,lost,,,,\n"
     assert last_of(read_outcomes(folder / "outcomes.csv"))["2026-0001"].result == "lost"
 
 
@@ -119,8 +120,8 @@ def test_a_revision_may_be_settled_after_the_one_before_it_was(folder: Path) -> 
     settle(folder, "2026-0002", "lost", ISSUED)
     settle(folder, "2026-0002", "won", LATER)
     assert table(folder).splitlines()[1:] == [
-        "2026-11-10,2026-0002,lost,,",
-        "2026-11-20,2026-0002-R1,won,,",
+        "2026-11-10,2026-0002,lost,,,,",
+        "2026-11-20,2026-0002-R1,won,,,,",
     ]
 
 
@@ -158,11 +159,13 @@ def test_a_table_without_a_column_for_the_reason_takes_outcomes_without_one(fold
             HEAD + "\n2026-11-20,2026-1,perhaps,,\n",
             ":3:12: '2026-1' names no quote [bad-id]\n"
             "    write for example 2026-0007 or 2026-0007-R1\n"
-            "{0}:3:19: 'perhaps' is no outcome [unknown-word]\n    expected one of 'lost', 'won'",
+            "{0}:3:19: 'perhaps' is no outcome [unknown-word]\n"
+            "    expected one of 'lost', 'sent', 'withdrawn', 'won'",
         ),
         (
             HEAD + "2026-11-20,2026-0001\n",
-            ":2:1: 'outcome' has no value [no-value]\n    expected one of 'lost', 'won'",
+            ":2:1: 'outcome' has no value [no-value]\n"
+            "    expected one of 'lost', 'sent', 'withdrawn', 'won'",
         ),
         (
             HEAD.replace(",", ";"),
@@ -236,7 +239,7 @@ def test_no_reason_is_a_formula_to_a_spreadsheet_and_each_is_read_as_it_was(
 ) -> None:
     """OWASP, "CSV Injection": a cell that begins with one of = + - @ may be run as a formula."""
     settle(folder, "2026-0001", "lost", LATER, reason=text, by=text)
-    assert table(folder) == HEAD + f"2026-11-20,2026-0001,lost,{cell},{cell}\n"
+    assert table(folder) == HEAD + f"2026-11-20,2026-0001,lost,{cell},{cell},,\n"
     (outcome,) = read_outcomes(folder / "outcomes.csv")
     assert (outcome.reason, outcome.by) == (text, text)
 
@@ -278,7 +281,7 @@ def test_the_command_writes_an_outcome_and_says_where(folder: Path) -> None:
     assert result.stderr == (
         f"2026-0002-R1 is won as of 2026-11-25: added to {folder / 'outcomes.csv'}\n"
     )
-    assert table(folder) == HEAD + "2026-11-25,2026-0002-R1,won,the roof,Ilsabet\n"
+    assert table(folder) == HEAD + "2026-11-25,2026-0002-R1,won,the roof,Ilsabet,,\n"
     again = run(*words)
     assert (again.exit_code, again.stdout) == (1, "")
     assert again.stderr == (

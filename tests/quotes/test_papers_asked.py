@@ -150,7 +150,7 @@ def test_a_quote_that_is_not_won_needs_somebody_who_answers_for_it(
     refused = papers(*words, into=tmp_path / "jobs")
     assert refused.exit_code == 1
     assert refused.stderr == (
-        "2026-0001 is open, not won: write down the order with 'quoter outcome 2026-0001 won --on "
+        "2026-0001 is draft, not won: write down the order with 'quoter outcome 2026-0001 won --on "
         "DATE', or let somebody answer for it: --release NAME; nothing was written [quotes]\n"
     )
     assert not (tmp_path / "jobs").exists()

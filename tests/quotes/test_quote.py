@@ -13,6 +13,7 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
+from quoter.quotes.archive import FILES
 from quoter.quotes.files import reprinted
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
@@ -63,7 +64,7 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())
-    assert files == ["internal.xlsx", "quote.html", "quote.xlsx", "record.json"]
+    assert files == sorted(FILES)
 
 
 def test_a_dry_run_takes_no_number(quotes: Path) -> None:
@@ -317,16 +318,16 @@ def test_a_revision_stands_beside_its_quote_and_says_what_changed(
     page = (quotes / "2026-0001-R1" / "quote.html").read_text("utf-8")
     assert "€1,636.80" in page
     listed = json.loads(run("quotes", yard, "--quotes", quotes, "--json").output)
-    assert [(each["quote"], each["state"]) for each in listed] == [
-        ("2026-0001", "superseded"),
-        ("2026-0001-R1", "open"),
+    assert [(each["quote"], each["state"]) for each in listed["quotes"]] == [
+        ("2026-0001", "revised"),
+        ("2026-0001-R1", "draft"),
     ]
 
 
 def test_quotes_are_listed_with_what_they_leave_today(two: Path, tmp_path: Path) -> None:
     result = run("quotes", DEMO, "--quotes", two, "--on", "2026-12-01")
     assert result.exit_code == 0
-    assert result.output.startswith("2 quotes on 2026-12-01: 2 open.\n")
+    assert result.output.startswith("2 quotes on 2026-12-01: 2 draft.\n")
     assert "181,111.73 EUR" in result.output
     late = run("quotes", "--quotes", two, "--on", "2027-03-01")
     assert late.output.startswith("2 quotes on 2027-03-01: 2 expired.\n")

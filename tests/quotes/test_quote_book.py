@@ -12,6 +12,7 @@ import pytest
 from babel import Locale
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
+from pypdf import PdfReader
 from python_calamine import CalamineWorkbook
 
 from quoter.catalogue.languages import languages
@@ -21,6 +22,7 @@ from quoter.wording import wording
 from tests.quotes.hidden import found_in, texts_of
 from tests.quotes.hidden import with_another_inside as other
 from tests.quotes.samples import SAMPLES, line, record, short
+from tests.quotes.test_quote_pdf import lines_of, where
 from tests.workbook.compare import differences
 from tests.workbook.package import part, parts
 from tests.workbook.recalculate import recalculate, to_pdf
@@ -257,3 +259,22 @@ def test_another_application_opens_the_books_and_prints_them(folder: Path) -> No
         assert differences(book, again) == []
     for printed in to_pdf(books, folder):
         assert printed.stat().st_size > 10_000
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_a_printed_book_orphans_nothing(tmp_path: Path, paper: str) -> None:
+    counts = (5, *range(24, 38), 40, 120)
+    books = [written(tmp_path, lines_of(count, paper=paper), f"{count:03}") for count in counts]
+    for count, file in zip(counts, to_pdf(books, tmp_path), strict=True):
+        found = [page.extract_text() for page in PdfReader(file).pages]
+        (first,) = where(found, "Option no. 001")
+        assert re.search("^Options", found[first - 1], re.M)
+        (last,) = where(found, f"Option no. {count:03}")
+        assert where(found, "Total to pay") == [last], count
+        assert last in where(found, "Total without tax"), count
+        (signed,) = where(found, "Place and date")
+        assert where(found, "This quote approves no structure") == [signed], count
+        assert where(found, "With the order") == where(found, "Before the boat is handed over")
+        for number, sheet in enumerate(found, 1):
+            assert f"{number} / {len(found)}" in sheet

@@ -17,8 +17,10 @@ from babel.numbers import parse_decimal
 from quoter.catalogue.languages import languages
 from quoter.pages.environment import css_text
 from quoter.pages.money import exact
+from quoter.quotes.amounts import Frozen
 from quoter.quotes.files import quote_page
-from quoter.quotes.record import Frozen, Inside, Record, Scheme, Source
+from quoter.quotes.inside import Inside
+from quoter.quotes.record import Record, Scheme, Source
 from quoter.quotes.shown import shown_of
 from tests.pages.parsed import Element, Page
 from tests.quotes.hidden import found_in, texts_of, with_another_inside

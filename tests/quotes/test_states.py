@@ -8,9 +8,9 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import Listing, list_quotes
+from quoter.quotes.standing import Listing, list_quotes
 from quoter.quotes.store import settle
-from tests.quotes.made import files, made, put, put_revision
+from tests.quotes.made import files, made, put, put_beside, put_revision
 
 MAY, JUNE = [date(2026, 5, day) for day in range(1, 32)], date(2026, 6, 1)
 
@@ -26,8 +26,8 @@ def states(folder: Path, on: date | None = None) -> dict[str, str]:
 
 def test_a_quote_is_open_until_the_last_day_it_is_valid(folder: Path) -> None:
     put(folder, MAY[0], valid_until=MAY[20])
-    assert states(folder, MAY[0]) == {"2026-0001": "open"}
-    assert states(folder, MAY[20]) == {"2026-0001": "open"}
+    assert states(folder, MAY[0]) == {"2026-0001": "draft"}
+    assert states(folder, MAY[20]) == {"2026-0001": "draft"}
     assert states(folder, MAY[21]) == {"2026-0001": "expired"}
 
 
@@ -36,27 +36,27 @@ def test_what_is_issued_later_is_not_there_yet(folder: Path) -> None:
     put_revision(folder, "2026-0001", MAY[9])
     put(folder, MAY[9])
     assert states(folder, MAY[3]) == {}
-    assert states(folder, MAY[8]) == {"2026-0001": "open"}
+    assert states(folder, MAY[8]) == {"2026-0001": "draft"}
     assert states(folder, MAY[9]) == {
-        "2026-0001": "superseded",
-        "2026-0001-R1": "open",
-        "2026-0002": "open",
+        "2026-0001": "revised",
+        "2026-0001-R1": "draft",
+        "2026-0002": "draft",
     }
 
 
 def test_without_a_day_it_is_that_of_the_newest_issue_whatever_the_outcomes(folder: Path) -> None:
     put(folder, MAY[9], valid_until=MAY[10])
-    put(folder, MAY[4], valid_until=MAY[8])
-    settle(folder, "2026-0001", "won", MAY[20])
+    put(folder, MAY[4], valid_until=MAY[8], even_so=True)
+    settle(folder, "2026-0001", "won", MAY[20], even_so=True)
     listing = list_quotes(folder)
     assert listing.on == MAY[9]
-    assert states(folder) == {"2026-0001": "open", "2026-0002": "expired"}
+    assert states(folder) == {"2026-0001": "draft", "2026-0002": "expired"}
 
 
 def test_an_outcome_counts_from_its_day_even_when_the_quote_has_expired(folder: Path) -> None:
     for _ in range(2):
         put(folder, MAY[0], valid_until=MAY[5])
-    won = settle(folder, "2026-0001", "won", MAY[9])
+    won = settle(folder, "2026-0001", "won", MAY[9], even_so=True)
     settle(folder, "2026-0002", "lost", MAY[9])
     assert states(folder, MAY[8]) == {"2026-0001": "expired", "2026-0002": "expired"}
     assert states(folder, MAY[9]) == {"2026-0001": "won", "2026-0002": "lost"}
@@ -77,28 +77,28 @@ def test_a_corrected_outcome_counts_from_the_day_of_the_correction(folder: Path)
 def test_a_revision_opens_again_what_was_lost(folder: Path) -> None:
     put(folder, MAY[0])
     settle(folder, "2026-0001", "lost", MAY[5])
-    put_revision(folder, "2026-0001", MAY[9], valid_until=MAY[20])
+    put_revision(folder, "2026-0001", MAY[9], valid_until=MAY[20], even_so=True)
     assert states(folder, MAY[8]) == {"2026-0001": "lost"}
-    assert states(folder, MAY[9]) == {"2026-0001": "superseded", "2026-0001-R1": "open"}
-    assert states(folder, JUNE) == {"2026-0001": "superseded", "2026-0001-R1": "expired"}
+    assert states(folder, MAY[9]) == {"2026-0001": "revised", "2026-0001-R1": "draft"}
+    assert states(folder, JUNE) == {"2026-0001": "revised", "2026-0001-R1": "expired"}
 
 
 def test_what_was_won_stays_won_until_a_revision_is_won_in_its_place(folder: Path) -> None:
     put(folder, MAY[0])
     put_revision(folder, "2026-0001", MAY[1])
     settle(folder, "2026-0001", "won", MAY[5])
-    put_revision(folder, "2026-0001", MAY[9])
+    put_beside(folder, made("2026-0001", 2, MAY[9]))
     settle(folder, "2026-0001", "lost", MAY[12])
-    put_revision(folder, "2026-0001", MAY[14])
+    put_beside(folder, made("2026-0001", 3, MAY[14]))
     settle(folder, "2026-0001", "won", MAY[16])
 
     def on(day: date) -> list[str]:
         return [*states(folder, day).values()]
 
-    assert on(MAY[9]) == ["superseded", "won", "open"]
-    assert on(MAY[12]) == ["superseded", "won", "lost"]
-    assert on(MAY[15]) == ["superseded", "won", "superseded", "open"]
-    assert on(MAY[16]) == ["superseded", "superseded", "superseded", "won"]
+    assert on(MAY[9]) == ["revised", "won", "draft"]
+    assert on(MAY[12]) == ["revised", "won", "lost"]
+    assert on(MAY[15]) == ["revised", "won", "revised", "draft"]
+    assert on(MAY[16]) == ["revised", "revised", "revised", "won"]
 
 
 def test_the_list_is_by_number_and_revision_as_people_count(folder: Path) -> None:
@@ -170,8 +170,8 @@ RECORD = files(made("2026-0002"))["record.json"]
         (None, "can't read {0}: No such file or directory"),
         (b"", "{0} can't be read as JSON, line 1, column 1: Expecting value"),
         (
-            RECORD[:300],
-            "{0} can't be read as JSON, line 17, column 3: Unterminated string starting at",
+            RECORD[: RECORD.index(b"Mirelle") + 3],
+            "{0} can't be read as JSON, line 23, column 11: Unterminated string starting at",
         ),
         (b"\xff\xfe", "{0} is not in UTF-8, see line 1"),
         (b"[]", "{0} is no record of a quote: it states no format"),

@@ -10,6 +10,7 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes import QuoteError
+from quoter.quotes.archive import FILES
 from quoter.quotes.store import issue, revise
 from tests.quotes.made import files, hidden, made, making, put, put_revision, whole
 
@@ -204,7 +205,7 @@ def test_a_file_in_place_of_the_folder_is_told(folder: Path) -> None:
 FULL = OSError(errno.ENOSPC, os.strerror(errno.ENOSPC))
 
 
-@pytest.mark.parametrize("call", range(5))  # four files and the folder they are in
+@pytest.mark.parametrize("call", range(len(FILES) + 1))  # its files and their folder
 @pytest.mark.parametrize("fault", [FULL, KeyboardInterrupt()], ids=["error", "Ctrl-C"])
 def test_a_full_disk_or_a_stop_takes_no_number_and_leaves_nothing(
     folder: Path, monkeypatch: pytest.MonkeyPatch, call: int, fault: BaseException
@@ -234,7 +235,7 @@ def test_a_quote_that_the_disk_does_not_confirm_is_taken_back(
     folder: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
     put(folder)
-    left, real = 5, os.fsync  # four files and their folder, then the folder of quotes
+    left, real = len(FILES) + 1, os.fsync  # its files and their folder, then the folder of quotes
 
     def fsync(handle: int) -> None:
         nonlocal left
@@ -259,7 +260,7 @@ def test_the_disk_has_all_of_a_quote_before_it_appears(
     put(folder)
     done: list[str] = []
     real_sync, real_rename = os.fsync, Path.rename
-    inside = {"quote.html", "quote.xlsx", "internal.xlsx", "record.json", ".unfinished"}
+    inside = {*FILES, ".unfinished"}
 
     def fsync(handle: int) -> None:
         done.append(Path(f"/proc/self/fd/{handle}").resolve().name)
@@ -272,8 +273,8 @@ def test_the_disk_has_all_of_a_quote_before_it_appears(
     monkeypatch.setattr(os, "fsync", fsync)
     monkeypatch.setattr(Path, "rename", rename)
     put(folder)
-    assert {*done[:5]} == inside
-    assert done[4:] == [".unfinished", ".unfinished becomes 2026-0002", "quotes"]
+    assert {*done[: len(inside)]} == inside
+    assert done[len(FILES) :] == [".unfinished", ".unfinished becomes 2026-0002", "quotes"]
 
 
 def test_a_folder_that_a_group_shares_lets_the_group_lock_it(folder: Path) -> None:

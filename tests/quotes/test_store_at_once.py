@@ -18,8 +18,10 @@ import pytest
 from quoter import disk
 from quoter.quotes import QuoteError
 from quoter.quotes.archive import read_archive, read_record
+from quoter.quotes.checking import check_archive
 from quoter.quotes.numbering import named
 from quoter.quotes.outcomes import read_outcomes
+from quoter.quotes.standing import counts, list_quotes
 from quoter.quotes.store import settle
 from tests.processes import CONTEXT
 from tests.quotes import processes
@@ -97,6 +99,59 @@ def test_processes_killed_at_random_lose_and_double_no_number(tmp_path: Path) ->
         assert sorted(counts) == [*range(1, len(counts) + 1)]
     put(folder)
     assert hidden(folder) == []
+
+
+def test_of_many_that_quote_the_same_request_at_once_one_does_and_the_others_are_told(
+    tmp_path: Path,
+) -> None:
+    folder, logs = tmp_path / "quotes", tmp_path / "logs"
+    logs.mkdir()
+    ready = CONTEXT.Barrier(8)
+    workers = [
+        started(processes.issue_the_same, folder, ready, f"worker {n}", logs / str(n))
+        for n in range(8)
+    ]
+    for worker in workers:
+        worker.join()
+    said = sorted(log.read_text() for log in logs.iterdir())
+    assert said[0] == "2026-0001"
+    assert {*said[1:]} == {
+        "refused: 2026-0001 of 2026-11-10 is for the same request, and is draft still; price that "
+        "again with 'quoter requote', or for one more add --even-so"
+    }
+    assert whole(folder) == ["2026-0001"]
+
+
+def test_twenty_quotes_with_their_outcomes_at_once_are_all_there_once(tmp_path: Path) -> None:
+    """Each is issued and sent; of four, one is won, one lost, one withdrawn and one revised."""
+    folder, logs = tmp_path / "quotes", tmp_path / "logs"
+    logs.mkdir()
+    ready = CONTEXT.Barrier(20)
+    workers = [started(processes.live, folder, ready, n, logs / str(n)) for n in range(20)]
+    for worker in workers:
+        worker.join()
+    assert [worker.exitcode for worker in workers] == [0] * 20
+    given = {int(log.name): log.read_text() for log in logs.iterdir()}
+    numbers = [f"2026-{n:04}" for n in range(1, 21)]
+    assert sorted(given.values()) == numbers
+    revised = [f"{given[n]}-R1" for n in range(3, 20, 4)]
+    assert whole(folder) == sorted([*numbers, *revised])
+    lines = Counter(
+        (each.quote, each.result, each.by) for each in read_outcomes(folder / "outcomes.csv")
+    )
+    expected = {(name, "sent", f"worker {n}") for n, name in given.items()} | {
+        (name, ("won", "lost", "withdrawn")[n % 4], f"worker {n}")
+        for n, name in given.items()
+        if n % 4 < 3
+    }
+    assert lines == dict.fromkeys(expected, 1)
+    listing = list_quotes(folder)
+    assert counts(listing) == {
+        **dict.fromkeys(("draft", "won", "lost", "withdrawn"), 5),
+        **dict.fromkeys(("sent", "expired", "revised"), 0),
+    }
+    assert hidden(folder) == []
+    assert check_archive(folder).faults == []
 
 
 @pytest.fixture(scope="module")

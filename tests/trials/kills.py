@@ -76,7 +76,13 @@ ACTS = (
         "reprice",
         ("reprice", "{root}/yard", "--accept", "--meant", "--effective", "2026-03-01"),
     ),
-    Act("quote", ("quote", "{root}/yard", "{root}/request.yaml", "--quotes", "{root}/quotes")),
+    Act(
+        "quote",
+        (
+            *("quote", "{root}/yard", "{root}/request.yaml", "--quotes", "{root}/quotes"),
+            "--even-so",  # a quote of the same request is open
+        ),
+    ),
     Act(
         "requote",
         (
@@ -88,6 +94,13 @@ ACTS = (
         "outcome",
         (
             *("outcome", "2026-0001", "won", "--on", "2026-02-20", "--reason", "=the roof"),
+            *("--quotes", "{root}/quotes"),
+        ),
+    ),
+    Act(
+        "outcome-sent",
+        (
+            *("outcome", "2026-0001", "sent", "--on", "2026-02-12", "--chance", "60 %"),
             *("--quotes", "{root}/quotes"),
         ),
     ),
@@ -151,7 +164,7 @@ def template() -> Path:
     (root / "prices.csv").write_text("Code,Price\nB-1,2.70\nB-2,3.45\nB-3,3.90\n", "utf-8")
     (root / "rates.csv").write_text("Date,GBP\n2026-02-28,0.87\n2026-03-01,0.88\n", "utf-8")
     (root / "request.yaml").write_text(REQUEST, "utf-8")
-    (quote,) = (act for act in ACTS if act.name == "quote")
+    quote = next(act for act in ACTS if act.name == "quote")
     if ran(quote, root):
         raise ValueError("the yard of the trial can't make a quote")
     return root

@@ -19,7 +19,7 @@ from quoter.catalogue.markets import Market
 from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
-from quoter.catalogue.yard import Company
+from quoter.catalogue.yard import Company, Yard
 from quoter.figures import plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
@@ -120,7 +120,7 @@ def sheet_view(
         model_year=edition.model_year,
         valid_from=edition.valid_from,
         valid_until=edition.valid_until,
-        terms=sheet.all_words(yard.price_sheet.terms),
+        terms=sheet.all_words((*_delivery_terms(yard), *yard.price_sheet.terms)),
         currency=head.currency,
         tax_name=sheet.words(market.tax_name),
         tax=plain_number(market.tax),
@@ -133,6 +133,11 @@ def sheet_view(
         models=models,
         taxed_apart=tuple(apart.values()),
     )
+
+
+def _delivery_terms(yard: Yard) -> tuple[Text, ...]:
+    """What holds with the usual delivery, which list prices are for."""
+    return () if yard.quotes is None else yard.quotes.delivery.terms
 
 
 def _folder(address: Text | None) -> str:
