@@ -397,7 +397,7 @@ def test_the_list_of_quotes_tells_who_let_one_pass_what_for_and_why(
         "2026-0002 was approved by Jorid Velle (fair boat): discount beyond what a seller gives "
         "alone; limit: 10 % off the list, a margin of 25 %, 200,000 EUR net"
     )
-    rows = json.loads(run("quotes", "--quotes", quotes, "--json").output)
+    rows = json.loads(run("quotes", "--quotes", quotes, "--json").output)["quotes"]
     assert [row["approval"] for row in rows] == [
         None,
         {
