@@ -55,7 +55,7 @@ def request_with(folder: Path, discount: str, day: str = "2026-11-25") -> Path:
         assert text.count(old) == 1
         text = text.replace(old, new)
     path = folder / "request.yaml"
-    path.write_text(text, encoding="utf-8")
+    path.write_text(text.replace("2027-06-15", "2028-12-15"), encoding="utf-8")  # the promised day
     return path
 
 

@@ -38,7 +38,8 @@ def yard_with(folder: Path, *lines: tuple[str, str], **changes: tuple[str, str])
 def family(folder: Path, day: str) -> Path:
     path = folder / "request.yaml"
     text = FAMILY.read_text(encoding="utf-8")
-    path.write_text(text.replace("2026-11-25", day), encoding="utf-8")
+    text = text.replace("2026-11-25", day).replace("2027-06-15", "2028-12-15")  # the promised day
+    path.write_text(text, encoding="utf-8")
     return path
 
 
