@@ -96,7 +96,7 @@ def test_check_as_of_a_day_uses_that_day_s_prices(tmp_path: Path) -> None:
 
 def test_warnings_stop_a_strict_check_only() -> None:
     """On a day in summer the winter's prices are stale."""
-    told = "warning: the price of 'direct_material' is of 2026-01-01"
+    told = "warning: 3 prices of 'supplier' are older than 120 days on 2026-07-01, the oldest of "
     plain = quoter("check", COST_CARD, "--as-of", "2026-07-01")
     strict = quoter("check", COST_CARD, "--as-of", "2026-07-01", "--strict")
     assert (plain.exit_code, strict.exit_code) == (0, 1)

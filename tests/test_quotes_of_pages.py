@@ -21,7 +21,8 @@ from quoter.pages.money import money
 from quoter.pages.public.site import market_pages
 from quoter.pricing.price import PAIRED, Pricing
 from quoter.quotes.draft import draft_of, record_of
-from quoter.quotes.record import Approval, Record
+from quoter.quotes.inside import Approval
+from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
 from quoter.quotes.request import read_request, sound_wish
 from quoter.quotes.seen import granted_in

@@ -36,6 +36,7 @@ from quoter.catalogue.checks_prices import (
 from quoter.catalogue.checks_processes import check_infused, check_limits, check_sprayed
 from quoter.catalogue.checks_yard import (
     check_accounts,
+    check_approvers,
     check_home_currency,
     check_markets,
     check_moulds,
@@ -79,6 +80,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_versions,
     check_markets,
     check_quotes,
+    check_approvers,
     check_taxes,
     check_surcharges,
     check_shapes,

@@ -20,27 +20,28 @@ R = TypeVar("R", bound=ReadAs)
 def every_record(records: Records) -> Iterator[CatalogueRecord]:
     """Every record of the catalogue, outer ones first."""
     if records.yard:
-        yield from _within(records.yard)
+        yield from within(records.yard)
     for found in records.by_kind.values():
         for record in found.values():
-            yield from _within(record)
+            yield from within(record)
     for rows in records.price_lists.values():
         yield from rows
     yield from (*records.exchange, *records.wages, *records.volumes, *records.book)
     yield from (*records.editions, *records.rises, *records.indices)
 
 
-def _within(value: Any) -> Iterator[CatalogueRecord]:
+def within(value: Any) -> Iterator[CatalogueRecord]:
+    """The records of a value, the outer ones first: the value itself if it is one."""
     if isinstance(value, CatalogueRecord):
         yield value
         for name in _holding(type(value)):
-            yield from _within(getattr(value, name))
+            yield from within(getattr(value, name))
     elif isinstance(value, tuple):
         for item in value:
-            yield from _within(item)
+            yield from within(item)
     elif isinstance(value, dict):
         for item in value.values():
-            yield from _within(item)
+            yield from within(item)
 
 
 @cache

@@ -318,6 +318,18 @@ def _delivery_terms(policy: QuotePolicy) -> Iterator[Problem]:
             yield Problem(term.place, "missing-key", what, hint)
 
 
+def check_approvers(records: Records) -> Iterator[Problem]:
+    """Who may let a quote pass does so for classes of buyer that there are."""
+    if records.yard is None:
+        return
+    classes = [buyer.id for buyer in records.yard.dealer_classes]
+    for approver in records.yard.approvers:
+        for id in approver.classes:
+            if id not in classes:
+                what = f"unknown dealer class {quoted(id)}"
+                yield Problem(id.place, "unknown-id", what, nearest(id, classes))
+
+
 def _instalments(policy: QuotePolicy) -> Iterator[Problem]:
     whole = sum(part.share.value for part in policy.deposits)
     if policy.deposits and abs(whole - 1) > NEARLY:

@@ -39,19 +39,33 @@ def _edition(row: EditionRow) -> Edition:
     return Edition(str(row.version), str(row.model_year), row.valid_from, row.valid_until)
 
 
-def warn_expired(records: Records, day: date, problems: Problems) -> None:
-    """Record that the edition in force has ended, since its pages would be published as valid."""
-    until = edition_on(records, day).valid_until
-    if day <= until or records.yard is None:
+def warn_edition(records: Records, day: date, problems: Problems) -> None:
+    """Record that the edition in force has ended or not begun: its pages would say it is valid."""
+    edition = edition_on(records, day)
+    told = outside_edition(edition, day)
+    if not told or records.yard is None:
         return
-    what = f"the price sheet was valid until {until}, and is out of date on {day}"
-    begun = [row for row in records.editions if row.valid_from <= day]
-    if begun:
-        place = max(begun, key=lambda row: row.valid_from).place
-        problems.warn(place, "expired", what, "add a line with the next edition to editions.csv")
-    elif not records.editions:
-        place = records.yard.price_sheet.place
-        problems.warn(place, "expired", what, "write a later 'valid_until', or the next edition")
+    ended = day > edition.valid_until
+    row = next((row for row in records.editions if row.valid_from == edition.valid_from), None)
+    if not ended:
+        place = records.yard.price_sheet.place if row is None else row.place
+        hint = "ask for a later day, or let an edition begin earlier"
+        problems.warn(place, "not-in-force", told, hint)
+    elif row is not None:
+        hint = "add a line with the next edition to editions.csv"
+        problems.warn(row.place, "expired", told, hint)
+    else:
+        hint = "write a later 'valid_until', or the next edition"
+        problems.warn(records.yard.price_sheet.place, "expired", told, hint)
+
+
+def outside_edition(edition: Edition, day: date) -> str:
+    """That an edition has ended by a day or not begun on it, in words; nothing if it holds."""
+    if day > edition.valid_until:
+        return f"the price sheet was valid until {edition.valid_until}, and is out of date on {day}"
+    if day < edition.valid_from:
+        return f"the price sheet is valid from {edition.valid_from}, and not yet on {day}"
+    return ""
 
 
 def check_versions(records: Records) -> Iterator[Problem]:

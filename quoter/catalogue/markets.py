@@ -1,4 +1,4 @@
-"""Records of whom the yard sells to: markets, dealer classes, and clauses that prices follow."""
+"""Records of whom the yard sells to and who may allow what, and clauses that prices follow."""
 
 from __future__ import annotations
 
@@ -43,6 +43,41 @@ class DealerClass(CatalogueRecord):
     """Whether such buyers are consumers: they see prices with tax where their market shows them
     so; others see them without.
     Example: `yes`"""
+    most_extra: f.Loss | None = None
+    """The largest discount on top of the class's that a seller gives alone, amounts off counted in;
+    a quote with more needs an approval.
+    Unless given: the floor of the margin alone is the limit.
+    Example: `3 %`"""
+    note: f.Note | None = None
+
+
+class Approver(CatalogueRecord):
+    """A person who may let a quote pass that sales may not issue alone, and within which limits.
+
+    Every limit of one entry has to hold; whoever has other limits for other classes of buyer has an
+    entry for each. Nobody approves a quote that they prepared.
+    """
+
+    name: f.Words
+    """Who it is, as `quoter quote --approve` names them; capitals and blanks don't matter.
+    Example: `Rasmus Olm`"""
+    classes: Many[f.Identifier] = ()
+    """The dealer classes, by their ids, for which they may.
+    Unless given: all of them.
+    Example: `[contract, area]`"""
+    most_off: f.Loss | None = None
+    """How much may come off the list price at most: the class's discount, the one on top and
+    amounts off taken together, as a fraction of what the quote comes to at list prices.
+    Unless given: no limit.
+    Example: `28 %`"""
+    floor: Annotated[Figure, f.measure("20 %", "", low=-1.0, high=1.0)] | None = None
+    """The margin, as a fraction of the net price, that has to be left at least.
+    Unless given: no limit.
+    Example: `20 %`"""
+    most: f.Money | None = None
+    """How much the quote may come to at most, without tax and delivery, in home currency.
+    Unless given: no limit.
+    Example: `250000 EUR`"""
     note: f.Note | None = None
 
 

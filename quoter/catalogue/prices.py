@@ -9,7 +9,7 @@ from pathlib import PurePosixPath
 from typing import TypeVar
 
 from quoter.catalogue.day import asked_day
-from quoter.catalogue.editions import Edition, edition_on, warn_expired
+from quoter.catalogue.editions import Edition, edition_on, warn_edition
 from quoter.catalogue.indices import look_up_indices
 from quoter.catalogue.markets import Market
 from quoter.catalogue.records import Records
@@ -122,7 +122,7 @@ def resolve(records: Records, as_of: date | None, problems: Problems) -> Catalog
     _need_wages(records, found, problems)
     _need_rates(records, found, problems)
     look_up_indices(records, day, problems)
-    warn_expired(records, day, problems)
+    warn_edition(records, day, problems)
     if records.yard is None:
         return None
     book = newest(records.book, day, book_key)
@@ -278,9 +278,30 @@ def _need_rates(records: Records, found: InForce, problems: Problems) -> None:
 
 
 def _warn_stale(catalogue: Catalogue, problems: Problems) -> None:
+    """Record prices that are old, once for each supplier who is to be asked, and rates in use."""
     days = int(catalogue.yard.policy.prices_stale_after_days.value)
-    for id, row in catalogue.prices.items():
-        since = listed_on(row)
-        if (catalogue.as_of - since).days > days:
-            what = f"the price of '{id}' is of {since}, older than {days} days on {catalogue.as_of}"
-            problems.warn(row.place, "stale", what, "ask the supplier, or list it again")
+    old: dict[str, list[PriceRow]] = {}
+    for row in catalogue.prices.values():
+        if (catalogue.as_of - listed_on(row)).days > days:
+            old.setdefault(str(row.supplier), []).append(row)
+    for supplier, rows in old.items():
+        oldest = min(rows, key=lambda row: (listed_on(row), row.place))
+        one = len(rows) == 1
+        what = f"{len(rows)} price{' of' if one else 's of'} '{supplier}' {'is' if one else 'are'} "
+        what += f"older than {days} days on {catalogue.as_of}, the oldest of {listed_on(oldest)}"
+        names = ", ".join(sorted(str(row.material) for row in rows))
+        hint = f"ask the supplier, or list {'it' if one else 'them'} again: {names}"
+        problems.warn(oldest.place, "stale", what, hint)
+    for currency in sorted(_currencies(catalogue) & catalogue.exchange.keys()):
+        rate = catalogue.exchange[currency]
+        if (catalogue.as_of - rate.date).days > days:
+            what = f"the rate of {currency} is of {rate.date}, older than {days} days on "
+            what += f"{catalogue.as_of}"
+            problems.warn(rate.place, "stale", what, "look it up again, and add a line")
+
+
+def _currencies(catalogue: Catalogue) -> set[str]:
+    """Those that something in force is bought or sold in."""
+    sellers = (catalogue.records.suppliers.get(row.supplier) for row in catalogue.prices.values())
+    found = {str(seller.currency) for seller in sellers if seller is not None}
+    return found | {str(market.currency) for market in catalogue.yard.markets if market.currency}

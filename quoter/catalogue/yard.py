@@ -10,7 +10,7 @@ from pydantic import Field
 from quoter.catalogue import fields as f
 from quoter.catalogue.accounts import BankAccount, Country, OneLine
 from quoter.catalogue.certainty import Certainty
-from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
+from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
 from quoter.catalogue.quoting import QuotePolicy
@@ -234,7 +234,7 @@ class Policy(CatalogueRecord):
     Example: `30 %`"""
     floor_margin: f.Fraction
     """The margin, as a fraction of the net price, below which a price is flagged in the review and
-    a quote needs an approval with a name; at most the target.
+    a quote needs the approval of one of the `approvers`; at most the target.
     Example: `25 %`"""
     provisions: Many[Provision] = ()
     """Costs that are fractions of the net price, such as commission and warranty."""
@@ -327,8 +327,8 @@ class Policy(CatalogueRecord):
     cost is follows.
     Unless given: what their history shows, and the house's ranges."""
     prices_stale_after_days: Annotated[Figure, f.measure("120", "", low=1.0, whole=True)]
-    """After how many days a price in force, or an index of a surcharge, is told as old; an import
-    lists unchanged prices again once they are older than half of it.
+    """After how many days a price in force, a rate of exchange in use, or an index of a surcharge
+    is told as old; an import lists unchanged prices again once they are older than half of it.
     Example: `120`"""
 
 
@@ -380,5 +380,9 @@ class Yard(CatalogueRecord):
     floor.
     Unless given: a list that fits most boats with openings and lids.
     Example: `[Every opening is sealed and tight under the hose]`"""
+    approvers: Many[Approver] = ()
+    """Who may let a quote pass that needs an approval: for too low a margin, too much discount, a
+    price sheet that does not hold, or a day far from the newest price list.
+    Unless given: whoever is named passes, and the command says that the yard names nobody."""
     quotes: QuotePolicy | None = None
     """What every quote says unless its request says otherwise; `quoter quote` needs it."""

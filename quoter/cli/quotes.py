@@ -5,7 +5,6 @@ from __future__ import annotations
 import sys
 from collections.abc import Iterator
 from contextlib import contextmanager
-from dataclasses import replace
 from datetime import datetime
 from pathlib import Path
 
@@ -33,20 +32,21 @@ from quoter.cli.terminal import (
     writing,
 )
 from quoter.leaks import LeakError
-from quoter.pricing.doubtful import warnings_of
 from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
+from quoter.quotes.approval import NOBODY_LISTED, SAID
 from quoter.quotes.archive import altered, as_issued, kept
 from quoter.quotes.change_orders import change_order, changeable, revision
 from quoter.quotes.checking import check_archive
 from quoter.quotes.confirmation import reprinted_order
 from quoter.quotes.draft import Draft, draft_of, record_of
 from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
+from quoter.quotes.inside import Approval
 from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.numbering import names_one, order_named
 from quoter.quotes.parties import promised_too_soon
-from quoter.quotes.record import Approval, Record
+from quoter.quotes.record import Record
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
@@ -54,12 +54,13 @@ from quoter.quotes.requote import report_lines as requoted_lines
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
 from quoter.quotes.standing import list_quotes
 from quoter.quotes.store import issue, revise
+from quoter.quotes.warned import touching
 
 quotes_option = click.option(
     "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
 )
 approve_option = click.option(
-    "--approve", callback=on_one_line, metavar="NAME", help="Who lets a low margin pass."
+    "--approve", callback=on_one_line, metavar="NAME", help="Who lets it pass as it is."
 )
 reason_option = click.option(
     "--reason", callback=on_one_line, metavar="TEXT", help="Why it may pass."
@@ -106,28 +107,23 @@ def quote_command(
     approval = _approval(approve, reason)
     with _issuing(), stopping(catalogue), stopping(request.parent, RequestError):
         asked = read_request(request, _said(buyer, by))
-        pricing, _ = price_catalogue(catalogue, asked.request.date, only=str(asked.request.model))
+        model = str(asked.request.model)
+        pricing, warnings = price_catalogue(catalogue, asked.request.date, only=model)
         tell_day(pricing)
+        wish = sound_wish(asked, pricing)
+        tell(catalogue, touching(warnings, pricing.catalogue.records, wish))
         mark = fingerprint(catalogue, asked.request.date)
-        draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
-        _tell_doubts(catalogue, draft)
+        draft = draft_of(pricing, wish, mark, approval)
         if dry_run:
-            _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"))
+            _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"), approval)
             click.echo("a dry run: no number was taken")
             return
         made: list[Record] = []
         year = asked.request.date.year
         folder = issue(quotes, year, lambda number: _files(draft, number, made), even_so=even_so)
-    _tell(draft, made[-1])
+    _tell(draft, made[-1], approval)
     _tell_of_pdf(folder, made[-1])
     click.echo(f"{folder}: open {folder / 'quote.html'}")
-
-
-def _tell_doubts(catalogue: Path, draft: Draft) -> None:
-    """Warn of list prices on the quote that are worth a second look."""
-    wish, excerpt = draft.wish, draft.pricing.catalogue.excerpt
-    found = warnings_of(draft.pricing, wish.market, wish.model, wish.chosen)
-    tell(catalogue, [replace(each, excerpt=excerpt(each.place)) for each in found])
 
 
 def _files(draft: Draft, number: str, made: list[Record]) -> dict[str, bytes]:
@@ -154,9 +150,9 @@ def _tell_of_pdf(folder: Path, record: Record) -> None:
 def _approval(name: str | None, reason: str | None) -> Approval | None:
     if name is None and reason is None:
         return None
-    if not name or not reason:
-        raise click.UsageError("a low margin needs both: --approve NAME --reason TEXT")
-    return Approval(name=name, reason=reason)
+    if not (name or "").strip() or not (reason or "").strip():
+        raise click.UsageError("an approval needs both: --approve NAME --reason TEXT")
+    return Approval(name=str(name), reason=str(reason))
 
 
 @contextmanager
@@ -166,17 +162,30 @@ def _issuing() -> Iterator[None]:
         yield
 
 
-def _tell(draft: Draft, record: Record) -> None:
+def _tell(draft: Draft, record: Record, asked: Approval | None) -> None:
     inside = record.inside
     tax = "with tax" if record.taxes else "without tax"
     total = f"{record.total:,} {record.currency} {tax}"
     click.echo(f"{record.title} for {record.customer.name}: {total}")
-    floor = "above the floor"
-    if draft.approval is not None:
-        floor = f"below the floor, let pass by {draft.approval.name}"
+    floor = "below the floor" if inside.below_floor else "above the floor"
     told = f"{inside.margin:,.2f} {inside.home}, {inside.margin_fraction * 100:.1f} % of net"
     click.echo(f"it leaves {told}, {floor}")
+    _tell_of_approval(draft, asked)
     _tell_of_request(draft.wish.request, record)
+
+
+def _tell_of_approval(draft: Draft, asked: Approval | None, *, err: bool = False) -> None:
+    """What was let pass and by whom, or what somebody has to answer for before it is issued."""
+    kept = draft.approval
+    if kept is not None:
+        what = ", ".join(SAID[reason.word] for reason in draft.reasons)
+        click.echo(f"approved by {kept.name}: {what}", err=err)
+        if not draft.pricing.catalogue.yard.approvers:
+            click.echo(NOBODY_LISTED, err=err)
+    elif asked is not None:
+        click.echo("nothing of it needs an approval: --approve was left out", err=err)
+    for reason in draft.reasons if kept is None else ():
+        warn(f"to issue it, somebody has to answer for it: {reason.told}")
 
 
 def _tell_of_request(request: Request, record: Record) -> None:
@@ -250,14 +259,24 @@ def requote_command(
             number = changeable(quotes, number, priced_on, changing=changing)
         old = _found(quotes, number)
         with stopping(request.parent if request else quotes / old.name, RequestError):
-            found = requote(catalogue, old, priced_on, approval, request, changing=changing)
+            found = requote(
+                catalogue,
+                old,
+                priced_on,
+                approval,
+                request,
+                changing=changing,
+                issued=revising or changing,
+            )
     tell_day(found.draft.pricing, data=print_json)
-    _tell_of_change(catalogue, found)
+    _tell_of_change(found)
     if print_json:
         click.echo(requoted_as_json(found))
     else:
         for line in requoted_lines(found):
             click.echo(line)
+    tell(catalogue, found.warnings)
+    _tell_of_approval(found.draft, approval, err=True)
     if not (revising or changing):
         return
     with _issuing():
@@ -278,14 +297,13 @@ def requote_command(
     click.echo(f"{folder}: open {folder / 'quote.html'}", err=True)
 
 
-def _tell_of_change(catalogue: Path, found: Requote) -> None:
+def _tell_of_change(found: Requote) -> None:
     """What somebody should look at of a changed request."""
     if not found.changed:
         return
     was, now = found.old.customer, found.new.customer
     if (was.name, was.company) != (now.name, now.company):
         warn(f"the request is of {now.company or now.name}, the quote of {was.company or was.name}")
-    _tell_doubts(catalogue, found.draft)
 
 
 def _printed(quotes: Path, number: str) -> dict[str, bytes]:

@@ -33,6 +33,7 @@ WRITTEN = (
     "own-lines",
     "waiting",
     "quote-data",
+    "approvals",
     "price-sheet",
     "papers",
     "job",

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from quoter.catalogue.certainty import UsualRange
-from quoter.catalogue.markets import DealerClass, Market, OtherTax, Rounding, Surcharge
+from quoter.catalogue.markets import Approver, DealerClass, Market, OtherTax, Rounding, Surcharge
 from quoter.catalogue.options import (
     BaseBoat,
     ColourSurcharge,
@@ -79,7 +79,14 @@ SALES: tuple[Usual, ...] = (
     *of(Provision, PRACTICE, fraction="0.05 to 20 %"),
     *of(Repricing, PRACTICE, hold_within="at most 20 %", largest_step="1 to 30 %"),
     *of(Rounding, PRACTICE, step="0.0005 to 5000 EUR", ending="-1000 to 1000 EUR"),
-    *of(DealerClass, PRACTICE, discount="at most 45 %"),
+    *of(DealerClass, PRACTICE, discount="at most 45 %", most_extra="at most 15 %"),
+    *of(
+        Approver,
+        PRACTICE,
+        most_off="at most 60 %",
+        floor="at most 40 %",
+        most="1000 to 10000000 EUR",
+    ),
     *of(Market, TAXES, tax="at most 30 %"),
     *of(OtherTax, TAXES, rate="at most 30 %"),
     *of(

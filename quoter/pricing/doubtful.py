@@ -7,7 +7,7 @@ from the price before are told by `plausibility/history.py`.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from quoter.catalogue.checks_ids import figure_place
@@ -81,15 +81,6 @@ def _together(told: list[tuple[_Line, Problem]]) -> tuple[_Line, Problem]:
     what = f"{first.what}; {len(told) - 1} prices more are doubtful"
     hint = "put right what is unusual first, or say that it is meant: then each is told"
     return line, replace(first, what=what, hint=hint)
-
-
-def warnings_of(
-    pricing: Pricing, market: Market, model: PricedModel, options: Iterable[str]
-) -> list[Problem]:
-    """What to look at twice among the prices of a boat with options and packages in a market."""
-    lines = [_line(pricing, market, model, option) for option in (BOAT, *options)]
-    places = {line.place for line in lines if line is not None}
-    return [found for found in price_warnings(pricing) if found.place in places]
 
 
 def _poor_prices(pricing: Pricing) -> Iterator[tuple[_Line, Problem]]:

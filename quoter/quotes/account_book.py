@@ -8,6 +8,7 @@ from quoter.phrases import phrase
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.sale import Terms
 from quoter.quotes.account import Account, Item
+from quoter.quotes.approval import approval_said
 from quoter.quotes.record import Record
 from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
@@ -111,17 +112,9 @@ def _told(record: Record) -> list[str]:
             as_of=record.source.as_of,
         ),
     ]
+    lines += approval_said(inside)
     if record.changes_order:
         lines.append(phrase("It changes the order {order}.", order=record.changes_order))
-    if inside.approval is not None:
-        approval = inside.approval
-        lines.append(
-            phrase(
-                "Below the floor, let pass by {name}: {reason}.",
-                name=approval.name,
-                reason=approval.reason,
-            )
-        )
     if inside.delivery is not None:
         lines.append(phrase("Delivery was exchanged: {delivery}.", delivery=inside.delivery))
     if seen := seen_words(record):

@@ -14,24 +14,14 @@ from quoter.pricing.clauses import clause_text
 from quoter.pricing.markets import currency_of, rates_of
 from quoter.pricing.price import Pricing
 from quoter.pricing.public import mass_as_chosen
-from quoter.quotes import QuoteError
 from quoter.quotes.account import Account, Item, account_of
+from quoter.quotes.approval import Reason, approved, reasons_of, standing_of
+from quoter.quotes.inside import Approval, Exchanged, Inside, InsideLine
 from quoter.quotes.language import Language
 from quoter.quotes.line_prices import counted, exchanged_from
 from quoter.quotes.offer import Offer, offer_of
 from quoter.quotes.parties import customer_of, longest_lead, yard_of
-from quoter.quotes.record import (
-    Approval,
-    Delivery,
-    Difference,
-    Exchanged,
-    Inside,
-    InsideLine,
-    Rate,
-    Record,
-    Scheme,
-    Source,
-)
+from quoter.quotes.record import Delivery, Difference, Rate, Record, Scheme, Source
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
 
@@ -46,28 +36,37 @@ class Draft:
     mark: str
     offer: Offer
     account: Account
+    reasons: tuple[Reason, ...]
     approval: Approval | None
 
 
-def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None) -> Draft:
-    """Price a request; the floor holds, or somebody answers for it.
+def draft_of(
+    pricing: Pricing,
+    wish: Wish,
+    mark: str,
+    approval: Approval | None,
+    *,
+    issued: bool = True,
+) -> Draft:
+    """Price a request; what sales may not issue alone, somebody answers for.
 
     Args:
         pricing: the costing with prices on the day of issue
         wish: the sound request
         mark: of the catalogue it was made from
-        approval: who lets a margin below the floor pass, and why
+        approval: who lets pass what needs it, and why
+        issued: whether it is to be issued; what is only looked at needs no approval
     Raises:
-        QuoteError: the margin is below the floor and nobody answers for it.
+        ApprovalError: it needs an approval that nobody gives, or nobody may give.
         CatalogueError: the language is unknown or lacks wording.
     """
     spoken = locale_named(wish.request.language or wish.market.language)
     language = Language(pricing.catalogue, spoken)
     offer = offer_of(pricing, wish, language)
     account = account_of(pricing, wish, offer)
-    if account.breach.value and approval is None:
-        raise QuoteError(_below_floor(pricing, account))
-    kept = approval if account.breach.value else None
+    standing = standing_of(wish, account, offer, pricing.catalogue.currency)
+    reasons = reasons_of(pricing, wish, account, standing)
+    asked = issued or approval is not None
     return Draft(
         pricing=pricing,
         wish=wish,
@@ -75,20 +74,8 @@ def draft_of(pricing: Pricing, wish: Wish, mark: str, approval: Approval | None)
         mark=mark,
         offer=offer,
         account=account,
-        approval=kept,
-    )
-
-
-def _below_floor(pricing: Pricing, account: Account) -> str:
-    fraction, floor = account.margin_fraction.value, pricing.terms.floor.value
-    told = f"the quote leaves {fraction * 100:.1f} % of its net price, below the floor of "
-    told += f"{floor * 100:g} %"
-    if account.most.value:
-        told += f"; a discount of {int(account.most.value * 1000) / 10:g} % at most keeps it"
-    else:
-        told += "; no discount keeps it"
-    return (
-        f"{told}. Change the request, or let somebody answer for it: --approve NAME --reason TEXT"
+        reasons=reasons,
+        approval=approved(pricing.catalogue.yard, standing, reasons, approval) if asked else None,
     )
 
 

@@ -14,6 +14,7 @@ from quoter.pages.environment import css_text, mail_link, page_environment, rend
 from quoter.pages.money import exact, money
 from quoter.pricing.price import Pricing
 from quoter.quotes.account_book import account_book
+from quoter.quotes.approval import limit_said, passed_said
 from quoter.quotes.archive import DATA, MAIL, customers_of
 from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
@@ -84,6 +85,9 @@ def quotes_page(overview: Overview) -> bytes:
         today=overview.today,
         nothing=NOTHING,
         table=month_table(overview.listing),
+        let_pass=[q.record for q in kept if q.record.inside.approval is not None],
+        passed_said=passed_said,
+        limit_said=limit_said,
         counts=[(STATE_WORDS[state], count) for state, count in counts(overview.listing).items()],
         states=STATE_WORDS,
         its_state=ITS_STATE,

@@ -12,7 +12,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages import money
-from quoter.quotes.record import Exchanged
+from quoter.quotes.inside import Exchanged
 from quoter.wording import wording
 
 

@@ -14,8 +14,9 @@ from quoter.pricing.markets import rates_of
 from quoter.pricing.price import rounded_amount
 from quoter.pricing.public import PublicPrice, public_price, stated_price
 from quoter.quotes.amounts import Quantity
+from quoter.quotes.inside import Exchanged, Fixed
 from quoter.quotes.language import Language
-from quoter.quotes.record import Exchanged, Fixed, QuoteLine
+from quoter.quotes.record import QuoteLine
 
 STANDARD = "standard"  # the id of a market's own tax
 UNTAXED = "none"  # in a request, a line that bears no tax

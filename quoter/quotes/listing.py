@@ -25,6 +25,7 @@ from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.pairs import as_coloured
 from quoter.pricing.price import PAIRED, Pricing
 from quoter.pricing.priced import price_catalogue
+from quoter.quotes.approval import limit_said, passed_said
 from quoter.quotes.record import Record
 from quoter.quotes.standing import OPEN, Kept, Listing, State, counted, counts
 
@@ -141,7 +142,17 @@ def report_lines(overview: Overview) -> Iterator[str]:
     if listing.quotes:
         yield ""
         yield from columns([HEADS, *(_row(kept, overview.today) for kept in listing.quotes)], RIGHT)
+    yield from (line for kept in listing.quotes for line in _approved(kept.record))
     yield from listing.notes
+
+
+def _approved(record: Record) -> Iterator[str]:
+    """Who let a quote pass, what for and why, if anybody had to."""
+    approval = record.inside.approval
+    if approval is not None:
+        told = f"{record.name} was approved by {approval.name} ({approval.reason})"
+        limit = limit_said(approval, record.inside.home)
+        yield f"{told}: {passed_said(approval)}{f'; limit: {limit}' if limit else ''}"
 
 
 def counted_words(listing: Listing) -> str:
@@ -198,6 +209,9 @@ def _data(kept: Kept, today: dict[str, Today]) -> dict[str, Any]:
         "margin": float(record.inside.margin),
         "margin_fraction": float(record.inside.margin_fraction),
         "below_floor": record.inside.below_floor,
+        "approval": None
+        if record.inside.approval is None
+        else record.inside.approval.model_dump(mode="json"),
         "today": None
         if now is None
         else {"margin": float(now.margin), "fraction": float(now.fraction)},

@@ -23,14 +23,16 @@ from quoter.columns import columns
 from quoter.figures import money_in
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from quoter.problems import CatalogueError, Place
+from quoter.problems import CatalogueError, Place, Problem
 from quoter.quotes.account import account_of
 from quoter.quotes.differences import NOTHING, Moved, changes, moved_lines
 from quoter.quotes.draft import Draft, draft_of, record_of
+from quoter.quotes.inside import Approval
 from quoter.quotes.language import Language
 from quoter.quotes.offer import offer_of
-from quoter.quotes.record import Approval, Record
+from quoter.quotes.record import Record
 from quoter.quotes.request import Asked, read_request, recorded_request, sound_wish
+from quoter.quotes.warned import touching
 
 HEADS = ("line", "what", "then", "now", "change")
 RIGHT = {2, 3, 4}
@@ -71,6 +73,7 @@ class Requote:
     causes: Causes
     total_causes: Causes
     margin_causes: Causes
+    warnings: list[Problem]
 
 
 def requote(
@@ -81,6 +84,7 @@ def requote(
     request: Path | None = None,
     *,
     changing: bool = False,
+    issued: bool = True,
 ) -> Requote:
     """Price a recorded request anew, or a changed one; the old quote is not touched.
 
@@ -88,21 +92,23 @@ def requote(
         folder: the catalogue's
         old: the quote as it was issued
         on: the day of issue that the request gets instead of its own
-        approval: who lets a margin below the floor pass, and why
+        approval: who lets pass what needs it, and why
         request: the file of the changed request, None for the recorded one
         changing: whether the old quote is an order, whose day of validity is past
+        issued: whether it is to be issued; what is only looked at needs no approval
     Raises:
         RequestError: what the request asks for in the catalogue is not sound, or not any more.
         CatalogueError: the catalogue is not sound any more.
-        QuoteError: the margin is below the floor now.
+        ApprovalError: it needs an approval now that nobody gives, or nobody may give.
     """
     asked, changed = _asked_on(old, on), False
     if request is not None:
         file = read_request(request, {"date": Text.at(str(on), Place("--on"), "date")}, _known(old))
         changed = _content(file.written) != _content(old.request)
         asked = file if changed else asked
-    pricing, _ = price_catalogue(folder, on, only=str(asked.request.model))
-    draft = draft_of(pricing, sound_wish(asked, pricing), fingerprint(folder, on), approval)
+    pricing, warnings = price_catalogue(folder, on, only=str(asked.request.model))
+    wish = sound_wish(asked, pricing)
+    draft = draft_of(pricing, wish, fingerprint(folder, on), approval, issued=issued)
     new = record_of(draft, old.number, old.revision + 1)
     new = new.model_copy(update={"changes_order": old.changes_order})
     told = changes(old, new, draft.language, dates=not changing)
@@ -117,6 +123,7 @@ def requote(
         _cost_causes(_moved_costs(folder, old, pricing), was, between, now),
         _total_causes(was, between, now),
         _margin_causes(was, between, now),
+        touching(warnings, pricing.catalogue.records, wish),
     )
 
 

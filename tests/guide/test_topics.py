@@ -47,6 +47,7 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "month.md",
             "quoting.md",
             "waiting.md",
+            "approvals.md",
             "price-sheet.md",
             "papers.md",
             "job.md",

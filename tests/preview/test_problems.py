@@ -132,7 +132,7 @@ def test_warnings_stand_on_a_page_of_their_own() -> None:
     files = [each.text for each in page.all("summary")]
     assert files
     assert sum(int(text.split()[-2]) for text in files) == count == len([*page.all("li")])
-    assert "the price of 'direct_material' is of 2026-01-01" in page.one("main").text
+    assert "3 prices of 'supplier' are older than 120 days on 2026-07-01" in page.one("main").text
     first = next(page.all("p", class_="place")).text
     assert first.startswith(f"{COST_CARD.as_posix()}/prices/2026-01-01.csv:2:")
     assert missing.one("a", href="/-/warnings").text == files[0].partition(", ")[2]

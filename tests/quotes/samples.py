@@ -12,13 +12,11 @@ from decimal import Decimal
 from typing import Any
 
 from quoter.pricing.price import rounded_amount
+from quoter.quotes.inside import Approval, Inside, InsideLine
 from quoter.quotes.line_prices import TaxRate
 from quoter.quotes.record import (
-    Approval,
     Delivery,
     Difference,
-    Inside,
-    InsideLine,
     LineKind,
     Party,
     QuoteLine,

@@ -237,6 +237,8 @@ def costs_of_everything() -> set[str]:
 def test_a_discount_below_the_floor_needs_somebody_to_answer_for_it(
     tmp_path: Path, quotes: Path
 ) -> None:
+    """On what a seller gives alone, which is less, somebody answers for each of them."""
+    olm = ("--approve", "Rasmus Olm", "--reason", "fair boat")
     low = request_with(tmp_path, "discount: 1.5 %", "discount: 31 %")
     refused = run("quote", DEMO, low, "--quotes", quotes)
     assert refused.exit_code == 1
@@ -245,14 +247,15 @@ def test_a_discount_below_the_floor_needs_somebody_to_answer_for_it(
     most = FLOOR.search(refused.output)
     assert most is not None
     least = request_with(tmp_path, "discount: 1.5 %", f"discount: {most[1]} %")
-    assert run("quote", DEMO, least, "--quotes", quotes).exit_code == 0
+    kept = run("quote", DEMO, least, "--quotes", quotes, *olm)
+    assert kept.exit_code == 0
+    assert "above the floor\napproved by Rasmus Olm: discount beyond what a seller" in kept.output
     more = request_with(tmp_path, "discount: 1.5 %", f"discount: {float(most[1]) + 0.1:g} %")
-    assert run("quote", DEMO, more, "--quotes", quotes).exit_code == 1
-    passed = run(
-        "quote", DEMO, low, "--quotes", quotes, "--approve", "R. Olm", "--reason", "fair boat"
-    )
+    passed = run("quote", DEMO, more, "--quotes", quotes, "--dry-run", *olm)
+    assert "approved by Rasmus Olm: margin below the floor, " in passed.output
+    passed = run("quote", DEMO, low, "--quotes", quotes, *olm)
     assert passed.exit_code == 0
-    assert "below the floor, let pass by R. Olm" in passed.output
+    assert "below the floor\napproved by Rasmus Olm: margin below the floor, " in passed.output
     record = record_in(quotes, "2026-0002")
     assert record.inside.approval is not None
     assert record.inside.approval.reason == "fair boat"
@@ -285,7 +288,7 @@ def test_the_same_request_later_tells_what_moved_and_why(tmp_path: Path, quotes:
     )
     result = run("requote", yard, "2026-0001", "--on", "2026-12-05", "--quotes", quotes, "--json")
     assert result.exit_code == 0, result.output
-    found = json.loads(result.output)
+    found = json.loads(result.stdout)
     lines = {row["line"]: row for row in found["lines"]}
     # 2,000 EUR more, with 24 % tax.
     assert lines["Orvesund 8.6 Weekender"]["change"] == "+2,480.00"

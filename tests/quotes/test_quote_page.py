@@ -19,7 +19,8 @@ from quoter.pages.environment import css_text
 from quoter.pages.money import exact
 from quoter.quotes.amounts import Frozen
 from quoter.quotes.files import quote_page
-from quoter.quotes.record import Inside, Record, Scheme, Source
+from quoter.quotes.inside import Inside
+from quoter.quotes.record import Record, Scheme, Source
 from quoter.quotes.shown import shown_of
 from tests.pages.parsed import Element, Page
 from tests.quotes.hidden import found_in, texts_of, with_another_inside
