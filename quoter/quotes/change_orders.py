@@ -33,8 +33,9 @@ def order_of(listing: Listing, number: str) -> Kept | None:
             each.record.number,
             f"{each.record.number}-R{each.record.revision}",
         )
-        order = each
-        while asked and is_changed(order):
+        order, passed = each, set[str]()
+        while asked and is_changed(order) and order.record.name not in passed:
+            passed.add(order.record.name)
             order = by_name[order.replaced_by]
         if asked and order.state == "won":
             found = order

@@ -29,7 +29,7 @@ from quoter.quotes.numbering import OrderName, order_named
 from quoter.quotes.outcomes import Outcome
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
-from quoter.quotes.standing import Kept, Listing, State
+from quoter.quotes.standing import Listing, standing
 from quoter.quotes.store import confirm, settle
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in
@@ -85,8 +85,8 @@ def test_an_order_is_not_revised_and_nothing_is_written(quotes: Path) -> None:
     result = run(*words, "--revise")
     assert result.exit_code == 1
     assert result.stderr == (
-        "2026-0001 is won: an order is not revised; issue what its customer wants changed with "
-        "--change-order; nothing was written [quotes]\n"
+        "2026-0001 is won, since 2026-12-05: what changes now is a change order; write 'quoter "
+        "requote CATALOGUE 2026-0001 --on DATE --change-order'; nothing was written [quotes]\n"
     )
     both = run(*words, "--revise", "--change-order")
     assert both.exit_code == 2
@@ -162,15 +162,15 @@ def test_a_change_order_has_a_number_of_its_own_and_once_won_it_is_the_order(
     assert old.total == Decimal("181111.73")
 
 
-def standing(*quotes: tuple[str, str, State]) -> Listing:
-    """A list of quotes by name, with the order that each changes and how it stands."""
-    kept = []
-    for name, order, state in quotes:
+def listed(*quotes: tuple[str, str, bool]) -> Listing:
+    """A list of quotes by name, with the order that each changes and whether it was won."""
+    day, records = date(2026, 12, 1), list[Record]()
+    for name, order, _ in quotes:
         number, _, revision = name.partition("-R")
-        record = made(number, int(revision or 0)).model_copy(update={"changes_order": order})
-        outcome = Outcome(date(2026, 11, 20), name, "won") if state == "won" else None
-        kept.append(Kept(record, state, outcome))
-    return Listing(date(2026, 12, 1), tuple(kept), ())
+        record = made(number, int(revision or 0), date(2026, 11, 10 + len(records)))
+        records.append(record.model_copy(update={"changes_order": order}))
+    won = tuple(Outcome(date(2026, 11, 20), name, "won") for name, _, is_won in quotes if is_won)
+    return Listing(day, standing(records, won, day), ())
 
 
 @pytest.mark.parametrize(
@@ -189,14 +189,14 @@ def standing(*quotes: tuple[str, str, State]) -> Listing:
 def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
     number: str, order: str | None, job: str
 ) -> None:
-    listing = standing(
-        ("2026-0001", "", "revised"),
-        ("2026-0001-R1", "", "won"),
-        ("2026-0002", "", "draft"),
-        ("2026-0003", "2026-0001-R1", "won"),
-        ("2026-0004", "2026-0003", "won"),
-        ("2026-0005", "2026-0004", "draft"),
-        ("2026-0006", "", "won"),
+    listing = listed(
+        ("2026-0001", "", False),
+        ("2026-0001-R1", "", True),
+        ("2026-0002", "", False),
+        ("2026-0003", "2026-0001-R1", True),
+        ("2026-0004", "2026-0003", True),
+        ("2026-0005", "2026-0004", False),
+        ("2026-0006", "", True),
     )
     found = order_of(listing, number)
     assert (found.record.name if found else None) == order
@@ -205,8 +205,9 @@ def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
 
 
 def test_orders_that_change_each_other_have_an_end() -> None:
-    listing = standing(("2026-0001", "2026-0002", "won"), ("2026-0002", "2026-0001", "won"))
+    listing = listed(("2026-0001", "2026-0002", True), ("2026-0002", "2026-0001", True))
     assert job_of(listing, listing.quotes[0].record) == "2026-0002"
+    assert order_of(listing, "2026-0001") is None
 
 
 # Confirmations
