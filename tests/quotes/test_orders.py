@@ -25,6 +25,7 @@ from quoter.quotes.confirmation import (
     read_confirmation,
     reprinted_order,
 )
+from quoter.quotes.files import quote_page
 from quoter.quotes.numbering import OrderName, order_named
 from quoter.quotes.outcomes import Outcome
 from quoter.quotes.record import Record
@@ -34,7 +35,7 @@ from quoter.quotes.store import confirm, settle
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in
 from tests.quotes.made import made, put, put_revision
-from tests.quotes.samples import SAMPLES
+from tests.quotes.samples import SAMPLES, line
 
 REQUESTS = DEMO / "requests"
 FAMILY, CHANGED = REQUESTS / "family_weekender.yaml", REQUESTS / "family_weekender_changed.yaml"
@@ -223,10 +224,10 @@ def test_a_confirmation_has_the_frozen_lines_and_the_days_agreed_on(ordered: Pat
     assert "Delivery on June 10, 2027" in text
     assert "Confirmed by Ilse Maravant" in text
     assert "Job number 2026-0001" in text
-    for line in record.lines:
-        assert line.name in text
-        if line.amount is not None:
-            assert f"{abs(line.amount):,.2f}" in text
+    for each in record.lines:
+        assert each.name in text
+        if each.amount is not None:
+            assert f"{abs(each.amount):,.2f}" in text
     for deposit in record.deposits:
         assert f"{deposit.due} {float(deposit.share * 100):g}% €{deposit.amount:,.2f}" in text
     assert f"Total to pay €{record.total:,.2f}" in text
@@ -255,6 +256,23 @@ def test_every_quote_is_confirmed_in_its_language_and_passes_the_guard(
     assert files == order_files(record, agreed)
     assert sorted(files) == sorted(ORDER_FILES)
     assert confirmed(record, agreed) == {n: files[n] for n in (ORDER_PAGE, ORDER_PDF)}
+
+
+def test_what_is_only_offered_is_no_part_of_an_order_and_the_buyer_s_reference_is() -> None:
+    radar = line("option", "Radar arch", "2750.00")
+    record = SAMPLES["short"](reference="PO-4471", offered=(radar,))
+    agreed = Confirmation(
+        quote=record.name,
+        ordered=date(2026, 10, 5),
+        confirmed=date(2026, 10, 5),
+        delivery=date(2027, 5, 20),
+        confirmed_by="Ilsabet Harrow",
+        job=record.name,
+    )
+    assert "Radar arch" in quote_page(record).decode()
+    page = confirmed(record, agreed)[ORDER_PAGE].decode()
+    assert "Radar arch" not in page
+    assert "<dt>Your reference</dt><dd>PO-4471</dd>" in page
 
 
 def test_a_confirmation_reprints_to_the_byte_from_the_records_alone(
