@@ -25,17 +25,17 @@ from quoter.quotes.confirmation import (
     read_confirmation,
     reprinted_order,
 )
+from quoter.quotes.files import quote_page
 from quoter.quotes.numbering import OrderName, order_named
 from quoter.quotes.outcomes import Outcome
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
-from quoter.quotes.standing import Listing
-from quoter.quotes.standing import standing as states_of
+from quoter.quotes.standing import Listing, standing
 from quoter.quotes.store import confirm, settle
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in
 from tests.quotes.made import made, put, put_revision
-from tests.quotes.samples import SAMPLES
+from tests.quotes.samples import SAMPLES, line
 
 REQUESTS = DEMO / "requests"
 FAMILY, CHANGED = REQUESTS / "family_weekender.yaml", REQUESTS / "family_weekender_changed.yaml"
@@ -163,16 +163,15 @@ def test_a_change_order_has_a_number_of_its_own_and_once_won_it_is_the_order(
     assert old.total == Decimal("181111.73")
 
 
-def standing(*quotes: tuple[str, str, str]) -> Listing:
-    """A list of quotes by name, with the order that each changes and whether it is won."""
-    records = []
+def listed(*quotes: tuple[str, str, bool]) -> Listing:
+    """A list of quotes by name, with the order that each changes and whether it was won."""
+    day, records = date(2026, 12, 1), list[Record]()
     for name, order, _ in quotes:
         number, _, revision = name.partition("-R")
-        record = made(number, int(revision or 0))
+        record = made(number, int(revision or 0), date(2026, 11, 10 + len(records)))
         records.append(record.model_copy(update={"changes_order": order}))
-    day = date(2026, 12, 1)
-    won = tuple(Outcome(day, name, "won") for name, _, state in quotes if state == "won")
-    return Listing(day, states_of(records, won, day), ())
+    won = tuple(Outcome(date(2026, 11, 20), name, "won") for name, _, is_won in quotes if is_won)
+    return Listing(day, standing(records, won, day), ())
 
 
 @pytest.mark.parametrize(
@@ -191,14 +190,14 @@ def standing(*quotes: tuple[str, str, str]) -> Listing:
 def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
     number: str, order: str | None, job: str
 ) -> None:
-    listing = standing(
-        ("2026-0001", "", "revised"),
-        ("2026-0001-R1", "", "won"),
-        ("2026-0002", "", "draft"),
-        ("2026-0003", "2026-0001-R1", "won"),
-        ("2026-0004", "2026-0003", "won"),
-        ("2026-0005", "2026-0004", "draft"),
-        ("2026-0006", "", "won"),
+    listing = listed(
+        ("2026-0001", "", False),
+        ("2026-0001-R1", "", True),
+        ("2026-0002", "", False),
+        ("2026-0003", "2026-0001-R1", True),
+        ("2026-0004", "2026-0003", True),
+        ("2026-0005", "2026-0004", False),
+        ("2026-0006", "", True),
     )
     found = order_of(listing, number)
     assert (found.record.name if found else None) == order
@@ -207,7 +206,7 @@ def test_an_order_is_as_its_last_won_change_has_it_under_its_first_job(
 
 
 def test_orders_that_change_each_other_have_an_end() -> None:
-    listing = standing(("2026-0001", "2026-0002", "won"), ("2026-0002", "2026-0001", "won"))
+    listing = listed(("2026-0001", "2026-0002", True), ("2026-0002", "2026-0001", True))
     assert job_of(listing, listing.quotes[0].record) == "2026-0002"
     assert order_of(listing, "2026-0001") is None
 
@@ -225,10 +224,10 @@ def test_a_confirmation_has_the_frozen_lines_and_the_days_agreed_on(ordered: Pat
     assert "Delivery on June 10, 2027" in text
     assert "Confirmed by Ilse Maravant" in text
     assert "Job number 2026-0001" in text
-    for line in record.lines:
-        assert line.name in text
-        if line.amount is not None:
-            assert f"{abs(line.amount):,.2f}" in text
+    for each in record.lines:
+        assert each.name in text
+        if each.amount is not None:
+            assert f"{abs(each.amount):,.2f}" in text
     for deposit in record.deposits:
         assert f"{deposit.due} {float(deposit.share * 100):g}% €{deposit.amount:,.2f}" in text
     assert f"Total to pay €{record.total:,.2f}" in text
@@ -257,6 +256,23 @@ def test_every_quote_is_confirmed_in_its_language_and_passes_the_guard(
     assert files == order_files(record, agreed)
     assert sorted(files) == sorted(ORDER_FILES)
     assert confirmed(record, agreed) == {n: files[n] for n in (ORDER_PAGE, ORDER_PDF)}
+
+
+def test_what_is_only_offered_is_no_part_of_an_order_and_the_buyer_s_reference_is() -> None:
+    radar = line("option", "Radar arch", "2750.00")
+    record = SAMPLES["short"](reference="PO-4471", offered=(radar,))
+    agreed = Confirmation(
+        quote=record.name,
+        ordered=date(2026, 10, 5),
+        confirmed=date(2026, 10, 5),
+        delivery=date(2027, 5, 20),
+        confirmed_by="Ilsabet Harrow",
+        job=record.name,
+    )
+    assert "Radar arch" in quote_page(record).decode()
+    page = confirmed(record, agreed)[ORDER_PAGE].decode()
+    assert "Radar arch" not in page
+    assert "<dt>Your reference</dt><dd>PO-4471</dd>" in page
 
 
 def test_a_confirmation_reprints_to_the_byte_from_the_records_alone(
