@@ -98,7 +98,6 @@ def quote_command(
     with _issuing(), stopping(catalogue), stopping(request.parent, RequestError):
         asked = read_request(request, _said(buyer, by))
         pricing, _ = price_catalogue(catalogue, asked.request.date, only=str(asked.request.model))
-        tell_day(pricing)
         mark = fingerprint(catalogue, asked.request.date)
         draft = draft_of(pricing, sound_wish(asked, pricing), mark, approval)
         _tell_doubts(catalogue, draft)
@@ -153,6 +152,7 @@ def _tell(draft: Draft, record: Record) -> None:
     inside = record.inside
     tax = "with tax" if record.taxes else "without tax"
     total = f"{record.total:,} {record.currency} {tax}"
+    tell_day(draft.pricing)
     click.echo(f"{record.title} for {record.customer.name}: {total}")
     floor = "above the floor"
     if draft.approval is not None:
