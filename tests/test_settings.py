@@ -245,6 +245,7 @@ def test_why_shows_what_was_set_and_what_the_file_says() -> None:
     settings = setting("price.white=8 EUR/kg", "class.gelcoat=+10%", "wages=+4%")
     result = quoter("why", SMALL, *HATCH, "--figure", "landed.white", *settings)
     assert result.stdout == (
+        "Prices of 2026-02-01\n"
         "White gelcoat: landed price: 8.976 EUR/kg  = "
         "((White gelcoat, Brisk Chemicals Wholesale, price, "
         "as set ÷ 1) × (1 + Brisk Chemicals Wholesale, freight)) × (1 + 0)\n"
@@ -288,7 +289,9 @@ def test_a_what_if_publishes_nothing_unless_told_where(
     settings = setting("wages=+4%", "options.options.hatch.text=<b>Cheap</b>")
     result = quoter("build", SMALL, "--internal", "what_if", *settings)
     assert (result.exit_code, result.stderr.count("warning")) == (0, 1)  # the hatch's, as ever
-    assert result.stdout.startswith("what_if: 3 workbooks, open what_if/review/index.html")
+    day, told = result.stdout.split("\n", 1)
+    assert day == "Prices of 2026-02-01"
+    assert told.startswith("what_if: 3 workbooks, open what_if/review/index.html")
     assert [path.name for path in tmp_path.iterdir()] == ["what_if"]
     page = (tmp_path / "what_if" / "review" / "index.html").read_text("utf-8")
     heading, told = page.index("<h1>"), page.index("A what-if, and no costing")

@@ -141,12 +141,12 @@ def papers_command(
     with stopping(catalogue), stopping(place, RequestError):
         on, settings = day(as_of) or wanted.day, read_in((), units)
         pricing, _ = price_catalogue(catalogue, on, settings=settings, only=str(wanted.model))
-        tell_day(pricing)
         _known(pricing, model)
         boat = ordered(wanted, pricing)
         number, why = _numbered(job, sold, boat, boats)
         asked = Job(number, why, boats, sold.record.name if sold else "", answers, day(start))
         files = job_files(pricing, built(pricing, boat.model, boat.chosen), asked)
+    tell_day(pricing)
     _put(catalogue, into / number, files)
 
 

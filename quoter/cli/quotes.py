@@ -109,7 +109,6 @@ def quote_command(
         asked = read_request(request, _said(buyer, by))
         model = str(asked.request.model)
         pricing, warnings = price_catalogue(catalogue, asked.request.date, only=model)
-        tell_day(pricing)
         wish = sound_wish(asked, pricing)
         tell(catalogue, touching(warnings, pricing.catalogue.records, wish))
         mark = fingerprint(catalogue, asked.request.date)
@@ -166,6 +165,7 @@ def _tell(draft: Draft, record: Record, asked: Approval | None) -> None:
     inside = record.inside
     tax = "with tax" if record.taxes else "without tax"
     total = f"{record.total:,} {record.currency} {tax}"
+    tell_day(draft.pricing)
     click.echo(f"{record.title} for {record.customer.name}: {total}")
     floor = "below the floor" if inside.below_floor else "above the floor"
     told = f"{inside.margin:,.2f} {inside.home}, {inside.margin_fraction * 100:.1f} % of net"

@@ -105,8 +105,9 @@ def why_command(
     elif model is None:
         raise click.UsageError("name a model, or a day with --since")
     else:
-        pricing = _priced(catalogue, as_of, settings, model, name, data=as_json)
+        pricing = _priced(catalogue, as_of, settings, model, name)
         steps = _explained(pricing, model, option, name or "recommended", depth)
+        tell_day(pricing, data=as_json)
         one = len(steps) == 1
         data = as_data(steps[0]) if one else {"figures": [as_data(step) for step in steps]}
         lines = tree_lines(steps[0]) if one else map(next, map(tree_lines, steps))
@@ -128,13 +129,10 @@ def _priced(
     settings: tuple[str, ...],
     model: str,
     name: str | None,
-    *,
-    data: bool,
 ) -> Pricing:
-    """What is needed of the catalogue to explain a figure; its day is told."""
+    """What is needed of the catalogue to explain a figure."""
     only = "" if _planned(name or "") else model
     pricing, _ = price(catalogue, as_of, strict=False, settings=settings, only=only)
-    tell_day(pricing, data=data)
     return pricing
 
 
@@ -181,16 +179,20 @@ def _changed(
     only = model or ""
     before, _ = price(folders[0], days[0], strict=False, only=only)
     after, _ = price(folders[1], days[1], strict=False, settings=settings, only=only)
-    tell_day(after, beside=before, data=data)
     with refusing(BridgeError):
         bridge = compare_priced(before, after, folders[0].name, folders[1].name)
     explainer = Explainer(before, after, bridge)
-    if model is None:
-        return explainer.yard()
     try:
-        return explainer.model(model) if name == TOTAL else explainer.item(model, option or "")
+        if model is None:
+            node = explainer.yard()
+        elif name == TOTAL:
+            node = explainer.model(model)
+        else:
+            node = explainer.item(model, option or "")
     except UnknownChangeError as fault:
         raise click.UsageError(str(fault)) from fault
+    tell_day(after, beside=before, data=data)
+    return node
 
 
 @example_command(
@@ -239,8 +241,8 @@ def _compared(
             return compare_records(old, new), None
         before, _ = price(old, since, strict=False)
         after, _ = price(new or old, until, strict=False)
-        tell_day(after, beside=before, data=data)
         bridge = compare_priced(before, after, old.name, (new or old).name)
+    tell_day(after, beside=before, data=data)
     return bridge, after
 
 

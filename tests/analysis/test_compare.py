@@ -47,7 +47,8 @@ def test_two_days_of_a_catalogue_are_told_in_a_sentence_and_a_table(card: Path) 
     Principles of Accounting vol. 2, 8.1)."""
     result = quoter(card, "--from", "2026-01-01", "--to", "2026-03-01")
     assert (result.exit_code, result.stderr) == (0, "")
-    told = result.stdout.splitlines()
+    day, *told = result.stdout.splitlines()
+    assert day == "Prices of 2026-03-01 beside those of 2026-01-01"
     assert told[0] == (
         "The total did not change on the boat; One unit (Card) moved most, by +3.00 USD (+1.8 %), "
         "first of all by other prices."
@@ -67,7 +68,8 @@ def test_the_newest_list_is_the_new_side_unless_told(card: Path) -> None:
 def test_the_demonstration_starts_with_what_mattered_most() -> None:
     result = quoter(DEMO, "--from", "2026-09-01", "--to", "2026-11-01")
     assert result.exit_code == 0
-    assert re.match(r"Resin prices account for \d+ % of the change in cost, \+", result.stdout)
+    told = result.stdout.splitlines()[1]
+    assert re.match(r"Resin prices account for \d+ % of the change in cost, \+", told)
 
 
 def test_json_holds_shares_that_add_up(card: Path) -> None:
@@ -276,7 +278,7 @@ def test_sides_without_a_common_model_are_told_apart(tmp_path: Path) -> None:
     target, page = tmp_path / "c.xlsx", tmp_path / "c.html"
     result = quoter(COST_CARD, other, "--xlsx", target, "--html", page)
     assert result.exit_code == 0
-    assert result.stdout.startswith("The two sides have no model in common")
+    assert "\nThe two sides have no model in common" in result.stdout
     assert "new models: Card\nmodels dropped: Card\n" in result.stdout
     assert schema_errors(target) == []
     assert Page(page.read_bytes()).faults == []

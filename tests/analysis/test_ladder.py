@@ -53,7 +53,7 @@ def test_a_sale_at_each_rung_leaves_what_the_rung_is_called_by(demo_pricing: Pri
 
 def test_why_lists_a_ladder_and_explains_one_of_its_prices() -> None:
     asked = ["why", str(DEMO), "weekender_86", "side_single", "--figure"]
-    listed = CliRunner().invoke(main, [*asked, "ladder.contract"]).stdout.splitlines()
+    _, *listed = CliRunner().invoke(main, [*asked, "ladder.contract"]).stdout.splitlines()
     assert [line.partition(": ")[2].partition(":")[0] for line in listed] == [
         "list price for variable cost",
         "list price for full cost",

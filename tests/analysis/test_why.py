@@ -27,8 +27,8 @@ def quoter(*words: str | Path) -> Result:
 
 def test_why_draws_a_tree_from_a_price_down_to_catalogue_lines() -> None:
     result = quoter("why", DEMO, *DOOR)
-    lines = result.stdout.splitlines()
-    assert result.exit_code == 0
+    day, *lines = result.stdout.splitlines()
+    assert (result.exit_code, day) == (0, "Prices of 2026-11-01")
     price = demo().models[DOOR[0]].options[DOOR[1]].recommended.value
     assert lines[0].startswith(f"Side entry, single: recommended list price: {price:g} EUR  = ")
     for place in (
@@ -45,7 +45,7 @@ def test_why_draws_a_tree_from_a_price_down_to_catalogue_lines() -> None:
 
 def test_why_of_a_boat_needs_no_option() -> None:
     result = quoter("why", SMALL, "cutter", "--figure", "cost", "--depth", "1")
-    assert result.stdout.startswith("Tern Cutter: cost: ")
+    assert result.stdout.startswith("Prices of 2026-02-01\nTern Cutter: cost: ")
 
 
 @pytest.mark.parametrize(
@@ -62,7 +62,7 @@ def test_why_of_a_boat_needs_no_option() -> None:
 def test_why_explains_any_figure_by_its_name(name: str, label: str) -> None:
     result = quoter("why", SMALL, *HATCH, "--figure", name, "--depth", "1")
     assert result.exit_code == 0
-    assert result.stdout.startswith(f"{label}: ")
+    assert result.stdout.startswith(f"Prices of 2026-02-01\n{label}: ")
 
 
 def walk(step: dict[str, Any]) -> Iterator[dict[str, Any]]:

@@ -200,7 +200,8 @@ def card(tmp_path: Path) -> Path:
 
 def test_the_published_variance_comes_with_its_lines(card: Path) -> None:
     """4 lb at 6 USD, not 5.25: 3 USD more (OpenStax, Principles of Accounting vol. 2, 8.1)."""
-    told = quoter(card, MODEL, OPTION, "--since", "2026-01-01").stdout.splitlines()
+    day, *told = quoter(card, MODEL, OPTION, "--since", "2026-01-01").stdout.splitlines()
+    assert day == "Prices of 2026-03-01 beside those of 2026-01-01"
     assert told[0] == (
         "One unit: change in cost, 2026-01-01 to 2026-03-01: +3.00 USD (+1.8 %) = 168.25 - 165.25"
     )
@@ -220,12 +221,12 @@ def test_another_catalogue_is_compared_with_against(card: Path) -> None:
 
 def test_depth_cuts_the_tree(card: Path) -> None:
     words = (card, MODEL, OPTION, "--since", "2026-01-01", "--depth", "1")
-    assert len(quoter(*words).stdout.splitlines()) == 2
+    assert len(quoter(*words).stdout.splitlines()) == 3
     assert "from" not in json.loads(quoter(*words, "--json").stdout)["from"][0]
 
 
 def test_a_cost_that_stands_still_has_no_cause(card: Path) -> None:
-    told = quoter(card, MODEL, "--since", "2026-01-01").stdout.splitlines()
+    _, *told = quoter(card, MODEL, "--since", "2026-01-01").stdout.splitlines()
     assert len(told) == 1
     assert ": 0.00 USD" in told[0]
 

@@ -36,7 +36,9 @@ def test_a_boat_by_words_gets_one_folder_that_is_printed(tmp_path: Path) -> None
     result = papers(*words, into=tmp_path / "jobs")
     assert result.exit_code == 0, result.output
     folder = tmp_path / "jobs" / "B-7"
-    assert result.stdout == f"{folder}: open {folder / 'papers.html'} and print it\n"
+    assert result.stdout == (
+        f"Prices of 2026-11-01\n{folder}: open {folder / 'papers.html'} and print it\n"
+    )
     assert {path.name for path in folder.iterdir()} >= {"papers.html", "assets"}
     assert [path.name for path in (tmp_path / "jobs").iterdir()] == ["B-7"]
     text = (folder / "papers.html").read_text(encoding="utf-8")

@@ -59,6 +59,7 @@ def two(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -> None:
     result = run("quote", DEMO, FAMILY, "--quotes", quotes)
     assert result.output == (
+        "Prices of 2026-11-25\n"
         "Orvesund 8.6 Weekender for Torbenia Quell: 181,111.73 EUR with tax\n"
         "it leaves 62,465.55 EUR, 43.2 % of net, above the floor\n"
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
@@ -317,7 +318,7 @@ def test_a_revision_stands_beside_its_quote_and_says_what_changed(
     assert changed["Total to pay"][0] == "€181,111.73"
     page = (quotes / "2026-0001-R1" / "quote.html").read_text("utf-8")
     assert "€1,636.80" in page
-    listed = json.loads(run("quotes", yard, "--quotes", quotes, "--json").output)
+    listed = json.loads(run("quotes", yard, "--quotes", quotes, "--json").stdout)
     assert [(each["quote"], each["state"]) for each in listed["quotes"]] == [
         ("2026-0001", "revised"),
         ("2026-0001-R1", "draft"),
@@ -327,7 +328,7 @@ def test_a_revision_stands_beside_its_quote_and_says_what_changed(
 def test_quotes_are_listed_with_what_they_leave_today(two: Path, tmp_path: Path) -> None:
     result = run("quotes", DEMO, "--quotes", two, "--on", "2026-12-01")
     assert result.exit_code == 0
-    assert result.output.startswith("2 quotes on 2026-12-01: 2 draft.\n")
+    assert result.output.startswith("Prices of 2026-12-01\n2 quotes on 2026-12-01: 2 draft.\n")
     assert "181,111.73 EUR" in result.output
     late = run("quotes", "--quotes", two, "--on", "2027-03-01")
     assert late.output.startswith("2 quotes on 2027-03-01: 2 expired.\n")

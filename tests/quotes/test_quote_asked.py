@@ -57,7 +57,7 @@ def test_a_request_from_the_price_sheet_needs_only_a_name_at_the_yard(quotes: Pa
     )
     made = run("quote", DEMO, ASKED, "--quotes", quotes, "--by", "Ilse Maravant")
     folder = quotes / "2026-0001"
-    assert made.stdout == f"{TOLD}{folder}: open {folder / 'quote.html'}\n"
+    assert made.stdout == f"Prices of 2026-11-26\n{TOLD}{folder}: open {folder / 'quote.html'}\n"
     assert made.stderr == ""
     record = record_in(quotes, "2026-0001")
     assert (record.prepared_by, record.inside.buyer) == ("Ilse Maravant", "direct")
