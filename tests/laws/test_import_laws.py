@@ -14,8 +14,7 @@ from hypothesis import strategies as st
 
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.load import load_catalogue
-from quoter.importing.moves import written_price
-from quoter.importing.moves import Meant
+from quoter.importing.moves import Meant, written_price
 from quoter.importing.prices import import_prices
 from quoter.importing.writing import write
 from tests.catalogue.broken import SOUND
