@@ -48,6 +48,8 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "quoting.md",
             "waiting.md",
             "approvals.md",
+            "own-lines.md",
+            "quote-data.md",
             "price-sheet.md",
             "papers.md",
             "job.md",
