@@ -12,6 +12,7 @@ from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
+from quoter.catalogue.pictures import Image
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
@@ -44,6 +45,9 @@ class Company(CatalogueRecord):
     website: f.Words | None = None
     """The yard's own site, on the price sheet and on quotes.
     Example: `https://www.orvesund.example.com`"""
+    logo: Image | None = None
+    """The yard's mark, above its name on quotes.
+    Unless given: its name stands alone."""
 
 
 class News(CatalogueRecord):

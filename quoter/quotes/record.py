@@ -16,6 +16,7 @@ from pydantic import Field
 
 from quoter.formats import RECORD
 from quoter.quotes.amounts import Above, Amount, Count, Currency, Frozen, Number, Quantity, Share
+from quoter.quotes.pictures import Picture
 
 LineKind = Literal[
     "boat",
@@ -373,6 +374,8 @@ class Record(Frozen):
     """The clause for rising prices, in sentences, if it has one."""
     note: str = ""
     """A note for the customer."""
+    pictures: tuple[Picture, ...] = ()
+    """Of the yard, the boat and what is chosen, if there are any."""
     changes: tuple[Difference, ...] = ()
     """What differs from the revision before."""
     source: Source

@@ -12,6 +12,7 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
+from quoter.quotes.pictures import Picture
 from quoter.quotes.record import (
     BESIDES,
     Delivery,
@@ -128,6 +129,8 @@ class Shown:
     rate: Rate | None
     surcharge: tuple[str, ...]
     note: str
+    logo: Picture | None
+    pictures: tuple[Picture, ...]
     changes: tuple[Difference, ...]
     price_list: str
 
@@ -165,6 +168,8 @@ def shown_of(record: Record) -> Shown:
         rate=record.rate,
         surcharge=record.surcharge,
         note=record.note,
+        logo=next((each for each in record.pictures if each.of == "yard"), None),
+        pictures=tuple(each for each in record.pictures if each.of != "yard"),
         changes=record.changes,
         price_list=record.source.edition,
     )
