@@ -18,10 +18,10 @@ from quoter.quotes.draft import Draft
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.listing import NOTHING, Overview, month_table
 from quoter.quotes.pdf import UnprintableError, pdf_of
-from quoter.quotes.quote_book import printed_on, quote_book
+from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json, was_issued_with
-from quoter.quotes.shown import shown_of
+from quoter.quotes.shown import printed_on, shown_of
 from quoter.wording import own_words, wording
 from quoter.workbook import write_book
 from quoter.workbook.paper import on_paper_of

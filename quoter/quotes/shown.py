@@ -12,6 +12,8 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
+from babel import Locale
+
 from quoter.quotes.pictures import Picture
 from quoter.quotes.record import (
     BESIDES,
@@ -25,6 +27,7 @@ from quoter.quotes.record import (
     Record,
     Tax,
 )
+from quoter.workbook.portrait import paper_of
 
 SectionKind = Literal[
     "boat",
@@ -173,6 +176,17 @@ def shown_of(record: Record) -> Shown:
         changes=record.changes,
         price_list=record.source.edition,
     )
+
+
+def printed_on(quote: Shown) -> str:
+    """The paper of a quote; where it names none, that of its customer's country."""
+    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
+    return quote.paper or paper_of(locale_of(quote).territory or quote.currency[:2])
+
+
+def locale_of(quote: Shown) -> Locale:
+    """What its language writes numbers and days by."""
+    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _before(record: Record) -> str:
