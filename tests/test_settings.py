@@ -294,8 +294,8 @@ def test_a_what_if_publishes_nothing_unless_told_where(
     assert told.startswith("what_if: 3 workbooks, open what_if/review/index.html")
     assert [path.name for path in tmp_path.iterdir()] == ["what_if"]
     page = (tmp_path / "what_if" / "review" / "index.html").read_text("utf-8")
-    heading, told = page.index("<h1>"), page.index("A what-if, and no costing")
-    assert heading < told < page.index("<table")
+    heading, stand = page.index("<h1>"), page.index("A what-if, and no costing")
+    assert heading < stand < page.index("<table")
     assert "<code>wages=+4%</code>" in page
     assert "<code>options.options.hatch.text=&lt;b&gt;Cheap&lt;/b&gt;</code>" in page
     record = json.loads((tmp_path / "what_if" / "costing.json").read_text("utf-8"))

@@ -11,9 +11,10 @@ from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.adding import pending
-from quoter.catalogue.checks import CHECKS
+from quoter.catalogue.checks import CHECKS, every_record
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
+from quoter.catalogue.pictures import picture_problems, read_picture
 from quoter.catalogue.prices import Catalogue, resolve
 from quoter.catalogue.reading import read, read_lists, refuse_newer
 from quoter.catalogue.record import CatalogueRecord
@@ -114,7 +115,8 @@ def load_catalogue(
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
-    return replace(catalogue, excerpt=excerpt, units=units), problems.warnings
+    picture = partial(read_picture, folder)
+    return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
 
 
 def read_records(
@@ -140,6 +142,7 @@ def read_records(
     records = _read_all(sources)
     for check in CHECKS:
         problems.extend(check(records))
+    problems.extend(picture_problems(folder, every_record(records)))
     return records, sources
 
 

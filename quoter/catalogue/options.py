@@ -10,6 +10,7 @@ from quoter.catalogue import fields as f
 from quoter.catalogue.certainty import Basis
 from quoter.catalogue.operations import APPLIED, Operation
 from quoter.catalogue.parts import PART_KINDS, Goods, Shape
+from quoter.catalogue.pictures import Image
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
 
@@ -151,7 +152,8 @@ class Position(CatalogueRecord):
 class Option(CatalogueRecord):
     """A priced choice.
 
-    Public: its id, name, group, kind, text, models, rules, tax, surcharges and lead time. Internal:
+    Public: its id, name, group, kind, text, image, models, rules, tax, surcharges and lead time.
+    Internal:
     parts, goods, credits, operations, one-off costs, hull mould, hull colour, positions, batch and
     note.
     """
@@ -172,6 +174,9 @@ class Option(CatalogueRecord):
     text: f.Translated
     """What the option is, in a sentence or two for customers; public.
     Example: `A door in the starboard hull side, level with the cockpit sole.`"""
+    image: Image | None = None
+    """A picture of the option, for quotes; public.
+    Unless given: there is none."""
     models: Many[Annotated[Text, f.ref("model")]] = ()
     """The boats it can be had on; public.
     Unless given: all that are long enough.
@@ -348,6 +353,9 @@ class Model(CatalogueRecord):
     text: f.Translated
     """What the boat is, in a sentence or two for customers; public.
     Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
+    image: Image | None = None
+    """A picture of the boat, for quotes; public.
+    Unless given: there is none."""
     length: f.Length
     """Length of the boat; public. Options with a `minimum_length` go by it.
     Example: `8.60 m`"""

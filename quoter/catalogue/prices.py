@@ -49,6 +49,7 @@ class Catalogue:
     settings: Mapping[str, str] = field(default_factory=dict)
     units: str = ""
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
+    picture: Callable[[Text], bytes] = field(default=lambda _: b"", compare=False, repr=False)
 
     @property
     def last_list(self) -> date | None:

@@ -13,6 +13,7 @@ from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
+from quoter.catalogue.pictures import Image
 from quoter.catalogue.quoting import QuotePolicy
 from quoter.catalogue.received import RateFile
 from quoter.catalogue.record import CatalogueRecord, Many
@@ -58,6 +59,9 @@ class Company(CatalogueRecord):
     bank: Many[BankAccount] = ()
     """Accounts that customers pay into, on quotes; those of another currency than the quote's are
     left out where one is of its own."""
+    logo: Image | None = None
+    """The yard's mark, above its name on quotes.
+    Unless given: its name stands alone."""
 
 
 class News(CatalogueRecord):

@@ -33,10 +33,9 @@ from quoter.quotes.files import customer_page
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.numbering import OrderName, named, order_named
 from quoter.quotes.pdf import UnprintableError, pdf_of
-from quoter.quotes.quote_book import printed_on
 from quoter.quotes.record import Fingerprint, Record
 from quoter.quotes.record_file import RecordError, changed_files, opened, sealed
-from quoter.quotes.shown import shown_of
+from quoter.quotes.shown import printed_on, shown_of
 from quoter.quotes.standing import list_all
 from quoter.quotes.store import confirm
 

@@ -21,6 +21,7 @@ from quoter.quotes.language import Language
 from quoter.quotes.line_prices import counted, exchanged_from
 from quoter.quotes.offer import Offer, offer_of
 from quoter.quotes.parties import customer_of, longest_lead, yard_of
+from quoter.quotes.pictures import Picture, pictures_of
 from quoter.quotes.record import Delivery, Difference, Rate, Record, Scheme, Source
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
@@ -125,6 +126,7 @@ def record_of(
         rate=_rate(draft),
         surcharge=_surcharge(draft),
         note=str(request.note or ""),
+        pictures=_pictures(draft),
         changes=changes,
         source=_source(catalogue, draft.mark),
         request=wish.written,
@@ -139,6 +141,21 @@ def _delivery(draft: Draft) -> Delivery:
         place=words(delivery.named_place),
         edition=words(delivery.edition),
         words=draft.language.words(delivery.words),
+    )
+
+
+def _pictures(draft: Draft) -> tuple[Picture, ...]:
+    """Those of the yard, of the boat, and of what was chosen, in the order of the lines."""
+    wish, catalogue = draft.wish, draft.pricing.catalogue
+    company, model, words = catalogue.yard.company, wish.model.model, draft.language.words
+    options = catalogue.records.of("option")
+    chosen = [options[id] for id in wish.chosen if id in options]
+    return pictures_of(
+        (str(company.name), company.logo),
+        (words(model.name), model.image),
+        [(words(option.name), option.image) for option in chosen],
+        catalogue.picture,
+        words,
     )
 
 

@@ -23,10 +23,10 @@ from quoter.quotes.mail import mail
 from quoter.quotes.party import bank_rows
 from quoter.quotes.pdf import UnprintableError, pdf_of
 from quoter.quotes.quotation import quotation
-from quoter.quotes.quote_book import printed_on, quote_book
+from quoter.quotes.quote_book import quote_book
 from quoter.quotes.record import Record
 from quoter.quotes.record_file import to_json
-from quoter.quotes.shown import shown_of
+from quoter.quotes.shown import printed_on, shown_of
 from quoter.quotes.standing import ITS_STATE, STATE_WORDS, counts
 from quoter.quotes.waiting import waiting_of
 from quoter.wording import own_wording, own_words, wording

@@ -37,10 +37,9 @@ from quoter.quotes.quote_book import (
     WIDTHS,
     exact_percent,
     money_code,
-    printed_on,
 )
 from quoter.quotes.record import Record
-from quoter.quotes.shown import shown_of
+from quoter.quotes.shown import printed_on, shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
 from quoter.workbook.styles import ROLES

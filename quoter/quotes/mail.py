@@ -14,7 +14,7 @@ from babel import Locale
 from babel.dates import format_date
 
 from quoter.pages import money
-from quoter.quotes.record import Party
+from quoter.quotes.party import Party
 from quoter.quotes.shown import Shown
 from quoter.wording import _, wording
 

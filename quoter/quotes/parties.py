@@ -12,7 +12,7 @@ from quoter.catalogue.source import Text
 from quoter.catalogue.yard import Company
 from quoter.figures import Figure
 from quoter.quotes.language import Language
-from quoter.quotes.record import Bank, LeadTime, Party
+from quoter.quotes.party import Bank, LeadTime, Party
 from quoter.quotes.request import Wish
 
 

@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import json
 import re
+from base64 import b64decode
 from collections.abc import Iterator
 from functools import cache
 from typing import Any
@@ -51,12 +52,8 @@ def pdf_of(page: bytes, paper: str) -> bytes:
     """
     import typst  # only who prints a quote waits for it
 
-    told, pictures = _told(page, paper)
-    files = {
-        _MAIN: _template(),
-        _DATA: json.dumps(told, ensure_ascii=False, separators=(",", ":")).encode(),
-        **pictures,
-    }
+    told = json.dumps(_told(page, paper), ensure_ascii=False, separators=(",", ":"))
+    files = {_MAIN: _template(), _DATA: told.encode()}
     try:
         # It takes files by their names, which its types don't say.
         made = typst.compile(  # type: ignore[call-overload]
@@ -74,28 +71,25 @@ def _template() -> bytes:
     return (templates_folder() / _TEMPLATE).read_bytes()
 
 
-def _told(page: bytes, paper: str) -> tuple[Node, dict[str, bytes]]:
-    """All that the template is given: the data, and the bytes of its pictures by name."""
+def _told(page: bytes, paper: str) -> Node:
+    """All that the template is given; a picture is a list of its bytes."""
     root = etree.fromstring(
         page, etree.HTMLParser(encoding="utf-8", remove_comments=True, remove_pis=True)
     )
     language, _, region = root.get("lang", "").partition("-")
-    reader = _Elements()
-    body = [reader.read(each) for each in root.iterfind("body/*") if not _is_on_screens(each)]
-    told = {
+    return {
         "title": root.findtext("head/title"),
         "author": root.findtext(".//p[@class='yard']"),
         "lang": language,
         "region": region or None,
         "paper": paper,
-        "body": body,
+        "body": [_read(each) for each in root.iterfind("body/*") if not _is_on_screens(each)],
     }
-    return told, reader.pictures
 
 
 def strings_of(page: bytes) -> Iterator[str]:
     """Every text that goes into the PDF of a page."""
-    told, _ = _told(page, "")
+    told = _told(page, "")
     yield told["title"]
     yield told["author"]
 
@@ -111,29 +105,26 @@ def strings_of(page: bytes) -> Iterator[str]:
         yield from within(node)
 
 
-class _Elements:
-    """Reads elements as the template takes them; `pictures` are those met, by the name they get."""
-
-    def __init__(self) -> None:
-        self.pictures: dict[str, bytes] = {}
-
-    def read(self, element: etree._Element) -> Node:
-        """An element with what it holds: texts, each as a browser shows it, and elements."""
-        classes = element.get("class", "").split()
-        node: Node = {"tag": str(element.tag), "classes": classes}
-        if element.tag == "a":
-            node["href"] = element.get("href", "")
-        if span := element.get("colspan"):
-            node["span"] = int(span)
-        holds: list[Node | str] = []
-        text = element.text or ""
-        for each in element:
-            if not _is_on_screens(each):
-                holds += [text, self.read(each)]
-                text = ""
-            text += each.tail or ""
-        holds.append(text)
-        return node | {"holds": _as_shown(holds, not _AS_TYPED.isdisjoint(classes))}
+def _read(element: etree._Element) -> Node:
+    """An element with what it holds: texts, each as a browser shows it, and elements."""
+    classes = element.get("class", "").split()
+    node: Node = {"tag": str(element.tag), "classes": classes}
+    if element.tag == "a":
+        node["href"] = element.get("href", "")
+    if element.tag == "img":
+        _, _, picture = element.get("src", "").partition(";base64,")
+        node |= {"src": [*b64decode(picture)], "alt": element.get("alt", "")}
+    if span := element.get("colspan"):
+        node["span"] = int(span)
+    holds: list[Node | str] = []
+    text = element.text or ""
+    for each in element:
+        if not _is_on_screens(each):
+            holds += [text, _read(each)]
+            text = ""
+        text += each.tail or ""
+    holds.append(text)
+    return node | {"holds": _as_shown(holds, not _AS_TYPED.isdisjoint(classes))}
 
 
 def _is_on_screens(element: etree._Element) -> bool:

@@ -21,7 +21,8 @@ from lxml import etree
 
 from quoter.figures.exact import half_up
 from quoter.pages import money
-from quoter.quotes.record import Bank, Party, Tax
+from quoter.quotes.party import Bank, Party
+from quoter.quotes.record import Tax
 from quoter.quotes.shown import Shown, ShownLine
 from quoter.wording import wording
 from quoter.workbook.columns import minor_digits

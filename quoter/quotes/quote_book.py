@@ -7,15 +7,14 @@ from datetime import date
 from decimal import Decimal
 from itertools import zip_longest
 
-from babel import Locale
 from babel.dates import format_date
 from babel.numbers import format_decimal, format_percent, get_currency_name
 
 from quoter.quotes.party import Say, bank_rows, party_rows
 from quoter.quotes.record import Record, Tax
-from quoter.quotes.shown import Section, Shown, ShownLine, shown_of
+from quoter.quotes.shown import Section, Shown, ShownLine, locale_of, printed_on, shown_of
 from quoter.workbook.columns import Look, minor_digits
-from quoter.workbook.portrait import Piece, Portrait, paper_of, write_portraits
+from quoter.workbook.portrait import Piece, Portrait, write_portraits
 
 CHANGES_WIDTHS = _WHAT, _VALUE = 40.0, 32.0
 SIGNED = 27.0  # points of a row that is written in by hand
@@ -43,7 +42,7 @@ class _QuoteBook:
     def __init__(self, quote: Shown, say: Say) -> None:
         self._quote = quote
         self._say = say
-        self._locale = _locale(quote)
+        self._locale = locale_of(quote)
         self._money = money_code(quote.currency)
         self._sheet = Portrait(quote.name, _widths_of(quote))
 
@@ -375,16 +374,6 @@ class _QuoteBook:
             cells = (change.what, change.before or "–", change.after or "–")
             sheet.add(*(Piece(text, "text") for text in cells))
         return sheet
-
-
-def printed_on(quote: Shown) -> str:
-    """The paper of a quote; where it names none, that of its customer's country."""
-    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
-    return quote.paper or paper_of(_locale(quote).territory or quote.currency[:2])
-
-
-def _locale(quote: Shown) -> Locale:
-    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _widths_of(quote: Shown) -> tuple[float, ...]:

@@ -25,9 +25,8 @@ from quoter.quotes.amounts import (
     Share,
 )
 from quoter.quotes.inside import Inside
-from quoter.quotes.party import Bank as Bank
-from quoter.quotes.party import LeadTime as LeadTime
-from quoter.quotes.party import Party as Party
+from quoter.quotes.party import LeadTime, Party
+from quoter.quotes.pictures import Picture
 
 LineKind = Literal[
     "boat",
@@ -253,6 +252,8 @@ class Record(Frozen):
     """The clause for rising prices, in sentences, if it has one."""
     note: str = ""
     """A note for the customer."""
+    pictures: tuple[Picture, ...] = ()
+    """Of the yard, the boat and what is chosen, if there are any."""
     changes: tuple[Difference, ...] = ()
     """What differs from the revision before."""
     source: Source

@@ -12,23 +12,25 @@ from decimal import Decimal
 from itertools import groupby
 from typing import Literal
 
+from babel import Locale
 from babel.dates import format_date
 from babel.units import format_unit
 
+from quoter.quotes.party import LeadTime, Party
+from quoter.quotes.pictures import Picture
 from quoter.quotes.record import (
     BESIDES,
     Delivery,
     Deposit,
     Difference,
-    LeadTime,
     LineKind,
-    Party,
     QuoteLine,
     Rate,
     Record,
     Tax,
 )
 from quoter.wording import wording
+from quoter.workbook.portrait import paper_of
 
 SectionKind = Literal[
     "boat",
@@ -142,6 +144,8 @@ class Shown:
     rate: Rate | None
     surcharge: tuple[str, ...]
     note: str
+    logo: Picture | None
+    pictures: tuple[Picture, ...]
     changes: tuple[Difference, ...]
     price_list: str
 
@@ -185,6 +189,8 @@ def shown_of(record: Record) -> Shown:
         rate=record.rate,
         surcharge=record.surcharge,
         note=record.note,
+        logo=next((each for each in record.pictures if each.of == "yard"), None),
+        pictures=tuple(each for each in record.pictures if each.of != "yard"),
         changes=record.changes,
         price_list=record.source.edition,
     )
@@ -201,6 +207,17 @@ def ready_words(record: Record) -> str:
     if not lead.of:
         return say("About {time} after the order", time=time)
     return say("About {time} after the order; {what} takes longest", time=time, what=lead.of)
+
+
+def printed_on(quote: Shown) -> str:
+    """The paper of a quote; where it names none, that of its customer's country."""
+    # The first letters of a currency's code are its country's (ISO 4217 takes ISO 3166's).
+    return quote.paper or paper_of(locale_of(quote).territory or quote.currency[:2])
+
+
+def locale_of(quote: Shown) -> Locale:
+    """What its language writes numbers and days by."""
+    return Locale.parse(quote.language.replace("_", "-"), sep="-")
 
 
 def _before(record: Record) -> str:

@@ -11,7 +11,8 @@ from quoter.formats import RECORD_FILE
 from quoter.quotes.archive import FILES, read_record
 from quoter.quotes.inside import Inside, InsideLine
 from quoter.quotes.numbering import named
-from quoter.quotes.record import Delivery, Party, QuoteLine, Record, Scheme, Source
+from quoter.quotes.party import Party
+from quoter.quotes.record import Delivery, QuoteLine, Record, Scheme, Source
 from quoter.quotes.record_file import to_json
 from quoter.quotes.store import issue, revise
 

@@ -14,11 +14,11 @@ from typing import Any
 from quoter.pricing.price import rounded_amount
 from quoter.quotes.inside import Approval, Inside, InsideLine
 from quoter.quotes.line_prices import TaxRate
+from quoter.quotes.party import Party
 from quoter.quotes.record import (
     Delivery,
     Difference,
     LineKind,
-    Party,
     QuoteLine,
     Rate,
     Record,

@@ -11,7 +11,7 @@ from quoter.quotes.archive import CUSTOMERS
 from quoter.quotes.files import reprinted
 from quoter.quotes.guard import look_through_quote
 from quoter.quotes.mail import WIDTH, mail
-from quoter.quotes.record import LeadTime
+from quoter.quotes.party import LeadTime
 from quoter.quotes.shown import shown_of
 from tests.quotes.hidden import found_in, with_another_inside
 from tests.quotes.samples import SAMPLES

@@ -15,7 +15,8 @@ from quoter.cli import main
 from quoter.problems import Place
 from quoter.quotes.files import reprinted
 from quoter.quotes.parties import accounts_for, promised_too_soon
-from quoter.quotes.record import Bank, LeadTime, Record
+from quoter.quotes.party import Bank, LeadTime
+from quoter.quotes.record import Record
 from quoter.quotes.record_file import from_json
 from quoter.quotes.shown import ready_words
 from tests.demo import DEMO

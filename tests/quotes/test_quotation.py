@@ -20,8 +20,9 @@ from lxml import etree
 from quoter.leaks import LeakError
 from quoter.quotes.files import reprinted
 from quoter.quotes.guard import look_through_quote
+from quoter.quotes.party import Bank, LeadTime, Party
 from quoter.quotes.quotation import CAC, CBC, quotation, sums_of
-from quoter.quotes.record import Bank, LeadTime, Party, QuoteLine, Record, Scheme
+from quoter.quotes.record import QuoteLine, Record, Scheme
 from quoter.quotes.shown import shown_of
 from tests.accounted import numbers_in
 from tests.demo import DEMO

@@ -13,10 +13,9 @@ from quoter.pricing.priced import price_catalogue
 from quoter.quotes.draft import draft_of, record_of
 from quoter.quotes.files import reprinted
 from quoter.quotes.pdf import pdf_of
-from quoter.quotes.quote_book import printed_on
 from quoter.quotes.record import Record
 from quoter.quotes.request import read_request, sound_wish
-from quoter.quotes.shown import shown_of
+from quoter.quotes.shown import printed_on, shown_of
 from quoter.workbook.xlsx import zipped
 from tests.demo import DEMO
 from tests.trials.planted import OTHERS, Plant
