@@ -46,6 +46,7 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "spraying.md",
             "month.md",
             "quoting.md",
+            "quote-data.md",
             "price-sheet.md",
             "papers.md",
             "job.md",
