@@ -26,7 +26,7 @@ from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
 from quoter.quotes.amounts import SHARE_DECIMALS
-from quoter.quotes.archive import DATA, MAIL
+from quoter.quotes.archive import CUSTOMERS, DATA, MAIL
 from quoter.quotes.guard_data import allowed_data, data_rests
 from quoter.quotes.pdf import pdf_of, strings_of
 from quoter.quotes.quotation import sums_of
@@ -95,7 +95,7 @@ def look_through_quote(
     sums = sums_of(shown)
     allowed = Allowed([shown, *more], record.locale, shown.currency)
     lines = [line for section in shown.sections for line in section.lines]
-    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *files)
+    allowed.add_texts(*(str(line.quantity) for line in (*lines, *shown.offered)), *CUSTOMERS)
     in_data = Allowed([shown, sums], record.locale, shown.currency)
     allowed_data(shown, sums, in_data)
     for each in (allowed, in_data):
