@@ -153,9 +153,8 @@ class Option(CatalogueRecord):
     """A priced choice.
 
     Public: its id, name, group, kind, text, image, models, rules, tax, surcharges and lead time.
-    Internal:
-    parts, goods, credits, operations, one-off costs, hull mould, hull colour, positions, batch and
-    note.
+    Internal: parts, goods, credits, operations, one-off costs, hull mould, hull colour, positions,
+    batch and note.
     """
 
     id: f.Identifier

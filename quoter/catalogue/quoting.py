@@ -120,9 +120,8 @@ class TaxScheme(CatalogueRecord):
     """Whether tax is charged as the market has it, or not at all.
     Example: `no`"""
     category: Annotated[str, f.choice(*TAX_CATEGORIES)] | None = None
-    """The code of the tax in the quote's data (`quotation.xml`), by the United Nations' list 5305:
-    S standard rate, Z zero rated, E exempt, AE reverse charge, K supply within the union, G export,
-    O not subject to tax. Which one it is, is for the yard's tax adviser to say.
+    """The code of the tax in `quotation.xml`, by list 5305 of the United Nations; your tax adviser
+    knows it. S standard, Z zero, E exempt, AE reverse charge, K union, G export, O none.
     Unless given: the data name no code.
     Example: `AE`"""
     words: f.Translated | None = None
