@@ -255,7 +255,14 @@ def test_lines_are_matched_by_what_they_are_of_whatever_they_cost_or_are_taxed_a
         ("en", ["Added: 2 × Fender", "Left out: Pair of cleats", "Seat base: quantity"]),
         ("de", ["Hinzugekommen: 2 × Fender", "Entfallen: Pair of cleats", "Seat base: Menge"]),
         ("es", ["Añadido: 2 × Fender", "Suprimido: Pair of cleats", "Seat base: cantidad"]),
-        ("fr", ["Ajouté : 2 × Fender", "Supprimé : Pair of cleats", "Seat base : quantité"]),
+        (
+            "fr",
+            [
+                "Ajout\u00a0: 2 × Fender",
+                "Suppression\u00a0: Pair of cleats",
+                "Seat base\u00a0: quantité",
+            ],
+        ),
         ("nb", ["Lagt til: 2 × Fender", "Utgått: Pair of cleats", "Seat base: antall"]),
     ],
 )
