@@ -53,7 +53,7 @@ class Company(CatalogueRecord):
     tax_number: OneLine | None = None
     """The yard's number for tax, on quotes; no register is asked about it.
     Example: `XO 204 117 358`"""
-    registration: OneLine | None = None
+    registration: f.Translated | None = None
     """Where the company is registered and under which number, on quotes.
     Example: `Register of companies Orvesund, no. 4417`"""
     bank: Many[BankAccount] = ()

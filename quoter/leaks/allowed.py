@@ -15,7 +15,6 @@ from decimal import Decimal
 from typing import Any
 
 from babel import Locale
-from babel.dates import format_date
 from babel.numbers import (
     format_currency,
     format_percent,
@@ -31,6 +30,7 @@ from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
 from quoter.pages.money import POUND, feet_and_inches
+from quoter.pages.money import day as long_day
 
 MONEY, SHARE = "\0money", "\0share"
 KILOGRAM, POUNDS = "\0kilogram", "\0pound"
@@ -137,7 +137,7 @@ class Allowed:
         elif kind is Decimal:
             self._number(value, _FIELDS.get(f"{holder}.{what}") or _FIELDS.get(what), what, holder)
         elif kind is date:
-            self._say(value.isoformat(), format_date(value, "long", locale=self.locale))
+            self._say(value.isoformat(), long_day(value, self.locale))
         elif hasattr(value, "amount") and hasattr(value, "currency"):
             self._number(value.amount, MONEY, what, holder)
         elif hasattr(value, "amount") and hasattr(value, "unit"):

@@ -4,14 +4,12 @@ from __future__ import annotations
 
 import re
 from collections.abc import Callable, Mapping
-from datetime import date
 from functools import cache, partial
 from gettext import NullTranslations
 from pathlib import Path
 from typing import Any, TypeVar
 
 from babel import Locale
-from babel.dates import format_date
 from babel.numbers import get_currency_name
 from jinja2 import Environment, FileSystemLoader, StrictUndefined, Undefined
 from jinja2.runtime import Context
@@ -119,7 +117,7 @@ def _told(environment: Environment, locale: Locale, currency: str, units: str) -
         "rate": partial(money.rate, locale=locale),
         "length": partial(money.length, locale=locale, units=units),
         "mass": partial(money.mass, locale=locale, units=units),
-        "day": partial(_day, locale=locale),
+        "day": partial(money.day, locale=locale),
     }
     environment.filters = {**environment.filters, **filters}
     environment.globals = {
@@ -340,10 +338,6 @@ def _public_mass(mass: PublicMeasure, locale: Locale, units: str) -> str:
 
 def _public_length(length: PublicMeasure, locale: Locale, units: str) -> str:
     return money.length(measured_in(length, "m").amount, locale, units)
-
-
-def _day(day: date, locale: Locale) -> str:
-    return format_date(day, "long", locale=locale)
 
 
 def css_text(text: str) -> str:

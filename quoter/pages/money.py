@@ -8,11 +8,13 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
+from datetime import date
 from decimal import Decimal
 from functools import cache, partial
 
 from babel import Locale
 from babel.core import get_global
+from babel.dates import format_date
 from babel.numbers import (
     format_currency,
     format_decimal,
@@ -55,6 +57,16 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
     '12,345.7'
     """
     return number_style(locale, digits).written(half_up(amount, digits))
+
+
+def day(on: date, locale: Locale) -> str:
+    """A day in full; French counts the first of a month as "1er", which babel does not know.
+
+    >>> day(date(2026, 12, 1), Locale("fr")), day(date(2026, 12, 11), Locale("fr"))
+    ('1er décembre 2026', '11 décembre 2026')
+    """
+    told = format_date(on, "long", locale=locale)
+    return f"1er{told[1:]}" if locale.language == "fr" and told.startswith("1 ") else told
 
 
 def exact(amount: Decimal | int, locale: Locale) -> str:

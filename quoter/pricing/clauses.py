@@ -258,9 +258,9 @@ def _limit_words(
     cap = _("There is no limit to a rise.")
     if clause.cap is not None:
         cap = _("The surcharge is at most {cap} of the price.").format(cap=percent(clause.cap))
-    fall = _("A fall of the index does not lower the price.")
+    fall = _("A fall in the index does not lower the price.")
     if clause.downward:
-        fall = _("A fall of the index lowers the price in the same way, without a limit.")
+        fall = _("A fall in the index lowers the price in the same way, without a limit.")
     return f"{cap} {fall}"
 
 
@@ -269,6 +269,7 @@ def _leave_words(
 ) -> str:
     if clause.leave_above is None:
         return _("The surcharge gives no right to leave the contract beyond what the law gives.")
-    return _("If the surcharge is more than {above} of the price, the customer may leave.").format(
-        above=percent(clause.leave_above)
-    )
+    return _(
+        "If the surcharge is more than {above} of the price, the customer may withdraw from the "
+        "contract."
+    ).format(above=percent(clause.leave_above))

@@ -111,5 +111,6 @@ def change_order(found: Requote, quotes: Path, number: str) -> Files:
     now = changeable(quotes, order, found.new.issued, changing=True)
     if now != order:
         raise QuoteError(f"{order} was changed: {now} is the order now; requote that")
-    own = {"number": number, "revision": 0, "changes_order": order}
+    # When the boat comes is as it was confirmed, unless the request promises another day.
+    own = {"number": number, "revision": 0, "changes_order": order, "lead_time": None}
     return files_of(found.draft, found.new.model_copy(update=own), found.old)

@@ -140,7 +140,8 @@ def _of_line(moved: Moved, then: str, later: str, language: Language) -> Iterato
             what=what, before=language.count(was.quantity), after=language.count(now.quantity)
         )
     if amount(was, then) != amount(now, later):
-        yield Difference(what=line.name, before=amount(was, then), after=amount(now, later))
+        name = line.name if was.name == now.name else f"{was.name} → {now.name}"
+        yield Difference(what=name, before=amount(was, then), after=amount(now, later))
 
 
 def _paid(amount: Decimal, record: Record, language: Language) -> str:

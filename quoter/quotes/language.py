@@ -6,7 +6,6 @@ from datetime import date
 from decimal import Decimal
 
 from babel import Locale
-from babel.dates import format_date
 
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
@@ -42,7 +41,7 @@ class Language:
 
     def day(self, day: date) -> str:
         """A day in full."""
-        return format_date(day, "long", locale=self.locale)
+        return money.day(day, self.locale)
 
     def exchanged(self, given: Exchanged) -> str:
         """What an amount was exchanged from, and at which rates."""

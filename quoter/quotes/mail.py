@@ -11,7 +11,6 @@ from collections.abc import Collection, Iterator
 from datetime import date
 
 from babel import Locale
-from babel.dates import format_date
 
 from quoter.pages import money
 from quoter.quotes.party import Party
@@ -57,14 +56,14 @@ class _Letter:
         yield say("Attached are:")
         for name, words in _ATTACHED.items():
             if name in files:
-                yield from _wrapped(f"- {name}: {say(words)}")
+                yield from _wrapped(f"- {self._beside(name, say(words))}")
         yield ""
         for what, value in self._facts():
-            yield from _wrapped(f"{what}: {value}")
+            yield from _wrapped(self._beside(what, value))
         yield ""
         yield from _wrapped(self._next())
         yield ""
-        yield from _wrapped(say("If anything is open, write or call: we are glad to help."))
+        yield from _wrapped(say("If you have any questions, write or call: we are glad to help."))
         yield ""
         yield say("Kind regards")
         yield ""
@@ -73,6 +72,13 @@ class _Letter:
 
     def _opening(self) -> str:
         quote, say = self._quote, self._say
+        if quote.changes_order:
+            return say(
+                "Here is our quote {name} for the changes to your order {order} of the {boat}.",
+                name=quote.name,
+                order=quote.changes_order,
+                boat=quote.title,
+            )
         if quote.revision:
             return say(
                 "Here is our quote {name} for the {boat}. It takes the place of quote {before}.",
@@ -91,7 +97,7 @@ class _Letter:
         if quote.reference:
             yield say("Your reference"), quote.reference
         yield say("Total to pay"), money.money(quote.total, quote.currency, self._locale)
-        if quote.deposits:
+        if quote.deposits and not quote.changes_order:  # paid for the order, if it was due
             first = quote.deposits[0]
             amount = money.money(first.amount, quote.currency, self._locale)
             yield say("First payment"), f"{amount} ({first.due})"
@@ -102,14 +108,23 @@ class _Letter:
             yield say("Delivery"), quote.ready
 
     def _next(self) -> str:
+        if self._quote.changes_order:
+            return self._say(
+                "To order the changes, sign the quote where it says so and send it back to us by "
+                "{day}; we then confirm the order.",
+                day=self._day(self._quote.valid_until),
+            )
         return self._say(
             "To order, sign the quote where it says so and send it back to us by {day}; we "
             "then confirm the order.",
             day=self._day(self._quote.valid_until),
         )
 
+    def _beside(self, what: str, value: str) -> str:
+        return self._say("{what}: {value}", what=what, value=value)
+
     def _day(self, day: date) -> str:
-        return format_date(day, "long", locale=self._locale)
+        return money.day(day, self._locale)
 
 
 def _signature(yard: Party) -> Iterator[str]:

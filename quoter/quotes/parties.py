@@ -34,7 +34,7 @@ def yard_of(company: Company, currency: str, language: Language) -> Party:
         phone=str(company.phone or ""),
         website=str(company.website or ""),
         tax_number=str(company.tax_number or ""),
-        registration=str(company.registration or ""),
+        registration=language.words(company.registration),
         banks=tuple(_bank(each) for each in accounts_for(company.bank, currency)),
     )
 

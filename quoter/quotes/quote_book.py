@@ -7,9 +7,9 @@ from datetime import date
 from decimal import Decimal
 from itertools import zip_longest
 
-from babel.dates import format_date
 from babel.numbers import format_decimal, format_percent, get_currency_name
 
+from quoter.pages import money
 from quoter.quotes.party import Say, bank_rows, party_rows
 from quoter.quotes.record import Record, Tax
 from quoter.quotes.shown import Section, Shown, ShownLine, locale_of, printed_on, shown_of
@@ -100,7 +100,7 @@ class _QuoteBook:
         self._sheet.add(Piece(left, role), Piece(right, role, over=len(self._sheet.widths) - 1))
 
     def _day(self, day: date) -> str:
-        return format_date(day, "long", locale=self._locale)
+        return money.day(day, self._locale)
 
     def _lines(self) -> None:
         """From the words on what prices hold to the last total."""
@@ -215,10 +215,10 @@ class _QuoteBook:
         quote, say, last = self._quote, self._say, self._sheet.row
         if quote.basis in ("without one", "without several"):
             self._sum(say("Sum without tax"), quote.net)
-            self._taxes(say("Tax"), say("Sum without tax"))
+            self._taxes(say("Tax"), say("Taxed amount"))
         self._sum(say("Total to pay"), quote.total, "sum")
         if quote.basis in ("with one", "with several"):
-            self._taxes(say("Tax"), say("Total without tax"))
+            self._taxes(say("Tax"), say("Taxed amount"))
             self._sum(say("Total without tax"), quote.net)
         if quote.scheme:
             self._sheet.across(quote.scheme, "note")
@@ -359,9 +359,7 @@ class _QuoteBook:
         told = say("Quote %(before)s beside quote %(name)s, which takes its place")
         if quote.before == quote.changes_order:
             title = say("What changes in order %(before)s")
-            told = say(
-                "Order %(before)s beside quote %(name)s, which takes its place once accepted"
-            )
+            told = say("Order %(before)s beside quote %(name)s, which changes it")
         sheet.across(title % before, "title")
         sheet.across(told % before, "lead")
         sheet.blank()

@@ -13,9 +13,9 @@ from itertools import groupby
 from typing import Literal
 
 from babel import Locale
-from babel.dates import format_date
 from babel.units import format_unit
 
+from quoter.pages import money
 from quoter.quotes.party import LeadTime, Party
 from quoter.quotes.pictures import Picture
 from quoter.quotes.record import (
@@ -200,7 +200,7 @@ def ready_words(record: Record) -> str:
     """When the boat can be there, in the quote's language; nothing where nobody said."""
     say, locale, lead = wording(record.locale), record.locale, record.lead_time
     if record.promised is not None:
-        return say("Promised for {day}", day=format_date(record.promised, "long", locale=locale))
+        return say("Promised for {day}", day=money.day(record.promised, locale))
     if lead is None:
         return ""
     time = format_unit(lead.weeks, "duration-week", "long", locale=locale)

@@ -139,11 +139,11 @@ def test_the_words_hold_every_number_of_the_clause(tmp_path: Path) -> None:
         ({"only_excess": "no"}, "Then the whole move counts."),
         (
             {"downward": "yes", "cap": "6 %"},
-            "The surcharge is at most 6 % of the price. A fall of the index lowers the price in "
+            "The surcharge is at most 6 % of the price. A fall in the index lowers the price in "
             "the same way, without a limit.",
         ),
         ({"threshold": "0 %"}, "Every move of the index counts, however small."),
-        ({"downward": "no"}, "A fall of the index does not lower the price."),
+        ({"downward": "no"}, "A fall in the index does not lower the price."),
         ({}, "There is no limit to a rise."),
         ({}, "gives no right to leave the contract beyond what the law gives"),
         ({"open_for": "0"}, "The clause holds from the day after the quote."),

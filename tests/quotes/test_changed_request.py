@@ -263,7 +263,7 @@ def test_lines_are_matched_by_what_they_are_of_whatever_they_cost_or_are_taxed_a
                 "Seat base\u00a0: quantité",
             ],
         ),
-        ("nb", ["Lagt til: 2 × Fender", "Utgått: Pair of cleats", "Seat base: antall"]),
+        ("nb", ["Lagt til: 2 × Fender", "Tatt ut: Pair of cleats", "Seat base: antall"]),
     ],
 )
 def test_a_customer_reads_what_changed_in_their_language(language: str, told: list[str]) -> None:

@@ -38,7 +38,7 @@ Delivery: Promised for March 1, 2027
 To order, sign the quote where it says so and send it back to us by
 October 31, 2026; we then confirm the order.
 
-If anything is open, write or call: we are glad to help.
+If you have any questions, write or call: we are glad to help.
 
 Kind regards
 

@@ -75,7 +75,7 @@ def test_a_quote_of_the_demonstration_says_where_to_pay_and_when(tmp_path: Path)
     bank = Bank(name="Quayside Savings Bank", iban="NO89 0000 1234 509", bic="QSBKNOM0")
     assert record.yard.banks == (bank,)  # that of kroner, and not the other
     assert (record.yard.tax_number, record.yard.country_code) == ("XO 204 117 358", "XO")
-    assert record.yard.registration == "Register of companies Orvesund, no. 4417"
+    assert record.yard.registration == "Foretaksregisteret i Orvesund, nr. 4417"
     assert (record.reference, record.scheme.category) == ("FB-2026/118", "AE")
     assert record.lead_time == LeadTime(weeks=26)
     assert record.promised is None
