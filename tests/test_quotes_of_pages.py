@@ -151,8 +151,8 @@ def charged(tmp_path_factory: pytest.TempPathFactory) -> Pricing:
     """The demonstration with a charge for delivery, and one option at a tax of its own."""
     changes = {
         "yard.yaml": (
-            "    edition: Incoterms 2020\n",
-            "    edition: Incoterms 2020\n    price: 1234.56 EUR\n",
+            "    named_place: Orvesund\n",
+            "    named_place: Orvesund\n    price: 1234.56 EUR\n",
         ),
         "options.yaml": ("name: Seat base\n", "name: Seat base\n    tax: reduced\n"),
     }

@@ -67,7 +67,7 @@ def test_half_an_approval_is_none(tmp_path: Path) -> None:
     for words in (("--approve", ""), ("--approve", "R. Olm"), ("--approve", "", "--reason", "")):
         result = run("quote", DEMO, FAMILY, "--quotes", tmp_path / "quotes", *words)
         assert result.exit_code == 2
-        assert "a low margin needs both: --approve NAME --reason TEXT" in result.stderr
+        assert "an approval needs both: --approve NAME --reason TEXT" in result.stderr
 
 
 def test_blanks_of_a_text_are_single_and_an_empty_note_stays_empty() -> None:

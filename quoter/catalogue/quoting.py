@@ -272,7 +272,7 @@ class OfferedBeside(CatalogueRecord):
     """What it is, in a sentence for the customer; only beside `name`.
     Example: `Two axles, braked, for boats up to 2.5 t.`"""
     quantity: PiecesOrHours | None = None
-    """How many, or how many hours.
+    """How many of it, or how many hours.
     Unless given: 1.
     Example: `2`"""
     price: f.Money | None = None

@@ -11,7 +11,7 @@ from quoter.guide.markdown import cell, table
 from quoter.pages.costing_json import costing_schema
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import COLUMNS
-from quoter.quotes import inside, record
+from quoter.quotes.amounts import Frozen
 from quoter.quotes.record import Record
 
 Schema = Mapping[str, Any]
@@ -43,8 +43,7 @@ def data_topic() -> str:
 def record_schema() -> Schema:
     """What the keys of a quote's record mean, each as the string under its field says."""
     schema = Record.model_json_schema(mode="serialization")
-    known = (*vars(record).values(), *vars(inside).values())
-    blocks = {each.__name__: each for each in known if isinstance(each, type)}
+    blocks = {each.__name__: each for each in Frozen.__subclasses__()}
     for name, block in {**schema["$defs"], Record.__name__: schema}.items():
         for key, words in strings_under_fields(blocks[name]).items():
             block["properties"][key]["description"] = words

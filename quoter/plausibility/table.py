@@ -6,7 +6,14 @@ from functools import cache
 
 from quoter.catalogue.certainty import Together
 from quoter.catalogue.operations import Check
-from quoter.catalogue.quoting import Chosen, Request
+from quoter.catalogue.quoting import (
+    AmountOff,
+    AskedDelivery,
+    Chosen,
+    ExtraLine,
+    OfferedBeside,
+    Request,
+)
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.tables import IndexRow, VolumeRow
 from quoter.plausibility.of_materials import MATERIALS
@@ -28,6 +35,16 @@ EXEMPT: dict[tuple[type[CatalogueRecord], str], str] = {
     (Request, "shown_total"): "the quote is held against it to the cent",
     (Request, "discount"): "the margin that it leaves is held against the floor, with a name",
     (Chosen, "quantity"): "it is held against how many fit on one boat",
+    **{
+        (kind, key): "what it leaves is held against the floor, with a name"
+        for kind, keys in (
+            (ExtraLine, ("quantity", "price", "cost", "worth")),
+            (AmountOff, ("amount",)),
+            (OfferedBeside, ("quantity", "price")),
+            (AskedDelivery, ("price",)),
+        )
+        for key in keys
+    },
 }
 Cases = dict[str, Usual]
 

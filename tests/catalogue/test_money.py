@@ -22,7 +22,7 @@ from tests.catalogues.written import FOLDER, write_catalogue
 from tests.demo import DEMO
 
 SOUND = FOLDER / "sound"
-DELIVERY = ("edition: Incoterms 2020\n", "edition: Incoterms 2020\n    price: 1450 EUR\n")
+DELIVERY = ("named_place: Orvesund\n", "named_place: Orvesund\n    price: 1450 EUR\n")
 BY_COST = (
     "base: machine hours\n      capacity: 2150 h",
     "base: labour cost\n      capacity: 90000 EUR",

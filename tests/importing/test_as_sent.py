@@ -88,7 +88,9 @@ def test_headings_over_two_rows_and_prices_per_hundred_thousand_and_pair(
     file = written(tmp_path / name, METRIC)
     result = quoter("import-prices", catalogue, file, *FJORDGLAS)
     assert result.exit_code == 0, result.output
-    assert words_of(result.stdout)[:7] == words_of(METRIC_TOLD)
+    first, *told = words_of(result.stdout)
+    assert first == ["Prices", "of", "2026-11-01"]
+    assert told[:7] == words_of(METRIC_TOLD)
     assert (catalogue / LIST).read_text() == METRIC_LIST.replace("FILE", name)
     prices = load_catalogue(catalogue)[0].prices
     exact = {"mat_450": 2.46, "resin_lam": 3.35, "screws": 0.132, "hinge": 39.0}
@@ -209,6 +211,7 @@ def test_lines_struck_through_and_hidden_columns_are_told(tmp_path: Path) -> Non
     ]
     assert result.stderr.splitlines() == told
     assert result.stdout.splitlines() == [
+        "Prices of 2026-11-01",
         "Hidden, and left out: columns G ('Our cost'), H ('Margin').",
         "Struck through, and left out: row 5.",
     ]

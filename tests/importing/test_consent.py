@@ -74,6 +74,7 @@ def test_what_is_skipped_keeps_its_price_and_one_jump_is_accepted(yard: Path) ->
     result = sent(*words, "--accept", "WP-3101-A")
     assert result.exit_code == 0, result.output
     assert result.stdout == (
+        "Prices of 2026-11-01\n"
         "material  code               old          new   change\n"
         "polyol    WP-3101-A  2.90 USD/lb  3.60 USD/lb  +24.1 %  beyond 15 %\n"
         "\n"
@@ -137,6 +138,7 @@ def test_a_corrected_list_of_the_same_day_takes_the_place_of_the_first(yard: Pat
     result = corrected("2.21", "second.csv")
     assert result.exit_code == 0, result.output
     assert result.stdout == (
+        "Prices of 2026-12-01\n"
         "material   code             old            new  change\n"
         "resin_inj  WP-1188  2.12 USD/lb    2.21 USD/lb  +4.2 %  corrected\n"
         "gel_blue   WP-2044   47 USD/gal  48.50 USD/gal  +3.2 %\n"

@@ -47,7 +47,7 @@ date,currency,rate,note
 CHANGES = {
     "yard.yaml": {
         '  version: 2026 S\n  model_year: "2026"\n': "",
-        "  valid_from: 2026-03-01\n  valid_until: 2026-08-31\n": "",
+        "  valid_from: 2026-02-01\n  valid_until: 2026-08-31\n": "",
         "  terms:\n": "  news:\n    - {version: 2026-B, words: [Doors are here.]}\n  terms:\n",
         "tax: 0 %, prices: without tax}": "tax: 0 %, prices: without tax, currency: GBP, "
         "rounding: {step: 5 GBP, direction: up}}",

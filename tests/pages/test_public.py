@@ -144,7 +144,7 @@ def test_every_page_says_whose_it_is_and_how_long_it_holds(
     for words in (
         "Version 2026 S",
         "Model year 2026",
-        "Valid from March 1, 2026",
+        "Valid from February 1, 2026",
         "Valid until August 31, 2026",
         "euros (EUR)",
         "Every price includes 25% VAT.",

@@ -43,7 +43,7 @@ from quoter.pricing.public import (
     price_list,
     public_measure,
 )
-from quoter.quotes import offer
+from quoter.quotes import line_prices, offer
 from quoter.quotes.draft import draft_of
 from quoter.quotes.inside import Approval
 from quoter.quotes.request import read_request, sound_wish
@@ -263,9 +263,9 @@ def test_a_build_that_meets_a_cost_publishes_nothing_and_says_no_amount(
 
 QUOTING: list[Step] = [
     (offer, "untaxed_prices", returns_all),
-    (offer, "stated_price", returns),
+    (line_prices, "stated_price", returns),
     (offer._QuoteLines, "_price", returns),
-    (offer._QuoteLines, "_shown", returns),
+    (line_prices, "public_price", returns),
 ]
 
 

@@ -39,10 +39,12 @@ AWNING = "  - {name: Awning, price: 1000 EUR, cost: 600 EUR, discounted: yes}\n"
 SHOW = "amounts_off:\n  - {name: Show, amount: 1500 EUR}\n"
 
 
-def drafted(folder: Path, pricing: Pricing, more: str, base: str = BASE) -> Draft:
+def drafted(
+    folder: Path, pricing: Pricing, more: str, base: str = BASE, *, issued: bool = True
+) -> Draft:
     path = folder / "request.yaml"
     path.write_text(base + more, encoding="utf-8")
-    return draft_of(pricing, sound_wish(read_request(path), pricing), "mark", None)
+    return draft_of(pricing, sound_wish(read_request(path), pricing), "mark", None, issued=issued)
 
 
 def quoted(folder: Path, pricing: Pricing, more: str, base: str = BASE) -> Record:
@@ -150,7 +152,8 @@ def test_the_largest_discount_keeps_the_floor_beside_lines_without_discount(
 ) -> None:
     more = f"extra_lines:\n{ENGINE}{TAKEN}{SHOW}"
     most = drafted(tmp_path, demo_pricing, f"discount: 1 %\n{more}").account.most.value
-    kept = drafted(tmp_path, demo_pricing, f"discount: {(most - 1e-6) * 100:.6f} %\n{more}")
+    discount = f"discount: {(most - 1e-6) * 100:.6f} %\n"
+    kept = drafted(tmp_path, demo_pricing, discount + more, issued=False)
     assert kept.account.margin_fraction.value == pytest.approx(
         demo_pricing.terms.floor.value, abs=1e-5
     )

@@ -124,7 +124,8 @@ BOOK = "price_book.csv"
         ("2026-11-20,,weekender_86,seat_base,4 EUR,an option on it", True),
         ("2026-11-20,trade,weekender_86,,48 EUR,another market", False),
         ("2026-11-20,,coastal_98,,48 EUR,another boat", False),
-        ("2026-11-20,,weekender_86,transom_door,4 EUR,an option that is not on it", False),
+        ("2026-11-20,,weekender_86,transom_door,4 EUR,an option of a package on it", True),
+        ("2026-11-20,,weekender_86,deck_hatch,4 EUR,an option that is not on it", False),
     ],
 )
 def test_a_published_price_is_told_where_it_may_be_this_quote_s(
