@@ -136,7 +136,7 @@ def _asked_twice(folder: Path, record: Record) -> Iterator[str]:
         stands = standing(issued, read_outcomes(folder / OUTCOMES), record.issued)
         if stands and stands[-1].state in OPEN:
             there, state = stands[-1].record, stands[-1].state
-            what = f"{there.name} of {there.issued} is for the same request, and is {state} still"
+            what = f"{there.name} of {there.issued} is for the same request, and still {state}"
             yield f"{what}; price that again with 'quoter requote', or for one more {EVEN_SO}"
 
 

@@ -73,7 +73,7 @@ def test_a_second_quote_for_the_same_request_needs_a_word_and_is_named(folder: P
     put(folder, MAY[1])
     refused = told(put, folder, MAY[2], request=WISH)
     assert refused == (
-        "2026-0001 of 2026-05-01 is for the same request, and is draft still; price that again "
+        "2026-0001 of 2026-05-01 is for the same request, and still draft; price that again "
         "with 'quoter requote', or for one more add --even-so"
     )
     assert whole(folder) == ["2026-0001", "2026-0002"]
@@ -277,7 +277,7 @@ def test_the_commands_take_the_word_and_a_first_issue_prints_by_its_own_name(
     refused = run(*issuing)
     assert (refused.exit_code, refused.stdout) == (1, "")
     assert refused.stderr == (
-        "2026-0001 of 2026-11-25 is for the same request, and is draft still; price that again "
+        "2026-0001 of 2026-11-25 is for the same request, and still draft; price that again "
         "with 'quoter requote', or for one more add --even-so; nothing was written [quotes]\n"
     )
     assert run(*issuing, "--even-so").exit_code == 0

@@ -116,7 +116,7 @@ def test_of_many_that_quote_the_same_request_at_once_one_does_and_the_others_are
     said = sorted(log.read_text() for log in logs.iterdir())
     assert said[0] == "2026-0001"
     assert {*said[1:]} == {
-        "refused: 2026-0001 of 2026-11-10 is for the same request, and is draft still; price that "
+        "refused: 2026-0001 of 2026-11-10 is for the same request, and still draft; price that "
         "again with 'quoter requote', or for one more add --even-so"
     }
     assert whole(folder) == ["2026-0001"]

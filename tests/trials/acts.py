@@ -89,7 +89,7 @@ ACTS = (
         "change-order",
         (
             *("requote", "{root}/yard", "2026-0002", "--on", "2026-03-02", "--change-order"),
-            *("--quotes", "{root}/quotes"),
+            *("--even-so", "--quotes", "{root}/quotes"),
         ),
     ),
     Act("translations", ("translations", "{root}/yard"), several=True),
