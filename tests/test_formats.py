@@ -11,7 +11,7 @@ from quoter import formats
 from quoter.catalogue.load import load_catalogue
 from quoter.formats import Format, StrictError, read_json
 from quoter.problems import CatalogueError
-from quoter.quotes.record_file import RecordError, from_json
+from quoter.quotes.kept.record_file import RecordError, from_json
 from quoter.quotes.request import read_request
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO

@@ -21,9 +21,9 @@ from quoter.pages.public import data
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from quoter.quotes.archive import CUSTOMERS
-from quoter.quotes.files import reprinted
-from quoter.quotes.guard import look_through_quote
+from quoter.quotes.kept.archive import CUSTOMERS
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.guard import look_through_quote
 from tests.accounted import guarded_pages
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, demo

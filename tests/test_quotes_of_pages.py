@@ -21,9 +21,9 @@ from quoter.pages.money import money
 from quoter.pages.public.site import market_pages
 from quoter.pricing.price import PAIRED, Pricing
 from quoter.quotes.draft import draft_of, record_of
-from quoter.quotes.inside import Approval
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json
+from quoter.quotes.kept.inside import Approval
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json
 from quoter.quotes.request import read_request, sound_wish
 from quoter.quotes.seen import granted_in
 from tests.catalogues.written import priced, write_catalogue

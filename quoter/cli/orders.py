@@ -11,8 +11,8 @@ from quoter.cli.quotes import quotes_option
 from quoter.cli.terminal import UNWRITTEN, Day, day, example_command, on_one_line, refusing
 from quoter.leaks import LeakError
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import ORDER_PAGE
-from quoter.quotes.confirmation import confirm_order
+from quoter.quotes.kept.archive import ORDER_PAGE
+from quoter.quotes.printed.confirmation import confirm_order
 
 
 @example_command(

@@ -36,24 +36,24 @@ from quoter.pricing.priced import price_catalogue
 from quoter.problems import Place, listed
 from quoter.quotes import QuoteError
 from quoter.quotes.approval import NOBODY_LISTED, SAID
-from quoter.quotes.archive import altered, as_issued, kept
 from quoter.quotes.change_orders import change_order, changeable, revision
-from quoter.quotes.checking import check_archive
-from quoter.quotes.confirmation import reprinted_order
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
-from quoter.quotes.inside import Approval
+from quoter.quotes.kept.archive import altered, as_issued, kept
+from quoter.quotes.kept.checking import check_archive
+from quoter.quotes.kept.inside import Approval
+from quoter.quotes.kept.numbering import names_one, order_named
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.standing import list_quotes
+from quoter.quotes.kept.store import issue, revise
 from quoter.quotes.listing import as_json, overview_of, report_lines
-from quoter.quotes.numbering import names_one, order_named
 from quoter.quotes.parties import promised_too_soon
-from quoter.quotes.record import Record
+from quoter.quotes.printed.confirmation import reprinted_order
+from quoter.quotes.printed.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
 from quoter.quotes.requote import report_lines as requoted_lines
 from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
-from quoter.quotes.standing import list_quotes
-from quoter.quotes.store import issue, revise
 from quoter.quotes.warned import touching
 
 quotes_option = click.option(

@@ -23,11 +23,11 @@ from quoter.cli.terminal import (
     warn,
 )
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import OUTCOMES, altered, kept
-from quoter.quotes.numbering import named
-from quoter.quotes.outcomes import CHANCE_HINT, RESULTS, Outcome, chance_named, per_cent
-from quoter.quotes.standing import list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.archive import OUTCOMES, altered, kept
+from quoter.quotes.kept.numbering import named
+from quoter.quotes.kept.outcomes import CHANCE_HINT, RESULTS, Outcome, chance_named, per_cent
+from quoter.quotes.kept.standing import list_quotes
+from quoter.quotes.kept.store import settle
 from quoter.quotes.waiting import DAYS, as_json, report_lines, waiting_of
 
 

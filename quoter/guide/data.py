@@ -11,8 +11,8 @@ from quoter.guide.markdown import cell, table
 from quoter.pages.costing_json import costing_schema
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import COLUMNS
-from quoter.quotes.amounts import Frozen
-from quoter.quotes.record import Record
+from quoter.quotes.kept.amounts import Frozen
+from quoter.quotes.kept.record import Record
 
 Schema = Mapping[str, Any]
 _DEFINED = "#/$defs/"

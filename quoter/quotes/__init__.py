@@ -1,12 +1,11 @@
 """All of quotes: a request becomes a draft, the draft a numbered, frozen quote with its files.
 
 `request` what is asked for; `draft` the request priced, with `offer` for the customer and `account`
-for the yard, `warned` what to look at twice and `approval` who has to answer for it; `record` what
-is kept for ever, with `inside` for the yard alone; `files` what is printed from it: what a customer
-gets can reach no more than `shown`, and `guard` looks through it. `archive` reads a folder of
-quotes, `store` is all that writes into one, `checking` looks for what was changed, `listing` tells
-what quotes led to. `requote` prices the same request later or a changed one, and `differences` says
-what is another then; `change_orders` tells which order stands, and `confirmation` confirms it.
+for the yard, `warned` what to look at twice and `approval` who has to answer for it. `kept` holds
+what is kept of it for ever, `printed` what is made of that. `listing` tells what quotes led to and
+`waiting` what they wait for. `requote` prices the same request later or a changed one, and
+`differences` says what is another then; `change_orders` tells which order stands, and `ordered`
+which boat papers are made for.
 """
 
 from __future__ import annotations

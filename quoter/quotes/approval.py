@@ -25,9 +25,9 @@ from quoter.pricing.price import Pricing, smallest_unit
 from quoter.problems import listed, quoted
 from quoter.quotes import QuoteError
 from quoter.quotes.account import Account
-from quoter.quotes.inside import Approval, Inside, Limit
+from quoter.quotes.kept.inside import Approval, Inside, Limit
+from quoter.quotes.kept.record import QuoteLine, Tax
 from quoter.quotes.offer import Offer
-from quoter.quotes.record import QuoteLine, Tax
 from quoter.quotes.request import Wish
 
 ReasonWord = Literal["floor", "discount", "edition", "day"]

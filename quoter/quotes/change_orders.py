@@ -10,12 +10,12 @@ from datetime import date
 from pathlib import Path
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept
-from quoter.quotes.files import files_of
-from quoter.quotes.record import Record
+from quoter.quotes.kept.archive import kept
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.standing import Kept, Listing, is_changed, list_all, order_stands
+from quoter.quotes.kept.store import Files
+from quoter.quotes.printed.files import files_of
 from quoter.quotes.requote import Requote
-from quoter.quotes.standing import Kept, Listing, is_changed, list_all, order_stands
-from quoter.quotes.store import Files
 
 
 def order_of(listing: Listing, number: str) -> Kept | None:

@@ -13,9 +13,9 @@ from decimal import Decimal
 from typing import Literal
 
 from quoter.pages import money
+from quoter.quotes.kept.record import OWN_KINDS, Difference, QuoteLine, Record
 from quoter.quotes.language import Language
-from quoter.quotes.record import OWN_KINDS, Difference, QuoteLine, Record
-from quoter.quotes.shown import ready_words
+from quoter.quotes.printed.shown import ready_words
 
 How = Literal["", "added", "gone", "quantity", "price", "quantity, price"]
 NOTHING = Decimal(0)

@@ -16,13 +16,13 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.public import mass_as_chosen
 from quoter.quotes.account import Account, Item, account_of
 from quoter.quotes.approval import Reason, approved, reasons_of, standing_of
-from quoter.quotes.inside import Approval, Exchanged, Inside, InsideLine
+from quoter.quotes.kept.inside import Approval, Exchanged, Inside, InsideLine
+from quoter.quotes.kept.pictures import Picture, pictures_of
+from quoter.quotes.kept.record import Delivery, Difference, Rate, Record, Scheme, Source
 from quoter.quotes.language import Language
 from quoter.quotes.line_prices import counted, exchanged_from
 from quoter.quotes.offer import Offer, offer_of
 from quoter.quotes.parties import customer_of, longest_lead, yard_of
-from quoter.quotes.pictures import Picture, pictures_of
-from quoter.quotes.record import Delivery, Difference, Rate, Record, Scheme, Source
 from quoter.quotes.request import Wish
 from quoter.quotes.seen import seen_of
 

@@ -11,7 +11,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.pages import money
-from quoter.quotes.inside import Exchanged
+from quoter.quotes.kept.inside import Exchanged
 from quoter.wording import wording
 
 

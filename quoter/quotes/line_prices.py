@@ -13,10 +13,10 @@ from quoter.figures import Figure, money_in, plain_number
 from quoter.pricing.markets import rates_of
 from quoter.pricing.price import rounded_amount
 from quoter.pricing.public import PublicPrice, public_price, stated_price
-from quoter.quotes.amounts import Quantity
-from quoter.quotes.inside import Exchanged, Fixed
+from quoter.quotes.kept.amounts import Quantity
+from quoter.quotes.kept.inside import Exchanged, Fixed
+from quoter.quotes.kept.record import QuoteLine
 from quoter.quotes.language import Language
-from quoter.quotes.record import QuoteLine
 
 STANDARD = "standard"  # the id of a market's own tax
 UNTAXED = "none"  # in a request, a line that bears no tax

@@ -26,8 +26,8 @@ from quoter.pricing.pairs import as_coloured
 from quoter.pricing.price import PAIRED, Pricing
 from quoter.pricing.priced import price_catalogue
 from quoter.quotes.approval import limit_said, passed_said
-from quoter.quotes.record import Record
-from quoter.quotes.standing import OPEN, Kept, Listing, State, counted, counts
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.standing import OPEN, Kept, Listing, State, counted, counts
 
 HEADS = (
     "quote",

@@ -19,6 +19,7 @@ from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import BOAT, Priced, Pricing, rounded_amount
 from quoter.pricing.public import PublicPrice, untaxed_prices
 from quoter.pricing.rules import boarded
+from quoter.quotes.kept.record import Deposit, LineKind, QuoteLine
 from quoter.quotes.language import Language
 from quoter.quotes.line_prices import (
     NOTHING,
@@ -31,7 +32,6 @@ from quoter.quotes.line_prices import (
 )
 from quoter.quotes.offered import conditions
 from quoter.quotes.own_lines import extra_lines, lines_off, offered_line, trade_ins
-from quoter.quotes.record import Deposit, LineKind, QuoteLine
 from quoter.quotes.request import Wish, charged_pairs
 from quoter.quotes.totals import Totals, instalments, totals_of
 

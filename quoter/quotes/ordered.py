@@ -17,9 +17,10 @@ from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Place, Problems, nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept
 from quoter.quotes.change_orders import job_of, order_of, unordered
-from quoter.quotes.record import Record
+from quoter.quotes.kept.archive import kept
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.standing import list_all
 from quoter.quotes.request import (
     Asked,
     RequestError,
@@ -27,7 +28,6 @@ from quoter.quotes.request import (
     chosen_of,
     recorded_request,
 )
-from quoter.quotes.standing import list_all
 
 JOB = re.compile(r"[A-Za-z0-9][A-Za-z0-9._-]{0,23}\Z")
 JOB_WORDS = "letters, digits, '.', '-' and '_', at most 24, a letter or digit first"

@@ -13,6 +13,7 @@ from quoter.figures import Figure
 from quoter.pricing.markets import rates_of
 from quoter.problems import Problem, nearest, quoted
 from quoter.quotes import QuoteError
+from quoter.quotes.kept.record import QuoteLine
 from quoter.quotes.line_prices import (
     NOTHING,
     UNTAXED,
@@ -21,7 +22,6 @@ from quoter.quotes.line_prices import (
     extended,
     split_in_proportion,
 )
-from quoter.quotes.record import QuoteLine
 
 HOURS = "h"
 

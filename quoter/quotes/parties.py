@@ -11,8 +11,8 @@ from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
 from quoter.catalogue.yard import Company
 from quoter.figures import Figure
+from quoter.quotes.kept.party import Bank, LeadTime, Party
 from quoter.quotes.language import Language
-from quoter.quotes.party import Bank, LeadTime, Party
 from quoter.quotes.request import Wish
 
 

@@ -27,10 +27,10 @@ from quoter.problems import CatalogueError, Place, Problem
 from quoter.quotes.account import account_of
 from quoter.quotes.differences import NOTHING, Moved, changes, moved_lines
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.inside import Approval
+from quoter.quotes.kept.inside import Approval
+from quoter.quotes.kept.record import Record
 from quoter.quotes.language import Language
 from quoter.quotes.offer import offer_of
-from quoter.quotes.record import Record
 from quoter.quotes.request import Asked, read_request, recorded_request, sound_wish
 from quoter.quotes.warned import touching
 

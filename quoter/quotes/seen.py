@@ -11,10 +11,10 @@ from decimal import Decimal
 from quoter.catalogue.quoting import Request
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, public_amount
-from quoter.quotes.inside import Seen
+from quoter.quotes.kept.inside import Seen
+from quoter.quotes.kept.record import Record
 from quoter.quotes.language import Language
 from quoter.quotes.offer import list_total
-from quoter.quotes.record import Record
 from quoter.quotes.request import Wish
 
 GRANTED = ("buyer", "discount", "delivery", "scheme", "valid_until")

@@ -7,8 +7,8 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from quoter.pricing.price import rounded_amount
+from quoter.quotes.kept.record import Deposit, QuoteLine, Tax
 from quoter.quotes.line_prices import NOTHING, TaxRate, without_tax
-from quoter.quotes.record import Deposit, QuoteLine, Tax
 
 
 @dataclass(frozen=True, slots=True)

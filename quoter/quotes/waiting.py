@@ -27,10 +27,10 @@ from quoter.phrases import Phrase, phrase
 from quoter.pricing.chance import FEWEST, chance_of_order, expected_amount
 from quoter.pricing.clauses import Applied, applied_data, apply_clause, clause_text
 from quoter.problems import CatalogueError
+from quoter.quotes.kept.outcomes import per_cent
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.standing import OPEN, Kept, Listing, counted, counts
 from quoter.quotes.listing import counted_words
-from quoter.quotes.outcomes import per_cent
-from quoter.quotes.record import Record
-from quoter.quotes.standing import OPEN, Kept, Listing, counted, counts
 from quoter.wording import wording
 
 DAYS = 7  # unless given: how long a draft may lie, and how soon an end is near

@@ -13,10 +13,10 @@ import pytest
 
 from quoter.pricing.price import Pricing
 from quoter.quotes.draft import draft_of, record_of
+from quoter.quotes.kept.record import LineKind, QuoteLine, Record
 from quoter.quotes.line_prices import TaxRate, without_tax
-from quoter.quotes.record import LineKind, QuoteLine, Record
+from quoter.quotes.printed.shown import shown_of
 from quoter.quotes.request import read_request, sound_wish
-from quoter.quotes.shown import shown_of
 from quoter.quotes.totals import Totals, totals_of
 
 GST = {"gst": TaxRate("gst", "GST", Decimal("0.05"))}

@@ -45,7 +45,7 @@ from quoter.pricing.public import (
 )
 from quoter.quotes import line_prices, offer
 from quoter.quotes.draft import draft_of
-from quoter.quotes.inside import Approval
+from quoter.quotes.kept.inside import Approval
 from quoter.quotes.request import read_request, sound_wish
 from tests.pages.moving import BEGUN, moving
 from tests.pages.variants import DELIVERED

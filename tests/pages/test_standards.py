@@ -14,7 +14,7 @@ from babel import Locale
 from playwright.sync_api import Browser
 
 from quoter.pages.public.site import market_pages
-from quoter.quotes.files import quote_page
+from quoter.quotes.printed.files import quote_page
 from tests.pages import nu_checker
 from tests.pages.axe import SWITCHED_ON, checked, violations
 from tests.pages.boat_pages import LANGUAGES, WEEKENDER, every_state, laid_out, visiting

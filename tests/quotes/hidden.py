@@ -6,7 +6,7 @@ from datetime import date
 from decimal import Decimal
 
 from quoter.pricing.price import rounded_amount
-from quoter.quotes.record import Record
+from quoter.quotes.kept.record import Record
 from tests.accounted import numbers_in
 from tests.quotes.samples import SECRET_WORDS, inside_of
 

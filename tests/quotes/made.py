@@ -8,13 +8,13 @@ from decimal import Decimal
 from pathlib import Path
 
 from quoter.formats import RECORD_FILE
-from quoter.quotes.archive import FILES, read_record
-from quoter.quotes.inside import Inside, InsideLine
-from quoter.quotes.numbering import named
-from quoter.quotes.party import Party
-from quoter.quotes.record import Delivery, QuoteLine, Record, Scheme, Source
-from quoter.quotes.record_file import to_json
-from quoter.quotes.store import issue, revise
+from quoter.quotes.kept.archive import FILES, read_record
+from quoter.quotes.kept.inside import Inside, InsideLine
+from quoter.quotes.kept.numbering import named
+from quoter.quotes.kept.party import Party
+from quoter.quotes.kept.record import Delivery, QuoteLine, Record, Scheme, Source
+from quoter.quotes.kept.record_file import to_json
+from quoter.quotes.kept.store import issue, revise
 
 ISSUED = date(2026, 11, 10)
 BOAT = InsideLine(

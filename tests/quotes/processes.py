@@ -18,11 +18,12 @@ from types import FrameType
 from typing import Any
 
 from quoter.catalogue import adding
-from quoter.quotes import QuoteError, archive, store
-from quoter.quotes.archive import ORDER_FILES, locked
-from quoter.quotes.numbering import QuoteName
-from quoter.quotes.outcomes import DECIDED
-from quoter.quotes.store import confirm, settle
+from quoter.quotes import QuoteError
+from quoter.quotes.kept import archive, store
+from quoter.quotes.kept.archive import ORDER_FILES, locked
+from quoter.quotes.kept.numbering import QuoteName
+from quoter.quotes.kept.outcomes import DECIDED
+from quoter.quotes.kept.store import confirm, settle
 from tests.processes import CONTEXT
 from tests.quotes.made import ISSUED, put, put_revision
 

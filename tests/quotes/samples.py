@@ -12,10 +12,9 @@ from decimal import Decimal
 from typing import Any
 
 from quoter.pricing.price import rounded_amount
-from quoter.quotes.inside import Approval, Inside, InsideLine
-from quoter.quotes.line_prices import TaxRate
-from quoter.quotes.party import Party
-from quoter.quotes.record import (
+from quoter.quotes.kept.inside import Approval, Inside, InsideLine
+from quoter.quotes.kept.party import Party
+from quoter.quotes.kept.record import (
     Delivery,
     Difference,
     LineKind,
@@ -25,6 +24,7 @@ from quoter.quotes.record import (
     Scheme,
     Source,
 )
+from quoter.quotes.line_prices import TaxRate
 from quoter.quotes.totals import instalments, totals_of
 
 YARD = Party(

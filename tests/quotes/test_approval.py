@@ -26,8 +26,8 @@ from quoter.quotes.approval import (
     Standing,
     approved,
 )
-from quoter.quotes.inside import Approval, Limit
-from quoter.quotes.record_file import from_json
+from quoter.quotes.kept.inside import Approval, Limit
+from quoter.quotes.kept.record_file import from_json
 from quoter.units import unit
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO

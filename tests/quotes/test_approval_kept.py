@@ -8,9 +8,9 @@ from decimal import Decimal
 from pathlib import Path
 
 from quoter.quotes.approval import approval_said, off_list
-from quoter.quotes.inside import Approval, Limit
-from quoter.quotes.record import QuoteLine, Record, Tax
-from quoter.quotes.record_file import from_json, to_json
+from quoter.quotes.kept.inside import Approval, Limit
+from quoter.quotes.kept.record import QuoteLine, Record, Tax
+from quoter.quotes.kept.record_file import from_json, to_json
 from tests.demo import DEMO
 from tests.quotes.samples import short
 from tests.quotes.test_approval import FAMILY, HOW, approved_by, quoted, request_with, run, told_of

@@ -16,10 +16,10 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes.differences import changes, moved_lines
-from quoter.quotes.files import reprinted
+from quoter.quotes.kept.record import QuoteLine, Record
+from quoter.quotes.kept.record_file import from_json
 from quoter.quotes.language import Language
-from quoter.quotes.record import QuoteLine, Record
-from quoter.quotes.record_file import from_json
+from quoter.quotes.printed.files import reprinted
 from quoter.quotes.requote import TOGETHER, requote
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO, demo

@@ -10,9 +10,9 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes import QuoteError
-from quoter.quotes.outcomes import Result as Outcome
-from quoter.quotes.standing import list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.outcomes import Result as Outcome
+from quoter.quotes.kept.standing import list_quotes
+from quoter.quotes.kept.store import settle
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO
 from tests.quotes.made import files, made, put, put_beside, put_revision, whole

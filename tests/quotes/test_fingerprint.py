@@ -13,12 +13,12 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import kept, read_record
-from quoter.quotes.files import reprinted
-from quoter.quotes.numbering import QuoteName
-from quoter.quotes.record_file import RecordError, from_json, to_json
-from quoter.quotes.standing import list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.archive import kept, read_record
+from quoter.quotes.kept.numbering import QuoteName
+from quoter.quotes.kept.record_file import RecordError, from_json, to_json
+from quoter.quotes.kept.standing import list_quotes
+from quoter.quotes.kept.store import settle
+from quoter.quotes.printed.files import reprinted
 from tests.quotes.made import files, made, put, put_revision
 
 OLD = Path(__file__).parent / "kept"  # a quote as the first format wrote it

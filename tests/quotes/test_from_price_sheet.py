@@ -12,7 +12,7 @@ from python_calamine import CalamineWorkbook
 
 from quoter.cli import main
 from quoter.problems import CatalogueError
-from quoter.quotes.record_file import from_json
+from quoter.quotes.kept.record_file import from_json
 from quoter.quotes.request import read_request
 from tests.demo import DEMO
 from tests.pages.parsed import Page

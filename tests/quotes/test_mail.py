@@ -7,12 +7,12 @@ from datetime import date
 import pytest
 
 from quoter.leaks import LeakError
-from quoter.quotes.archive import CUSTOMERS
-from quoter.quotes.files import reprinted
-from quoter.quotes.guard import look_through_quote
-from quoter.quotes.mail import WIDTH, mail
-from quoter.quotes.party import LeadTime
-from quoter.quotes.shown import shown_of
+from quoter.quotes.kept.archive import CUSTOMERS
+from quoter.quotes.kept.party import LeadTime
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.guard import look_through_quote
+from quoter.quotes.printed.mail import WIDTH, mail
+from quoter.quotes.printed.shown import shown_of
 from tests.quotes.hidden import found_in, with_another_inside
 from tests.quotes.samples import SAMPLES
 

@@ -10,9 +10,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from quoter.quotes.kept.standing import Kept, Listing, State, list_quotes
+from quoter.quotes.kept.store import settle
 from quoter.quotes.listing import MonthTable, Tally, month_table
-from quoter.quotes.standing import Kept, Listing, State, list_quotes
-from quoter.quotes.store import settle
 from tests.quotes.made import inside_of, item, made, put, put_beside, put_revision
 
 SEPTEMBER, OCTOBER = date(2026, 9, 15), date(2026, 10, 2)

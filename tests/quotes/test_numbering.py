@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from quoter.quotes.numbering import QuoteName, missing, named, next_number, next_revision
+from quoter.quotes.kept.numbering import QuoteName, missing, named, next_number, next_revision
 
 NAMES = st.builds(
     QuoteName, st.integers(1, 9999), st.integers(1, 10**12 - 1), st.integers(0, 10**6 - 1)

@@ -16,22 +16,22 @@ from click.testing import CliRunner, Result
 from quoter.cli import main
 from quoter.formats import ORDER_FILE
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import ORDER_FILES, ORDER_PAGE, ORDER_PDF, existing
 from quoter.quotes.change_orders import job_of, order_of
-from quoter.quotes.confirmation import (
+from quoter.quotes.kept.archive import ORDER_FILES, ORDER_PAGE, ORDER_PDF, existing
+from quoter.quotes.kept.numbering import OrderName, order_named
+from quoter.quotes.kept.outcomes import Outcome
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json
+from quoter.quotes.kept.standing import Listing, standing
+from quoter.quotes.kept.store import confirm, settle
+from quoter.quotes.printed.confirmation import (
     Confirmation,
     confirmed,
     order_files,
     read_confirmation,
     reprinted_order,
 )
-from quoter.quotes.files import quote_page
-from quoter.quotes.numbering import OrderName, order_named
-from quoter.quotes.outcomes import Outcome
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json
-from quoter.quotes.standing import Listing, standing
-from quoter.quotes.store import confirm, settle
+from quoter.quotes.printed.files import quote_page
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in
 from tests.quotes.made import made, put, put_revision

@@ -11,8 +11,8 @@ from click.testing import CliRunner, Result
 
 from quoter.cli import main
 from quoter.quotes import QuoteError
-from quoter.quotes.outcomes import Outcome, last_of, read_outcomes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.outcomes import Outcome, last_of, read_outcomes
+from quoter.quotes.kept.store import settle
 from tests.quotes.made import hidden, put, put_revision
 
 HEAD = "date,quote,outcome,reason,by,chance,option\n"

@@ -18,11 +18,11 @@ from quoter.problems import CatalogueError
 from quoter.quotes import QuoteError
 from quoter.quotes.differences import changes
 from quoter.quotes.draft import Draft, draft_of, record_of
-from quoter.quotes.files import files_of
+from quoter.quotes.kept.record import QuoteLine, Record
 from quoter.quotes.line_prices import split_in_proportion
-from quoter.quotes.record import QuoteLine, Record
+from quoter.quotes.printed.files import files_of
+from quoter.quotes.printed.shown import shown_of
 from quoter.quotes.request import read_request, sound_wish
-from quoter.quotes.shown import shown_of
 
 BASE = """\
 date: 2026-11-25

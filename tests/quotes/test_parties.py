@@ -13,12 +13,12 @@ from quoter.catalogue.accounts import BankAccount
 from quoter.catalogue.source import Text
 from quoter.cli import main
 from quoter.problems import Place
-from quoter.quotes.files import reprinted
+from quoter.quotes.kept.party import Bank, LeadTime
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json
 from quoter.quotes.parties import accounts_for, promised_too_soon
-from quoter.quotes.party import Bank, LeadTime
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json
-from quoter.quotes.shown import ready_words
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.shown import ready_words
 from tests.demo import DEMO
 from tests.quotes.samples import SAMPLES, YARD
 

@@ -14,11 +14,11 @@ from pypdf import PdfReader
 from quoter.catalogue.pictures import PictureError, made_small, read_picture
 from quoter.catalogue.source import Text
 from quoter.leaks import LeakError
-from quoter.quotes.files import reprinted
-from quoter.quotes.guard import look_through_quote
-from quoter.quotes.pictures import Picture
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json, to_json
+from quoter.quotes.kept.pictures import Picture
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json, to_json
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.guard import look_through_quote
 from tests.quotes.samples import short
 
 SECRET = b"Undercover photographer"

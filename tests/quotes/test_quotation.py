@@ -18,12 +18,12 @@ import pytest
 from lxml import etree
 
 from quoter.leaks import LeakError
-from quoter.quotes.files import reprinted
-from quoter.quotes.guard import look_through_quote
-from quoter.quotes.party import Bank, LeadTime, Party
-from quoter.quotes.quotation import CAC, CBC, quotation, sums_of
-from quoter.quotes.record import QuoteLine, Record, Scheme
-from quoter.quotes.shown import shown_of
+from quoter.quotes.kept.party import Bank, LeadTime, Party
+from quoter.quotes.kept.record import QuoteLine, Record, Scheme
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.guard import look_through_quote
+from quoter.quotes.printed.quotation import CAC, CBC, quotation, sums_of
+from quoter.quotes.printed.shown import shown_of
 from tests.accounted import numbers_in
 from tests.demo import DEMO
 from tests.quotes.hidden import found_in, texts_of, with_another_inside

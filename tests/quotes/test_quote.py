@@ -13,10 +13,10 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quotes.archive import FILES
-from quoter.quotes.files import reprinted
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json
+from quoter.quotes.kept.archive import FILES
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json
+from quoter.quotes.printed.files import reprinted
 from tests.accounted import numbers_in
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO, demo, everything_priced

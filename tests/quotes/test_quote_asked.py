@@ -8,8 +8,8 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO
 

@@ -16,8 +16,8 @@ from pypdf import PdfReader
 from python_calamine import CalamineWorkbook
 
 from quoter.catalogue.languages import languages
-from quoter.quotes.quote_book import quote_book
-from quoter.quotes.record import Record
+from quoter.quotes.kept.record import Record
+from quoter.quotes.printed.quote_book import quote_book
 from quoter.wording import wording
 from tests.quotes.hidden import found_in, texts_of
 from tests.quotes.hidden import with_another_inside as other

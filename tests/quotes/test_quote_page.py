@@ -17,11 +17,11 @@ from babel.numbers import parse_decimal
 from quoter.catalogue.languages import languages
 from quoter.pages.environment import css_text
 from quoter.pages.money import exact
-from quoter.quotes.amounts import Frozen
-from quoter.quotes.files import quote_page
-from quoter.quotes.inside import Inside
-from quoter.quotes.record import Record, Scheme, Source
-from quoter.quotes.shown import shown_of
+from quoter.quotes.kept.amounts import Frozen
+from quoter.quotes.kept.inside import Inside
+from quoter.quotes.kept.record import Record, Scheme, Source
+from quoter.quotes.printed.files import quote_page
+from quoter.quotes.printed.shown import shown_of
 from tests.pages.parsed import Element, Page
 from tests.quotes.hidden import found_in, texts_of, with_another_inside
 from tests.quotes.samples import FULL, SAMPLES, line, record, short, usual

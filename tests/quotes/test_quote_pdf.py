@@ -13,12 +13,12 @@ from pypdf import PdfReader
 
 from quoter.catalogue.languages import languages
 from quoter.leaks import LeakError
-from quoter.quotes.archive import CUSTOMERS
-from quoter.quotes.files import quote_page, reprinted, why_no_pdf
-from quoter.quotes.guard import look_through_quote
-from quoter.quotes.pdf import UnprintableError, pdf_of, strings_of
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import from_json, to_json
+from quoter.quotes.kept.archive import CUSTOMERS
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import from_json, to_json
+from quoter.quotes.printed.files import quote_page, reprinted, why_no_pdf
+from quoter.quotes.printed.guard import look_through_quote
+from quoter.quotes.printed.pdf import UnprintableError, pdf_of, strings_of
 from tests.quotes.samples import END, FULL, SAMPLES, TERMS, line, record, short, usual
 
 PAPERS = {"A4": (595, 842), "Letter": (612, 792)}  # points; ISO 216, ANSI/ASME Y14.1

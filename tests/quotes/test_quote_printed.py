@@ -11,7 +11,7 @@ from playwright.sync_api import Browser
 from playwright.sync_api import Page as Tab
 
 from quoter.catalogue.languages import languages
-from quoter.quotes.files import quote_page
+from quoter.quotes.printed.files import quote_page
 from tests.pages.test_browser import NARROW, WIDE, browser, said
 from tests.quotes.samples import END, SAMPLES, long
 

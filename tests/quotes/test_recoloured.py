@@ -9,9 +9,9 @@ import pytest
 
 from quoter.pricing.configured import configure
 from quoter.quotes.draft import draft_of, record_of
-from quoter.quotes.inside import Approval
+from quoter.quotes.kept.inside import Approval
+from quoter.quotes.kept.record import Record
 from quoter.quotes.listing import today_of
-from quoter.quotes.record import Record
 from quoter.quotes.request import read_request, sound_wish
 from tests.demo import demo
 

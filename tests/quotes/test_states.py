@@ -8,8 +8,8 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes import QuoteError
-from quoter.quotes.standing import Listing, list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.standing import Listing, list_quotes
+from quoter.quotes.kept.store import settle
 from tests.quotes.made import files, made, put, put_beside, put_revision
 
 MAY, JUNE = [date(2026, 5, day) for day in range(1, 32)], date(2026, 6, 1)

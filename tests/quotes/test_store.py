@@ -10,8 +10,8 @@ from pathlib import Path
 import pytest
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import FILES
-from quoter.quotes.store import issue, revise
+from quoter.quotes.kept.archive import FILES
+from quoter.quotes.kept.store import issue, revise
 from tests.quotes.made import files, hidden, made, making, put, put_revision, whole
 
 NEXT_YEAR = date(2027, 1, 4)

@@ -17,12 +17,12 @@ import pytest
 
 from quoter import disk
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import read_archive, read_record
-from quoter.quotes.checking import check_archive
-from quoter.quotes.numbering import named
-from quoter.quotes.outcomes import read_outcomes
-from quoter.quotes.standing import counts, list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.archive import read_archive, read_record
+from quoter.quotes.kept.checking import check_archive
+from quoter.quotes.kept.numbering import named
+from quoter.quotes.kept.outcomes import read_outcomes
+from quoter.quotes.kept.standing import counts, list_quotes
+from quoter.quotes.kept.store import settle
 from tests.processes import CONTEXT
 from tests.quotes import processes
 from tests.quotes.made import ISSUED, hidden, put, whole

@@ -9,8 +9,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from quoter.pricing.price import rounded_amount, smallest_unit
+from quoter.quotes.kept.record import QuoteLine
 from quoter.quotes.line_prices import TaxRate
-from quoter.quotes.record import QuoteLine
 from quoter.quotes.totals import instalments, totals_of
 from tests.pricing.public_prices import public
 

@@ -13,9 +13,9 @@ import pytest
 from click.testing import CliRunner, Result
 
 from quoter.cli import main
-from quoter.quotes.outcomes import read_outcomes
-from quoter.quotes.standing import STATES, counts, list_quotes
-from quoter.quotes.store import settle
+from quoter.quotes.kept.outcomes import read_outcomes
+from quoter.quotes.kept.standing import STATES, counts, list_quotes
+from quoter.quotes.kept.store import settle
 from quoter.quotes.waiting import Waiting, waiting_of
 from tests.catalogues.written import write_catalogue
 from tests.demo import DEMO

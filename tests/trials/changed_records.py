@@ -13,8 +13,8 @@ from itertools import product
 from pathlib import Path
 from typing import Any
 
-from quoter.quotes.files import reprinted
-from quoter.quotes.record_file import RecordError, from_json, to_json
+from quoter.quotes.kept.record_file import RecordError, from_json, to_json
+from quoter.quotes.printed.files import reprinted
 from tests.quotes.samples import long
 from tests.trials.trial import Trial, Tried
 

@@ -24,7 +24,7 @@ from typing import Any
 from click.testing import CliRunner
 
 from quoter.cli import main
-from quoter.quotes.checking import check_archive
+from quoter.quotes.kept.checking import check_archive
 from tests.quotes.processes import started
 from tests.trials.acts import ACTS, Act, ran, template
 from tests.trials.trial import Trial, Tried

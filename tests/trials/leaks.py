@@ -16,7 +16,7 @@ from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import EarlierLists, earlier_lists
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from quoter.quotes.guard import look_through_quote
+from quoter.quotes.printed.guard import look_through_quote
 from tests.catalogues.written import FOLDER
 from tests.demo import DEMO, all_figures, demo
 from tests.pages.asked import asked

@@ -11,8 +11,8 @@ import time
 from collections import Counter
 from pathlib import Path
 
-from quoter.quotes.checking import check_archive
-from quoter.quotes.outcomes import read_outcomes
+from quoter.quotes.kept.checking import check_archive
+from quoter.quotes.kept.outcomes import read_outcomes
 from tests.quotes import processes
 from tests.quotes.made import hidden, put, whole
 from tests.quotes.processes import KILLED, started

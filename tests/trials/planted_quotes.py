@@ -11,11 +11,11 @@ from functools import cache
 from quoter.catalogue.mark import fingerprint
 from quoter.pricing.priced import price_catalogue
 from quoter.quotes.draft import draft_of, record_of
-from quoter.quotes.files import reprinted
-from quoter.quotes.pdf import pdf_of
-from quoter.quotes.record import Record
+from quoter.quotes.kept.record import Record
+from quoter.quotes.printed.files import reprinted
+from quoter.quotes.printed.pdf import pdf_of
+from quoter.quotes.printed.shown import printed_on, shown_of
 from quoter.quotes.request import read_request, sound_wish
-from quoter.quotes.shown import printed_on, shown_of
 from quoter.workbook.xlsx import zipped
 from tests.demo import DEMO
 from tests.trials.planted import OTHERS, Plant

@@ -19,7 +19,7 @@ from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError, Place, Problems
 from quoter.quotes import QuoteError
 from quoter.quotes.draft import draft_of, record_of
-from quoter.quotes.files import files_of
+from quoter.quotes.printed.files import files_of
 from quoter.quotes.request import read_request, sound_wish
 from tests.catalogues.written import FOLDER, write_catalogue
 from tests.trials.trial import Trial, Tried

@@ -13,8 +13,8 @@ from quoter.analysis.findings import Findings
 from quoter.catalogue.languages import SOURCE, languages, regions
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from quoter.quotes.account_book import account_book
 from quoter.quotes.draft import draft_of, record_of
+from quoter.quotes.printed.account_book import account_book
 from quoter.quotes.request import read_request, sound_wish
 from quoter.wording import OwnWording, own_wording
 from quoter.workbook import Book, LimitError, Table

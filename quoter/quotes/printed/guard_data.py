@@ -15,7 +15,7 @@ from lxml import etree
 from quoter.catalogue.quoting import TAX_CATEGORIES
 from quoter.leaks.allowed import MONEY, SHARE, Allowed
 from quoter.leaks.reduction import Rest
-from quoter.quotes.quotation import (
+from quoter.quotes.printed.quotation import (
     DELIVERY,
     OFFER,
     OTHER_TAX,
@@ -25,7 +25,7 @@ from quoter.quotes.quotation import (
     plain,
     quotation,
 )
-from quoter.quotes.shown import Shown
+from quoter.quotes.printed.shown import Shown
 
 _CODES = {
     "UBLVersionID": ("2.3",),

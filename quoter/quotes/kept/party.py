@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-from quoter.quotes.amounts import Count, Frozen
+from quoter.quotes.kept.amounts import Count, Frozen
 
 Say = Callable[[str], str]
 

@@ -7,11 +7,11 @@ from dataclasses import dataclass, field
 from pathlib import Path
 
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import OUTCOMES, altered, entries, existing, read_record, taken
-from quoter.quotes.confirmation import check_orders, orders_in
-from quoter.quotes.numbering import QuoteName, missing, of_folder
-from quoter.quotes.outcomes import Outcome, read_outcomes
-from quoter.quotes.record import Record
+from quoter.quotes.kept.archive import OUTCOMES, altered, entries, existing, read_record, taken
+from quoter.quotes.kept.numbering import QuoteName, missing, of_folder
+from quoter.quotes.kept.outcomes import Outcome, read_outcomes
+from quoter.quotes.kept.record import Record
+from quoter.quotes.printed.confirmation import check_orders, orders_in
 
 
 @dataclass(slots=True)

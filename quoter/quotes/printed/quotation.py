@@ -21,9 +21,9 @@ from lxml import etree
 
 from quoter.figures.exact import half_up
 from quoter.pages import money
-from quoter.quotes.party import Bank, Party
-from quoter.quotes.record import Tax
-from quoter.quotes.shown import Shown, ShownLine
+from quoter.quotes.kept.party import Bank, Party
+from quoter.quotes.kept.record import Tax
+from quoter.quotes.printed.shown import Shown, ShownLine
 from quoter.wording import wording
 from quoter.workbook.columns import minor_digits
 

@@ -13,21 +13,21 @@ from quoter.formats import RECORD_FILE
 from quoter.pages.environment import css_text, mail_link, page_environment, render, web_link
 from quoter.pages.money import exact, money
 from quoter.pricing.price import Pricing
-from quoter.quotes.account_book import account_book
 from quoter.quotes.approval import limit_said, passed_said
-from quoter.quotes.archive import DATA, MAIL, customers_of
 from quoter.quotes.draft import Draft
-from quoter.quotes.guard import look_through_quote
+from quoter.quotes.kept.archive import DATA, MAIL, customers_of
+from quoter.quotes.kept.party import bank_rows
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import to_json
+from quoter.quotes.kept.standing import ITS_STATE, STATE_WORDS, counts
 from quoter.quotes.listing import NOTHING, Overview, month_table
-from quoter.quotes.mail import mail
-from quoter.quotes.party import bank_rows
-from quoter.quotes.pdf import UnprintableError, pdf_of
-from quoter.quotes.quotation import quotation
-from quoter.quotes.quote_book import quote_book
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import to_json
-from quoter.quotes.shown import printed_on, shown_of
-from quoter.quotes.standing import ITS_STATE, STATE_WORDS, counts
+from quoter.quotes.printed.account_book import account_book
+from quoter.quotes.printed.guard import look_through_quote
+from quoter.quotes.printed.mail import mail
+from quoter.quotes.printed.pdf import UnprintableError, pdf_of
+from quoter.quotes.printed.quotation import quotation
+from quoter.quotes.printed.quote_book import quote_book
+from quoter.quotes.printed.shown import printed_on, shown_of
 from quoter.quotes.waiting import waiting_of
 from quoter.wording import own_wording, own_words, wording
 from quoter.workbook import write_book

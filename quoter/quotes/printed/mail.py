@@ -13,8 +13,8 @@ from datetime import date
 from babel import Locale
 
 from quoter.pages import money
-from quoter.quotes.party import Party
-from quoter.quotes.shown import Shown
+from quoter.quotes.kept.party import Party
+from quoter.quotes.printed.shown import Shown
 from quoter.wording import _, wording
 
 WIDTH = 72  # characters of a line

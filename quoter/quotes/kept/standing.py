@@ -15,10 +15,10 @@ from typing import Literal
 
 from quoter.phrases import Phrase, phrase
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import read_archive
-from quoter.quotes.numbering import named
-from quoter.quotes.outcomes import DECIDED, Outcome, chances_of, last_of
-from quoter.quotes.record import Record
+from quoter.quotes.kept.archive import read_archive
+from quoter.quotes.kept.numbering import named
+from quoter.quotes.kept.outcomes import DECIDED, Outcome, chances_of, last_of
+from quoter.quotes.kept.record import Record
 
 State = Literal["draft", "sent", "expired", "won", "lost", "withdrawn", "revised"]
 STATES: tuple[State, ...] = ("draft", "sent", "expired", "won", "lost", "withdrawn", "revised")

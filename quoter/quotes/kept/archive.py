@@ -15,7 +15,7 @@ from quoter.formats import ORDER_FILE, RECORD_FILE
 from quoter.intake import IntakeError, read_file
 from quoter.problems import nearest, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.numbering import (
+from quoter.quotes.kept.numbering import (
     QuoteName,
     missing,
     named,
@@ -23,9 +23,9 @@ from quoter.quotes.numbering import (
     of_folder,
     order_named,
 )
-from quoter.quotes.outcomes import Outcome, read_outcomes
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import RecordError, changed_files, from_json
+from quoter.quotes.kept.outcomes import Outcome, read_outcomes
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import RecordError, changed_files, from_json
 
 # What a new quote has. An old one has those that its own fingerprint tells of (`customers_of`).
 DATA, MAIL = "quotation.xml", "mail.txt"
@@ -191,6 +191,23 @@ def _notes(folder: Path, outcomes: tuple[Outcome, ...]) -> Iterator[str]:
             yield f"{folder / OUTCOMES} tells of {outcome.quote}, which is not there"
 
 
+@contextmanager
+def reading(path: Path) -> Iterator[None]:
+    """Tell what can't be read as the fault of its file.
+
+    Raises:
+        QuoteError: instead of what the file is not, or can't be.
+    """
+    try:
+        yield
+    except FileNotFoundError as fault:
+        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
+    except IntakeError as fault:
+        raise QuoteError(f"can't read {path}: {fault}") from fault
+    except RecordError as fault:
+        raise QuoteError(f"{path} {fault}") from fault
+
+
 def read_record(folder: Path, name: QuoteName) -> Record:
     """The record of one quote or revision, as it was issued.
 
@@ -198,14 +215,8 @@ def read_record(folder: Path, name: QuoteName) -> Record:
         QuoteError: it is not there, can't be read, was changed, or is of another quote.
     """
     path = folder / str(name) / RECORD_FILE
-    try:
+    with reading(path):
         record = from_json(read_file(path))
-    except FileNotFoundError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
-    except IntakeError as fault:
-        raise QuoteError(f"can't read {path}: {fault}") from fault
-    except RecordError as fault:
-        raise QuoteError(f"{path} {fault}") from fault
     if record.name != str(name):
         raise QuoteError(f"{path} is the record of {record.name}")
     return record

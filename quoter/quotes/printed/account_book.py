@@ -9,7 +9,7 @@ from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.sale import Terms
 from quoter.quotes.account import Account, Item
 from quoter.quotes.approval import approval_said
-from quoter.quotes.record import Record
+from quoter.quotes.kept.record import Record
 from quoter.quotes.seen import seen_words
 from quoter.workbook.sheets.proof import CAUTIONS
 from quoter.workbook.table import (

@@ -10,9 +10,9 @@ from itertools import zip_longest
 from babel.numbers import format_decimal, format_percent, get_currency_name
 
 from quoter.pages import money
-from quoter.quotes.party import Say, bank_rows, party_rows
-from quoter.quotes.record import Record, Tax
-from quoter.quotes.shown import Section, Shown, ShownLine, locale_of, printed_on, shown_of
+from quoter.quotes.kept.party import Say, bank_rows, party_rows
+from quoter.quotes.kept.record import Record, Tax
+from quoter.quotes.printed.shown import Section, Shown, ShownLine, locale_of, printed_on, shown_of
 from quoter.workbook.columns import Look, minor_digits
 from quoter.workbook.portrait import Piece, Portrait, write_portraits
 

@@ -13,7 +13,7 @@ from pydantic import Field
 from quoter.catalogue.pictures import Image, PictureError, made_small
 from quoter.catalogue.source import Text
 from quoter.quotes import QuoteError
-from quoter.quotes.amounts import Frozen
+from quoter.quotes.kept.amounts import Frozen
 
 MOST_PICTURES = 7  # of the boat and options: what a page has room for
 # Pixels across and down, and bytes: 250 to the inch where they are printed.

@@ -14,7 +14,7 @@ from babel import Locale
 from pydantic import Field
 
 from quoter.formats import RECORD
-from quoter.quotes.amounts import (
+from quoter.quotes.kept.amounts import (
     Above,
     Amount,
     Count,
@@ -24,9 +24,9 @@ from quoter.quotes.amounts import (
     Quantity,
     Share,
 )
-from quoter.quotes.inside import Inside
-from quoter.quotes.party import LeadTime, Party
-from quoter.quotes.pictures import Picture
+from quoter.quotes.kept.inside import Inside
+from quoter.quotes.kept.party import LeadTime, Party
+from quoter.quotes.kept.pictures import Picture
 
 LineKind = Literal[
     "boat",

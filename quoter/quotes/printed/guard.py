@@ -25,12 +25,13 @@ from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages
 from quoter.leaks.reduction import Rest
 from quoter.pricing.price import Pricing
-from quoter.quotes.amounts import SHARE_DECIMALS
-from quoter.quotes.archive import CUSTOMERS, DATA, MAIL
-from quoter.quotes.guard_data import allowed_data, data_rests
-from quoter.quotes.pdf import pdf_of, strings_of
-from quoter.quotes.quotation import sums_of
-from quoter.quotes.quote_book import (
+from quoter.quotes.kept.amounts import SHARE_DECIMALS
+from quoter.quotes.kept.archive import CUSTOMERS, DATA, MAIL
+from quoter.quotes.kept.record import Record
+from quoter.quotes.printed.guard_data import allowed_data, data_rests
+from quoter.quotes.printed.pdf import pdf_of, strings_of
+from quoter.quotes.printed.quotation import sums_of
+from quoter.quotes.printed.quote_book import (
     CHANGES_WIDTHS,
     NOTE_APART,
     SIGNED,
@@ -38,8 +39,7 @@ from quoter.quotes.quote_book import (
     exact_percent,
     money_code,
 )
-from quoter.quotes.record import Record
-from quoter.quotes.shown import printed_on, shown_of
+from quoter.quotes.printed.shown import printed_on, shown_of
 from quoter.workbook.measure import row_height
 from quoter.workbook.portrait import BLANK, Piece, Portrait, write_portraits
 from quoter.workbook.styles import ROLES

@@ -19,7 +19,7 @@ from quoter.catalogue.languages import known_locale, languages
 from quoter.formats import RECORD as FORMAT
 from quoter.formats import RECORD_FILE, Format, StrictError, read_json
 from quoter.problems import listed, quoted
-from quoter.quotes.record import Fingerprint, Record
+from quoter.quotes.kept.record import Fingerprint, Record
 
 KEY = "fingerprint"
 Sealed = TypeVar("Sealed", bound=BaseModel)

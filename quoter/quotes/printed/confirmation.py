@@ -16,10 +16,11 @@ from typing import Annotated
 from pydantic import Field
 
 from quoter.formats import ORDER, ORDER_FILE, RECORD_FILE
-from quoter.intake import IntakeError, read_file
+from quoter.intake import read_file
 from quoter.quotes import QuoteError
-from quoter.quotes.amounts import MOST, Frozen
-from quoter.quotes.archive import (
+from quoter.quotes.change_orders import job_of, order_of, unordered
+from quoter.quotes.kept.amounts import MOST, Frozen
+from quoter.quotes.kept.archive import (
     ORDER_FILES,
     ORDER_PAGE,
     ORDER_PDF,
@@ -27,17 +28,17 @@ from quoter.quotes.archive import (
     existing,
     kept,
     read_record,
+    reading,
 )
-from quoter.quotes.change_orders import job_of, order_of, unordered
-from quoter.quotes.files import customer_page
-from quoter.quotes.guard import look_through_quote
-from quoter.quotes.numbering import OrderName, named, order_named
-from quoter.quotes.pdf import UnprintableError, pdf_of
-from quoter.quotes.record import Fingerprint, Record
-from quoter.quotes.record_file import RecordError, changed_files, opened, sealed
-from quoter.quotes.shown import printed_on, shown_of
-from quoter.quotes.standing import list_all
-from quoter.quotes.store import confirm
+from quoter.quotes.kept.numbering import OrderName, named, order_named
+from quoter.quotes.kept.record import Fingerprint, Record
+from quoter.quotes.kept.record_file import changed_files, opened, sealed
+from quoter.quotes.kept.standing import list_all
+from quoter.quotes.kept.store import confirm
+from quoter.quotes.printed.files import customer_page
+from quoter.quotes.printed.guard import look_through_quote
+from quoter.quotes.printed.pdf import UnprintableError, pdf_of
+from quoter.quotes.printed.shown import printed_on, shown_of
 
 
 class Confirmation(Frozen):
@@ -203,14 +204,8 @@ def read_confirmation(folder: Path, name: OrderName) -> Confirmation:
         QuoteError: it is not there, can't be read, was changed, or is of another order.
     """
     path = folder / str(name) / ORDER_FILE
-    try:
+    with reading(path):
         found = opened(read_file(path), Confirmation, ORDER, "confirmation")
-    except FileNotFoundError as fault:
-        raise QuoteError(f"can't read {path}: {fault.strerror}") from fault
-    except IntakeError as fault:
-        raise QuoteError(f"can't read {path}: {fault}") from fault
-    except RecordError as fault:
-        raise QuoteError(f"{path} {fault}") from fault
     if found.name != str(name):
         raise QuoteError(f"{path} is of {found.name}")
     return found

@@ -8,7 +8,7 @@ from __future__ import annotations
 from datetime import date
 from decimal import Decimal
 
-from quoter.quotes.amounts import Above, Amount, Currency, Frozen, Quantity, Share
+from quoter.quotes.kept.amounts import Above, Amount, Currency, Frozen, Quantity, Share
 
 
 class Fixed(Frozen):

@@ -25,7 +25,7 @@ from quoter.formats import RECORD_FILE, StrictError, read_json
 from quoter.intake import IntakeError, read_file
 from quoter.problems import UNPRINTABLE, quoted
 from quoter.quotes import QuoteError
-from quoter.quotes.archive import (
+from quoter.quotes.kept.archive import (
     FILES,
     MAY_LACK,
     ORDER_FILES,
@@ -40,7 +40,7 @@ from quoter.quotes.archive import (
     taken,
     told,
 )
-from quoter.quotes.numbering import (
+from quoter.quotes.kept.numbering import (
     OrderName,
     QuoteName,
     named,
@@ -49,7 +49,7 @@ from quoter.quotes.numbering import (
     next_revision,
     order_named,
 )
-from quoter.quotes.outcomes import (
+from quoter.quotes.kept.outcomes import (
     COLUMNS,
     DECIDED,
     ID_HINT,
@@ -61,9 +61,9 @@ from quoter.quotes.outcomes import (
     read_outcomes,
     with_room,
 )
-from quoter.quotes.record import Record
-from quoter.quotes.record_file import RecordError, changed_files, from_json
-from quoter.quotes.standing import OPEN, order_stands, standing
+from quoter.quotes.kept.record import Record
+from quoter.quotes.kept.record_file import RecordError, changed_files, from_json
+from quoter.quotes.kept.standing import OPEN, order_stands, standing
 
 Files = Mapping[str, bytes]
 EVEN_SO = "add --even-so"

@@ -16,9 +16,9 @@ from babel import Locale
 from babel.units import format_unit
 
 from quoter.pages import money
-from quoter.quotes.party import LeadTime, Party
-from quoter.quotes.pictures import Picture
-from quoter.quotes.record import (
+from quoter.quotes.kept.party import LeadTime, Party
+from quoter.quotes.kept.pictures import Picture
+from quoter.quotes.kept.record import (
     BESIDES,
     Delivery,
     Deposit,
@@ -69,7 +69,7 @@ _APART: dict[LineKind, SectionKind] = {
 
 @dataclass(frozen=True, slots=True)
 class ShownLine:
-    """A line with its tax, if it bears one; see `quotes.record.QuoteLine`."""
+    """A line with its tax, if it bears one; see `quotes.kept.record.QuoteLine`."""
 
     name: str
     text: str
@@ -98,7 +98,7 @@ class Section:
 
 @dataclass(frozen=True, slots=True)
 class Shown:
-    """A quote as its customer sees it; see `quotes.record.Record`.
+    """A quote as its customer sees it; see `quotes.kept.record.Record`.
 
     `before` names the revision before this one, or the order that it changes, if there is one;
     `changes_order` that order alone. `basis` tells whether prices hold

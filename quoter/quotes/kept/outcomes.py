@@ -30,7 +30,7 @@ from quoter.problems import (
     unprintable,
 )
 from quoter.quotes import QuoteError
-from quoter.quotes.numbering import named
+from quoter.quotes.kept.numbering import named
 
 Result = Literal["sent", "won", "lost", "withdrawn"]
 RESULTS: dict[str, Result] = {
