@@ -13,7 +13,7 @@ from playwright.sync_api import Page as Tab
 from quoter.catalogue.languages import languages
 from quoter.quotes.printed.files import quote_page
 from tests.pages.test_browser import NARROW, WIDE, browser, said
-from tests.quotes.samples import END, SAMPLES, long
+from tests.quotes.samples import END, FULL, SAMPLES, line, long, record
 
 pytestmark = pytest.mark.slow
 
@@ -130,3 +130,26 @@ def test_skip_link_leads_to_the_content_by_keyboard(tab: Tab, tmp_path: Path) ->
     tab.keyboard.press("Tab")
     tab.keyboard.press("Enter")
     assert tab.locator(":focus").get_attribute("id") == "main"
+
+
+@pytest.mark.parametrize("paper", PAPERS)
+def test_a_total_is_never_split_between_sheets(tab: Tab, tmp_path: Path, paper: str) -> None:
+    """Browsers split it where it must also follow the last line; the PDF keeps both."""
+    for count in range(31, 38):
+        options = [
+            line("option", f"Hatch number {n}", "248.75", text="Flush.", lead_time="2 weeks")
+            for n in range(count)
+        ]
+        boat, delivery = line("boat", "Tern Cutter 82", "93125.00"), line("delivery", "DAP", "9.50")
+        quote = record(
+            [boat, *options, delivery],
+            rates={FULL.id: FULL},
+            currency="EUR",
+            with_tax=True,
+            paper=paper,
+        )
+        (tmp_path / "quote.html").write_bytes(quote_page(quote))
+        tab.goto((tmp_path / "quote.html").as_uri())
+        sheets = printed(tab, tmp_path, paper)
+        (whole,) = [sheet for sheet in sheets if "Total to pay" in sheet]
+        assert "Total without tax" in whole, count
