@@ -119,7 +119,7 @@ def test_the_newest_revision_is_what_answers_a_request(folder: Path) -> None:
     assert put(folder, MAY[2], request=WISH) == "2026-0002"
     settle(folder, "2026-0001", "sent", MAY[2])
     again = told(put, folder, MAY[3], request=WISH | {"note": "with a roof"})
-    assert again.startswith("2026-0001-R1 of 2026-05-02 is for the same request, and is sent")
+    assert again.startswith("2026-0001-R1 of 2026-05-02 is for the same request, and still sent")
 
 
 def test_both_doubts_about_a_new_quote_are_told_at_once(folder: Path) -> None:

@@ -37,7 +37,7 @@ def quoted(yard: Path, folder: Path, request: str, price: str) -> Result:
     own = "delivery:\n  term: DAP\n  named_place: Tern Harbour\n  edition: Incoterms 2020\n"
     before, _, after = text.partition(own)
     after = after.replace("  price: 1450 EUR\n", "").replace(
-        "  words: Launched and handed over at the guest pier.\n", ""
+        "  words: Handed over on the transport at the guest pier.\n", ""
     )
     path.write_text(f"{before}{after}{own}  price: {price}\n", encoding="utf-8")
     words = ("quote", yard, path, "--quotes", folder / "quotes")
