@@ -74,6 +74,10 @@ AS_WRITTEN_HERE = {
     ("de-AT", "percent"): (GROUP, "."),
     ("de-AT", "mass"): (GROUP, "."),
     ("de-AT", "length"): (GROUP, "."),
+    # The first of a month is an ordinal in French (usage of the Imprimerie nationale, from memory);
+    # the CLDR has no word for it.
+    ("fr", "day"): ("^1 ", "1er "),
+    ("fr-CH", "day"): ("^1 ", "1er "),
 }
 # Switzerland groups by one sign or another from one edition of the CLDR to the next, and Babel and
 # Chromium seldom hold the same edition: any of these is taken for the first.
