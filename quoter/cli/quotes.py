@@ -48,7 +48,7 @@ from quoter.quotes.kept.store import issue, revise
 from quoter.quotes.listing import as_json, overview_of, report_lines
 from quoter.quotes.parties import promised_too_soon
 from quoter.quotes.printed.confirmation import reprinted_order
-from quoter.quotes.printed.files import PDF, files_of, quotes_page, reprinted, why_no_pdf
+from quoter.quotes.printed.files import PDF, files_of, printed_again, quotes_page, why_no_pdf
 from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
@@ -307,14 +307,13 @@ def _tell_of_change(found: Requote) -> None:
 
 
 def _printed(quotes: Path, number: str) -> dict[str, bytes]:
-    """The customer's files by name; a PDF as it was kept."""
-    order = order_named(number)
-    if order:
+    """The customer's files by name, as they were issued where they still are that."""
+    if order := order_named(number):
         return reprinted_order(quotes, order)
     record = _found(quotes, number)
     if not names_one(number):
         click.echo(f"{record.name} is the newest of {number}", err=True)
-    return reprinted(record, kept=as_issued(quotes, record))
+    return printed_again(record, as_issued(quotes, record))
 
 
 def _found(folder: Path, number: str) -> Record:
@@ -334,7 +333,9 @@ def _found(folder: Path, number: str) -> Record:
 @click.option("--into", type=OutFolder, required=True, metavar="DIR", help="Where to print it.")
 @quotes_option
 def reprint_command(number: str, into: Path, quotes: Path) -> None:
-    """Print the customer's files of a quote or an order again from its record alone.
+    """Print the customer's files of a quote or an order again, as they were issued.
+
+    What is gone or was changed is made from its record alone.
 
     A number alone means its newest revision; 2026-0001-R0 is the first issue of 2026-0001.
     """

@@ -16,7 +16,7 @@ from quoter.leaks import LeakError
 from quoter.quotes.kept.archive import CUSTOMERS
 from quoter.quotes.kept.record import Record
 from quoter.quotes.kept.record_file import from_json, to_json
-from quoter.quotes.printed.files import quote_page, reprinted, why_no_pdf
+from quoter.quotes.printed.files import printed_again, quote_page, reprinted, why_no_pdf
 from quoter.quotes.printed.guard import look_through_quote
 from quoter.quotes.printed.pdf import UnprintableError, pdf_of, strings_of
 from tests.quotes.samples import END, FULL, SAMPLES, TERMS, line, record, short, usual
@@ -241,7 +241,7 @@ def test_a_quote_that_was_issued_without_a_pdf_reprints_without_one() -> None:
     assert reprinted(from_json(to_json(fresh, files))) == files
 
 
-def test_a_kept_pdf_is_handed_out_again_as_it_was_issued() -> None:
+def test_what_was_issued_is_handed_out_again_and_what_is_gone_is_made_anew() -> None:
     fresh = short()
     kept = {"quote.pdf": b"as another typesetter made it", "quote.html": b"and an old page"}
-    assert reprinted(fresh, kept=kept) == {**reprinted(fresh), "quote.pdf": kept["quote.pdf"]}
+    assert printed_again(fresh, kept) == {**reprinted(fresh), **kept}

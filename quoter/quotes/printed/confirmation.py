@@ -153,17 +153,14 @@ def _agreed(
     )
 
 
-def confirmed(
-    record: Record, confirmation: Confirmation, kept_pdf: bytes | None = None
-) -> dict[str, bytes]:
-    """The customer's files of an order, from the two records alone, but for a PDF that was kept.
+def confirmed(record: Record, confirmation: Confirmation) -> dict[str, bytes]:
+    """The customer's files of an order, from the two records alone.
 
     There is no PDF of an order with a letter that no font of the typesetter has.
 
     Args:
         record: of the quote
         confirmation: of its order
-        kept_pdf: as it was written, since another version of the typesetter may give other bytes
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
@@ -179,11 +176,11 @@ def confirmed(
     shown = shown_of(record)
     page = customer_page(record, "quote/order.html", quote=shown, order=order)
     files, told = {ORDER_PAGE: page}, confirmation.fingerprint
-    if kept_pdf is None and (told is None or ORDER_PDF in told.files):
+    if told is None or ORDER_PDF in told.files:
         with suppress(UnprintableError):
             files[ORDER_PDF] = pdf_of(page, printed_on(shown))
     look_through_quote(files, record, more=(order,))
-    return files if kept_pdf is None else files | {ORDER_PDF: kept_pdf}
+    return files
 
 
 def order_files(record: Record, confirmation: Confirmation) -> dict[str, bytes]:
@@ -212,7 +209,7 @@ def read_confirmation(folder: Path, name: OrderName) -> Confirmation:
 
 
 def reprinted_order(quotes: Path, name: OrderName) -> dict[str, bytes]:
-    """The customer's files of a confirmation again, from what is kept.
+    """The customer's files of a confirmation as they were written; what is gone is made anew.
 
     Raises:
         QuoteError: there is no such confirmation, or what is kept of it was changed.
@@ -221,13 +218,15 @@ def reprinted_order(quotes: Path, name: OrderName) -> dict[str, bytes]:
     if not (existing(quotes) / str(name)).is_dir():
         raise QuoteError(f"there is no {name} in {quotes}: write it with 'quoter confirm'")
     confirmation = read_confirmation(quotes, name)
-    pdf = _content(quotes / str(name) / ORDER_PDF)
     told = confirmation.fingerprint
-    had = told is not None and ORDER_PDF in told.files
-    kept_pdf = (
-        pdf if had and ORDER_PDF not in changed_files(confirmation, {ORDER_PDF: pdf}) else None
-    )
-    return confirmed(read_record(quotes, name.quote), confirmation, kept_pdf)
+    had = [file for file in (ORDER_PAGE, ORDER_PDF) if told is None or file in told.files]
+    found = {file: _content(quotes / str(name) / file) for file in had}
+    changed = changed_files(confirmation, found)
+    kept = {file: content for file, content in found.items() if content and file not in changed}
+    if told is not None and {*kept} == {*had}:
+        return kept
+    made = confirmed(read_record(quotes, name.quote), confirmation)
+    return made if told is None else made | kept
 
 
 def check_orders(quotes: Path) -> Iterator[str]:

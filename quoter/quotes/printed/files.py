@@ -116,18 +116,31 @@ def files_of(draft: Draft, record: Record, before: Record | None = None) -> Mapp
     return {**files, RECORD_FILE: to_json(record, files)}
 
 
-def reprinted(
-    record: Record, pricing: Pricing | None = None, kept: Mapping[str, bytes] | None = None
-) -> dict[str, bytes]:
-    """The customer's files that the quote has, from the record alone, but for a PDF that was kept.
+def printed_again(record: Record, issued: Mapping[str, bytes]) -> dict[str, bytes]:
+    """The customer's files that the quote has, as they were issued; what is gone is made anew.
 
-    Another version of the typesetter may set the same PDF in other bytes; so the one that was
-    issued is handed out again where it still stands. A quote that was issued without one has none.
+    A record says all that its files say, but a later version of the program or of the typesetter
+    may say it in other bytes than the customer holds.
+
+    Args:
+        record: the quote
+        issued: files that still are what was issued, by name
+    Raises:
+        LeakError: a file says what nothing that the customer may see accounts for.
+    """
+    had = customers_of(record)
+    kept = {name: issued[name] for name in had if name in issued}
+    return kept if {*kept} == {*had} else reprinted(record) | kept
+
+
+def reprinted(record: Record, pricing: Pricing | None = None) -> dict[str, bytes]:
+    """The customer's files that the quote has, from the record alone.
+
+    A quote that was issued without a PDF has none.
 
     Args:
         record: the quote
         pricing: to say of a leak what it is, where it is at hand
-        kept: files as they were issued, by name
     Raises:
         LeakError: a file says what nothing that the customer may see accounts for.
     """
@@ -136,12 +149,10 @@ def reprinted(
     files = {"quote.html": page, "quote.xlsx": quote_book(record, wording(record.locale))}
     if DATA in had:
         files[DATA] = quotation(shown)
-    kept_pdf = (kept or {}).get(PDF)
-    if kept_pdf is None and PDF in had:
+    if PDF in had:
         with suppress(UnprintableError):
             files[PDF] = pdf_of(page, printed_on(shown))
     if MAIL in had:
-        there = {*files, MAIL, PDF} if kept_pdf is not None else {*files, MAIL}
-        files[MAIL] = mail(shown, tuple(name for name in had if name in there))
+        files[MAIL] = mail(shown, tuple(name for name in had if name in files))
     look_through_quote(files, record, pricing)
-    return files if kept_pdf is None else files | {PDF: kept_pdf}
+    return files
