@@ -44,14 +44,26 @@ def _extra(line: ExtraLine, id: str, prices: LinePrices) -> QuoteLine:
     tax = line.tax
     if line.trade_in and tax is None:
         tax = Text.at(UNTAXED, line.place)
-    rate = prices.rate(tax)
-    price = prices.shown(prices.stated(line.price), rate)
-    if line.trade_in:
+    return _priced(line, line.price, id, prices.rate(tax), prices, taken=bool(line.trade_in))
+
+
+def _priced(
+    line: ExtraLine | OfferedBeside,
+    stated: Figure,
+    id: str,
+    rate: str,
+    prices: LinePrices,
+    *,
+    taken: bool = False,
+) -> QuoteLine:
+    """A line at the price that a request states; what is taken in comes off."""
+    price = prices.shown(prices.stated(stated), rate)
+    if taken:
         price = -price
     quantity = counted(line.quantity)
-    told = (str(line.text or ""), prices.told(line.price))
+    told = (str(line.text or ""), prices.told(stated))
     return QuoteLine(
-        kind="trade_in" if line.trade_in else "extra",
+        kind="trade_in" if taken else "extra",
         id=id,
         name=str(line.name),
         text=" ".join(filter(None, told)),
@@ -107,25 +119,7 @@ def offered_line(beside: OfferedBeside, id: str, prices: LinePrices) -> QuoteLin
     """Something in no catalogue that can be added; its tax is named where it is another."""
     if beside.price is None:
         raise TypeError(f"'{beside.name}' is offered without a price")
-    rate = prices.rate(beside.tax)
-    price = prices.shown(prices.stated(beside.price), rate)
-    quantity = counted(beside.quantity)
-    told = (str(beside.text or ""), prices.told(beside.price))
-    return QuoteLine(
-        kind="extra",
-        id=id,
-        name=str(beside.name),
-        text=" ".join(filter(None, told)),
-        quantity=quantity,
-        price=price,
-        amount=extended(price, quantity, prices.currency),
-        rate=rate,
-        hours=_in_hours(beside.quantity),
-    )
-
-
-def _in_hours(quantity: Figure | None) -> bool:
-    return quantity is not None and str(quantity.unit) == HOURS
+    return _priced(beside, beside.price, id, prices.rate(beside.tax), prices)
 
 
 def own_faults(
@@ -220,3 +214,7 @@ def no_rate(price: Figure, currency: str, catalogue: Catalogue) -> Iterator[Prob
         what = f"no rate for {code} is in force on {catalogue.as_of}"
         hint = f"write the price in {currency}, the quote's currency, or add a rate of {code} to "
         yield Problem(figure_place(price), "not-in-force", what, f"{hint}exchange.csv")
+
+
+def _in_hours(quantity: Figure | None) -> bool:
+    return quantity is not None and str(quantity.unit) == HOURS

@@ -10,11 +10,9 @@ import textwrap
 from collections.abc import Collection, Iterator
 from datetime import date
 
-from babel import Locale
-
 from quoter.pages import money
 from quoter.quotes.kept.party import Party
-from quoter.quotes.printed.shown import Shown
+from quoter.quotes.printed.shown import Shown, locale_of
 from quoter.wording import _, wording
 
 WIDTH = 72  # characters of a line
@@ -42,7 +40,7 @@ class _Letter:
 
     def __init__(self, quote: Shown) -> None:
         self._quote = quote
-        self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
+        self._locale = locale_of(quote)
         self._say = wording(self._locale)
 
     def lines(self, files: Collection[str]) -> Iterator[str]:

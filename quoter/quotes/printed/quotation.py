@@ -16,14 +16,13 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from babel import Locale
 from lxml import etree
 
 from quoter.figures.exact import half_up
 from quoter.pages import money
 from quoter.quotes.kept.party import Bank, Party
 from quoter.quotes.kept.record import Tax
-from quoter.quotes.printed.shown import Shown, ShownLine
+from quoter.quotes.printed.shown import Shown, ShownLine, locale_of
 from quoter.wording import wording
 from quoter.workbook.columns import minor_digits
 
@@ -131,7 +130,7 @@ class _Writer:
 
     def __init__(self, quote: Shown) -> None:
         self._quote, self._sums = quote, sums_of(quote)
-        self._locale = Locale.parse(quote.language.replace("_", "-"), sep="-")
+        self._locale = locale_of(quote)
         self._say = wording(self._locale)
         self._digits = minor_digits(quote.currency)
 
