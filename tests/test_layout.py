@@ -24,7 +24,8 @@ engineering | catalogue
 costing | wording
 plausibility
 pricing
-analysis | importing
+analysis
+actuals | importing
 workbook | pages
 leaks | publish
 keys
