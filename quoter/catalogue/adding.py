@@ -134,7 +134,8 @@ def _part(before: bytes | None, content: bytes) -> tuple[str, str] | tuple[str, 
     known = before or b""
     if content.startswith(known):
         return _mark(before), content[len(known) :].decode()
-    alike = len(os.path.commonprefix([known, content]))
+    pairs = enumerate(zip(known, content, strict=False))
+    alike = next((at for at, (old, new) in pairs if old != new), len(content))
     kept = known.rfind(b"\n", 0, alike) + 1
     return _mark(before), content[kept:].decode("utf-8"), kept
 
