@@ -11,6 +11,7 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 from quoter.catalogue.booked import PullRow
+from quoter.catalogue.booked_words import month_of
 from quoter.engineering.yields import flexed_quantity, per_good_unit, per_unit_entered
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
@@ -38,11 +39,6 @@ class Pieces:
     rows: tuple[Place, ...]
 
 
-def month_of(row: PullRow) -> str:
-    """The month of a line of pulls, as a scope names it."""
-    return f"{row.date:%Y-%m}"
-
-
 def by_scope(
     rows: Iterable[PullRow], part_of: Callable[[PullRow], str]
 ) -> dict[tuple[str, str], list[PullRow]]:
@@ -54,7 +50,7 @@ def by_scope(
     """
     found: dict[tuple[str, str], list[PullRow]] = {}
     for row in rows:
-        found.setdefault((str(row.job or month_of(row)), part_of(row)), []).append(row)
+        found.setdefault((str(row.job or month_of(row.date)), part_of(row)), []).append(row)
     return found
 
 
