@@ -26,8 +26,10 @@ from quoter.disk import wait_for_lock
 JOURNAL = ".unfinished.json"
 # What `replace_file` calls a file that is not in place yet.
 _UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
+# Inner folders in which files are replaced.
+_WRITTEN_TO = ("prices", "actuals", "translations")
 # The tables that grow, by name: what another name says in a journal is not ours to write.
-_GROWS = re.compile(r"(?:prices/)?[a-z0-9_-]+\.csv")
+_GROWS = re.compile(r"(?:(?:prices|actuals)/)?[a-z0-9_-]+\.csv")
 
 
 def with_lines(
@@ -57,7 +59,9 @@ def with_lines(
 
 
 def with_corrected(
-    existing: bytes | None, keys: tuple[str, str], rows: Mapping[tuple[str, str], Mapping[str, str]]
+    existing: bytes | None,
+    keys: tuple[str, ...],
+    rows: Mapping[tuple[str, ...], Mapping[str, str]],
 ) -> bytes | None:
     """A table with some of its rows in another form, each in its place; all else keeps its bytes.
 
@@ -78,7 +82,7 @@ def with_corrected(
     lines = plain.split("\n")
     for row in reversed(found):
         by_name = {name: cell.text for name, cell in zip(names, row, strict=True)}
-        new = rows.get((by_name[keys[0]], by_name[keys[1]]))
+        new = rows.get(tuple(by_name[key] for key in keys))
         if new is not None:
             last = row[0].line + sum(cell.text.count("\n") for cell in row)
             lines[row[0].line - 1 : last] = [_line(names, {**by_name, **new})]
@@ -171,7 +175,7 @@ def sole_writer(folder: Path) -> Iterator[None]:
     """
     lock = wait_for_lock(folder)
     try:
-        for inner in (folder, folder / "prices", folder / "translations"):
+        for inner in (folder, *(folder / name for name in _WRITTEN_TO)):
             for path in inner.iterdir() if inner.is_dir() else ():
                 if _UNFINISHED.match(path.name):
                     path.unlink()
