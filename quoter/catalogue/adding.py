@@ -24,10 +24,11 @@ from quoter.catalogue.csv_cells import csv_rows
 from quoter.disk import wait_for_lock
 
 JOURNAL = ".unfinished.json"
+INNER = ("prices", "translations", "actuals")  # folders of a catalogue that are written to
 # What `replace_file` calls a file that is not in place yet.
 _UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
 # The tables that grow, by name: what another name says in a journal is not ours to write.
-_GROWS = re.compile(r"(?:prices/)?[a-z0-9_-]+\.csv")
+_GROWS = re.compile(r"(?:(?:prices|actuals)/)?[a-z0-9_-]+\.csv")
 
 
 def with_lines(
@@ -171,7 +172,7 @@ def sole_writer(folder: Path) -> Iterator[None]:
     """
     lock = wait_for_lock(folder)
     try:
-        for inner in (folder, folder / "prices", folder / "translations"):
+        for inner in (folder, *(folder / name for name in INNER)):
             for path in inner.iterdir() if inner.is_dir() else ():
                 if _UNFINISHED.match(path.name):
                     path.unlink()

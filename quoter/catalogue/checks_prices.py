@@ -75,14 +75,14 @@ def price_hint(material: Material, per: Unit) -> str:
     counted = said(counted_in(material))
     if per == PACK:
         return f"say how much a pack holds, such as 'pack: 20 {counted}', or price it per {counted}"
-    if needed := _lacking(material, per):
+    if needed := needed_key(material, per):
         return f"price it per {counted}, or give the material a {needed}"
     if isinstance(material, Bought):
         return f"it is counted in {counted}: price it per {counted}, or per pack"
     return f"price it per {counted}"
 
 
-def _lacking(material: Material, per: Unit) -> str:
+def needed_key(material: Material, per: Unit) -> str:
     """The key of a material that would make an amount in a unit convert."""
     counted = counted_in(material)
     rolled = isinstance(material, Glass) or counted == unit("m2")
@@ -99,7 +99,7 @@ def check_packs(records: Records) -> Iterator[Problem]:
             held, counted = said(material.pack.unit * PACK), said(counted_in(material))
             what = f"a pack of '{material.id}' is in {held}, the material in {counted}"
             hint = f"write the pack in {counted}"
-            if needed := _lacking(material, material.pack.unit * PACK):
+            if needed := needed_key(material, material.pack.unit * PACK):
                 hint += f", or give the material a {needed}"
             yield Problem(figure_place(material.pack), "wrong-unit", what, hint)
         yield from _idle_measures(material)

@@ -9,6 +9,7 @@ from pydantic import Field
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.accounts import BankAccount, Country, OneLine
+from quoter.catalogue.booked import ActualsPolicy
 from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
@@ -334,6 +335,8 @@ class Policy(CatalogueRecord):
     """After how many days a price in force, a rate of exchange in use, or an index of a surcharge
     is told as old; an import lists unchanged prices again once they are older than half of it.
     Example: `120`"""
+    actuals: ActualsPolicy = ActualsPolicy.model_construct()
+    """How what was booked is held against standard."""
 
 
 class Yard(CatalogueRecord):
