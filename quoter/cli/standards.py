@@ -353,6 +353,6 @@ def _accepted(
 def _next(catalogue: Path, pricing: Pricing, holds: date) -> Iterator[str]:
     """What somebody may want to do now."""
     records = pricing.catalogue.records
-    yield from coming(records, records, holds, "what was accepted holds from ")
+    yield from coming(records, records, holds, "acceptance on ")
     yield f"next: 'quoter reprice {catalogue}' shows which prices would move, and"
     yield f"    'quoter build {catalogue}' writes price sheet, workbooks and review anew"
