@@ -13,7 +13,7 @@ from quoter.actuals.compared import Actuals, Job
 from quoter.actuals.hours import compare_hours
 from quoter.actuals.overhead import compare_overhead
 from quoter.actuals.pieces import Ground, ground_of
-from quoter.actuals.rates import standard_cost
+from quoter.actuals.rates import standard_costs
 from quoter.catalogue.booked import Booked
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import plain_number
@@ -46,6 +46,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
 
 
 def _jobs(ground: Ground) -> dict[str, Job]:
+    costs = standard_costs(ground.jobs, ground.rates)
     return {
         number: Job(
             row=job.row,
@@ -53,7 +54,7 @@ def _jobs(ground: Ground) -> dict[str, Job]:
             model=str(job.row.model),
             boats=float(plain_number(job.boats)),
             built=job.boat,
-            standard=standard_cost(job, ground.rates),
+            standard=costs[number],
             open=job.open,
         )
         for number, job in ground.jobs.items()

@@ -6,6 +6,7 @@ against the same rates whenever it is asked about.
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
@@ -110,26 +111,42 @@ class Rates:
         )
 
 
-def standard_cost(job: JobStandard, rates: Rates) -> Figure:
-    """The full cost of all boats of a job by standard, at the rates of the day it was finished.
+def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, Figure]:
+    """The full cost of all boats of each job by standard, at the rates of the day it was finished.
 
     At those of the catalogue's day while it is open. What options credit is not made, so that
     nothing is taken off for it: it is the cost of what was built, not that of a price.
     """
+    costs = {number: _cost(job, rates) for number, job in jobs.items()}
+    days = {number: _other_day(job, rates) for number, job in jobs.items()}
+    past = sorted({day for day in days.values() if day is not None})
+    replay = replayed(rates.pricing.costing, [rates.on(day) for day in past])
+    by_day = dict(zip(costs, replay.values(list(costs.values())), strict=True))
+    found = {}
+    for number, cost in costs.items():
+        key, day = f"actual.job.{number}.standard", days[number]
+        label = phrase("Job {number}: cost by standard", number=number)
+        then = None if day is None else by_day[number][past.index(day)]
+        if then is None:
+            found[number] = cost.named(key, label)
+        else:
+            found[number] = stated(replace(cost, value=then), key, label, jobs[number].row.place)
+    return found
+
+
+def _other_day(job: JobStandard, rates: Rates) -> date | None:
+    """The day a job was finished, where other rates were in force than those of the costing."""
+    day = job.row.finished
+    return None if job.open or day is None or rates.all_in_force(day) else day
+
+
+def _cost(job: JobStandard, rates: Rates) -> Figure:
     recipe, number = job.boat.whole.recipe, job.number
     made = [replace(use, assembly=_without_credits(use.assembly, rates)) for use in recipe.uses]
     lines = [material.line for material in job.boat.whole.materials]
-    key, name = f"actual.job.{number}", phrase("Job {number}", number=number)
-    whole = replace(recipe, key=f"{key}.boat", name=name, uses=made, lines=lines)
-    cost = cost_assembly(whole, rates.costing).cost * job.boats
-    label = phrase("{name}: cost by standard", name=name)
-    day = job.row.finished
-    if job.open or day is None or rates.all_in_force(day):
-        return cost.named(f"{key}.standard", label)
-    (by_day,) = replayed(rates.pricing.costing, [rates.on(day)]).values([cost])
-    if by_day[0] is None:
-        return cost.named(f"{key}.standard", label)
-    return stated(replace(cost, value=by_day[0]), f"{key}.standard", label, job.row.place)
+    name = phrase("Job {number}", number=number)
+    whole = replace(recipe, key=f"actual.job.{number}.boat", name=name, uses=made, lines=lines)
+    return cost_assembly(whole, rates.costing).cost * job.boats
 
 
 def _without_credits(assembly: Assembly, rates: Rates) -> Assembly:
