@@ -1,4 +1,4 @@
-"""Pieces that were pulled: how many entered, how many should have, and what more of them takes.
+"""Pieces that were pulled: how many entered and how many should have, and what more of them takes.
 
 Where pulls of a part are booked, its standard is flexed to the pieces that entered, so that what
 scrapped ones took is told as scrap and not as usage or as slow work. Everybody who compares flexes
@@ -10,30 +10,26 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
+from quoter.actuals.standards import Pieces
 from quoter.catalogue.booked import PullRow
 from quoter.catalogue.booked_words import month_of
-from quoter.engineering.yields import flexed_quantity, per_good_unit, per_unit_entered
+from quoter.engineering.yields import flexed_quantity
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
 from quoter.problems import Place
 
-ALL = constant(1.0)  # what passes where nothing is scrapped by the standard
 NONE = constant(0.0)
 
 
 @dataclass(frozen=True, slots=True)
-class Pieces:
-    """Pieces of a part, for a job or of a month.
+class Pulled:
+    """Pieces of a part: as many as were planned to enter for the good ones, and as many as did.
 
-    `good` is what the standard is of: what the job takes, or of a month the good ones pulled.
-    `planned` should have entered for them, `entered` did; `passed` is what the standard lets
-    through of 1. `rows` are the lines of pulls.csv.
+    `rows` are the lines of pulls.csv that say so; none of a part that is used in one of which they
+    tell.
     """
 
     part: str
-    good: Figure
-    scrapped: Figure
-    passed: Figure
     planned: Figure
     entered: Figure
     rows: tuple[Place, ...]
@@ -41,79 +37,76 @@ class Pieces:
 
 def by_scope(
     rows: Iterable[PullRow], part_of: Callable[[PullRow], str]
-) -> dict[tuple[str, str], list[PullRow]]:
-    """The lines of pulls by what they are of: (job, part), or (month, part) where no job is named.
+) -> dict[str, dict[str, list[PullRow]]]:
+    """The lines of pulls by the key of the part, of each job or of a month where none is named.
 
     Args:
         rows: lines of pulls.csv, none of them after the day that is asked about
-        part_of: the key of the assembly that a line names
+        part_of: the key of the assembly that a line names; it is left out where that is empty
     """
-    found: dict[tuple[str, str], list[PullRow]] = {}
+    found: dict[str, dict[str, list[PullRow]]] = {}
     for row in rows:
-        found.setdefault((str(row.job or month_of(row.date)), part_of(row)), []).append(row)
+        if part := part_of(row):
+            scope = str(row.job or month_of(row.date))
+            found.setdefault(scope, {}).setdefault(part, []).append(row)
     return found
 
 
-def pieces_of(
-    rows: Sequence[PullRow],
-    part: str,
-    name: str,
-    passed: Figure | None,
-    needed: Figure | None = None,
-    within: str = "",
-) -> Pieces:
-    """What some lines of pulls say of one part.
+def good_in(rows: Sequence[PullRow]) -> Figure:
+    """The good pieces of some lines, one at least."""
+    return total([row.good for row in rows], NONE)
 
-    A job's standard is of the pieces that it takes, whatever good ones were pulled for it: one more
-    or less went to stock or came from there, and is no scrap.
+
+def pulled(
+    pieces: Sequence[Pieces], rows: Mapping[str, Sequence[PullRow]], key: str, name: str
+) -> dict[str, Pulled]:
+    """What entered of each part that pulls are booked of, and of the parts used in those, by key.
+
+    The standard is of the pieces that are needed, whatever good ones were pulled: one more or less
+    went to stock or came from there, and is no scrap. What enters is what is needed and what was
+    scrapped; a part used in scrapped ones is needed once more.
 
     Args:
-        rows: of one part, for one job or in one month; one at least
+        pieces: needed by the standard, the parts first
+        rows: lines of pulls by the part's key
+        key: begins the figures' keys
+        name: what they are of, such as a job
+    """
+    found: dict[str, Pulled] = {}
+    again: dict[str, list[Figure]] = {}
+    for each in reversed(pieces):
+        part = each.assembly.recipe.key
+        own, more = rows.get(part, ()), again.get(part, [])
+        if not own and not more:
+            continue
+        scrapped = [row.scrapped for row in own]
+        entered = each.good if own else each.entering
+        entered = total([entered, *scrapped, *more], NONE)
+        label = phrase("{name}: {part}, pieces that entered", name=name, part=each.assembly.name)
+        entered = entered.named(f"{key}.{part}.entered", label)
+        found[part] = Pulled(part, each.entering, entered, tuple(row.place for row in own))
+        for use in each.assembly.recipe.uses:
+            if not use.credit:
+                extra = (entered - each.entering) * use.quantity
+                again.setdefault(use.assembly.recipe.key, []).append(extra)
+    return found
+
+
+def flexed(quantity: Figure, part: str, of: Mapping[str, Pulled]) -> Figure:
+    """What a part should take of something, flexed to the pieces that entered.
+
+    Args:
+        quantity: what the pieces that were planned to enter take: material, hours or money
         part: its key
-        name: what people call it
-        passed: what comes through of 1 by the standard, None for all
-        needed: good pieces that the job takes, None for those of a month
-        within: the job or the month, for figures' keys
+        of: the parts that pulls are known of; the quantity of another one stays itself
     """
-    key = f"actual.pulls.{within}.{part}"
-
-    def called(number: Figure, what: str, words: str) -> Figure:
-        return number.named(f"{key}.{what}", phrase("{name}: {what}", name=name, what=words))
-
-    good = needed
-    if good is None:
-        good = called(total([row.good for row in rows], NONE), "good", phrase("good pieces pulled"))
-    scrapped = total([row.scrapped for row in rows], NONE)
-    scrapped = called(scrapped, "scrapped", phrase("pieces scrapped"))
-    through = ALL if passed is None else passed
-    planned = good if passed is None else per_good_unit(good, passed)
-    return Pieces(
-        part=part,
-        good=good,
-        scrapped=scrapped,
-        passed=through,
-        planned=called(planned, "planned", phrase("pieces planned to enter")),
-        entered=called(good + scrapped, "entered", phrase("pieces that entered")),
-        rows=tuple(row.place for row in rows),
-    )
+    known = of.get(part)
+    if known is None or not known.planned.value:
+        return quantity
+    each = quantity / known.planned
+    return flexed_quantity(quantity, known.entered, known.planned, each)
 
 
-def stock_moves(pieces: Pieces, rows: Sequence[PullRow]) -> float:
-    """How many more good pieces were pulled for a job than it takes; fewer are below 0."""
-    return sum(row.good.value for row in rows) - pieces.good.value
-
-
-def flexed(standard: Figure, per_good: Mapping[str, Figure], pulled: Iterable[Pieces]) -> Figure:
-    """A standard quantity, of one part or of a whole job, flexed to the pieces that entered.
-
-    Args:
-        standard: what the good pieces should take, with what is planned to be scrapped
-        per_good: what one good piece of a part takes of it, by the part's key; a part that takes
-            none may be missing
-        pulled: the pieces of each part that pulls are known of
-    """
-    for pieces in pulled:
-        if pieces.part in per_good:
-            each = per_unit_entered(per_good[pieces.part], pieces.passed)
-            standard = flexed_quantity(standard, pieces.entered, pieces.planned, each)
-    return standard
+def rows_of(parts: Iterable[str], of: Mapping[str, Pulled]) -> tuple[Place, ...]:
+    """The lines of pulls behind what some parts are flexed by."""
+    return tuple(place for part in parts if part in of for place in of[part].rows)

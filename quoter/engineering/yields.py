@@ -70,25 +70,6 @@ def rework_time(share: N, time: N) -> N:
     return share * time
 
 
-def per_unit_entered(per_good: N, passed: N) -> N:
-    """What each unit that enters takes on average, from what a good one bears.
-
-        per unit entered = per_good * passed
-
-    Args:
-        per_good: quantity or cost that a good unit bears, yield loss inside [kg]
-        passed: fraction of the units entered that passes all operations [1]
-    Returns:
-        quantity or cost of a unit entered [kg]
-    Limits: 0 < passed <= 1; scrapped units are taken to have come as far as is planned
-    Source: the balance of per_good_unit, turned round.
-
-    >>> per_unit_entered(100.0, 0.95)
-    95.0
-    """
-    return per_good * passed
-
-
 def flexed_quantity(standard: N, entered: N, planned: N, each: N) -> N:
     """A standard quantity flexed from the units planned to enter to those that did.
 
