@@ -51,9 +51,9 @@ class Issues:
     def __post_init__(self) -> None:
         """Find what is compared in money, before any need or entry is asked for."""
         for row in self.ground.booked.issues:
-            job = str(row.job) if row.job is not None else ""
-            self._parts[str(row.reference)] = self.ground.part(row.part, job)
-            self._rows.setdefault((job, str(row.material)), []).append(row)
+            number = str(row.job) if row.job is not None else ""
+            self._parts[str(row.reference)] = self.ground.part(row.part, number)
+            self._rows.setdefault((number, str(row.material)), []).append(row)
         for job in self.ground.jobs.values():
             self._jobs[id(job.standard)] = job
             for of in self._stated(job):
@@ -154,7 +154,9 @@ class Issues:
         for row in self.ground.booked.issues:
             job = str(row.job) if row.job is not None else ""
             if job and job not in self.ground.jobs:
-                words = phrase("{place}: no job '{job}' was begun by then", place=row.place, job=job)
+                words = phrase(
+                    "{place}: no job '{job}' was begun by then", place=row.place, job=job
+                )
                 self.ground.notes.append(words)
                 continue
             part = self._parts[str(row.reference)]

@@ -6,13 +6,12 @@ at purchase, is the yard's policy.
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterator, Sequence
 
 from quoter.actuals.compared import KINDS, Compared, Kind, Line, Scope, Unbooked
 from quoter.actuals.issues import Issues
 from quoter.actuals.levels import Reading, match
-from quoter.actuals.matched import Group, Matched, Need, allotted, groups_of
+from quoter.actuals.matched import Group, Matched, allotted, groups_of
 from quoter.actuals.mixes import Mix, flexed, mixes_of
 from quoter.actuals.pieces import Ground
 from quoter.actuals.purchases import Purchase, Purchases, purchases_of
@@ -24,7 +23,7 @@ from quoter.engineering.variances import (
     price_variance,
     quantity_variance,
 )
-from quoter.figures import Figure, constant, total
+from quoter.figures import Figure, total
 from quoter.phrases import phrase, together
 
 AT_PURCHASE = "purchase"
@@ -46,7 +45,7 @@ def compare_materials(ground: Ground) -> tuple[list[Compared], list[Unbooked]]:
     reading = Reading(needs=issues.needs, called=issues.called, rate=issues.rate, pool="month")
     matching = match(issues.entries(), ground, reading)
     mixes = mixes_of(matching.matched, ground.pricing.costing.rates.classes)
-    compared = []
+    compared: list[Compared] = []
     for number, matched in enumerate(matching.matched):
         one = _Material(issues, matched, mixes.get(number))
         compared += one.by_month()
@@ -114,18 +113,14 @@ class _Material:
             actual=called(total(paid, nothing), "actual", phrase("actual cost")),
             standard=called(total(should, nothing), "standard", phrase("standard cost")),
             lines=tuple(lines),
-            actual_quantity=None
-            if in_money
-            else called(used, "used", phrase("quantity used")),
+            actual_quantity=None if in_money else called(used, "used", phrase("quantity used")),
             standard_quantity=None
             if in_money
             else called(planned, "should", phrase("standard quantity")),
             rows=tuple(entry.place for n in at for entry in self.groups[n].entries),
         )
 
-    def _line(
-        self, kind: Kind, scope: Scope, amounts: Sequence[Figure], at: Sequence[int]
-    ) -> Line:
+    def _line(self, kind: Kind, scope: Scope, amounts: Sequence[Figure], at: Sequence[int]) -> Line:
         amount = total(list(amounts), self.issues.nothing)
         label = together(", ", [self.name, KINDS[kind]])
         rows = [entry.place for n in at for entry in self.groups[n].entries]

@@ -9,7 +9,6 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from quoter.actuals.matched import Matched, Need, groups_of
-from quoter.engineering.yields import begun_quantity
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
 
@@ -27,7 +26,7 @@ class Mix:
 
 def flexed(need: Need) -> Figure:
     """What the pieces that were begun should take, planned scrap and what was above it."""
-    return need.quantity if need.flexed is None else begun_quantity(need.quantity, need.flexed)
+    return need.quantity if need.flexed is None else need.quantity * need.flexed
 
 
 def mixes_of(matched: Sequence[Matched], classes: Mapping[str, str]) -> dict[int, Mix]:
