@@ -11,6 +11,7 @@ from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.adding import pending
+from quoter.catalogue.booked_files import as_far_as_read
 from quoter.catalogue.checks import CHECKS, every_record
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
@@ -115,8 +116,14 @@ def load_catalogue(
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
-    picture = partial(read_picture, folder)
-    return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
+    catalogue = replace(
+        catalogue,
+        excerpt=excerpt,
+        picture=partial(read_picture, folder),
+        booked=partial(as_far_as_read, folder, records),
+        units=units,
+    )
+    return catalogue, problems.warnings
 
 
 def read_records(

@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
+from quoter.catalogue.booked import Booked
 from quoter.catalogue.day import asked_day
 from quoter.catalogue.editions import Edition, edition_on, warn_edition
 from quoter.catalogue.indices import look_up_indices
@@ -34,7 +35,8 @@ class Catalogue:
 
     `settings` are what the command line set instead, by key; `units` those that a reader asked
     for in place of the yard's own. `excerpt` gives the line a place
-    points at, for problems found later.
+    points at, for problems found later. `booked` reads what was booked, for who names a text of
+    it; nothing that is priced asks for that.
     """
 
     records: Records
@@ -50,6 +52,7 @@ class Catalogue:
     units: str = ""
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
     picture: Callable[[Text], bytes] = field(default=lambda _: b"", compare=False, repr=False)
+    booked: Callable[[], Booked] = field(default=Booked, compare=False, repr=False)
 
     @property
     def last_list(self) -> date | None:
