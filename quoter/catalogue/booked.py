@@ -196,6 +196,16 @@ class SpentRow(CatalogueRecord):
     note: f.Note | None = None
 
 
+class ActualsPolicy(CatalogueRecord):
+    """How what was booked is held against standard."""
+
+    price_variance: Annotated[str, f.choice("use", "purchase")] = "use"
+    """When another price than standard shows: as material is used, so that each job bears what its
+    own had cost, or as it is bought, so that the buyer sees it in the month of the invoice and all
+    use is told at standard prices.
+    Example: `purchase`"""
+
+
 TABLES: dict[str, type[CatalogueRecord]] = {
     "jobs": JobRow,
     "hours": HoursRow,

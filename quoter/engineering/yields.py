@@ -68,3 +68,44 @@ def rework_time(share: N, time: N) -> N:
     0.5
     """
     return share * time
+
+
+def per_unit_entered(per_good: N, passed: N) -> N:
+    """What each unit that enters takes on average, from what a good one bears.
+
+        per unit entered = per_good * passed
+
+    Args:
+        per_good: quantity or cost that a good unit bears, yield loss inside [kg]
+        passed: fraction of the units entered that passes all operations [1]
+    Returns:
+        quantity or cost of a unit entered [kg]
+    Limits: 0 < passed <= 1; scrapped units are taken to have come as far as is planned
+    Source: the balance of per_good_unit, turned round.
+
+    >>> per_unit_entered(100.0, 0.95)
+    95.0
+    """
+    return per_good * passed
+
+
+def flexed_quantity(standard: N, entered: N, planned: N, each: N) -> N:
+    """A standard quantity flexed from the units planned to enter to those that did.
+
+        flexed = standard + (entered - planned) * each
+
+    Args:
+        standard: what the good units should take, planned scrap inside [kg]
+        entered: units that entered, good and scrapped [1]
+        planned: units planned to enter for the good ones [1]
+        each: what a unit entered takes by the standard [kg]
+    Returns:
+        what the units that entered should take [kg]
+    Limits: entered at least the good ones; holds for hours and money as well
+    Source: process costing's abnormal loss, which is told at the standard cost of a unit, as
+        examinations in management accounting ask it.
+
+    >>> flexed_quantity(200.0, 105.0, 100.0, 2.0)
+    210.0
+    """
+    return standard + (entered - planned) * each

@@ -12,7 +12,9 @@ from quoter.engineering.overhead import (
     under_absorbed,
 )
 from quoter.engineering.purchasing import (
+    average_price,
     disposal_cost,
+    freight_fraction,
     handling_cost,
     holding_cost,
     landed_price,
@@ -32,7 +34,13 @@ from quoter.engineering.tooling import (
     units_to_bear,
     yearly_charge,
 )
-from quoter.engineering.yields import per_good_unit, rework_time, rolled_yield
+from quoter.engineering.yields import (
+    flexed_quantity,
+    per_good_unit,
+    per_unit_entered,
+    rework_time,
+    rolled_yield,
+)
 from quoter.figures import round_up
 from tests.checks import table
 from tests.checks.table import Check
@@ -50,9 +58,13 @@ DEPARTMENTS = "departmental overhead rates, a university's homework page"
 MANAGERIAL = "Lumen, Managerial Accounting, departmental rates"
 THROUGHPUT = "rolled throughput yield, quality-engineering handbooks"
 START = "start quantity for 1,000 good at 3, 5 and 7 % scrap, quality-engineering handbooks"
+LOSSES = (
+    "losses in process costing, ACCA F2 lecture notes: 1,000 units of 4,500 enter, normal loss 10 %"
+)
 REJECTS = "effective volume V / (1 - reject), process-based cost modelling (from memory)"
 LAYUPS = "a mould is good for about 200 lay-ups (from memory, common practice)"
 
+AVERAGED = f"{BOOK} vol. 1, 10.2: 150 at 21, 225 at 27, 210 at 33 (from memory)"
 CARRYING = "Stevenson, Operations Management, holding cost as a rate of unit cost (from memory)"
 
 BESIDES_CHECKS = (
@@ -149,8 +161,22 @@ TOOLING_CHECKS = (
     Check((sets_needed, "301 pcs", "150 pulls"), "3", DEFINITION, "derived", exact=True),
 )
 
+BOUGHT_CHECKS = (
+    Check(
+        (average_price, ["21 USD", "27 USD", "33 USD"], ["150", "225", "210"]),
+        "27.62 USD",
+        AVERAGED,
+        "from memory",
+    ),
+    Check((freight_fraction, "50 EUR", "4 EUR/kg", "250 kg"), "5 %", DEFINITION, "derived", True),
+)
+
 # Units to start, so that the good ones arrive after 3, 5 and 7 % are scrapped.
 PASSED = (rolled_yield, ["97 %", "95 %", "93 %"])
+# 860 good ones at 5 a piece and an abnormal loss of 40 at 5; 920 and an abnormal gain of 20 at 5.
+ENTERED = (per_unit_entered, "5 USD", "90 %")
+FLEXED = ("4300 USD", "1000", (per_good_unit, "860", "90 %"))
+GAINED = ("4600 USD", "1000", (per_good_unit, "920", "90 %"))
 YIELD_CHECKS = (
     Check(
         (rolled_yield, ["0.997", "0.995", "0.95", "0.89", "0.923", "0.94"]),
@@ -164,6 +190,9 @@ YIELD_CHECKS = (
     Check((per_good_unit, "900 pcs", "90 %"), "1000 pcs", REJECTS, "from memory", exact=True),
     Check((per_good_unit, "95 EUR", "95 %"), "100 EUR", DEFINITION, "derived", exact=True),
     Check((rework_time, "25 %", "2 h"), "30 min", DEFINITION, "derived", exact=True),
+    Check((per_unit_entered, "5 USD", "90 %"), "4.5 USD", LOSSES, "published", exact=True),
+    Check((flexed_quantity, *FLEXED, ENTERED), "4500 USD", LOSSES, "published", exact=True),
+    Check((flexed_quantity, *GAINED, ENTERED), "4500 USD", LOSSES, "published", exact=True),
 )
 
 OVERHEAD_CHECKS = (
@@ -208,7 +237,14 @@ PURCHASING_CHECKS = (
     ),
     Check((handling_cost, "700 EUR", "5 %"), "35 EUR", DEFINITION, "derived", exact=True),
 )
-CHECKS = BESIDES_CHECKS + TOOLING_CHECKS + YIELD_CHECKS + OVERHEAD_CHECKS + PURCHASING_CHECKS
+CHECKS = (
+    BESIDES_CHECKS
+    + TOOLING_CHECKS
+    + BOUGHT_CHECKS
+    + YIELD_CHECKS
+    + OVERHEAD_CHECKS
+    + PURCHASING_CHECKS
+)
 
 
 @table.each(BESIDES_CHECKS)
@@ -218,6 +254,11 @@ def test_besides(check: Check) -> None:
 
 @table.each(TOOLING_CHECKS)
 def test_tooling(check: Check) -> None:
+    table.verify(check)
+
+
+@table.each(BOUGHT_CHECKS)
+def test_bought(check: Check) -> None:
     table.verify(check)
 
 

@@ -1,0 +1,75 @@
+"""The page of a job: its after-calculation, and what made the difference."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from quoter.actuals.account import Account
+from quoter.actuals.after import AfterCalculation
+from quoter.actuals.compared import Job
+from quoter.figures import Figure
+from quoter.pages.actuals.doubts import Doubts, doubts_of
+from quoter.pages.actuals.groups import Told
+from quoter.pages.actuals.names import Names
+from quoter.pages.variance_charts import waterfall
+
+
+@dataclass(frozen=True, slots=True)
+class JobView:
+    """A job: what was compared of it, its account if it has one, and what to know before."""
+
+    job: Job
+    after: AfterCalculation | None
+    told: Told
+    doubts: Doubts
+    href: str
+
+
+def jobs_of(account: Account, names: Names) -> list[JobView]:
+    """Every job, the newest first: those at work, then as they were finished."""
+    found = [job_of(account, names, number) for number in account.actuals.jobs]
+
+    def when(view: JobView) -> tuple[str, str, str]:
+        row = view.job.row
+        return (str(row.finished or "9999"), str(row.started), view.job.number)
+
+    return sorted(found, key=when, reverse=True)
+
+
+def job_of(account: Account, names: Names, number: str) -> JobView:
+    """One job."""
+    actuals = account.actuals
+    job, after = actuals.jobs[number], account.after.get(number)
+    compared = [one for one in actuals.compared if one.scope.job == number]
+    missing = [one for one in actuals.unbooked if one.scope.job == number]
+    doubts = doubts_of(account, names, [job], missing, "")
+    told = Told(account, names, compared)
+    return JobView(job, after, told, doubts, names.job_page(number))
+
+
+def job_context(view: JobView) -> dict[str, Any]:
+    """What the page of a job shows."""
+    kinds = view.told.kinds()
+    return {
+        "view": view,
+        "job": view.job,
+        "after": view.after,
+        "kinds": kinds,
+        "fall": waterfall(view.told.standard, list(kinds.values())) if kinds else None,
+        "causes": view.told.causes(),
+        "doubtful": _doubtful(view),
+    }
+
+
+def _doubtful(view: JobView) -> Sequence[str]:
+    """Doubts of the account and notes about the job, each once."""
+    told = () if view.after is None else view.after.doubts
+    about = [note for note in view.doubts.notes if view.job.number in note]
+    return list(dict.fromkeys([*told, *about]))
+
+
+def left_fraction(after: AfterCalculation, amount: Figure) -> float | None:
+    """A margin as a fraction of the price."""
+    return amount.value / after.price.value if after.price.value else None
