@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterator
 
 from quoter.catalogue.booked import TABLES, Booked
-from quoter.catalogue.booked_files import KNOWN_BY
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
@@ -42,7 +41,7 @@ def figures_of(booked: Booked) -> Iterator[Figure]:
 
 
 def _rows(booked: Booked) -> Iterator[tuple[str, CatalogueRecord]]:
-    """Every row with its table; what a row is known by first, so that it is told as that."""
-    for table in sorted(TABLES, key=lambda name: name not in KNOWN_BY):
+    """Every row with its table, jobs first, so that the number of one is told as that."""
+    for table in TABLES:
         for row in getattr(booked, table):
             yield table, row

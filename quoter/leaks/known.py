@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from quoter.catalogue.booked import Booked
 from quoter.catalogue.checks import every_record
 from quoter.catalogue.languages import languages, regions
 from quoter.catalogue.prices import Catalogue
@@ -144,9 +145,15 @@ class Known:
         return tuple(found)
 
     @cached_property
+    def _rows(self) -> Booked:
+        """What was booked; a quote has not read it, so it is read when something leaks."""
+        booked = self._catalogue.booked
+        return self._catalogue.rows() if booked is None else booked
+
+    @cached_property
     def _booked(self) -> tuple[Word, ...]:
         """Texts of what was booked: no job, no reference and no note of a row is a customer's."""
-        return tuple(Word(*found) for found in texts_of(self._catalogue.booked()))
+        return tuple(Word(*found) for found in texts_of(self._rows))
 
     @cached_property
     def _notes(self) -> tuple[Word, ...]:
@@ -202,7 +209,7 @@ class Known:
     def _paid(self) -> dict[Decimal, Figure]:
         """Each number of what was booked, with the first row that has it."""
         found: dict[Decimal, Figure] = {}
-        for figure in figures_of(self._catalogue.booked()):
+        for figure in figures_of(self._rows):
             found.setdefault(Decimal(repr(figure.value)), figure)
         return found
 
