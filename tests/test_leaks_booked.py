@@ -53,8 +53,8 @@ ROWS: Mapping[str, Mapping[str, str]] = {
     "purchases": {
         "reference": "RE-6604/3",
         "date": "2026-02-01",
-        "supplier": "brisk",
-        "material": "hand_resin",
+        "supplier": "morgat",
+        "material": "green",
         "quantity": "1137 kg",
         "price": "3.871 GBP/kg",
         "freight": "91.37 GBP",
@@ -91,7 +91,7 @@ PLANTED = [
     ("3.871", "RE-6604/3, price, actuals/purchases.csv:2"),
     ("91.37", "RE-6604/3, freight, actuals/purchases.csv:2"),
     ("0.8713", "RE-6604/3, rate, actuals/purchases.csv:2"),
-    ("6,174.55", "HB-3350, spent, actuals/overhead.csv:2"),
+    ("6,174.55", "HB-3350, assembly, 2026-02, variable, spent, actuals/overhead.csv:2"),
 ]
 
 
@@ -145,7 +145,7 @@ def test_a_quote_that_says_what_was_paid_is_stopped(
     with pytest.raises(LeakError) as caught:
         reprinted(SAMPLES["usual"](), priced(folder))
     assert {leak.said for leak in caught.value.leaks} == {
-        "'6,174.55': it is HB-3350, spent, actuals/overhead.csv:2"
+        "'6,174.55': it is HB-3350, assembly, 2026-02, variable, spent, actuals/overhead.csv:2"
     }
 
 
