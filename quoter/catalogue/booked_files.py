@@ -69,6 +69,12 @@ def read_booked(
     return booked
 
 
+def as_far_as_read(folder: Path, records: Records) -> Booked:
+    """What of the tables can be read, whatever is wrong beside it: for who asks only what a text
+    or a number is, and for nothing that is computed."""
+    return read_booked(folder, records, Problems())
+
+
 def _rows(
     sources: Sources, table: str, kind: type[CatalogueRecord], unread: Unread
 ) -> Iterator[CatalogueRecord]:

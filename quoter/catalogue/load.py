@@ -12,7 +12,7 @@ from typing import Any
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.accepted import files_before, recipe_changes
 from quoter.catalogue.adding import pending
-from quoter.catalogue.booked_files import read_booked
+from quoter.catalogue.booked_files import as_far_as_read, read_booked
 from quoter.catalogue.checks import CHECKS, every_record
 from quoter.catalogue.day import asked_day
 from quoter.catalogue.examples import speak
@@ -123,9 +123,15 @@ def load_catalogue(
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
-    picture = partial(read_picture, folder)
-    found = replace(catalogue, excerpt=excerpt, picture=picture, units=units, booked=rows)
-    return found, problems.warnings
+    catalogue = replace(
+        catalogue,
+        excerpt=excerpt,
+        picture=partial(read_picture, folder),
+        rows=partial(as_far_as_read, folder, records),
+        units=units,
+        booked=rows,
+    )
+    return catalogue, problems.warnings
 
 
 def read_as_of(

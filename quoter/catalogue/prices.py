@@ -35,7 +35,8 @@ class Catalogue:
 
     `settings` are what the command line set instead, by key; `units` those that a reader asked
     for in place of the yard's own; `booked` is what was booked, where that was read, too. `excerpt`
-    gives the line a place points at, for problems found later.
+    gives the line a place points at, for problems found later; `rows` reads what was booked as far
+    as it can be read, for who names a text of it.
     """
 
     records: Records
@@ -52,6 +53,7 @@ class Catalogue:
     booked: Booked | None = field(default=None, compare=False, repr=False)
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
     picture: Callable[[Text], bytes] = field(default=lambda _: b"", compare=False, repr=False)
+    rows: Callable[[], Booked] = field(default=Booked, compare=False, repr=False)
 
     @property
     def last_list(self) -> date | None:
