@@ -30,6 +30,8 @@ COMMANDS = {
     "import-rates": ("prices", "Take in published exchange rates."),
     "rise": ("prices", "Note an announced or confirmed rise."),
     "reprice": ("prices", "Propose list prices, and publish those accepted."),
+    "propose": ("standards", "Propose standards that the data support."),
+    "accept": ("standards", "Take proposed standards into the catalogue."),
     "surcharge": ("surcharge", "Apply a surcharge clause to a quoted price."),
     "quote": ("quotes", "Turn a request into a numbered quote."),
     "requote": ("quotes", "Price a quote's request on another day."),
