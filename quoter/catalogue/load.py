@@ -11,6 +11,7 @@ from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.adding import pending
+from quoter.catalogue.booked_files import read_booked
 from quoter.catalogue.checks import CHECKS, every_record
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
@@ -88,6 +89,8 @@ def load_catalogue(
     as_of: date | None = None,
     settings: Sequence[str] = (),
     instead: Mapping[str, bytes] | None = None,
+    *,
+    booked: bool = False,
 ) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default its own) and warnings.
 
@@ -96,6 +99,7 @@ def load_catalogue(
         as_of: the day asked about
         settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
         instead: files by name that take the place of the folder's own
+        booked: whether what was booked is read, too, so that its problems are told with the others
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
@@ -104,6 +108,7 @@ def load_catalogue(
     units = asked_units(given, problems)
     records, sources = read_records(folder, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
+    rows = read_booked(folder, records, problems, instead) if booked else None
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
         warn_overdue_rises(catalogue, problems)
@@ -116,7 +121,8 @@ def load_catalogue(
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
     picture = partial(read_picture, folder)
-    return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
+    found = replace(catalogue, excerpt=excerpt, picture=picture, units=units, booked=rows)
+    return found, problems.warnings
 
 
 def read_records(
