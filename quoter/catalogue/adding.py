@@ -58,7 +58,9 @@ def with_lines(
 
 
 def with_corrected(
-    existing: bytes | None, keys: tuple[str, str], rows: Mapping[tuple[str, str], Mapping[str, str]]
+    existing: bytes | None,
+    keys: tuple[str, ...],
+    rows: Mapping[tuple[str, ...], Mapping[str, str]],
 ) -> bytes | None:
     """A table with some of its rows in another form, each in its place; all else keeps its bytes.
 
@@ -79,7 +81,7 @@ def with_corrected(
     lines = plain.split("\n")
     for row in reversed(found):
         by_name = {name: cell.text for name, cell in zip(names, row, strict=True)}
-        new = rows.get((by_name[keys[0]], by_name[keys[1]]))
+        new = rows.get(tuple(by_name[key] for key in keys))
         if new is not None:
             last = row[0].line + sum(cell.text.count("\n") for cell in row)
             lines[row[0].line - 1 : last] = [_line(names, {**by_name, **new})]

@@ -190,13 +190,13 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
     headings = file.headings
     named = (headings.code, headings.price, headings.per, headings.count, headings.currency)
     written = [head for head in (*named, headings.pack, headings.name) if head is not None]
-    yield from _twice(written, "heading", ONE_MEANING)
+    yield from named_twice(written, "heading", ONE_MEANING)
     words = [word.word for word in file.units]
-    yield from _twice(words, "word", "a word means one unit: keep one of them")
+    yield from named_twice(words, "word", "a word means one unit: keep one of them")
     codes = [*(known.code for known in file.codes), *file.ignored]
-    yield from _twice(codes, "code", "a code is one material, or ignored: keep one of them")
+    yield from named_twice(codes, "code", "a code is one material, or ignored: keep one of them")
     materials = [known.material for known in file.codes]
-    yield from _twice(materials, "material", "a material has one price: keep one code of it")
+    yield from named_twice(materials, "material", "a material has one price: keep one code of it")
     if (file.per is None) == (headings.per is None):
         what = "neither 'per' nor a heading of it says what a price is for"
         hint = "add 'per: kg' for all of them, or 'per:' with the column's heading to the headings"
@@ -205,7 +205,7 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
         yield Problem(file.place, "choose-one", what, hint)
 
 
-def _twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
+def named_twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
     """Words that are written twice, however their letters and blanks are."""
     first: dict[str, Text] = {}
     for word in words:
@@ -228,7 +228,7 @@ def check_rate_file(records: Records) -> Iterator[Problem]:
         return
     headings = file.headings
     found = [head for head in (headings.currency, headings.rate, headings.date) if head is not None]
-    yield from _twice(found, "heading", ONE_MEANING)
+    yield from named_twice(found, "heading", ONE_MEANING)
     both = headings.currency is not None and headings.rate is not None
     neither = headings.currency is None and headings.rate is None
     if not both and (not neither or headings.date is None):

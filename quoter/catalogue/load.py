@@ -10,8 +10,10 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
+from quoter.catalogue.accepted import files_before, recipe_changes
 from quoter.catalogue.adding import pending
 from quoter.catalogue.checks import CHECKS, every_record
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
 from quoter.catalogue.pictures import picture_problems, read_picture
@@ -66,9 +68,10 @@ CSV_FILES: dict[str, tuple[type[CatalogueRecord], tuple[str, ...]]] = {
     "editions.csv": (tables.EditionRow, ("valid_from",)),
     "indices.csv": (tables.IndexRow, ("index", "date")),
     "rises.csv": (tables.RiseRow, ("supplier", "family", "effective", "date")),
+    "accepted.csv": (tables.AcceptedRow, ("key", "date")),
 }
 # Columns that a file may leave out; they count as empty.
-SPARED = {"price_book.csv": ("market",)}
+SPARED = {"price_book.csv": ("market",), "accepted.csv": ("by",)}
 PRICE_KEYS = ("material", "supplier")
 NEEDED = (
     *("yard.yaml", "stations.yaml", "suppliers.yaml", "materials.yaml", "options.yaml"),
@@ -102,7 +105,7 @@ def load_catalogue(
     problems = Problems()
     given = read_settings(settings, problems)
     units = asked_units(given, problems)
-    records, sources = read_records(folder, problems, given, instead)
+    records, sources = read_as_of(folder, as_of, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
@@ -117,6 +120,30 @@ def load_catalogue(
     excerpt = partial(line_at, sources.lines)
     picture = partial(read_picture, folder)
     return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
+
+
+def read_as_of(
+    folder: Path,
+    as_of: date | None,
+    problems: Problems,
+    given: Mapping[str, Text] | None = None,
+    instead: Mapping[str, bytes] | None = None,
+) -> tuple[Records, Sources]:
+    """The same as `read_records`, but each accepted value as it was on a day.
+
+    Where a value was another on that day, the catalogue is read again with it.
+
+    Raises:
+        CatalogueError: as `read_records`.
+    """
+    found = Problems()
+    records, sources = read_records(folder, found, given, instead)
+    before = files_before(sources, records.accepted, asked_day(records, as_of))
+    if before:
+        found = Problems()
+        records, sources = read_records(folder, found, given, {**(instead or {}), **before})
+    problems.extend([*found.errors, *found.warnings])
+    return records, sources
 
 
 def read_records(
@@ -142,6 +169,7 @@ def read_records(
     records = _read_all(sources)
     for check in CHECKS:
         problems.extend(check(records))
+    problems.extend(recipe_changes(records, sources))
     problems.extend(picture_problems(folder, every_record(records)))
     return records, sources
 
@@ -179,6 +207,7 @@ def _read_all(sources: Sources) -> Records:
         editions=rows["editions.csv"],
         indices=rows["indices.csv"],
         rises=rows["rises.csv"],
+        accepted=rows["accepted.csv"],
         unread=unread,
     )
     read_translations(sources, records)

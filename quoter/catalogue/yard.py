@@ -11,6 +11,7 @@ from quoter.catalogue import fields as f
 from quoter.catalogue.accounts import BankAccount, Country, OneLine
 from quoter.catalogue.booked import ActualsPolicy
 from quoter.catalogue.certainty import Certainty
+from quoter.catalogue.exports import Export
 from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
@@ -376,6 +377,8 @@ class Yard(CatalogueRecord):
     """Markets with their tax, language and currency; the first is the home market."""
     rate_file: RateFile | None = None
     """How published exchange rates are read; `quoter import-rates` needs it."""
+    exports: Many[Export] = ()
+    """How the yard's clock, store and ledger are read; `quoter import-actuals` needs it."""
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
     workings_on_paper: f.Truth = False
