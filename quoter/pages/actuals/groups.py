@@ -55,6 +55,7 @@ class Cause:
     kind: Kind
     name: str
     amount: Figure
+    jobs: tuple[str, ...] = ()
     job: str = ""
     href: str = ""
     actual: Figure | None = None
@@ -118,13 +119,14 @@ class Told:
 
     def _cause(self, of: Sequence[tuple[Compared, Line]]) -> Cause:
         (one, line), alone = of[0], len(of) == 1
-        jobs = list(dict.fromkeys(each.scope.job for _, each in of))
+        jobs = tuple(dict.fromkeys(each.scope.job for _, each in of if each.scope.job))
         job = jobs[0] if len(jobs) == 1 else ""
         rows = dict.fromkeys(place for _, each in of for place in each.rows)
         return Cause(
             kind=line.kind,
             name=self._names.of(line.scope),
             amount=total([each.amount for _, each in of], self._zero),
+            jobs=jobs,
             job=job or (phrase("{count} jobs", count=len(jobs)) if len(jobs) > 1 else ""),
             href=self._names.job_page(job) if job else "",
             actual=one.actual_quantity if alone else _summed([c.actual_quantity for c, _ in of]),

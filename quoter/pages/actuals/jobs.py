@@ -26,6 +26,13 @@ class JobView:
     doubts: Doubts
     href: str
 
+    @property
+    def notes(self) -> Sequence[str]:
+        """Doubts of the account and notes about the job, each once."""
+        told = () if self.after is None else self.after.doubts
+        about = [note for note in self.doubts.notes if self.job.number in note]
+        return list(dict.fromkeys([*told, *about]))
+
 
 def jobs_of(account: Account, names: Names) -> list[JobView]:
     """Every job, the newest first: those at work, then as they were finished."""
@@ -61,15 +68,8 @@ def job_context(view: JobView) -> dict[str, Any]:
         "kinds": kinds,
         "fall": waterfall(view.told.standard, list(kinds.values())) if kinds else None,
         "causes": view.told.causes(),
-        "doubtful": _doubtful(view),
+        "doubtful": view.notes,
     }
-
-
-def _doubtful(view: JobView) -> Sequence[str]:
-    """Doubts of the account and notes about the job, each once."""
-    told = () if view.after is None else view.after.doubts
-    about = [note for note in view.doubts.notes if view.job.number in note]
-    return list(dict.fromkeys([*told, *about]))
 
 
 def _built_with(job: Job) -> list[str]:
