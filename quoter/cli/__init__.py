@@ -28,6 +28,7 @@ COMMANDS = {
     "compare": ("why", "Tell what moved costs between two days or catalogues."),
     "import-prices": ("prices", "Take in a supplier's price list."),
     "import-rates": ("prices", "Take in published exchange rates."),
+    "import-actuals": ("booked", "Take in what clock, store or ledger hand out."),
     "rise": ("prices", "Note an announced or confirmed rise."),
     "reprice": ("prices", "Propose list prices, and publish those accepted."),
     "propose": ("standards", "Propose standards that the data support."),
