@@ -5,18 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from datetime import date
 
+from quoter.actuals.samples import Interval
 from quoter.figures import Figure
 from quoter.problems import Place
 
-
-@dataclass(frozen=True, slots=True)
-class Interval:
-    """An estimate with a confidence interval: low <= likely <= high, at `level` such as 0.9."""
-
-    likely: float
-    low: float
-    high: float
-    level: float
+__all__ = ["Bias", "Estimate", "Estimates", "Interval", "Sample"]
 
 
 @dataclass(frozen=True, slots=True)
