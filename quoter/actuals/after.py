@@ -2,17 +2,33 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass, replace
+from functools import partial
 
-from quoter.actuals.compared import Job, Line
-from quoter.figures import Figure
+from quoter.actuals.compared import Actuals, Job, Kind, Line, Scope
+from quoter.actuals.rates import Rates, boat_by_standard, on_days
+from quoter.actuals.summaries import largest_first, of_job
+from quoter.catalogue.booked_words import options_of
+from quoter.catalogue.prices import Catalogue, book_key, newest, published
+from quoter.costing.elements import in_element_order, label_of
+from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
+from quoter.pricing.configured import configure
+from quoter.pricing.margin import fraction_of_price, left_after
+from quoter.pricing.price import BOAT
+
+A_CENT = 0.005  # what two margins may differ by and be the same
+# The element that a kind of variance belongs to; any other to that of its resource.
+_OWN_ELEMENT: Mapping[Kind, str] = {"scrap": "yield", "rework": "rework"}
 
 
 @dataclass(frozen=True, slots=True)
 class Quoted:
     """What a quote's frozen record says, in home currency: price after discounts, cost, margin.
 
-    `name` is its number with its revision; `by` who prepared it, which stays in the yard.
+    All of one boat. `name` is its number with its revision; `by` who prepared it, which stays in
+    the yard. `elements` are empty where the record does not keep them, `doubts` what to know of it.
     """
 
     name: str
@@ -20,6 +36,8 @@ class Quoted:
     cost: Figure
     elements: dict[str, Figure]
     by: str = ""
+    margin: Figure | None = None
+    doubts: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,3 +71,189 @@ class AfterCalculation:
     rows: tuple[ElementRow, ...]
     causes: tuple[Line, ...]
     doubts: tuple[str, ...]
+
+    @property
+    def planned_fraction(self) -> Figure:
+        """The margin planned as a fraction of the price."""
+        return fraction_of_price(self.planned, self.price)
+
+    @property
+    def left_fraction(self) -> Figure:
+        """The margin left as a fraction of the price."""
+        return fraction_of_price(self.left, self.price)
+
+
+def after_calculation(
+    actuals: Actuals, number: str, quoted: Quoted | None = None
+) -> AfterCalculation:
+    """The account of one job, all its boats together; see `after_calculations`.
+
+    Args:
+        actuals: all that was booked
+        number: of the job, one of `actuals.jobs`
+        quoted: what its quote says of one boat, if it has one
+    """
+    said = {} if quoted is None else {number: quoted}
+    one = replace(actuals, jobs={number: actuals.jobs[number]})
+    return after_calculations(one, said)[number]
+
+
+def after_calculations(
+    actuals: Actuals, quoted: Mapping[str, Quoted]
+) -> dict[str, AfterCalculation]:
+    """The account of each job by its number, all its boats together.
+
+    What is compared of a job makes its cost another than its standard; of all else the standard
+    stands, such as waste disposal, handling and general overhead, and what was booked in pools.
+
+    Args:
+        actuals: all that was booked
+        quoted: what the quotes of jobs say of one boat each, by the job's number
+    """
+    rates = Rates(actuals.pricing)
+    boats = {n: boat_by_standard(n, job.built, rates) for n, job in actuals.jobs.items()}
+    days = {n: None if job.open else job.row.finished for n, job in actuals.jobs.items()}
+    elements = on_days({n: boat.elements for n, boat in boats.items()}, days, rates)
+    return {
+        number: _account(actuals, job, elements[number], quoted.get(number))
+        for number, job in actuals.jobs.items()
+    }
+
+
+def _account(
+    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
+) -> AfterCalculation:
+    number, terms = job.number, actuals.pricing.terms
+    boats, name = constant(job.boats), phrase("Job {number}", number=job.number)
+
+    def named(figure: Figure, what: str, words: str) -> Figure:
+        label = phrase("{name}: {what}", name=name, what=words)
+        return figure.named(f"actual.job.{number}.{what}", label)
+
+    rows = tuple(_rows(actuals, job, elements, quoted))
+    nothing = constant(0.0, actuals.pricing.catalogue.currency)
+    cost = named(total([row.actual for row in rows], nothing), "cost", phrase("actual cost"))
+    each = quoted.price if quoted is not None else _listed(actuals, job)
+    price = named(each * boats, "price", phrase("net price"))
+    if quoted is not None and quoted.margin is not None:
+        planned = quoted.margin * boats
+    else:
+        planned = left_after(price, terms.provisions, job.standard)
+    planned = named(planned, "planned", phrase("margin planned"))
+    return AfterCalculation(
+        job=job,
+        quoted=quoted,
+        price=price,
+        standard=job.standard,
+        cost=cost,
+        planned=planned,
+        left=named(left_after(price, terms.provisions, cost), "left", phrase("margin left")),
+        rows=rows,
+        causes=tuple(largest_first(of_job(actuals.lines, number))),
+        doubts=tuple(_doubts(actuals, job, quoted, price, planned)),
+    )
+
+
+def _rows(
+    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
+) -> Iterator[ElementRow]:
+    """Each element of the job: its standard, and with its lines of variance what it came to."""
+    boats, rates = constant(job.boats), actuals.pricing.costing.rates
+    lines: dict[str, list[Line]] = {}
+    for each in actuals.compared:
+        if each.scope.job == job.number:
+            lines.setdefault(element_of(each.scope, rates.classes), [])
+            for line in each.lines:
+                element = element_of(line.scope, rates.classes, line.kind)
+                lines.setdefault(element, []).append(line)
+    for element in in_element_order([*elements, *lines]):
+        key, name = f"actual.job.{job.number}.{element}", label_of(element, rates.station_names)
+        label = phrase("Job {number}: {name}", number=job.number, name=name)
+        should = elements.get(element, rates.nothing) * boats
+        should = should.named(f"{key}.standard", phrase("{label}, standard", label=label))
+        moved = [line.amount for line in lines.get(element, ())]
+        came_to = should + total(moved, rates.nothing) if moved else should
+        said = quoted.elements.get(element) if quoted is not None else None
+        yield ElementRow(
+            element=element,
+            name=name,
+            quoted=None if said is None else said * boats,
+            standard=should,
+            actual=came_to.named(f"{key}.actual", phrase("{label}, actual", label=label)),
+            at_standard=element not in lines,
+        )
+
+
+def element_of(scope: Scope, classes: Mapping[str, str], kind: Kind | None = None) -> str:
+    """The element of a cost that a scope is of; scrap and rework are elements of their own.
+
+    Args:
+        scope: of which resource it is
+        classes: of materials, by id
+        kind: of a line, if it is asked about one
+    """
+    what, _, id = scope.resource.partition(".")
+    own = _OWN_ELEMENT.get(kind) if kind is not None else None
+    if own is not None:
+        return f"{own}_{'fixed' if what == 'fixed' else 'variable'}"
+    if what == "labour":
+        return f"labour.{id}"
+    if what in ("variable", "fixed"):
+        return f"overhead_{what}"
+    return f"material.{classes.get(id, id.removeprefix('class_'))}"
+
+
+def _listed(actuals: Actuals, job: Job) -> Figure:
+    """The list price of one boat on the day that work on it began, in the home market.
+
+    What was published then counts; what nobody published is at its price of the day asked about.
+    """
+    catalogue, priced = actuals.pricing.catalogue, job.built.priced
+    chosen = configure(actuals.pricing.terms, priced, options_of(job.row))
+    book = newest(catalogue.records.book, job.row.started, book_key)
+    on_day = partial(_published, replace(catalogue, book=book), str(priced.model.id))
+    moved = []
+    for id, item in ((BOAT, priced.boat), *priced.options.items()):
+        then, count = on_day(id), chosen.quantities.get(id)
+        if then is None or then.value == item.list_price.value:
+            continue
+        if not id:
+            moved.append(then - item.list_price)
+        elif count is not None and count.value:
+            moved.append((then - item.list_price) * count)
+    return chosen.list_price if not moved else chosen.list_price + total(moved, moved[0])
+
+
+def _published(catalogue: Catalogue, model: str, option: str) -> Figure | None:
+    home = str(catalogue.yard.markets[0].id)
+    row = published(catalogue, home, model, option)
+    return None if row is None else row.list_price
+
+
+def _doubts(
+    actuals: Actuals, job: Job, quoted: Quoted | None, price: Figure, planned: Figure
+) -> Iterator[str]:
+    """What to know before somebody draws conclusions from an account."""
+    if job.open:
+        yield phrase(
+            "Job {number} is still at work: its quantities count at par", number=job.number
+        )
+    if quoted is None:
+        words = phrase("It is held against the list price of {day}", day=job.row.started)
+        if job.row.quote is not None:
+            words = phrase(
+                "Quote {name} was not found: it is held against the list price of {day}",
+                name=job.row.quote,
+                day=job.row.started,
+            )
+        yield words
+    else:
+        yield from quoted.doubts
+        now = left_after(price, actuals.pricing.terms.provisions, quoted.cost * constant(job.boats))
+        if abs(now.value - planned.value) > A_CENT * job.boats:
+            yield phrase("Quote {name} reckoned with other provisions", name=quoted.name)
+    names = dict.fromkeys(
+        each.scope.resource for each in actuals.unbooked if each.scope.job == job.number
+    )
+    for resource in names:
+        yield phrase("Nothing was booked of {what}: its standard stands", what=resource)

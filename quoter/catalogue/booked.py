@@ -166,10 +166,10 @@ class PullRow(CatalogueRecord):
     """The job they were made for.
     Unless given: for stock.
     Example: `2026-0007`"""
-    good: f.Number
+    good: f.Count
     """Pieces that were good.
     Example: `2`"""
-    scrapped: f.Number
+    scrapped: f.Count
     """Pieces that were thrown away.
     Example: `0`"""
     note: f.Note | None = None
@@ -194,6 +194,16 @@ class SpentRow(CatalogueRecord):
     """How much.
     Example: `8240 EUR`"""
     note: f.Note | None = None
+
+
+class ActualsPolicy(CatalogueRecord):
+    """How what was booked is held against standard."""
+
+    price_variance: Annotated[str, f.choice("use", "purchase")] = "use"
+    """When another price than standard shows: as material is used, so that each job bears what its
+    own had cost, or as it is bought, so that the buyer sees it in the month of the invoice and all
+    use is told at standard prices.
+    Example: `purchase`"""
 
 
 TABLES: dict[str, type[CatalogueRecord]] = {

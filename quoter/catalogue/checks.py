@@ -4,7 +4,9 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterator
 
+from quoter.catalogue.accepted import check_accepted
 from quoter.catalogue.checks_emissions import check_applied, check_hap_contents
+from quoter.catalogue.checks_exports import check_exports
 from quoter.catalogue.checks_ids import check_references, every_record
 from quoter.catalogue.checks_options import (
     check_credits,
@@ -74,7 +76,9 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_laminates,
     check_price_files,
     check_rate_file,
+    check_exports,
     check_rises,
+    check_accepted,
     check_editions,
     check_days,
     check_versions,

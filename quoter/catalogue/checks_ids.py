@@ -27,7 +27,7 @@ def every_record(records: Records) -> Iterator[CatalogueRecord]:
     for rows in records.price_lists.values():
         yield from rows
     yield from (*records.exchange, *records.wages, *records.volumes, *records.book)
-    yield from (*records.editions, *records.rises, *records.indices)
+    yield from (*records.editions, *records.rises, *records.indices, *records.accepted)
 
 
 def within(value: Any) -> Iterator[CatalogueRecord]:

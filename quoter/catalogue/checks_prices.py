@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
+from quoter.catalogue.booked import PurchaseRow
 from quoter.catalogue.checks_ids import figure_place, unknown
 from quoter.catalogue.checks_options import offered
 from quoter.catalogue.counting import converts
@@ -49,6 +50,11 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
         yield unknown(records, MATERIAL_KINDS, row.material, "material")
     if records.lacks(("supplier",), row.supplier):
         yield unknown(records, ("supplier",), row.supplier, "supplier")
+    yield from amount_faults(records, row)
+
+
+def amount_faults(records: Records, row: PriceRow | PurchaseRow) -> Iterator[Problem]:
+    """What is wrong with the amount of a price: its currency, or what it is for."""
     place = figure_place(row.price)
     supplier = records.suppliers.get(row.supplier)
     found = row.price.unit.currencies
@@ -75,14 +81,14 @@ def price_hint(material: Material, per: Unit) -> str:
     counted = said(counted_in(material))
     if per == PACK:
         return f"say how much a pack holds, such as 'pack: 20 {counted}', or price it per {counted}"
-    if needed := _lacking(material, per):
+    if needed := needed_key(material, per):
         return f"price it per {counted}, or give the material a {needed}"
     if isinstance(material, Bought):
         return f"it is counted in {counted}: price it per {counted}, or per pack"
     return f"price it per {counted}"
 
 
-def _lacking(material: Material, per: Unit) -> str:
+def needed_key(material: Material, per: Unit) -> str:
     """The key of a material that would make an amount in a unit convert."""
     counted = counted_in(material)
     rolled = isinstance(material, Glass) or counted == unit("m2")
@@ -99,7 +105,7 @@ def check_packs(records: Records) -> Iterator[Problem]:
             held, counted = said(material.pack.unit * PACK), said(counted_in(material))
             what = f"a pack of '{material.id}' is in {held}, the material in {counted}"
             hint = f"write the pack in {counted}"
-            if needed := _lacking(material, material.pack.unit * PACK):
+            if needed := needed_key(material, material.pack.unit * PACK):
                 hint += f", or give the material a {needed}"
             yield Problem(figure_place(material.pack), "wrong-unit", what, hint)
         yield from _idle_measures(material)
@@ -190,13 +196,13 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
     headings = file.headings
     named = (headings.code, headings.price, headings.per, headings.count, headings.currency)
     written = [head for head in (*named, headings.pack, headings.name) if head is not None]
-    yield from _twice(written, "heading", ONE_MEANING)
+    yield from named_twice(written, "heading", ONE_MEANING)
     words = [word.word for word in file.units]
-    yield from _twice(words, "word", "a word means one unit: keep one of them")
+    yield from named_twice(words, "word", "a word means one unit: keep one of them")
     codes = [*(known.code for known in file.codes), *file.ignored]
-    yield from _twice(codes, "code", "a code is one material, or ignored: keep one of them")
+    yield from named_twice(codes, "code", "a code is one material, or ignored: keep one of them")
     materials = [known.material for known in file.codes]
-    yield from _twice(materials, "material", "a material has one price: keep one code of it")
+    yield from named_twice(materials, "material", "a material has one price: keep one code of it")
     if (file.per is None) == (headings.per is None):
         what = "neither 'per' nor a heading of it says what a price is for"
         hint = "add 'per: kg' for all of them, or 'per:' with the column's heading to the headings"
@@ -205,7 +211,7 @@ def _mapping_faults(file: PriceFile) -> Iterator[Problem]:
         yield Problem(file.place, "choose-one", what, hint)
 
 
-def _twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
+def named_twice(words: Iterable[Text], called: str, hint: str) -> Iterator[Problem]:
     """Words that are written twice, however their letters and blanks are."""
     first: dict[str, Text] = {}
     for word in words:
@@ -228,7 +234,7 @@ def check_rate_file(records: Records) -> Iterator[Problem]:
         return
     headings = file.headings
     found = [head for head in (headings.currency, headings.rate, headings.date) if head is not None]
-    yield from _twice(found, "heading", ONE_MEANING)
+    yield from named_twice(found, "heading", ONE_MEANING)
     both = headings.currency is not None and headings.rate is not None
     neither = headings.currency is None and headings.rate is None
     if not both and (not neither or headings.date is None):

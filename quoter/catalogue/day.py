@@ -139,6 +139,7 @@ def check_days(records: Records) -> Iterator[Problem]:
         *((row.place, row.date) for row in records.indices),
         *((row.place, row.effective) for row in records.rises),
         *((row.place, row.valid_from) for row in records.editions),
+        *((row.place, row.date) for row in records.accepted),
         *((Place(f"prices/{day}.csv"), day) for day in records.price_lists),
     ]
     stated, first = _stated(records), min(records.price_lists)

@@ -9,6 +9,7 @@ from quoter.catalogue.source import Sources
 from quoter.problems import Place, closest, nearest
 
 _READ = (".yaml", ".yml", ".csv")  # what a person might take for a file of the catalogue
+_TABLES = (*_READ, ".xlsx", ".xls", ".ods", ".tsv", ".txt")  # ... and for a table
 
 
 def check_files(sources: Sources, known: Collection[str], needed: Collection[str]) -> None:
@@ -44,6 +45,25 @@ def _strays(sources: Sources, known: Collection[str]) -> Iterator[str]:
         if path.suffix.lower() in _READ and path.suffix != ".csv":
             yield f"prices/{path.name}"
     _listed(sources, "translations")
+
+
+def check_tables(sources: Sources, folder: str, known: Collection[str]) -> None:
+    """Record what lies in an inner folder beside the tables that are read there.
+
+    Args:
+        sources: the folder of the catalogue
+        folder: the inner one's name
+        known: names of all its tables, from the catalogue's folder
+    """
+    for path in _listed(sources, folder):
+        name = f"{folder}/{path.name}"
+        if name in known or path.name.startswith(".") or path.suffix.lower() not in _TABLES:
+            continue
+        hint = nearest(name, known)
+        sources.problems.add(
+            Place(name), "file-name", "no table of what was booked has this name", hint
+        )
+        sources.doubtful.add(closest(name, known))
 
 
 def _listed(sources: Sources, name: str) -> list[Path]:

@@ -10,8 +10,11 @@ from pathlib import Path, PurePosixPath
 from typing import Any
 
 from quoter.catalogue import factory, fields, materials, options, parts, tables
+from quoter.catalogue.accepted import files_before, recipe_changes
 from quoter.catalogue.adding import pending
+from quoter.catalogue.booked_files import as_far_as_read, read_booked
 from quoter.catalogue.checks import CHECKS, every_record
+from quoter.catalogue.day import asked_day
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
 from quoter.catalogue.pictures import picture_problems, read_picture
@@ -66,9 +69,10 @@ CSV_FILES: dict[str, tuple[type[CatalogueRecord], tuple[str, ...]]] = {
     "editions.csv": (tables.EditionRow, ("valid_from",)),
     "indices.csv": (tables.IndexRow, ("index", "date")),
     "rises.csv": (tables.RiseRow, ("supplier", "family", "effective", "date")),
+    "accepted.csv": (tables.AcceptedRow, ("key", "date")),
 }
 # Columns that a file may leave out; they count as empty.
-SPARED = {"price_book.csv": ("market",)}
+SPARED = {"price_book.csv": ("market",), "accepted.csv": ("by",)}
 PRICE_KEYS = ("material", "supplier")
 NEEDED = (
     *("yard.yaml", "stations.yaml", "suppliers.yaml", "materials.yaml", "options.yaml"),
@@ -88,6 +92,8 @@ def load_catalogue(
     as_of: date | None = None,
     settings: Sequence[str] = (),
     instead: Mapping[str, bytes] | None = None,
+    *,
+    booked: bool = False,
 ) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default its own) and warnings.
 
@@ -96,14 +102,16 @@ def load_catalogue(
         as_of: the day asked about
         settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
         instead: files by name that take the place of the folder's own
+        booked: whether what was booked is read, too, so that its problems are told with the others
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
     problems = Problems()
     given = read_settings(settings, problems)
     units = asked_units(given, problems)
-    records, sources = read_records(folder, problems, given, instead)
+    records, sources = read_as_of(folder, as_of, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
+    rows = read_booked(folder, records, problems, instead) if booked else None
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
         warn_overdue_rises(catalogue, problems)
@@ -115,8 +123,40 @@ def load_catalogue(
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
-    picture = partial(read_picture, folder)
-    return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
+    catalogue = replace(
+        catalogue,
+        excerpt=excerpt,
+        picture=partial(read_picture, folder),
+        rows=partial(as_far_as_read, folder, records),
+        units=units,
+        booked=rows,
+    )
+    return catalogue, problems.warnings
+
+
+def read_as_of(
+    folder: Path,
+    as_of: date | None,
+    problems: Problems,
+    given: Mapping[str, Text] | None = None,
+    instead: Mapping[str, bytes] | None = None,
+) -> tuple[Records, Sources]:
+    """The same as `read_records`, but each accepted value as it was on a day.
+
+    Where a value was another on that day, the catalogue is read again with it.
+
+    Raises:
+        CatalogueError: as `read_records`.
+    """
+    found = Problems()
+    records, sources = read_records(folder, found, given, instead)
+    before = files_before(sources, records.accepted, asked_day(records, as_of))
+    if before:
+        found = Problems()
+        records, sources = read_records(folder, found, given, {**(instead or {}), **before})
+    problems.extend([*found.errors, *found.warnings])
+    sources.problems = problems
+    return records, sources
 
 
 def read_records(
@@ -142,6 +182,7 @@ def read_records(
     records = _read_all(sources)
     for check in CHECKS:
         problems.extend(check(records))
+    problems.extend(recipe_changes(records, sources))
     problems.extend(picture_problems(folder, every_record(records)))
     return records, sources
 
@@ -179,6 +220,7 @@ def _read_all(sources: Sources) -> Records:
         editions=rows["editions.csv"],
         indices=rows["indices.csv"],
         rises=rows["rises.csv"],
+        accepted=rows["accepted.csv"],
         unread=unread,
     )
     read_translations(sources, records)

@@ -9,10 +9,13 @@ from datetime import date
 from pathlib import Path
 
 from quoter import __version__
-from quoter.catalogue.adding import JOURNAL, pending
+from quoter.catalogue.accepted import ACCEPTED, files_before
+from quoter.catalogue.adding import ACTUALS, INNER, JOURNAL, pending
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.fields import day_of
+from quoter.catalogue.load import read_records
 from quoter.intake import IntakeError, read_file
+from quoter.problems import Problems
 
 READ = ("*.yaml", "*.csv", "prices/*.csv", "translations/*.po")
 # The column that says from when a line of a table holds.
@@ -23,6 +26,7 @@ SINCE = {
     "rises.csv": "date",
     "indices.csv": "date",
     "editions.csv": "valid_from",
+    "accepted.csv": "date",
 }
 
 
@@ -30,14 +34,17 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     """Identifies the program's version and every line of a sound catalogue in force on a day.
 
     What is set instead of the catalogue's own, by key, is part of it. Later price lists and later
-    lines of dated tables are no part of it, so that a month that is rebuilt has the mark it had.
+    lines of dated tables are no part of it, so that a month that is rebuilt has the mark it had; a
+    value that was accepted later is what it was.
     Nor is what the yard takes for today, which the day asked about stands for, nor where the
     folder stands, or what a build writes in it.
     """
     digest = hashlib.sha256(__version__.encode())
-    unfinished, _ = pending(folder)
+    unfinished = _standing(folder, as_of)
     names = {path.relative_to(folder).as_posix() for one in READ for path in folder.glob(one)}
     for name in sorted(names | {*unfinished}):
+        if name.startswith(f"{ACTUALS}/"):
+            continue  # no price rests on what was booked
         path = folder / name
         if name.startswith("prices/") and (day_of(path.stem) or as_of) > as_of:
             continue
@@ -57,13 +64,23 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     return digest.hexdigest()[:12]
 
 
+def _standing(folder: Path, as_of: date) -> dict[str, bytes]:
+    """The files that are read otherwise than they stand, by name: those of a stopped writer, and
+    those in which a value was another on the day."""
+    unfinished, _ = pending(folder)
+    if ACCEPTED not in unfinished and not (folder / ACCEPTED).exists():
+        return unfinished
+    records, sources = read_records(folder, Problems())
+    return unfinished | files_before(sources, records.accepted, as_of)
+
+
 def looked_at(folder: Path) -> Iterator[tuple[str, Path]]:
     """All that a reading of a catalogue may look at, by name: files, and folders for their names.
 
     Raises:
         OSError: a folder can't be read.
     """
-    for place in (folder, folder / "prices", folder / "translations"):
+    for place in (folder, *(folder / name for name in INNER)):
         for path in place.iterdir() if place.is_dir() else ():
             yield path.relative_to(folder).as_posix(), path
 

@@ -14,6 +14,7 @@ from quoter.catalogue.parts import PART_KINDS, AnyPart
 from quoter.catalogue.po_files import Entry
 from quoter.catalogue.source import Text
 from quoter.catalogue.tables import (
+    AcceptedRow,
     BookRow,
     EditionRow,
     ExchangeRow,
@@ -88,6 +89,7 @@ class Records:
     editions: list[EditionRow]
     indices: list[IndexRow]
     rises: list[RiseRow]
+    accepted: list[AcceptedRow]
     texts: dict[str, PublicText] = field(default_factory=dict)
     translations: dict[str, dict[tuple[str, str], Entry]] = field(default_factory=dict)
     unread: Unread = field(default_factory=Unread)

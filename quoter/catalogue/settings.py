@@ -302,6 +302,7 @@ class _InForce:
             editions=[],
             indices=[],
             rises=[],
+            accepted=[],
         )
         yield from check_home_currency(alone)
         yield from check_exchange(alone)

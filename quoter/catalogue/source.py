@@ -96,8 +96,8 @@ class Sources:
 
     `doubtful` names the files that could not be read, or not as a whole: what refers to them is
     not to be blamed. `given` are values set by key path on the command line, which take the place
-    of the YAML files' own; `scalars` are the key paths of all these. `instead` are files by name
-    as they would be, in place of the folder's own; `names_of` the names by id of what each lists.
+    of the YAML files' own; `scalars` are all these by key as they stand. `instead` are files by
+    name as they would be, in place of the folder's own; `names_of` the names by id in each.
     """
 
     folder: Path
@@ -106,7 +106,7 @@ class Sources:
     blocks: dict[str, Block] = field(default_factory=dict)
     doubtful: set[str] = field(default_factory=set)
     given: Mapping[str, Text] = field(default_factory=dict)
-    scalars: dict[str, None] = field(default_factory=dict)
+    scalars: dict[str, Text] = field(default_factory=dict)
     instead: Mapping[str, bytes] = field(default_factory=dict)
     names_of: dict[str, dict[str, str]] = field(default_factory=dict)
 
@@ -261,9 +261,9 @@ class Sources:
 
     def _scalar(self, words: str, place: Place, path: Trail) -> Text:
         """A single value: the file's own, or that of the command line."""
-        self.scalars[path.key] = None
+        self.scalars[path.key] = Text.at(words, place, path.key, path.label)
         if path.key not in self.given:
-            return Text.at(words, place, path.key, path.label)
+            return self.scalars[path.key]
         given = self.given[path.key]
         text = Text.at(given, given.place, path.key, path.label)
         text.was = words

@@ -1,5 +1,5 @@
-"""Records of the CSV files: price lists and rises, exchange rates, wages, volumes and published
-prices."""
+"""Records of the CSV files: price lists and rises, exchange rates, wages, volumes, published
+prices and accepted standards."""
 
 from __future__ import annotations
 
@@ -169,4 +169,41 @@ class EditionRow(CatalogueRecord):
     model_year: f.Words
     """The model year of the edition, as customers read it.
     Example: `2027`"""
+    note: f.Note
+
+
+class AcceptedRow(CatalogueRecord):
+    """A line of accepted.csv: a value of a YAML file that was accepted from what jobs took.
+
+    Asked about a day before the line's, the value is what it was, so that a month that is closed
+    stays as it is. `quoter accept` writes the value and the line; lines are never changed.
+    """
+
+    date: f.Day
+    """The day from which the value is as accepted.
+    Example: `2026-11-02`"""
+    key: f.Words
+    """The value's key, as in `--set` and `quoter why`.
+    Example: `parts.open_mould.surround_single.operations.2.fixed`"""
+    was: f.Words
+    """What stood there before, as it was written, with its quotes where it had some.
+    Example: `34 min [26 to 60 triangular] (timed)`"""
+    becomes: f.Words
+    """What stands there from then on, as it is written.
+    Example: `39 min [36 to 43] (17 jobs to 2026-10; median 41 min; was 34 min; timed)`"""
+    samples: f.Note
+    """How many jobs it rests on.
+    Example: `17`"""
+    median: f.Note
+    """What they took.
+    Example: `41 min`"""
+    low: f.Note
+    """From where what they took surely was.
+    Example: `38 min`"""
+    high: f.Note
+    """Up to where it surely was.
+    Example: `45 min`"""
+    by: f.Note
+    """Who accepted it, by a role or a number; no name is needed. The column may be left out.
+    Example: `estimator`"""
     note: f.Note

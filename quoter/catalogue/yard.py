@@ -9,7 +9,9 @@ from pydantic import Field
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.accounts import BankAccount, Country, OneLine
+from quoter.catalogue.booked import ActualsPolicy
 from quoter.catalogue.certainty import Certainty
+from quoter.catalogue.exports import Export
 from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
@@ -334,6 +336,8 @@ class Policy(CatalogueRecord):
     """After how many days a price in force, a rate of exchange in use, or an index of a surcharge
     is told as old; an import lists unchanged prices again once they are older than half of it.
     Example: `120`"""
+    actuals: ActualsPolicy = ActualsPolicy.model_construct()
+    """How what was booked is held against standard."""
 
 
 class Yard(CatalogueRecord):
@@ -373,6 +377,8 @@ class Yard(CatalogueRecord):
     """Markets with their tax, language and currency; the first is the home market."""
     rate_file: RateFile | None = None
     """How published exchange rates are read; `quoter import-rates` needs it."""
+    exports: Many[Export] = ()
+    """How the yard's clock, store and ledger are read; `quoter import-actuals` needs it."""
     surcharges: Many[Surcharge] = ()
     """Clauses for quotes that stay open while the price of resin moves."""
     workings_on_paper: f.Truth = False

@@ -2,7 +2,9 @@
 
 from __future__ import annotations
 
-from quoter.figures import N, at_least
+from collections.abc import Sequence
+
+from quoter.figures import N, at_least, dot, total
 
 
 def landed_price(price: N, rate: N, freight: N, duty: N) -> N:
@@ -163,3 +165,45 @@ def moved_price(price: N, move: N, years: N) -> N:
     """
     result: N = price * (1 + move) ** years
     return result
+
+
+def freight_fraction(freight: N, price: N, quantity: N) -> N:
+    """Freight of an invoice's line as a fraction of its price.
+
+        fraction = freight / (price * quantity)
+
+    Args:
+        freight: freight of the line [money]
+        price: price of one unit [money/kg]
+        quantity: units invoiced [kg]
+    Returns:
+        freight / value of the goods [1]
+    Limits: price and quantity above 0; all three of one line
+    Source: definition
+
+    >>> freight_fraction(50.0, 4.0, 250.0)
+    0.05
+    """
+    return freight / (price * quantity)
+
+
+def average_price(prices: Sequence[N], quantities: Sequence[N]) -> N:
+    """The weighted average of what units bought at different prices had cost.
+
+        average = (p_1 * q_1 + ... + p_n * q_n) / (q_1 + ... + q_n)
+
+    Args:
+        prices: landed price of each purchase [money/kg]
+        quantities: quantity of each [kg]
+    Returns:
+        average price of a unit [money/kg]
+    Raises:
+        ValueError: when there is no purchase, or not a quantity for each price
+    Limits: quantities above 0
+    Source: OpenStax, Principles of Accounting vol. 1, 10.2 (weighted-average cost: goods available
+        for sale over their number)
+
+    >>> average_price([4.0, 5.0], [100.0, 300.0])
+    4.75
+    """
+    return dot(prices, quantities) / total(quantities, quantities[0])

@@ -180,7 +180,7 @@ def price_list(
     if not moving:
         return
     name = f"prices/{effective}.csv"
-    corrected: dict[tuple[str, str], dict[str, str]] = {}
+    corrected: dict[tuple[str, ...], dict[str, str]] = {}
     added: list[dict[str, str]] = []
     for move in moving:
         told = as_accepted(note) if move.beyond(limit) else note

@@ -20,7 +20,7 @@ from quoter.catalogue.adding import (
 )
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.day import catalogue_day
-from quoter.catalogue.load import load_catalogue, read_records
+from quoter.catalogue.load import PRICE_KEYS, load_catalogue, read_records
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
 from quoter.problems import CatalogueError, Place, Problem, Problems
@@ -69,15 +69,16 @@ def longer(
     name: str,
     columns: Iterable[str],
     rows: Iterable[Mapping[str, str]],
-    corrected: Mapping[tuple[str, str], Mapping[str, str]] | None = None,
+    corrected: Mapping[tuple[str, ...], Mapping[str, str]] | None = None,
+    keys: tuple[str, ...] = PRICE_KEYS,
 ) -> bytes:
-    """A table of the catalogue with rows at its end, others corrected by material and supplier.
+    """A table of the catalogue with rows at its end, others corrected by what `keys` hold.
 
     Raises:
         CatalogueError: the table lacks a column that a row fills.
     """
     try:
-        whole = with_corrected(bytes_of(folder / name), ("material", "supplier"), corrected or {})
+        whole = with_corrected(bytes_of(folder / name), keys, corrected or {})
         added = list(rows)
         return with_lines(whole, tuple(columns), added) if added or whole is None else whole
     except ValueError as fault:

@@ -27,6 +27,7 @@ from quoter.engineering import (
     spray_up,
     tooling,
     uncertainty,
+    variances,
     yields,
 )
 from quoter.pricing import exchange, margin, repricing, surcharge
@@ -53,6 +54,7 @@ COSTING: tuple[ModuleType, ...] = (
     margin,
     emissions,
     uncertainty,
+    variances,
 )
 # What comes after it: money of another country, a new price list, a clause for open quotes.
 PRICES: tuple[ModuleType, ...] = (exchange, repricing, surcharge)

@@ -23,6 +23,7 @@ from tests.checks import (
     test_rates,
     test_surcharge,
     test_uncertainty,
+    test_variances,
 )
 from tests.checks.formulas import FORMULAS
 from tests.checks.table import Check, functions_in, verify
@@ -42,6 +43,7 @@ TABLES = (
     test_rates,
     test_surcharge,
     test_uncertainty,
+    test_variances,
 )
 CHECKS = [check for module in TABLES for check in module.CHECKS]
 

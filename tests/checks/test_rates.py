@@ -12,7 +12,9 @@ from quoter.engineering.overhead import (
     under_absorbed,
 )
 from quoter.engineering.purchasing import (
+    average_price,
     disposal_cost,
+    freight_fraction,
     handling_cost,
     holding_cost,
     landed_price,
@@ -32,7 +34,11 @@ from quoter.engineering.tooling import (
     units_to_bear,
     yearly_charge,
 )
-from quoter.engineering.yields import per_good_unit, rework_time, rolled_yield
+from quoter.engineering.yields import (
+    per_good_unit,
+    rework_time,
+    rolled_yield,
+)
 from quoter.figures import round_up
 from tests.checks import table
 from tests.checks.table import Check
@@ -53,6 +59,7 @@ START = "start quantity for 1,000 good at 3, 5 and 7 % scrap, quality-engineerin
 REJECTS = "effective volume V / (1 - reject), process-based cost modelling (from memory)"
 LAYUPS = "a mould is good for about 200 lay-ups (from memory, common practice)"
 
+AVERAGED = f"{BOOK} vol. 1, 10.2: 150 at 21, 225 at 27, 210 at 33 (from memory)"
 CARRYING = "Stevenson, Operations Management, holding cost as a rate of unit cost (from memory)"
 
 BESIDES_CHECKS = (
@@ -149,6 +156,16 @@ TOOLING_CHECKS = (
     Check((sets_needed, "301 pcs", "150 pulls"), "3", DEFINITION, "derived", exact=True),
 )
 
+BOUGHT_CHECKS = (
+    Check(
+        (average_price, ["21 USD", "27 USD", "33 USD"], ["150", "225", "210"]),
+        "27.62 USD",
+        AVERAGED,
+        "from memory",
+    ),
+    Check((freight_fraction, "50 EUR", "4 EUR/kg", "250 kg"), "5 %", DEFINITION, "derived", True),
+)
+
 # Units to start, so that the good ones arrive after 3, 5 and 7 % are scrapped.
 PASSED = (rolled_yield, ["97 %", "95 %", "93 %"])
 YIELD_CHECKS = (
@@ -208,7 +225,14 @@ PURCHASING_CHECKS = (
     ),
     Check((handling_cost, "700 EUR", "5 %"), "35 EUR", DEFINITION, "derived", exact=True),
 )
-CHECKS = BESIDES_CHECKS + TOOLING_CHECKS + YIELD_CHECKS + OVERHEAD_CHECKS + PURCHASING_CHECKS
+CHECKS = (
+    BESIDES_CHECKS
+    + TOOLING_CHECKS
+    + BOUGHT_CHECKS
+    + YIELD_CHECKS
+    + OVERHEAD_CHECKS
+    + PURCHASING_CHECKS
+)
 
 
 @table.each(BESIDES_CHECKS)
@@ -218,6 +242,11 @@ def test_besides(check: Check) -> None:
 
 @table.each(TOOLING_CHECKS)
 def test_tooling(check: Check) -> None:
+    table.verify(check)
+
+
+@table.each(BOUGHT_CHECKS)
+def test_bought(check: Check) -> None:
     table.verify(check)
 
 
