@@ -157,7 +157,7 @@ def median_interval(values: Sequence[float], level: float = LEVEL) -> Interval:
     return Interval(middle, min(low, middle), max(high, middle), level)
 
 
-def deviation(values: Sequence[float]) -> float:
+def deviation(values: Sequence[float], least: float = 0.0) -> float:
     """A standard deviation that a few stray values don't move: by the median absolute one.
 
         deviation = b_n * 1.4826 * median(|x - median(x)|),  b_n = n / (n - 0.8) for n > 9
@@ -167,6 +167,7 @@ def deviation(values: Sequence[float]) -> float:
 
     Args:
         values: at least two
+        least: what rounding alone gives, than which nothing is told closer
     Returns:
         the deviation, in the unit of the values
     Limits: the factors are of normal values
@@ -179,16 +180,17 @@ def deviation(values: Sequence[float]) -> float:
     n, middle = len(values), median(values)
     apart = [abs(value - middle) for value in values]
     typical = TO_NORMAL * median(apart) * SMALL.get(n, n / (n - 0.8))
-    return typical or MEAN_TO_NORMAL * sum(apart) / n
+    return max(typical or MEAN_TO_NORMAL * sum(apart) / n, least)
 
 
-def modified_scores(values: Sequence[float]) -> list[float]:
+def modified_scores(values: Sequence[float], least: float = 0.0) -> list[float]:
     """How far each value is from the median, in robust deviations.
 
         score = 0.6745 * (x - median(x)) / median(|x - median(x)|)
 
     Args:
         values: any number
+        least: the deviation that rounding alone gives, than which none is taken for smaller
     Returns:
         a score for each; beyond 3.5 it is an outlier
     Limits: where more than half are the same, over 1.2533 times the mean absolute deviation
@@ -200,12 +202,39 @@ def modified_scores(values: Sequence[float]) -> list[float]:
     middle = median(values)
     apart = [abs(value - middle) for value in values]
     typical = TO_NORMAL * median(apart) or MEAN_TO_NORMAL * sum(apart) / len(apart)
+    typical = max(typical, least)
     return [(value - middle) / typical if typical else 0.0 for value in values]
 
 
-def stray(values: Sequence[float]) -> list[bool]:
-    """Which values are outliers by their modified z score; they are shown and never dropped."""
-    return [abs(score) > STRAY for score in modified_scores(values)]
+def rounding_deviation(step: float, number: int) -> float:
+    """Standard deviation that rounding gives to a sum of amounts, each booked to a step.
+
+        deviation = step * sqrt(n / 12)
+
+    Args:
+        step: of which every amount is a multiple [h]
+        number: how many amounts n there are [1]
+    Returns:
+        deviation [h]
+    Limits: the amounts are several steps long
+    Source: a rectangular distribution over the step (JCGM 100:2008, 4.3.7).
+
+    >>> round(rounding_deviation(0.25, 3), 4)
+    0.125
+    """
+    return step * math.sqrt(number / 12)
+
+
+def step_of(amounts: Sequence[float]) -> float:
+    """The largest of the usual steps in hours of which all amounts are multiples; else none.
+
+    >>> step_of([1.5, 0.75, 3.0]), step_of([1.0, 0.13])
+    (0.25, 0.0)
+    """
+    for step in (1.0, 1 / 2, 1 / 4, 1 / 5, 1 / 6, 1 / 10, 1 / 12, 1 / 20):
+        if all(abs(amount / step - round(amount / step)) < 1e-9 for amount in amounts):
+            return step
+    return 0.0
 
 
 def ratio_of_totals(
