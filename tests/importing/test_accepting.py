@@ -23,8 +23,8 @@ import pytest
 import yaml
 from click.testing import Result
 
-from quoter.actuals.estimates import Interval
 from quoter.actuals.proposals import Proposal
+from quoter.actuals.samples import Interval
 from quoter.analysis.findings import Findings
 from quoter.catalogue.adding import sole_writer
 from quoter.catalogue.load import load_catalogue, read_records
