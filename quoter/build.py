@@ -76,7 +76,9 @@ def render(
     """
     say("reading and costing the catalogue")
     begun = time.process_time()
-    pricing, warnings = price_catalogue(folder, as_of, strict=strict, settings=settings)
+    pricing, warnings = price_catalogue(
+        folder, as_of, strict=strict, settings=settings, booked=True
+    )
     work = Work(folder, pricing, warnings, published=published, model=model, keep=keep)
     report = Report(pricing, warnings)
     by = program()

@@ -43,7 +43,7 @@ class YardKeys:
         catalogue, records = pricing.catalogue, pricing.catalogue.records
         self._records = records
         self._shared = _digest(
-            _fields(catalogue, ("records", "book", "excerpt")),
+            _fields(catalogue, ("records", "book", "excerpt", "rows")),
             _fields(records, _LEFT_OUT),
             [(kind, of) for kind, of in records.by_kind.items() if kind not in _OF_BOATS],
             [(id, model.hull_colour) for id, model in records.models.items()],

@@ -11,6 +11,7 @@ from pathlib import Path
 
 from quoter.actuals.compared import Actuals, Job
 from quoter.actuals.hours import compare_hours
+from quoter.actuals.materials import compare_materials
 from quoter.actuals.overhead import compare_overhead
 from quoter.actuals.pieces import Ground, ground_of
 from quoter.actuals.rates import standard_costs
@@ -33,13 +34,14 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
     """
     ground = ground_of(pricing, booked)
     hours, unbooked, loads = compare_hours(ground)
+    materials, undrawn = compare_materials(ground)
     overhead = compare_overhead(ground, loads)
     return Actuals(
         pricing=pricing,
         as_of=ground.as_of,
         jobs=_jobs(ground),
-        compared=(*hours, *overhead),
-        unbooked=tuple(unbooked),
+        compared=(*hours, *materials, *overhead),
+        unbooked=(*unbooked, *undrawn),
         notes=tuple(dict.fromkeys([*_open(ground), *ground.notes])),
         months=tuple(sorted(set(_months(ground.booked)))),
     )

@@ -18,6 +18,7 @@ from quoter.costing.replay import replayed
 from quoter.engineering.labour import labour_rate
 from quoter.figures import Figure, stated
 from quoter.phrases import phrase
+from quoter.pricing.built import Built
 from quoter.pricing.price import Pricing
 from quoter.problems import Problems
 
@@ -117,36 +118,66 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
     At those of the catalogue's day while it is open. What options credit is not made, so that
     nothing is taken off for it: it is the cost of what was built, not that of a price.
     """
-    costs = {number: _cost(job, rates) for number, job in jobs.items()}
-    days = {number: _other_day(job, rates) for number, job in jobs.items()}
-    past = sorted({day for day in days.values() if day is not None})
-    replay = replayed(rates.pricing.costing, [rates.on(day) for day in past])
-    by_day = dict(zip(costs, replay.values(list(costs.values())), strict=True))
+    costs = {
+        number: {"": boat_by_standard(number, job.boat, rates).cost * job.boats}
+        for number, job in jobs.items()
+    }
+    rows = {number: job.row for number, job in jobs.items()}
+    days = {number: None if job.open else job.row.finished for number, job in jobs.items()}
     found = {}
-    for number, cost in costs.items():
-        key, day = f"actual.job.{number}.standard", days[number]
+    for number, by_day in on_days(costs, days, rates).items():
+        key, cost = f"actual.job.{number}.standard", by_day[""]
         label = phrase("Job {number}: cost by standard", number=number)
-        then = None if day is None else by_day[number][past.index(day)]
-        if then is None:
+        if cost is costs[number][""]:
             found[number] = cost.named(key, label)
         else:
-            found[number] = stated(replace(cost, value=then), key, label, jobs[number].row.place)
+            found[number] = stated(cost, key, label, rows[number].place)
     return found
 
 
-def _other_day(job: JobStandard, rates: Rates) -> date | None:
-    """The day a job was finished, where other rates were in force than those of the costing."""
-    day = job.row.finished
-    return None if job.open or day is None or rates.all_in_force(day) else day
+def on_days(
+    figures: Mapping[str, Mapping[str, Figure]],
+    days: Mapping[str, date | None],
+    rates: Rates,
+) -> dict[str, dict[str, Figure]]:
+    """Figures of jobs at the rates of a day each, all in one pass over the costing.
+
+    What is asked for no day, or for one with the very rates of the costing, stays itself, as does
+    all of a day that lacks a rate; any other is a number without what it was computed from.
+
+    Args:
+        figures: of each job, by what they are of
+        days: by job
+        rates: of days
+    """
+    moved = {
+        number: day
+        for number, day in days.items()
+        if day is not None and not rates.all_in_force(day)
+    }
+    found = {number: dict(own) for number, own in figures.items()}
+    if not moved:
+        return found
+    past = sorted(set(moved.values()))
+    asked = [figure for number in moved for figure in figures[number].values()]
+    replay = replayed(rates.pricing.costing, [rates.on(day) for day in past])
+    values = dict(zip(asked, replay.values(asked), strict=True))
+    for number, day in moved.items():
+        for what, figure in figures[number].items():
+            then = values[figure][past.index(day)]
+            if then is not None:
+                found[number][what] = Figure(then, figure.unit)
+    return found
 
 
-def _cost(job: JobStandard, rates: Rates) -> Figure:
-    recipe, number = job.boat.whole.recipe, job.number
+def boat_by_standard(number: str, boat: Built, rates: Rates) -> Assembly:
+    """A boat of a job as it was made, costed: nothing is taken off for what options credit."""
+    recipe = boat.whole.recipe
     made = [replace(use, assembly=_without_credits(use.assembly, rates)) for use in recipe.uses]
-    lines = [material.line for material in job.boat.whole.materials]
+    lines = [material.line for material in boat.whole.materials]
     name = phrase("Job {number}", number=number)
     whole = replace(recipe, key=f"actual.job.{number}.boat", name=name, uses=made, lines=lines)
-    return cost_assembly(whole, rates.costing).cost * job.boats
+    return cost_assembly(whole, rates.costing)
 
 
 def _without_credits(assembly: Assembly, rates: Rates) -> Assembly:

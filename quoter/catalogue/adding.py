@@ -24,7 +24,8 @@ from quoter.catalogue.csv_cells import csv_rows
 from quoter.disk import wait_for_lock
 
 JOURNAL = ".unfinished.json"
-INNER = ("prices", "translations", "actuals")  # folders of a catalogue that are written to
+ACTUALS = "actuals"  # the folder of what was booked
+INNER = ("prices", "translations", ACTUALS)  # folders of a catalogue that are written to
 # What `replace_file` calls a file that is not in place yet.
 _UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
 # The tables that grow, by name: what another name says in a journal is not ours to write.

@@ -166,10 +166,10 @@ class PullRow(CatalogueRecord):
     """The job they were made for.
     Unless given: for stock.
     Example: `2026-0007`"""
-    good: f.Number
+    good: f.Count
     """Pieces that were good.
     Example: `2`"""
-    scrapped: f.Number
+    scrapped: f.Count
     """Pieces that were thrown away.
     Example: `0`"""
     note: f.Note | None = None

@@ -27,11 +27,13 @@ _COUNT = re.compile(r"[1-9]\d{0,4}\Z", re.ASCII)
 _MONTH = re.compile(r"(\d{4})-(\d\d)\Z", re.ASCII)
 _BOOKED = measure("12.5 kg", "kg", "m3", "m2", "m", "each", "pack", low=0.0, above_low=True)
 _FIELDS = ("job", "part", "operation")
+_COARSE = ("job", "station")
 
 
 @dataclass(frozen=True, slots=True)
 class Booking:
-    """What a code to book by says: a job, and of it a part and an operation's number, or "".
+    """What a code to book by says: a job, and of it a part and an operation's number, or a station;
+    "" for what it doesn't say.
 
     `part` is the key of what the costing made without its kind, as a code holds it.
     """
@@ -39,6 +41,7 @@ class Booking:
     job: str
     part: str = ""
     operation: str = ""
+    station: str = ""
 
 
 def options_in(text: Text) -> tuple[dict[Text, int], list[Problem]]:
@@ -138,12 +141,14 @@ def booking_in(text: str) -> Booking | None:
     """What a code to book by holds; None where a text is none.
 
     >>> booking_in("job=2026-0007;part=side_door__gel_blue;operation=3")
-    Booking(job='2026-0007', part='side_door__gel_blue', operation='3')
+    Booking(job='2026-0007', part='side_door__gel_blue', operation='3', station='')
     >>> booking_in("job=2026-0007"), booking_in("2026-0007")
-    (Booking(job='2026-0007', part='', operation=''), None)
+    (Booking(job='2026-0007', part='', operation='', station=''), None)
+    >>> booking_in("job=2026-0007;station=laminating")
+    Booking(job='2026-0007', part='', operation='', station='laminating')
     """
     fields = [each.strip().partition("=") for each in text.strip().split(BETWEEN)]
     names = tuple(name for name, _, _ in fields)
-    if names != _FIELDS[: len(names)] or not all(value for _, _, value in fields):
+    if names not in (_COARSE, _FIELDS[: len(names)]) or not all(value for _, _, value in fields):
         return None
-    return Booking(*(value.strip() for _, _, value in fields))
+    return Booking(**{name: value.strip() for name, _, value in fields})

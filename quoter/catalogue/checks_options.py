@@ -224,10 +224,10 @@ def _why_not(records: Records, wanted: Sequence[Option], model: Model) -> str:
     for needed in known:
         if needed.id in required and not offered(needed, model):
             return f"it requires '{needed.id}', which this model can't have"
-    for one, other in _conflicting(known):
+    for one, other in conflicting(known):
         if not {one, other} <= standard:
             return f"'{one}' conflicts with '{other}', which would be there too"
-    for one, other, group in _crowding(known):
+    for one, other, group in crowding(known):
         if not {one, other} <= standard:
             return f"'{one}' and '{other}' would both be there, and a boat has one {group}"
     return ""
@@ -244,7 +244,7 @@ def _with_required(records: Records, option: Option) -> set[str]:
     return found
 
 
-def _conflicting(options: Sequence[Option]) -> Iterator[tuple[str, str]]:
+def conflicting(options: Sequence[Option]) -> Iterator[tuple[str, str]]:
     """Each pair of options that conflict, once, whichever of the two says so."""
     ids = [str(option.id) for option in options]
     told = set()
@@ -256,7 +256,7 @@ def _conflicting(options: Sequence[Option]) -> Iterator[tuple[str, str]]:
                 yield str(one.id), other
 
 
-def _crowding(options: Sequence[Option]) -> Iterator[tuple[str, str, str]]:
+def crowding(options: Sequence[Option]) -> Iterator[tuple[str, str, str]]:
     """Each pair of options of one group of which a boat has one, and the group."""
     for one, other in combinations(options, 2):
         if one.at_most_one is not None and one.at_most_one == other.at_most_one:
@@ -269,10 +269,10 @@ def check_standard_options_agree(records: Records) -> Iterator[Problem]:
         standard = {str(name): name for name in model.standard}
         found = [records.options[id] for id in standard if id in records.options]
         known = [option for option in found if _sound(records, option, model)]
-        for one, other in _conflicting(known):
+        for one, other in conflicting(known):
             what = f"standard options '{one}' and '{other}' of '{model.id}' conflict"
             yield Problem(standard[one].place, "standard-options", what, "keep one of the two")
-        for one, other, group in _crowding(known):
+        for one, other, group in crowding(known):
             what = f"standard options '{one}' and '{other}' of '{model.id}' are of one group"
             yield Problem(
                 standard[other].place, "standard-options", what, f"a boat has one {group}"
@@ -308,8 +308,8 @@ def check_packages(records: Records) -> Iterator[Problem]:
             what = f"no model can have package '{package.id}'"
             hint = "each model lacks one of its options, or has it as standard"
             yield Problem(package.place, "never-chosen", what, hint)
-        apart = [(one, other, "they conflict") for one, other in _conflicting(known)]
-        apart += [(one, other, f"a boat has one {g}") for one, other, g in _crowding(known)]
+        apart = [(one, other, "they conflict") for one, other in conflicting(known)]
+        apart += [(one, other, f"a boat has one {g}") for one, other, g in crowding(known)]
         for one, other, why in apart:
             what = f"package '{package.id}' holds '{one}' and '{other}'"
             yield Problem(package.place, "rule-conflict", what, f"{why}; keep one of the two")

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from datetime import date
 
+from quoter.catalogue.booked import PurchaseRow
 from quoter.catalogue.checks_ids import figure_place, unknown
 from quoter.catalogue.checks_options import offered
 from quoter.catalogue.counting import converts
@@ -49,6 +50,11 @@ def price_faults(records: Records, row: PriceRow) -> Iterator[Problem]:
         yield unknown(records, MATERIAL_KINDS, row.material, "material")
     if records.lacks(("supplier",), row.supplier):
         yield unknown(records, ("supplier",), row.supplier, "supplier")
+    yield from amount_faults(records, row)
+
+
+def amount_faults(records: Records, row: PriceRow | PurchaseRow) -> Iterator[Problem]:
+    """What is wrong with the amount of a price: its currency, or what it is for."""
     place = figure_place(row.price)
     supplier = records.suppliers.get(row.supplier)
     found = row.price.unit.currencies

@@ -12,6 +12,7 @@ from typing import Any
 from quoter.catalogue import factory, fields, materials, options, parts, tables
 from quoter.catalogue.accepted import files_before, recipe_changes
 from quoter.catalogue.adding import pending
+from quoter.catalogue.booked_files import as_far_as_read, read_booked
 from quoter.catalogue.checks import CHECKS, every_record
 from quoter.catalogue.day import asked_day
 from quoter.catalogue.examples import speak
@@ -91,6 +92,8 @@ def load_catalogue(
     as_of: date | None = None,
     settings: Sequence[str] = (),
     instead: Mapping[str, bytes] | None = None,
+    *,
+    booked: bool = False,
 ) -> tuple[Catalogue, list[Problem]]:
     """The checked catalogue as of a date (by default its own) and warnings.
 
@@ -99,6 +102,7 @@ def load_catalogue(
         as_of: the day asked about
         settings: what is to be otherwise, each as KEY=VALUE (see `settings`)
         instead: files by name that take the place of the folder's own
+        booked: whether what was booked is read, too, so that its problems are told with the others
     Raises:
         CatalogueError: with every problem of every file, each at its place.
     """
@@ -107,6 +111,7 @@ def load_catalogue(
     units = asked_units(given, problems)
     records, sources = read_as_of(folder, as_of, problems, given, instead)
     sources.lines[COMMAND_LINE] = lines_of(settings)
+    rows = read_booked(folder, records, problems, instead) if booked else None
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
         warn_overdue_rises(catalogue, problems)
@@ -118,8 +123,15 @@ def load_catalogue(
         raise RuntimeError("the catalogue can't be resolved, but no problem was found")
     # Only the lines are kept of what was read, not the texts that the records were made of.
     excerpt = partial(line_at, sources.lines)
-    picture = partial(read_picture, folder)
-    return replace(catalogue, excerpt=excerpt, picture=picture, units=units), problems.warnings
+    catalogue = replace(
+        catalogue,
+        excerpt=excerpt,
+        picture=partial(read_picture, folder),
+        rows=partial(as_far_as_read, folder, records),
+        units=units,
+        booked=rows,
+    )
+    return catalogue, problems.warnings
 
 
 def read_as_of(

@@ -10,7 +10,7 @@ from pathlib import Path
 
 from quoter import __version__
 from quoter.catalogue.accepted import ACCEPTED, files_before
-from quoter.catalogue.adding import JOURNAL, pending
+from quoter.catalogue.adding import ACTUALS, INNER, JOURNAL, pending
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.fields import day_of
 from quoter.catalogue.load import read_records
@@ -43,6 +43,8 @@ def fingerprint(folder: Path, as_of: date, settings: Mapping[str, str] | None = 
     unfinished = _standing(folder, as_of)
     names = {path.relative_to(folder).as_posix() for one in READ for path in folder.glob(one)}
     for name in sorted(names | {*unfinished}):
+        if name.startswith(f"{ACTUALS}/"):
+            continue  # no price rests on what was booked
         path = folder / name
         if name.startswith("prices/") and (day_of(path.stem) or as_of) > as_of:
             continue
@@ -78,7 +80,7 @@ def looked_at(folder: Path) -> Iterator[tuple[str, Path]]:
     Raises:
         OSError: a folder can't be read.
     """
-    for place in (folder, folder / "prices", folder / "translations"):
+    for place in (folder, *(folder / name for name in INNER)):
         for path in place.iterdir() if place.is_dir() else ():
             yield path.relative_to(folder).as_posix(), path
 

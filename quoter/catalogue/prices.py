@@ -8,6 +8,7 @@ from datetime import date
 from pathlib import PurePosixPath
 from typing import TypeVar
 
+from quoter.catalogue.booked import Booked
 from quoter.catalogue.day import asked_day
 from quoter.catalogue.editions import Edition, edition_on, warn_edition
 from quoter.catalogue.indices import look_up_indices
@@ -33,8 +34,9 @@ class Catalogue:
     and option, each empty for all, and without an option for the boat.
 
     `settings` are what the command line set instead, by key; `units` those that a reader asked
-    for in place of the yard's own. `excerpt` gives the line a place
-    points at, for problems found later.
+    for in place of the yard's own; `booked` is what was booked, where that was read, too. `excerpt`
+    gives the line a place points at, for problems found later; `rows` reads what was booked as far
+    as it can be read, for who names a text of it.
     """
 
     records: Records
@@ -48,8 +50,10 @@ class Catalogue:
     edition: Edition
     settings: Mapping[str, str] = field(default_factory=dict)
     units: str = ""
+    booked: Booked | None = field(default=None, compare=False, repr=False)
     excerpt: Callable[[Place], str] = field(default=lambda _: "", compare=False, repr=False)
     picture: Callable[[Text], bytes] = field(default=lambda _: b"", compare=False, repr=False)
+    rows: Callable[[], Booked] = field(default=Booked, compare=False, repr=False)
 
     @property
     def last_list(self) -> date | None:

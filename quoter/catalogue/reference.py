@@ -21,6 +21,8 @@ from typing import Annotated, Any, Union, get_args, get_origin
 from pydantic import BaseModel
 from pydantic_core import PydanticCustomError
 
+from quoter.catalogue import booked
+from quoter.catalogue.booked_files import file_of
 from quoter.catalogue.load import CSV_FILES, YAML_FILES
 from quoter.catalogue.measures import Measure
 from quoter.catalogue.quoting import Request
@@ -126,6 +128,7 @@ def files_told() -> dict[str, FileTold]:
     yaml["request.yaml"] = Request
     tables: dict[str, type[CatalogueRecord]] = {"prices/DATE.csv": PriceRow}
     tables |= {name: kind for name, (kind, _) in CSV_FILES.items()}
+    tables |= {file_of(name): kind for name, kind in booked.TABLES.items()}
     told = {name: FileTold(name, records_within(kind)) for name, kind in yaml.items()}
     for name, row in tables.items():
         only = RecordTold((), (), row, words_of(row), keys_of(row, empty_cells=True))
@@ -178,7 +181,7 @@ def keys_of(record: type[CatalogueRecord], *, empty_cells: bool = False) -> tupl
         description, special = _parted(strings.get(name) or COMMON.get(name, ""))
         needed = info.is_required()
         if empty_cells and reading is not None:
-            needed = not _takes_nothing(reading)
+            needed = needed and not _takes_nothing(reading)
         found.append(
             Key(
                 name=name,

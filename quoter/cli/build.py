@@ -234,7 +234,7 @@ def check_command(
     The code in brackets at the end of a problem's first line names its kind: 'quoter help CODE'
     says what is meant, with an example that is right.
     """
-    pricing, warnings = price(catalogue, as_of, strict, settings)
+    pricing, warnings = price(catalogue, as_of, strict, settings, booked=True)
     tell_day(pricing)
     tell(catalogue, warnings)
     options = sum(len(model.options) for model in pricing.models.values())

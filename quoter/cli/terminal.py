@@ -132,13 +132,20 @@ def price(
     strict: bool,
     settings: Sequence[str] = (),
     only: str = "",
+    *,
+    booked: bool = False,
 ) -> tuple[Pricing, list[Problem]]:
-    """A catalogue priced, with its warnings; its problems are told and end the command."""
+    """A catalogue priced, with its warnings; its problems are told and end the command.
+
+    Those of what was `booked` are told only where that is asked for.
+    """
     from quoter.pricing.priced import price_catalogue  # not before a command needs it
 
     progress()("reading and costing the catalogue")
     with stopping(catalogue):
-        return price_catalogue(catalogue, day(as_of), strict=strict, settings=settings, only=only)
+        return price_catalogue(
+            catalogue, day(as_of), strict=strict, settings=settings, only=only, booked=booked
+        )
 
 
 def tell_day(pricing: Pricing, *, beside: Pricing | None = None, data: bool = False) -> None:

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from quoter.catalogue.booked import Booked
 from quoter.catalogue.checks import every_record
 from quoter.catalogue.languages import languages, regions
 from quoter.catalogue.prices import Catalogue
@@ -16,6 +17,7 @@ from quoter.catalogue.source import Block, Text
 from quoter.figures import Figure
 from quoter.figures.graph import in_order
 from quoter.leaks.allowed import Allowed
+from quoter.leaks.booked import figures_of, texts_of
 from quoter.leaks.own import own_text
 from quoter.leaks.reduction import is_number, tokens_of
 from quoter.pricing.price import Pricing
@@ -143,6 +145,17 @@ class Known:
         return tuple(found)
 
     @cached_property
+    def _rows(self) -> Booked:
+        """What was booked; a quote has not read it, so it is read when something leaks."""
+        booked = self._catalogue.booked
+        return self._catalogue.rows() if booked is None else booked
+
+    @cached_property
+    def _booked(self) -> tuple[Word, ...]:
+        """Texts of what was booked: no job, no reference and no note of a row is a customer's."""
+        return tuple(Word(*found) for found in texts_of(self._rows))
+
+    @cached_property
     def _notes(self) -> tuple[Word, ...]:
         """Every dealer class and note, those behind a quantity among them."""
         catalogue, found = self._catalogue, []
@@ -162,7 +175,7 @@ class Known:
         sought = _one_line(text)
         if len(sought) < _SHORTEST_WORD:
             return None
-        words = (*self._names, *self._notes)
+        words = (*self._names, *self._notes, *self._booked)
         whole = next((word for word in words if _one_line(word.words) == sought), None)
         pattern = re.compile(rf"(?<!\w){re.escape(sought)}(?!\w)")
         return whole or next((w for w in words if pattern.search(_one_line(w.words))), None)
@@ -183,12 +196,22 @@ class Known:
                 )
                 if low < high:
                     return self._figures[min(place for _, place in self._sizes[low:high])]
+            if (found := self._paid.get(value)) is not None:
+                return found
         return None
 
     @cached_property
     def _sizes(self) -> list[tuple[float, int]]:
         """The size of every figure that is told, in order, with its place among them."""
         return sorted((abs(figure.value), place) for place, figure in enumerate(self._figures))
+
+    @cached_property
+    def _paid(self) -> dict[Decimal, Figure]:
+        """Each number of what was booked, with the first row that has it."""
+        found: dict[Decimal, Figure] = {}
+        for figure in figures_of(self._rows):
+            found.setdefault(Decimal(repr(figure.value)), figure)
+        return found
 
     @cached_property
     def _figures(self) -> list[Figure]:

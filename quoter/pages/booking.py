@@ -2,7 +2,8 @@
 
 The text is `job=NUMBER;part=ID;operation=NUMBER`, fields in that order, in ASCII; that of a whole
 job ends after its number. A part's id is that of the costing without its kind: its colour and shape
-follow after two underscores.
+follow after two underscores. Who books no finer than by station has `job=NUMBER;station=ID`. The
+fields are columns of the table of hours.
 """
 
 from __future__ import annotations
@@ -37,6 +38,15 @@ def booking_text(job: str, key: str = "", operation: int = 0) -> str:
     if not key:
         return f"job={job}"
     return f"job={job};part={key.partition('.')[2]};operation={operation}"
+
+
+def station_text(job: str, station: str) -> str:
+    """What the code of all work of a job at a station holds.
+
+    >>> station_text("2026-0007", "laminating")
+    'job=2026-0007;station=laminating'
+    """
+    return f"job={job};station={station}"
 
 
 def code_of(text: str, words: str = "", beside: str = "") -> Code:

@@ -17,7 +17,7 @@ from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, sche
 from quoter.figures import Figure, constant, plain_number, total
 from quoter.figures.readers import THIN, Reader
 from quoter.pages.amounts import DIGITS
-from quoter.pages.booking import Code, booking_text, code_of
+from quoter.pages.booking import Code, booking_text, code_of, station_text
 from quoter.pages.environment import assets, office_environment, render
 from quoter.pages.figured import digits_of, unit_words
 from quoter.pages.job_views import (
@@ -118,6 +118,7 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
         pricing, boat.priced, WHOLE, phrase("Job {number}", number=job.number), _batched(work)
     )
     paper = replace(paper, hull_colour=str(boat.colour.colour), colours=(), left_out=())
+    sheets = tuple(_stations(work, paper))
     return JobPaper(
         job=job,
         paper=paper,
@@ -130,13 +131,14 @@ def job_paper(pricing: Pricing, boat: Built, job: Job) -> JobPaper:
             for each in boat.not_made
         ),
         stores=tuple(_stores(work)),
-        stations=tuple(_stations(work, paper)),
+        stations=sheets,
         positions=tuple(_positions(catalogue.reader, boat.aboard, str(model.id))),
         masses=tuple(_mass_rows(catalogue.reader, masses)),
         heavier=BOTH[starboard > port] if port != starboard else "",
         difference=told(catalogue.reader, constant(abs(port - starboard), "kg"), 1),
         handover=tuple(map(str, catalogue.yard.handover)) or HANDOVER,
         code=code_of(booking_text(job.number), phrase("The whole job")),
+        further=tuple(_further(work, sheets)),
         days=None if clock is None else _day(work, last_day(stops)),
     )
 
@@ -245,7 +247,8 @@ def _stations(work: _Work, paper: Paper) -> Iterator[StationSheet]:
                 codes += _codes(work.job, one.assembly, here)
         if parts:
             sheet = replace(paper, parts=tuple(parts))
-            yield StationSheet(id, str(station.name), tuple(passing), sheet, tuple(codes))
+            coarse = _coarse(work.job, id, phrase("All work of the job here"))
+            yield StationSheet(id, str(station.name), tuple(passing), sheet, (coarse, *codes))
 
 
 def part_id(assembly: Assembly) -> str:
@@ -287,6 +290,20 @@ def _passing(work: _Work, one: Made, here: Sequence[int]) -> Passing:
         begins=_day(work, min(stop.begins for stop in days)) if days else None,
         ends=_day(work, max(stop.ends for stop in days)) if days else None,
     )
+
+
+def _coarse(job: Job, station: str, words: str) -> Code:
+    """What is booked by where not by operation: all that the job takes at a station."""
+    return code_of(station_text(job.number, station), words)
+
+
+def _further(work: _Work, sheets: Sequence[StationSheet]) -> Iterator[Code]:
+    """Codes of stations that the boat states hours of and has no operation at, so no sheet."""
+    with_sheet = {sheet.id for sheet in sheets}
+    hours = work.boat.whole.hours
+    for id, station in work.pricing.catalogue.records.stations.items():
+        if id not in with_sheet and id in hours and hours[id].value > 0:
+            yield _coarse(work.job, id, str(station.name))
 
 
 def _codes(job: Job, assembly: Assembly, here: Sequence[int]) -> Iterator[Code]:

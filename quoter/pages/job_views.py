@@ -59,7 +59,10 @@ class Passing:
 
 @dataclass(frozen=True, slots=True)
 class StationSheet:
-    """All work of the job at one station; `paper` holds its parts with their steps there alone."""
+    """All work of the job at one station; `paper` holds its parts with their steps there alone.
+
+    The first of `codes` is that of all of it, for who books no finer; then one for each step.
+    """
 
     id: str
     name: str
@@ -120,7 +123,8 @@ class Job:
 class JobPaper:
     """The whole pack of one job; `heavier` is the side that has more, and `difference` by how much.
 
-    `days` is the last working day, None where the yard has said no shift calendar.
+    `days` is the last working day, None where the yard has said no shift calendar. `further` are
+    codes of stations without a sheet, of which the boat states hours.
     """
 
     job: Job
@@ -135,4 +139,5 @@ class JobPaper:
     difference: Amount
     handover: tuple[str, ...]
     code: Code
+    further: tuple[Code, ...]
     days: Day | None

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from functools import cache
 
+from quoter.catalogue.booked import HoursRow, IssueRow, JobRow, PullRow, PurchaseRow, SpentRow
 from quoter.catalogue.certainty import Together
 from quoter.catalogue.operations import Check
 from quoter.catalogue.quoting import (
@@ -35,6 +36,18 @@ EXEMPT: dict[tuple[type[CatalogueRecord], str], str] = {
     (Request, "shown_total"): "the quote is held against it to the cent",
     (Request, "discount"): "the margin that it leaves is held against the floor, with a name",
     (Chosen, "quantity"): "it is held against how many fit on one boat",
+    **{
+        (kind, key): "what happened is held against its standard, and not against what is usual"
+        for kind, keys in (
+            (JobRow, ("boats",)),
+            (HoursRow, ("hours", "wage")),
+            (IssueRow, ("price",)),
+            (PurchaseRow, ("price", "freight", "rate")),
+            (PullRow, ("good", "scrapped")),
+            (SpentRow, ("spent",)),
+        )
+        for key in keys
+    },
     **{
         (kind, key): "what it leaves is held against the floor, with a name"
         for kind, keys in (

@@ -29,6 +29,7 @@ def price_catalogue(
     strict: bool = False,
     settings: Sequence[str] = (),
     only: str = "",
+    booked: bool = False,
 ) -> tuple[Pricing, list[Problem]]:
     """Read, check, cost and price a catalogue; also returns its warnings.
 
@@ -38,10 +39,11 @@ def price_catalogue(
         strict: whether warnings stop it
         settings: what if something were otherwise, each as KEY=VALUE
         only: the one model to cost, where no other is asked about; all if there is no such model
+        booked: whether what was booked is read and checked, too
     Raises:
         CatalogueError: with every problem; in strict mode with the warnings too.
     """
-    catalogue, warnings = load_catalogue(folder, as_of, settings)
+    catalogue, warnings = load_catalogue(folder, as_of, settings, booked=booked)
     problems = Problems()
     doubts = doubts_of(catalogue)
     problems.extend(problem for problem in doubts.found if not problem.warning)

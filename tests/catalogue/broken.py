@@ -9,7 +9,7 @@ A file of bad/ begins with a sentence that tells why it is there. Then lines tha
     --- delete wages.csv
     --- encode yard.yaml in cp1252    the file is saved in another encoding
     --- as of 2026-10-15              the date to read it for
-    --- says                          every problem that loading finds
+    --- says                          every problem that loading finds, what was booked included
     --- warns                         ... or else every warning it gives
     --- roll-up says                  ... and every problem that costing finds
 
@@ -110,7 +110,7 @@ def write_broken(broken: Broken, folder: Path) -> Path:
 def problems_of(folder: Path, as_of: date | None) -> dict[str, list[Problem]]:
     """What reading and costing a catalogue says, by the order that would announce it."""
     try:
-        catalogue, warnings = load_catalogue(folder, as_of)
+        catalogue, warnings = load_catalogue(folder, as_of, booked=True)
     except CatalogueError as fault:
         return {"says": fault.problems}
     problems = Problems()
