@@ -11,8 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from quoter.actuals.compared import KINDS, Actuals, Line
-from quoter.catalogue.booked import TABLES
-from quoter.catalogue.booked_files import file_of
+from quoter.catalogue.adding import ACTUALS
 from quoter.costing.assembly import Assembly, in_building_order
 from quoter.figures import Figure, constant, total
 from quoter.figures.graph import inputs_of
@@ -130,9 +129,8 @@ def of_job(lines: Iterable[Line], number: str) -> list[Line]:
 def trace_of(line: Line) -> Trace:
     """What a line rests on: the rows it names, and all catalogue lines behind its amount."""
     origins = [figure.origin for figure in inputs_of([line.amount]) if figure.origin is not None]
-    tables = {file_of(table) for table in TABLES}
     places = dict.fromkeys(origin.place for origin in origins)
-    standards = [place for place in places if place.file not in tables]
+    standards = [place for place in places if not place.file.startswith(f"{ACTUALS}/")]
     return Trace(line.rows, tuple(standards))
 
 

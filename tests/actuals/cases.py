@@ -87,7 +87,7 @@ def made(units: int, **more: object) -> dict[str, Sequence[Row]]:
     return {"jobs": [{**job, **more}]}
 
 
-def worked(hours: float, each: float = 20.0, **more: object) -> dict[str, Sequence[Row]]:
+def worked(hours: float, each: float = 20.0, /, **more: object) -> dict[str, Sequence[Row]]:
     """So many hours of the job, in rows of a shift each."""
     row = {"date": "2026-03-16", "job": "J-1", "station": "assembly", **more}
     count = int(hours / each)
