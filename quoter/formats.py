@@ -48,6 +48,7 @@ RECORD = Format("this record", ("the first", "a fingerprint of the record and of
 ORDER = Format("this order", ("the first",))
 REQUEST = Format("this request", ("the first; a request that states none is of it",))
 COSTING = Format("this costing.json", ("the first",))
+ACTUALS = Format("what quoter actuals printed", ("the first",))
 PRICES = Format("prices.json", ("the first; a file that states none is of it",))
 TABLE = Format("prices.csv", ("the first; metadata that state none are of it",))
 

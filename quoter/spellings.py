@@ -17,7 +17,7 @@ def _each(symbol: str, words: str) -> dict[str, str]:
 
 # In small letters, with single blanks and without points: "Sq. Ft." is found as "sq ft".
 MEANT = {
-    **_each("h", "hr, hrs, hour, hours"),
+    **_each("h", "hr, hrs, hour, hours, std, stunde, stunden, heure, heures, hora, horas, timer"),
     **_each("min", "mins, minute, minutes"),
     **_each("s", "sec, secs, second, seconds"),
     **_each(
@@ -110,4 +110,15 @@ SENT_IN_TWO = {
     **_each(
         "it is 50 kg in some places and 100 kg in others", "zentner, ztr, ctr, quintal, quintals"
     ),
+}
+# How rows of totals begin, in small letters.
+TOTALS = (
+    *("total", "totals", "totale", "totaux", "totales", "grand total", "sub-total", "subtotal"),
+    *("sub total", "sum", "sums", "summe", "summen", "gesamt", "gesamtsumme", "zwischensumme"),
+    *("endsumme", "somme", "sous-total", "suma", "totalt", "delsum", "sum total", "i alt"),
+)
+# What people write for yes and no, in small letters.
+TRUTHS = {
+    **_each("yes", "yes, y, true, ja, j, oui, o, sí, si, s, x, 1"),
+    **_each("no", "no, n, false, nein, nei, non, 0, -"),
 }

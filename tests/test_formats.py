@@ -23,7 +23,7 @@ OLD = json.loads(
 
 def test_every_format_is_stated_once_and_says_what_each_number_brought() -> None:
     found = [each for each in vars(formats).values() if isinstance(each, Format)]
-    assert len({each.what for each in found}) == len(found) == 7
+    assert len({each.what for each in found}) == len(found) == 8
     for each in found:
         assert each.refusal(each.newest) == ""
         assert all(each.refusal(number) == "" for number in range(1, each.newest + 1))

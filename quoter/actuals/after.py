@@ -6,15 +6,15 @@ from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, replace
 from functools import partial
 
-from quoter.actuals.compared import Actuals, Compared, Job, Kind, Line, Scope
+from quoter.actuals.compared import Actuals, Job, Kind, Line, Scope
+from quoter.actuals.rates import Rates, boat_by_standard, on_days
 from quoter.actuals.summaries import largest_first, of_job
 from quoter.catalogue.booked_words import options_of
 from quoter.catalogue.prices import Catalogue, book_key, newest, published
-from quoter.costing.assembly import Assembly
 from quoter.costing.elements import in_element_order, label_of
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
-from quoter.pricing.configured import Configured, configure
+from quoter.pricing.configured import configure
 from quoter.pricing.margin import fraction_of_price, left_after
 from quoter.pricing.price import BOAT
 
@@ -58,8 +58,7 @@ class ElementRow:
 @dataclass(frozen=True, slots=True)
 class AfterCalculation:
     """A job's account. `price` is the quote's, else the list's; `planned` and `left` are margins of
-    it, as amounts and as fractions. `causes` are the job's lines, the largest first; they add up to
-    cost - standard.
+    it, as amounts. `causes` are the job's lines, the largest first; they add up to cost - standard.
     """
 
     job: Job
@@ -69,45 +68,78 @@ class AfterCalculation:
     cost: Figure
     planned: Figure
     left: Figure
-    planned_fraction: Figure
-    left_fraction: Figure
     rows: tuple[ElementRow, ...]
     causes: tuple[Line, ...]
     doubts: tuple[str, ...]
+
+    @property
+    def planned_fraction(self) -> Figure:
+        """The margin planned as a fraction of the price."""
+        return fraction_of_price(self.planned, self.price)
+
+    @property
+    def left_fraction(self) -> Figure:
+        """The margin left as a fraction of the price."""
+        return fraction_of_price(self.left, self.price)
 
 
 def after_calculation(
     actuals: Actuals, number: str, quoted: Quoted | None = None
 ) -> AfterCalculation:
-    """The account of a job, all its boats together.
-
-    What is compared of the job makes its cost another than its standard; of all else the standard
-    stands, such as waste disposal, handling and general overhead, and what was booked in pools.
+    """The account of one job, all its boats together; see `after_calculations`.
 
     Args:
         actuals: all that was booked
         number: of the job, one of `actuals.jobs`
         quoted: what its quote says of one boat, if it has one
     """
-    job = actuals.jobs[number]
-    key, boats = f"actual.job.{number}", constant(job.boats)
-    compared = [each for each in actuals.compared if each.scope.job == number]
-    built = configure(actuals.pricing.terms, job.built.priced, options_of(job.row))
-    rows = tuple(_rows(actuals, job, built, compared, quoted))
-    name = phrase("Job {number}", number=number)
+    said = {} if quoted is None else {number: quoted}
+    one = replace(actuals, jobs={number: actuals.jobs[number]})
+    return after_calculations(one, said)[number]
+
+
+def after_calculations(
+    actuals: Actuals, quoted: Mapping[str, Quoted]
+) -> dict[str, AfterCalculation]:
+    """The account of each job by its number, all its boats together.
+
+    What is compared of a job makes its cost another than its standard; of all else the standard
+    stands, such as waste disposal, handling and general overhead, and what was booked in pools.
+
+    Args:
+        actuals: all that was booked
+        quoted: what the quotes of jobs say of one boat each, by the job's number
+    """
+    rates = Rates(actuals.pricing)
+    boats = {n: boat_by_standard(n, job.built, rates) for n, job in actuals.jobs.items()}
+    days = {n: None if job.open else job.row.finished for n, job in actuals.jobs.items()}
+    elements = on_days({n: boat.elements for n, boat in boats.items()}, days, rates)
+    return {
+        number: _account(actuals, job, elements[number], quoted.get(number))
+        for number, job in actuals.jobs.items()
+    }
+
+
+def _account(
+    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
+) -> AfterCalculation:
+    number, terms = job.number, actuals.pricing.terms
+    boats, name = constant(job.boats), phrase("Job {number}", number=job.number)
+
+    def named(figure: Figure, what: str, words: str) -> Figure:
+        label = phrase("{name}: {what}", name=name, what=words)
+        return figure.named(f"actual.job.{number}.{what}", label)
+
+    rows = tuple(_rows(actuals, job, elements, quoted))
     nothing = constant(0.0, actuals.pricing.catalogue.currency)
-    cost = total([row.actual for row in rows], nothing)
-    cost = cost.named(f"{key}.cost", phrase("{name}: actual cost", name=name))
-    price = (quoted.price if quoted is not None else _listed(actuals, job, built)) * boats
-    price = price.named(f"{key}.price", phrase("{name}: net price", name=name))
-    provisions = actuals.pricing.terms.provisions
+    cost = named(total([row.actual for row in rows], nothing), "cost", phrase("actual cost"))
+    each = quoted.price if quoted is not None else _listed(actuals, job)
+    price = named(each * boats, "price", phrase("net price"))
     if quoted is not None and quoted.margin is not None:
         planned = quoted.margin * boats
     else:
-        planned = left_after(price, provisions, job.standard)
-    planned = planned.named(f"{key}.planned", phrase("{name}: margin planned", name=name))
-    left = left_after(price, provisions, cost)
-    left = left.named(f"{key}.left", phrase("{name}: margin left", name=name))
+        planned = left_after(price, terms.provisions, job.standard)
+    planned = named(planned, "planned", phrase("margin planned"))
     return AfterCalculation(
         job=job,
         quoted=quoted,
@@ -115,15 +147,7 @@ def after_calculation(
         standard=job.standard,
         cost=cost,
         planned=planned,
-        left=left,
-        planned_fraction=fraction_of_price(planned, price).named(
-            f"{key}.planned_fraction",
-            phrase("{name}: margin planned, of price", name=name),
-            "percent",
-        ),
-        left_fraction=fraction_of_price(left, price).named(
-            f"{key}.left_fraction", phrase("{name}: margin left, of price", name=name), "percent"
-        ),
+        left=named(left_after(price, terms.provisions, cost), "left", phrase("margin left")),
         rows=rows,
         causes=tuple(largest_first(of_job(actuals.lines, number))),
         doubts=tuple(_doubts(actuals, job, quoted, price, planned)),
@@ -131,29 +155,24 @@ def after_calculation(
 
 
 def _rows(
-    actuals: Actuals,
-    job: Job,
-    built: Configured,
-    compared: list[Compared],
-    quoted: Quoted | None,
+    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
 ) -> Iterator[ElementRow]:
     """Each element of the job: its standard, and with its lines of variance what it came to."""
-    boats, currency = constant(job.boats), actuals.pricing.catalogue.currency
-    nothing, stations = constant(0.0, currency), actuals.pricing.costing.rates.station_names
-    standard = _elements(job, built, nothing)
+    boats, rates = constant(job.boats), actuals.pricing.costing.rates
     lines: dict[str, list[Line]] = {}
-    classes = actuals.pricing.costing.rates.classes
-    for each in compared:
-        lines.setdefault(element_of(each.scope, classes), [])
-        for line in each.lines:
-            lines.setdefault(element_of(line.scope, classes, line.kind), []).append(line)
-    for element in in_element_order([*standard, *lines]):
-        key, name = f"actual.job.{job.number}.{element}", label_of(element, stations)
+    for each in actuals.compared:
+        if each.scope.job == job.number:
+            lines.setdefault(element_of(each.scope, rates.classes), [])
+            for line in each.lines:
+                element = element_of(line.scope, rates.classes, line.kind)
+                lines.setdefault(element, []).append(line)
+    for element in in_element_order([*elements, *lines]):
+        key, name = f"actual.job.{job.number}.{element}", label_of(element, rates.station_names)
         label = phrase("Job {number}: {name}", number=job.number, name=name)
-        should = standard.get(element, nothing) * boats
+        should = elements.get(element, rates.nothing) * boats
         should = should.named(f"{key}.standard", phrase("{label}, standard", label=label))
         moved = [line.amount for line in lines.get(element, ())]
-        came_to = should + total(moved, nothing) if moved else should
+        came_to = should + total(moved, rates.nothing) if moved else should
         said = quoted.elements.get(element) if quoted is not None else None
         yield ElementRow(
             element=element,
@@ -163,24 +182,6 @@ def _rows(
             actual=came_to.named(f"{key}.actual", phrase("{label}, actual", label=label)),
             at_standard=element not in lines,
         )
-
-
-def _elements(job: Job, built: Configured, nothing: Figure) -> dict[str, Figure]:
-    """What one boat of a job costs by element: the boat, its extras, and what its colour changes."""
-    priced, terms = job.built.priced, dict[str, list[Figure]]()
-
-    def add(assembly: Assembly, count: Figure | None = None) -> None:
-        for element, cost in assembly.elements.items():
-            terms.setdefault(element, []).append(cost if count is None else cost * count)
-
-    add(priced.boat.assembly)
-    for id, count in built.quantities.items():
-        if count.value:
-            add(priced.extras[id].assembly, count)
-    for pair in built.pairs:
-        if pair.count.value:
-            add(pair.of.assembly, pair.count)
-    return {element: total(costs, nothing) for element, costs in terms.items()}
 
 
 def element_of(scope: Scope, classes: Mapping[str, str], kind: Kind | None = None) -> str:
@@ -199,27 +200,28 @@ def element_of(scope: Scope, classes: Mapping[str, str], kind: Kind | None = Non
         return f"labour.{id}"
     if what in ("variable", "fixed"):
         return f"overhead_{what}"
-    return f"material.{classes.get(id, id)}"
+    return f"material.{classes.get(id, id.removeprefix('class_'))}"
 
 
-def _listed(actuals: Actuals, job: Job, built: Configured) -> Figure:
+def _listed(actuals: Actuals, job: Job) -> Figure:
     """The list price of one boat on the day that work on it began, in the home market.
 
     What was published then counts; what nobody published is at its price of the day asked about.
     """
     catalogue, priced = actuals.pricing.catalogue, job.built.priced
+    chosen = configure(actuals.pricing.terms, priced, options_of(job.row))
     book = newest(catalogue.records.book, job.row.started, book_key)
     on_day = partial(_published, replace(catalogue, book=book), str(priced.model.id))
     moved = []
     for id, item in ((BOAT, priced.boat), *priced.options.items()):
-        then, count = on_day(id), built.quantities.get(id)
+        then, count = on_day(id), chosen.quantities.get(id)
         if then is None or then.value == item.list_price.value:
             continue
         if not id:
             moved.append(then - item.list_price)
         elif count is not None and count.value:
             moved.append((then - item.list_price) * count)
-    return built.list_price if not moved else built.list_price + total(moved, moved[0])
+    return chosen.list_price if not moved else chosen.list_price + total(moved, moved[0])
 
 
 def _published(catalogue: Catalogue, model: str, option: str) -> Figure | None:

@@ -75,6 +75,15 @@ class Scope:
     station: str = ""
     material: str = ""
 
+    @property
+    def key(self) -> str:
+        """What begins the keys of its figures; no two scopes that are compared have the same."""
+        named = ("job", self.job), ("part", self.part), ("operation", self.operation)
+        return ".".join(
+            ["actual", self.month, self.resource]
+            + [f"{what}.{which}" for what, which in named if which]
+        )
+
 
 @dataclass(frozen=True, slots=True)
 class Line:

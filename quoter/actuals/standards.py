@@ -1,26 +1,20 @@
 """What a job should have taken: hours by operation, material by part, pieces to begin with.
 
 Quantities are those of the costing, of everything that is made for the boat as it was ordered:
-paid hours and material issued with all that yields take, planned rework apart. Rates are those in
-force on a day: of the catalogue only prices, wages and exchange have days.
+paid hours and material issued with all that yields take, planned rework apart.
 """
 
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass, field, replace
-from datetime import date
+from dataclasses import dataclass
 
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_words import options_of
-from quoter.catalogue.prices import Catalogue, listed_on, resolve
-from quoter.costing.assembly import Assembly, cost_assembly
+from quoter.costing.assembly import Assembly
 from quoter.costing.quantities import STATED, entry_of
-from quoter.costing.rates import CostRates, landed_price_of
-from quoter.costing.replay import replayed
-from quoter.engineering.labour import labour_rate
 from quoter.engineering.yields import per_good_unit, rolled_yield
-from quoter.figures import Figure, constant, stated, total
+from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
 from quoter.pricing.built import Built, built
 from quoter.pricing.price import Pricing
@@ -285,126 +279,6 @@ def _boat_of(pricing: Pricing, row: JobRow, problems: Problems) -> Built | None:
         what = f"the options of job '{row.job}' break a rule: {rule.words}"
         problems.add(place, "broken-rule", what, "write what was built in")
     return None if broken else built(pricing, priced, chosen)
-
-
-@dataclass(slots=True)
-class Rates:
-    """Rates in force on a day: standard prices of material and rates of an hour.
-
-    What is in force on the catalogue's own day is the costing's own figure; on another day the
-    figure's key ends with the day since when its row holds, so that the same row is one figure.
-    What had no price or wage yet on a day has the costing's.
-    """
-
-    pricing: Pricing
-    _days: dict[date, Catalogue] = field(default_factory=dict)
-    _kept: dict[tuple[object, ...], Figure] = field(default_factory=dict)
-
-    @property
-    def costing(self) -> CostRates:
-        """Those of the finished costing."""
-        return self.pricing.costing.rates
-
-    def on(self, day: date) -> Catalogue:
-        """The catalogue with the rows in force on a day, and its own where there was none yet."""
-        if day not in self._days:
-            now = self.pricing.catalogue
-            lists = now.records.price_lists
-            found = resolve(now.records, max(day, min(lists)) if lists else day, Problems())
-            if found is None:
-                found = now
-            self._days[day] = replace(
-                found,
-                prices=now.prices | found.prices,
-                wages=now.wages | found.wages,
-                exchange=now.exchange | found.exchange,
-            )
-        return self._days[day]
-
-    def price(self, material: str, day: date) -> Figure:
-        """The landed price of a material per what it is counted in."""
-        then, now = self.on(day), self.pricing.catalogue
-        row, records = then.prices[material], now.records
-        currency = str(records.suppliers[str(row.supplier)].currency)
-        rate, own = then.exchange.get(currency), now.exchange.get(currency)
-        if row is now.prices[material] and rate is own:
-            return self.costing.prices[material]
-        key = "price", material, row.place, None if rate is None else rate.place
-        if key not in self._kept:
-            since = listed_on(row) if rate is None else max(listed_on(row), rate.date)
-            landed = landed_price_of(then, material, records.materials[material])
-            self._kept[key] = replace(landed, key=f"{landed.key}.{since}")
-        return self._kept[key]
-
-    def wage(self, group: str, day: date) -> Figure:
-        """What an hour of a wage group is paid at.
-
-        Raises:
-            KeyError: the group never had a wage by the catalogue's day.
-        """
-        return self.on(day).wages[group].wage
-
-    def labour(self, station: str, day: date, group: str = "") -> Figure:
-        """What a paid hour of a wage group costs at a station; of the station's own group if none
-        is named."""
-        rates = self.costing.stations[station]
-        own = str(rates.station.wage_group)
-        group = group or own
-        row = self.on(day).wages[group]
-        if group == own and row is self.pricing.catalogue.wages[own]:
-            return rates.labour
-        key = "labour", station, row.place
-        if key not in self._kept:
-            label = phrase(
-                "{name}: labour rate of {group} from {day}",
-                name=rates.station.name,
-                group=group,
-                day=row.date,
-            )
-            rate = labour_rate(row.wage, rates.station.on_costs)
-            named = f"station.{station}.labour_rate.{group}.{row.date}"
-            self._kept[key] = rate.named(named, label)
-        return self._kept[key]
-
-    def all_in_force(self, day: date) -> bool:
-        """Whether a day has the very rows that the costing was made with."""
-        then, now = self.on(day), self.pricing.catalogue
-        return (
-            all(then.prices[id] is row for id, row in now.prices.items())
-            and all(then.wages[id] is row for id, row in now.wages.items())
-            and all(then.exchange[id] is row for id, row in now.exchange.items())
-        )
-
-
-def standard_cost(job: JobStandard, rates: Rates) -> Figure:
-    """The full cost of all boats of a job by standard, at the rates of the day it was finished.
-
-    At those of the catalogue's day while it is open. What options credit is not made, so that
-    nothing is taken off for it: it is the cost of what was built, not that of a price.
-    """
-    recipe, number = job.boat.whole.recipe, job.number
-    made = [replace(use, assembly=_without_credits(use.assembly, rates)) for use in recipe.uses]
-    lines = [material.line for material in job.boat.whole.materials]
-    key, name = f"actual.job.{number}", phrase("Job {number}", number=number)
-    whole = replace(recipe, key=f"{key}.boat", name=name, uses=made, lines=lines)
-    cost = cost_assembly(whole, rates.costing).cost * job.boats
-    label = phrase("{name}: cost by standard", name=name)
-    day = job.row.finished
-    if job.open or day is None or rates.all_in_force(day):
-        return cost.named(f"{key}.standard", label)
-    (by_day,) = replayed(rates.pricing.costing, [rates.on(day)]).values([cost])
-    if by_day[0] is None:
-        return cost.named(f"{key}.standard", label)
-    return stated(replace(cost, value=by_day[0]), f"{key}.standard", label, job.row.place)
-
-
-def _without_credits(assembly: Assembly, rates: Rates) -> Assembly:
-    """An option at the cost of what is made for it."""
-    recipe = assembly.recipe
-    made = [use for use in recipe.uses if not use.credit]
-    if len(made) == len(recipe.uses):
-        return assembly
-    return cost_assembly(replace(recipe, uses=made), rates.costing)
 
 
 def stop_at(problems: Problems) -> None:

@@ -1,6 +1,7 @@
 """Lines added to a dated table: what stands in it already keeps its every byte.
 
 A supplier's correction of its own list, by consent, is the one exception: it takes a line's place.
+So does a value of a YAML file that is accepted, beside the line that says what it was.
 
 One writes at a time, and holds the catalogue's `.lock`. Whoever reads needs none: a file is
 replaced as a whole. A writer of several files keeps a journal, `.unfinished.json`: after a kill the
@@ -27,9 +28,10 @@ JOURNAL = ".unfinished.json"
 ACTUALS = "actuals"  # the folder of what was booked
 INNER = ("prices", "translations", ACTUALS)  # folders of a catalogue that are written to
 # What `replace_file` calls a file that is not in place yet.
-_UNFINISHED = re.compile(r"\..+\.(?:csv|po|json)\.[a-z0-9_]{8}\Z")
-# The tables that grow, by name: what another name says in a journal is not ours to write.
-_GROWS = re.compile(r"(?:(?:prices|actuals)/)?[a-z0-9_-]+\.csv")
+_UNFINISHED = re.compile(r"\..+\.(?:csv|po|json|yaml)\.[a-z0-9_]{8}\Z")
+# The tables that grow, by name, and the files that hold what may be accepted: what another name
+# says in a journal is not ours to write.
+_GROWS = re.compile(r"(?:(?:prices|actuals)/)?[a-z0-9_-]+\.csv|[a-z]+\.yaml")
 
 
 def with_lines(
@@ -125,32 +127,44 @@ def replace_file(path: Path, content: bytes) -> None:
 
 
 def journal_of(before: Mapping[str, bytes | None], files: Mapping[str, bytes]) -> bytes:
-    """What is kept while several files grow: for each what it was, by a mark, and what is added."""
-    parts = {
-        name: (_mark(before[name]), content[len(before[name] or b"") :].decode())
-        for name, content in files.items()
-    }
+    """What is kept while several files are written: for each what it was, by a mark, what is added
+    and, where that is not at its end, after how many bytes."""
+    parts = {name: _part(before[name], content) for name, content in files.items()}
     return json.dumps(parts).encode()
+
+
+def _part(before: bytes | None, content: bytes) -> tuple[str, str] | tuple[str, str, int]:
+    known = before or b""
+    if content.startswith(known):
+        return _mark(before), content[len(known) :].decode()
+    pairs = enumerate(zip(known, content, strict=False))
+    alike = next((at for at, (old, new) in pairs if old != new), len(content))
+    kept = known.rfind(b"\n", 0, alike) + 1
+    return _mark(before), content[kept:].decode("utf-8"), kept
 
 
 def pending(folder: Path) -> tuple[dict[str, bytes], list[str]]:
     """What a stopped writer had still to write, by file; and files that somebody changed since."""
     found: dict[str, bytes] = {}
     changed: list[str] = []
-    for name, mark, added in _journal_in(folder):
+    for name, mark, added, kept in _journal_in(folder):
         content = bytes_of(folder / name)
         if _mark(content) == mark:
-            found[name] = (content or b"") + added.encode()
+            found[name] = (content or b"")[:kept] + added.encode()
         elif not (content or b"").endswith(added.encode()):
             changed.append(name)
     return found, changed
 
 
-def _journal_in(folder: Path) -> Iterator[tuple[str, str, str]]:
-    """The files of a journal, with marks and lines; nothing of one that no writer of ours wrote."""
+def _journal_in(folder: Path) -> Iterator[tuple[str, str, str, int | None]]:
+    """The files of a journal, each with its mark, what is added and after what; nothing of one that
+    no writer of ours wrote."""
     try:
         journal = json.loads((folder / JOURNAL).read_bytes())
-        parts = [(str(name), str(mark), str(added)) for name, (mark, added) in journal.items()]
+        parts = [
+            (str(name), str(mark), str(added), int(kept[0]) if kept else None)
+            for name, (mark, added, *kept) in journal.items()
+        ]
     except (OSError, ValueError, TypeError, AttributeError):
         return
     yield from (part for part in parts if _GROWS.fullmatch(part[0]))

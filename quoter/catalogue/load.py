@@ -155,6 +155,7 @@ def read_as_of(
         found = Problems()
         records, sources = read_records(folder, found, given, {**(instead or {}), **before})
     problems.extend([*found.errors, *found.warnings])
+    sources.problems = problems
     return records, sources
 
 

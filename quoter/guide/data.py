@@ -8,6 +8,7 @@ from typing import Any
 
 from quoter.catalogue.reference import strings_under_fields
 from quoter.guide.markdown import cell, table
+from quoter.pages.actuals.data_schema import actuals_schema
 from quoter.pages.costing_json import costing_schema
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import COLUMNS
@@ -22,10 +23,11 @@ def data_topic() -> str:
     """Every key of costing.json, of the price data and of a quote's record, as Markdown."""
     parts = [
         "# Files for other programs",
-        "Every key of the files that other programs may read: all costs of a build, the prices "
-        "that dealers' systems take, the record of a quote. Each states the number of its format; "
-        "within one, no key changes its meaning.",
+        "Every key of the files that other programs may read: all costs of a build, what "
+        "`quoter actuals --json` prints, the prices that dealers' systems take, the record of a "
+        "quote. Each states the number of its format; within one, no key changes its meaning.",
         *_of_schema("costing.json", costing_schema()),
+        *_of_schema("actuals.json", actuals_schema()),
         *_of_schema("prices.json", json.loads(schema_file())),
         "## prices.csv",
         "A line for everything that can be had with each model. Its columns are described for "

@@ -73,7 +73,8 @@ class SheetRows:
     `lines` are those of a text, for excerpts. A text that breaks off has its `fault`. Rows that a
     workbook hides are none of its `rows`: `left_out` has the numbers of those that hold anything.
     `unseen` are the columns that it hides, counted from 0; what `merged` cells hold stands in the
-    first of them: their first row and column and their last, counted alike.
+    first of them: their first row and column and their last, counted alike. A workbook counts days
+    from its `zero`.
     """
 
     file: str
@@ -85,6 +86,7 @@ class SheetRows:
     left_out: list[int] = field(default_factory=list)
     unseen: set[int] = field(default_factory=set)
     merged: list[tuple[int, int, int, int]] = field(default_factory=list)
+    zero: date | None = None
 
     def at(self, row: SheetRow, column: int) -> SheetCell:
         """The cell of a row in a column, counted from 0; an empty one where the row is shorter."""

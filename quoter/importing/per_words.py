@@ -5,11 +5,12 @@ from __future__ import annotations
 import re
 import shlex
 from decimal import Decimal
+from typing import Protocol
 
 from quoter.catalogue.fields import priced_per
-from quoter.catalogue.received import PriceFile
+from quoter.catalogue.received import UnitWord
 from quoter.importing.cells import CellFault, SheetCell, alike, number_in, sound_text, squeezed
-from quoter.problems import closest, quoted
+from quoter.problems import Place, closest, quoted
 from quoter.spellings import AMBIGUOUS, MEANT, SENT_IN_TWO
 from quoter.units import NONE, PACKED, SYMBOLS, UnitError, to_base, unit
 
@@ -32,6 +33,22 @@ _NO_CURRENCY = frozenset((*MEANT, *SYMBOLS))
 MOST = Decimal(999_999)  # of anything that a price is for
 
 
+class UnitWords(Protocol):
+    """What says how a file is read, as far as its words for units go."""
+
+    @property
+    def units(self) -> tuple[UnitWord, ...]:
+        """The file's own words."""
+
+    @property
+    def decimal(self) -> str:
+        """Whether decimals stand after a point or a comma."""
+
+    @property
+    def place(self) -> Place:
+        """Where it is said."""
+
+
 def parted(text: str) -> tuple[str, str]:
     """A price's cell in two: the amount, and what it is for or "".
 
@@ -42,7 +59,7 @@ def parted(text: str) -> tuple[str, str]:
     return (found["amount"].strip(), found["per"]) if found else (text, "")
 
 
-def said_in_heading(heading: str, file: PriceFile) -> str:
+def said_in_heading(heading: str, file: UnitWords) -> str:
     """What a column of prices is for by its own heading, such as "EUR/100 kg"; "" if it says none.
 
     A heading has other words after a stroke too, and those say nothing; nor does what follows a
@@ -59,7 +76,7 @@ def said_in_heading(heading: str, file: PriceFile) -> str:
     return ""
 
 
-def unit_in(text: str, file: PriceFile) -> str:
+def unit_in(text: str, file: UnitWords) -> str:
     """The catalogue's unit for a word such as "LBS", "per drum", "/100 kg" or "box of 100".
 
     Raises:
@@ -154,7 +171,7 @@ def _before(text: str) -> re.Match[str] | None:
 class _Words:
     """The words of what a price is for while they are read."""
 
-    def __init__(self, text: str, file: PriceFile, known: dict[str, str]) -> None:
+    def __init__(self, text: str, file: UnitWords, known: dict[str, str]) -> None:
         self.text, self.file, self.known = text, file, known
 
     def read(self, rest: str) -> str:
@@ -263,7 +280,7 @@ def _of_two(small: str, written: str) -> str:
     return SENT_IN_TWO.get(small) or AMBIGUOUS.get(small) or ""
 
 
-def unknown_word(text: str, file: PriceFile, likely: str) -> CellFault:
+def unknown_word(text: str, file: UnitWords, likely: str) -> CellFault:
     """The fault of a word that is no unit, with the one that is likely meant."""
     at = f"'units' at {file.place.clickable}"
     if not text:

@@ -9,6 +9,7 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 
 from quoter.catalogue.csv_cells import csv_rows, need_few_lines
+from quoter.catalogue.exports import Export
 from quoter.catalogue.received import PriceFile, RateFile
 from quoter.catalogue.source import Text
 from quoter.importing.cells import SheetCell, SheetError, SheetRow, SheetRows, alike, letters
@@ -88,7 +89,7 @@ def _some(file: str, sheets: Sequence[SheetRows]) -> list[SheetRows]:
     return found
 
 
-def wanted_headings(file: PriceFile | RateFile) -> dict[str, Text]:
+def wanted_headings(file: PriceFile | RateFile | Export) -> dict[str, Text]:
     """The headings that a file must have, by their role."""
     heads = ((role, getattr(file.headings, role)) for role in type(file.headings).model_fields)
     return {role: head for role, head in heads if head is not None}

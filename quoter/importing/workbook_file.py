@@ -82,7 +82,11 @@ class _Book:
         for name, hidden, part in self._named:
             reader = _SheetReader(self, name)
             found = SheetRows(
-                *(self.file, [], name), hidden=hidden, unseen=reader.unseen, merged=reader.merged
+                *(self.file, [], name),
+                hidden=hidden,
+                unseen=reader.unseen,
+                merged=reader.merged,
+                zero=self.epoch.date(),
             )
             for row, unseen in reader.of(part) if title in (None, name) else ():
                 if unseen:

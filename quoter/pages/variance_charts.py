@@ -5,13 +5,14 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 from decimal import Decimal
+from itertools import pairwise
 
 from quoter.figures.exact import half_up
 from quoter.pages.charts import Frame, Tick, decimals_of, round_ticks
 from quoter.pages.figured import Number, decimal
 
 ROW = 26  # of a waterfall, in drawing units
-FALL = Frame(width=760, height=0, left=230, right=610, top=30, bottom=0, most_ticks=4)
+FALL = Frame(width=700, height=0, left=215, right=570, top=30, bottom=0, most_ticks=4)
 TREND = Frame(width=340, height=170, left=54, right=332, top=26, bottom=136, most_ticks=4)
 DOTS = Frame(width=640, height=260, left=60, right=600, top=28, bottom=216, most_ticks=5)
 LEAST_SPAN = Decimal("0.04")  # of the larger total, so that a small move looks small
@@ -67,7 +68,7 @@ def waterfall(begin: Number, steps: Sequence[Number]) -> Waterfall:
         return half_up(frame.left + (value - low) / (high - low) * (frame.right - frame.left), 1)
 
     bars = []
-    for number, (old, new) in enumerate(zip(reached, reached[1:], strict=False), 1):
+    for number, (old, new) in enumerate(pairwise(reached), 1):
         left, right = sorted((x(old), x(new)))
         bars.append(Bar(frame.top + ROW * number, left, right - left, x(new), new > old))
     return Waterfall(

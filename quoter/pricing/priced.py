@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from datetime import date
 from pathlib import Path
@@ -30,6 +30,7 @@ def price_catalogue(
     settings: Sequence[str] = (),
     only: str = "",
     booked: bool = False,
+    instead: Mapping[str, bytes] | None = None,
 ) -> tuple[Pricing, list[Problem]]:
     """Read, check, cost and price a catalogue; also returns its warnings.
 
@@ -40,10 +41,11 @@ def price_catalogue(
         settings: what if something were otherwise, each as KEY=VALUE
         only: the one model to cost, where no other is asked about; all if there is no such model
         booked: whether what was booked is read and checked, too
+        instead: files by name that take the place of the folder's own
     Raises:
         CatalogueError: with every problem; in strict mode with the warnings too.
     """
-    catalogue, warnings = load_catalogue(folder, as_of, settings, booked=booked)
+    catalogue, warnings = load_catalogue(folder, as_of, settings, instead, booked=booked)
     problems = Problems()
     doubts = doubts_of(catalogue)
     problems.extend(problem for problem in doubts.found if not problem.warning)

@@ -47,7 +47,7 @@ def _job(pricing: Pricing, number: str, model: str, chosen: dict[str, int], unti
     return Job(row, number, model, 1.0, boat, boat.whole.cost, not until)
 
 
-def _of(
+def compared_of(
     resource: str,
     month: str,
     standard: float,
@@ -96,7 +96,7 @@ def account_by_hand(pricing: Pricing) -> Account:
     ]
     shared = {"box": 0.25, "": 0.75}
     compared = (
-        _of(
+        compared_of(
             "labour.laminating",
             "2026-08",
             2000.0,
@@ -106,7 +106,7 @@ def account_by_hand(pricing: Pricing) -> Account:
             rows=(2, 3, 4, 9),
             owners=shared,
         ),
-        _of(
+        compared_of(
             "variable.laminating",
             "2026-08",
             400.0,
@@ -114,8 +114,10 @@ def account_by_hand(pricing: Pricing) -> Account:
             job="T-1",
             owners=shared,
         ),
-        _of("labour.assembly", "2026-08", 1500.0, {"efficiency": -120.0}, job="T-1", rows=(7,)),
-        _of(
+        compared_of(
+            "labour.assembly", "2026-08", 1500.0, {"efficiency": -120.0}, job="T-1", rows=(7,)
+        ),
+        compared_of(
             "material.foam",
             "2026-08",
             90.0,
@@ -125,11 +127,11 @@ def account_by_hand(pricing: Pricing) -> Account:
             quantities=(constant(5.9, "kg"), constant(5.0, "kg")),
             owners={"box": 1.0},
         ),
-        _of("fixed.laminating", "2026-08", 8000.0, {"budget": 250.0, "volume": -900.0}),
-        _of(
+        compared_of("fixed.laminating", "2026-08", 8000.0, {"budget": 250.0, "volume": -900.0}),
+        compared_of(
             "labour.laminating", "2026-09", 6200.0, {"rate": 90.0, "efficiency": 1100.0}, job="T-2"
         ),
-        _of("labour.laminating", "2026-09", 500.0, {"rate": 15.0}, job="T-3", rows=(30,)),
+        compared_of("labour.laminating", "2026-09", 500.0, {"rate": 15.0}, job="T-3", rows=(30,)),
     )
     unbooked = (
         Unbooked(
@@ -171,6 +173,8 @@ def _after(actuals: Actuals) -> AfterCalculation:
         money(3140.0),
         money(4000.0),
         money(3660.0),
+        constant(4000.0 / 22000.0),
+        constant(3660.0 / 22000.0),
         rows,
         causes,
         ("Tooling is taken at standard.",),

@@ -1,19 +1,27 @@
-"""Variances added up by what they are of: a kind, a station, a material, an option, a part, a job."""
+"""Variances of a month or a job as tables: by kind, station, material, option, part and job."""
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping, Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS, Compared, Kind, Line
+from quoter.actuals.summaries import Dimension, names_of, summary_of
 from quoter.figures import Figure, constant, total
 from quoter.pages.actuals.names import Names
 from quoter.phrases import phrase
 from quoter.problems import Place
 
-NOT_OF_ONE = ""
-Parts = Iterable[tuple[str, Figure]]  # what an amount is of, and how much of it
+# What a month is looked at by: the dimension, the table's heading, and that of its first column.
+DIMENSIONS: Sequence[tuple[Dimension, str, str]] = (
+    ("station", phrase("By station"), phrase("Station")),
+    ("material", phrase("By material"), phrase("Material")),
+    ("option", phrase("By option"), phrase("Option or boat")),
+    ("part", phrase("By part"), phrase("Part")),
+    ("job", phrase("By job"), phrase("Job")),
+)
+LEAST = 0.005  # of the currency; less is no cause
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +39,7 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Groups of one dimension, the largest variance first, and the kinds that occur in them."""
+    """Groups of one dimension, the largest variance first, last what belongs to none; and kinds."""
 
     id: str
     title: str
@@ -47,6 +55,7 @@ class Cause:
     kind: Kind
     name: str
     amount: Figure
+    jobs: tuple[str, ...] = ()
     job: str = ""
     href: str = ""
     actual: Figure | None = None
@@ -90,25 +99,9 @@ class Told:
         return total([line.amount for line in self.lines if line.kind in kinds], self._zero)
 
     def tables(self) -> list[Table]:
-        """By station, material, option, part and job, each that has anything."""
-        names, jobs = self._names, self._account.actuals.jobs
-        found = [
-            self._table(
-                "station", phrase("By station"), phrase("Station"), _station, names.station
-            ),
-            self._table(
-                "material", phrase("By material"), phrase("Material"), _material, names.material
-            ),
-            self._by_option(),
-            self._table("part", phrase("By part"), phrase("Part"), _part, names.part),
-            self._table("job", phrase("By job"), phrase("Job"), _job, lambda id: id),
-        ]
-        linked = [table for table in found if table.groups]
-        return [table for table in linked if table.id != "job" or jobs]
-
-    def by_job(self) -> Sequence[Group]:
-        """The jobs alone."""
-        return self._table("job", "", "", _job, lambda id: id).groups
+        """By station, material, option, part and job, each that tells several things apart."""
+        found = [self._table(of, title, head) for of, title, head in DIMENSIONS]
+        return [table for table in found if any(group.id for group in table.groups)]
 
     def causes(self) -> list[Cause]:
         """What it was, the largest first; what is alike is one cause.
@@ -126,13 +119,14 @@ class Told:
 
     def _cause(self, of: Sequence[tuple[Compared, Line]]) -> Cause:
         (one, line), alone = of[0], len(of) == 1
-        jobs = list(dict.fromkeys(each.scope.job for _, each in of))
+        jobs = tuple(dict.fromkeys(each.scope.job for _, each in of if each.scope.job))
         job = jobs[0] if len(jobs) == 1 else ""
         rows = dict.fromkeys(place for _, each in of for place in each.rows)
         return Cause(
             kind=line.kind,
             name=self._names.of(line.scope),
             amount=total([each.amount for _, each in of], self._zero),
+            jobs=jobs,
             job=job or (phrase("{count} jobs", count=len(jobs)) if len(jobs) > 1 else ""),
             href=self._names.job_page(job) if job else "",
             actual=one.actual_quantity if alone else _summed([c.actual_quantity for c, _ in of]),
@@ -142,85 +136,33 @@ class Told:
             rows=tuple(sorted(rows)),
         )
 
-    def _table(
-        self,
-        id: str,
-        title: str,
-        head: str,
-        of: Callable[[Compared | Line], str],
-        name: Callable[[str], str],
-    ) -> Table:
-        lines: dict[str, list[Line]] = {}
+    def _table(self, of: Dimension, title: str, head: str) -> Table:
+        actuals, kinds = self._account.actuals, self.kinds()
+        by_kind: dict[str, dict[Kind, Figure]] = {}
+        for kind in kinds:
+            lines = [line for line in self.lines if line.kind == kind]
+            for each in summary_of(actuals, of, lines).sums:
+                by_kind.setdefault(each.id, {})[kind] = each.amount
         sides: dict[str, list[Compared]] = {}
-        for one in self.compared:
-            sides.setdefault(of(one), []).append(one)
-            for line in one.lines:
-                lines.setdefault(of(line), []).append(line)
+        for one in self.compared if of != "option" else ():
+            sides.setdefault(str(getattr(one.scope, of)), []).append(one)
+        called = names_of(actuals, of)
         groups = []
-        for each, ones in sides.items():
-            if not each and id in ("station", "material"):
-                continue  # of the other kind
+        for id in dict.fromkeys((*by_kind, *sides)):
+            found, ones = by_kind.get(id, {}), sides.get(id)
             groups.append(
                 Group(
-                    each,
-                    name(each) if each else _unnamed(id),
-                    total([line.amount for line in lines.get(each, [])], self._zero),
-                    self.kinds(lines.get(each, [])),
-                    self._names.job_page(each) if id == "job" else "",
-                    total([one.standard for one in ones], self._zero),
-                    total([one.actual for one in ones], self._zero),
+                    id,
+                    self._names.part(id) if of == "part" and id else called(id),
+                    total(list(found.values()), self._zero),
+                    found,
+                    self._names.job_page(id) if of == "job" else "",
+                    total([one.standard for one in ones], self._zero) if ones else None,
+                    total([one.actual for one in ones], self._zero) if ones else None,
                 )
             )
-        return Table(id, title, head, _largest_first(groups), _kinds_of(groups))
-
-    def _by_option(self) -> Table:
-        """Each line shared among what the boat consists of; amounts of no job stand apart."""
-        jobs = self._account.actuals.jobs
-        amounts: dict[tuple[str, str], dict[Kind, list[Figure]]] = {}
-        for line in self.lines:
-            job = jobs.get(line.scope.job)
-            if not line.owners or job is None:
-                amounts.setdefault(("", "-"), {}).setdefault(line.kind, []).append(line.amount)
-                continue
-            for option, share in line.owners.items():
-                owner = ("" if option else job.model, option)
-                part = line.amount * constant(share)
-                amounts.setdefault(owner, {}).setdefault(line.kind, []).append(part)
-        groups = []
-        for (model, option), by_kind in amounts.items():
-            kinds = {k: total(by_kind[k], self._zero) for k in KINDS if k in by_kind}
-            named = phrase("of no one job") if option == "-" else self._names.option(option, model)
-            amount = total(list(kinds.values()), self._zero)
-            groups.append(Group(option if option != "-" else "", named, amount, kinds))
-        if all(not group.id for group in groups):
-            groups = [] if len(groups) < 2 else groups
-        title = phrase("By option")
-        return Table(
-            "option", title, phrase("Option or boat"), _largest_first(groups), _kinds_of(groups)
-        )
-
-
-def _unnamed(dimension: str) -> str:
-    told = {"part": phrase("of no one part"), "job": phrase("of no one job")}
-    return told.get(dimension, phrase("the rest"))
-
-
-def _station(one: Compared | Line) -> str:
-    kind, _, id = one.scope.resource.partition(".")
-    return "" if kind == "material" else id
-
-
-def _material(one: Compared | Line) -> str:
-    kind, _, id = one.scope.resource.partition(".")
-    return id if kind == "material" else ""
-
-
-def _part(one: Compared | Line) -> str:
-    return one.scope.part
-
-
-def _job(one: Compared | Line) -> str:
-    return one.scope.job
+        groups.sort(key=lambda group: (not group.id, -abs(group.amount.value), group.name))
+        return Table(of, title, head, groups, list(kinds))
 
 
 def _alike(line: Line) -> tuple[str, ...]:
@@ -239,12 +181,4 @@ def _summed(quantities: Sequence[Figure | None]) -> Figure | None:
 
 
 def _counts(amount: Figure) -> bool:
-    return abs(amount.value) >= 0.005
-
-
-def _largest_first(groups: Sequence[Group]) -> list[Group]:
-    return sorted(groups, key=lambda group: (-abs(group.amount.value), group.name))
-
-
-def _kinds_of(groups: Sequence[Group]) -> list[Kind]:
-    return [kind for kind in KINDS if any(kind in group.kinds for group in groups)]
+    return abs(amount.value) >= LEAST

@@ -9,7 +9,7 @@ from typing import Any
 from quoter.actuals.account import Account
 from quoter.actuals.after import AfterCalculation
 from quoter.actuals.compared import Job
-from quoter.figures import Figure
+from quoter.figures import Figure, constant
 from quoter.pages.actuals.doubts import Doubts, doubts_of
 from quoter.pages.actuals.groups import Told
 from quoter.pages.actuals.names import Names
@@ -25,6 +25,13 @@ class JobView:
     told: Told
     doubts: Doubts
     href: str
+
+    @property
+    def notes(self) -> Sequence[str]:
+        """Doubts of the account and notes about the job, each once."""
+        told = () if self.after is None else self.after.doubts
+        about = [note for note in self.doubts.notes if self.job.number in note]
+        return list(dict.fromkeys([*told, *about]))
 
 
 def jobs_of(account: Account, names: Names) -> list[JobView]:
@@ -56,20 +63,24 @@ def job_context(view: JobView) -> dict[str, Any]:
         "view": view,
         "job": view.job,
         "after": view.after,
+        "built_with": _built_with(view.job),
+        "quoted_cost": _quoted_cost(view),
         "kinds": kinds,
         "fall": waterfall(view.told.standard, list(kinds.values())) if kinds else None,
         "causes": view.told.causes(),
-        "doubtful": _doubtful(view),
+        "doubtful": view.notes,
     }
 
 
-def _doubtful(view: JobView) -> Sequence[str]:
-    """Doubts of the account and notes about the job, each once."""
-    told = () if view.after is None else view.after.doubts
-    about = [note for note in view.doubts.notes if view.job.number in note]
-    return list(dict.fromkeys([*told, *about]))
+def _built_with(job: Job) -> list[str]:
+    """What was chosen for the boat, in words; its standard equipment is not told."""
+    chosen = [(each, each.count.value) for each in job.built.aboard if not each.standard]
+    return [f"{each.option.name}{f' × {n:g}' if n != 1 else ''}" for each, n in chosen]
 
 
-def left_fraction(after: AfterCalculation, amount: Figure) -> float | None:
-    """A margin as a fraction of the price."""
-    return amount.value / after.price.value if after.price.value else None
+def _quoted_cost(view: JobView) -> Figure | None:
+    """What all its boats were to cost when they were quoted."""
+    after = view.after
+    if after is None or after.quoted is None:
+        return None
+    return after.quoted.cost * constant(view.job.boats)

@@ -9,7 +9,7 @@ from jinja2 import Environment
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS
 from quoter.pages.actuals.doubts import doubts_of, rows_words
-from quoter.pages.actuals.jobs import job_context, jobs_of, left_fraction
+from quoter.pages.actuals.jobs import job_context, jobs_of
 from quoter.pages.actuals.months import LARGEST, month_context, months_of, trends_of
 from quoter.pages.actuals.names import Names
 from quoter.pages.actuals.operations import operation_context, operations_of
@@ -40,7 +40,6 @@ def actuals_files(account: Account) -> dict[str, bytes]:
         "names": names,
         "words": KINDS,
         "rows_words": rows_words,
-        "left_fraction": left_fraction,
         "months": months,
         "jobs": jobs,
         "operations": operations,

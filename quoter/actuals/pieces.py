@@ -1,0 +1,155 @@
+"""What rows of the tables mean: of which part they are, and how many pieces were pulled.
+
+`Ground` is all that a comparison rests on; `hours`, `materials` and `overhead` each take it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field, replace
+from datetime import date
+
+from quoter.actuals.rates import Rates
+from quoter.actuals.standards import JobStandard, job_standards, stop_at
+from quoter.catalogue.booked import Booked, PullRow
+from quoter.catalogue.booked_words import month_of
+from quoter.costing.assembly import Assembly
+from quoter.figures import Figure, constant, total
+from quoter.phrases import phrase
+from quoter.pricing.price import Pricing
+from quoter.problems import Place, Problems
+
+ONE = constant(1.0)
+NO_PIECES = constant(0.0)
+
+
+@dataclass(frozen=True, slots=True)
+class Pulled:
+    """Pieces of a part that were pulled on a day, by the key of the assembly; `job` may be ""."""
+
+    part: str
+    job: str
+    day: date
+    good: Figure
+    scrapped: Figure
+    place: Place
+
+    @property
+    def month(self) -> str:
+        """The month it was pulled in."""
+        return month_of(self.day)
+
+
+@dataclass(frozen=True, slots=True)
+class Ground:
+    """What a comparison rests on: rows up to the catalogue's day, jobs, rates, parts and pulls.
+
+    `notes` gathers in words what is decided on the way.
+    """
+
+    pricing: Pricing
+    booked: Booked
+    jobs: dict[str, JobStandard]
+    rates: Rates
+    parts: dict[str, Assembly]
+    pulled: tuple[Pulled, ...]
+    notes: list[str] = field(default_factory=list)
+
+    @property
+    def as_of(self) -> date:
+        """The day asked about."""
+        return self.pricing.catalogue.as_of
+
+    def part(self, text: str | None, job: str | None) -> str:
+        """The key of the assembly that a row names, "" for none that its job or the yard has.
+
+        It is named as on papers, by what the costing's key has after its kind; or by its id alone
+        where the job, or the yard, makes it in one colour and shape only.
+        """
+        if not text:
+            return ""
+        known = self.parts
+        if job in self.jobs:
+            made = self.jobs[str(job)].standard.pieces
+            known = {each.assembly.recipe.key: each.assembly for each in made}
+        exact = [key for key in known if text in (key, key.partition(".")[2])]
+        if exact:
+            return exact[0]
+        alike = [key for key, assembly in known.items() if assembly.recipe.id == text]
+        return alike[0] if len(alike) == 1 else ""
+
+    def begun_above_plan(self, job: JobStandard) -> dict[str, tuple[Figure, tuple[Place, ...]]]:
+        """By part, pieces begun for a job as a multiple of those planned, with the pulls' rows.
+
+        What was begun beyond what the good ones plan is added to what the job plans, so that a
+        piece for stock among them moves nothing.
+        """
+        found = {}
+        for pieces in job.standard.pieces:
+            key = pieces.assembly.recipe.key
+            rows = [each for each in self.pulled if each.job == job.number and each.part == key]
+            if not rows or not pieces.entering.value:
+                continue
+            good = total([each.good for each in rows], NO_PIECES)
+            begun = good + total([each.scrapped for each in rows], NO_PIECES)
+            above = begun - good * (pieces.entering / pieces.good)
+            label = phrase("{name}: pieces begun, of those planned", name=pieces.assembly.name)
+            ratio = (1 + above / pieces.entering).named(
+                f"actual.job.{job.number}.{key}.begun_of_plan", label
+            )
+            found[key] = ratio, tuple(each.place for each in rows)
+        return found
+
+
+def operation_of(assembly: Assembly, text: str | None) -> int:
+    """The number of an operation that a row names by number or name; 0 where there is none."""
+    asked = (text or "").strip().casefold()
+    for number, done in enumerate(assembly.operations, 1):
+        if asked in (str(number), str(done.operation.name).casefold()):
+            return number
+    return 0
+
+
+def ground_of(pricing: Pricing, booked: Booked) -> Ground:
+    """What comparing rests on, without what is of a day after the catalogue's.
+
+    Raises:
+        CatalogueError: jobs that the catalogue can't build, all at once.
+    """
+    problems, day = Problems(), pricing.catalogue.as_of
+    jobs = job_standards(pricing, booked.jobs, problems)
+    stop_at(problems)
+    until = month_of(day)
+    rows = Booked(
+        jobs=[job.row for job in jobs.values()],
+        hours=[row for row in booked.hours if row.date <= day],
+        issues=[row for row in booked.issues if row.date <= day],
+        purchases=[row for row in booked.purchases if row.date <= day],
+        pulls=[row for row in booked.pulls if row.date <= day],
+        overhead=[row for row in booked.overhead if str(row.month) <= until],
+    )
+    ground = Ground(pricing, rows, jobs, Rates(pricing), _parts(pricing, jobs), ())
+    return replace(ground, pulled=tuple(_pulled(ground, rows.pulls)))
+
+
+def _parts(pricing: Pricing, jobs: dict[str, JobStandard]) -> dict[str, Assembly]:
+    """Every assembly that the yard makes by its key, those of jobs among them."""
+    found = {each.recipe.key: each for each in pricing.costing.parts.values()}
+    for model in pricing.costing.models.values():
+        for assembly in (*model.options.values(), model.base):
+            found.setdefault(assembly.recipe.key, assembly)
+    for job in jobs.values():
+        for pieces in job.standard.pieces:
+            found.setdefault(pieces.assembly.recipe.key, pieces.assembly)
+    return found
+
+
+def _pulled(ground: Ground, rows: Sequence[PullRow]) -> Iterator[Pulled]:
+    for row in rows:
+        job = str(row.job) if row.job is not None else ""
+        key = ground.part(str(row.part), job)
+        if not key or (job and job not in ground.jobs):
+            told = phrase("{place}: pulls of '{part}' fit no job", place=row.place, part=row.part)
+            ground.notes.append(told)
+            continue
+        yield Pulled(key, job, row.date, row.good, row.scrapped, row.place)
