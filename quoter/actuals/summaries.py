@@ -11,7 +11,7 @@ from dataclasses import dataclass
 from typing import Literal
 
 from quoter.actuals.compared import KINDS, Actuals, Line
-from quoter.catalogue.booked_files import FOLDER
+from quoter.catalogue.adding import ACTUALS
 from quoter.costing.assembly import Assembly, in_building_order
 from quoter.figures import Figure, constant, total
 from quoter.figures.graph import inputs_of
@@ -130,7 +130,7 @@ def trace_of(line: Line) -> Trace:
     """What a line rests on: the rows it names, and all catalogue lines behind its amount."""
     origins = [figure.origin for figure in inputs_of([line.amount]) if figure.origin is not None]
     places = dict.fromkeys(origin.place for origin in origins)
-    standards = [place for place in places if not place.file.startswith(f"{FOLDER}/")]
+    standards = [place for place in places if not place.file.startswith(f"{ACTUALS}/")]
     return Trace(line.rows, tuple(standards))
 
 
