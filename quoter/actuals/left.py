@@ -73,7 +73,7 @@ def _shares(actuals: Actuals) -> dict[str, dict[str, list[Figure]]]:
 def _left_of(
     line: MarginLine, job: Job, shares: Mapping[str, list[Figure]], buyer: str
 ) -> Figure | None:
-    """The margin of net that a job left of a line; None where it had none of it, or tells nothing."""
+    """The margin of net that a job left of a line; None where it had none, or tells nothing."""
     counts = {str(one.option.id): one for one in job.built.aboard}
     if not line.option:
         owners, count = ["", *(id for id, one in counts.items() if one.standard)], 1.0

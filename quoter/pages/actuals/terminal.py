@@ -174,7 +174,8 @@ def verdict(amount: Figure) -> str:
 
 def interval(one: Interval) -> str:
     """An estimate with where it lies."""
-    return f"{one.likely:.2f}; with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    where = f"with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    return f"{one.likely:.2f}; {where}"
 
 
 def cut(name: str) -> str:
