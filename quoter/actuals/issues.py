@@ -123,7 +123,7 @@ class Issues:
         return self.ground.rates.price(resource.partition(".")[2], day)
 
     def booked_at_all(self, resource: str) -> bool:
-        """Whether anybody books a material, or what is in money of a class; else nobody lacks it."""
+        """Whether anybody books a material, or of a class what is in money; else none lacks it."""
         id, booked = resource.partition(".")[2], {material for _, material in self._booked}
         if not self.in_money(resource):
             return id in booked
