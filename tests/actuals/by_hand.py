@@ -173,8 +173,6 @@ def _after(actuals: Actuals) -> AfterCalculation:
         money(3140.0),
         money(4000.0),
         money(3660.0),
-        constant(4000.0 / 22000.0),
-        constant(3660.0 / 22000.0),
         rows,
         causes,
         ("Tooling is taken at standard.",),
