@@ -66,7 +66,8 @@ class Lines:
             for row in after.rows:
                 moved = against(row.actual - row.standard)
                 told = "at standard, none booked" if row.at_standard else moved
-                yield f"  {cut(row.name)}  {whole(row.standard):>10}  {whole(row.actual):>10}  {told}"
+                both = f"{whole(row.standard):>10}  {whole(row.actual):>10}"
+                yield f"  {cut(row.name)}  {both}  {told}"
             moved = against(after.cost - after.standard)
             both = f"{whole(after.standard):>10}  {whole(after.cost):>10}"
             yield f"  {cut('together')}  {both}  {moved}"
@@ -173,7 +174,8 @@ def verdict(amount: Figure) -> str:
 
 def interval(one: Interval) -> str:
     """An estimate with where it lies."""
-    return f"{one.likely:.2f}; with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    where = f"with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    return f"{one.likely:.2f}; {where}"
 
 
 def cut(name: str) -> str:
