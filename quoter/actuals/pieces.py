@@ -72,11 +72,12 @@ class Ground:
         if job in self.jobs:
             made = self.jobs[str(job)].standard.pieces
             known = {each.assembly.recipe.key: each.assembly for each in made}
-        exact = [key for key in known if text in (key, key.partition(".")[2])]
-        if exact:
-            return exact[0]
-        alike = [key for key, assembly in known.items() if assembly.recipe.id == text]
-        return alike[0] if len(alike) == 1 else ""
+        found = _called(known, text)
+        return found[0].recipe.key if len(found) == 1 else ""
+
+    def alike(self, text: str | None) -> list[Assembly]:
+        """All that the yard makes of that name, in whatever colour and shape, on any model."""
+        return _called(self.parts, text) if text else []
 
     def begun_above_plan(self, job: JobStandard) -> dict[str, tuple[Figure, tuple[Place, ...]]]:
         """By part, pieces begun for a job as a multiple of those planned, with the pulls' rows.
@@ -99,6 +100,14 @@ class Ground:
             )
             found[key] = ratio, tuple(each.place for each in rows)
         return found
+
+
+def _called(known: dict[str, Assembly], text: str) -> list[Assembly]:
+    """The assembly of a key, with its kind or without; else those of an id."""
+    for key, assembly in known.items():
+        if text in (key, key.partition(".")[2]):
+            return [assembly]
+    return [assembly for assembly in known.values() if assembly.recipe.id == text]
 
 
 def operation_of(assembly: Assembly, text: str | None) -> int:
