@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from quoter.actuals.after import AfterCalculation, Quoted, after_calculation
@@ -60,8 +60,7 @@ def account_of(
     booked = read_booked(folder, catalogue.records, problems)
     problems.stop_if_any()
     quoted, wrong = sold(booked.jobs)
-    problems.extend(wrong)
-    problems.stop_if_any()
+    problems.extend(replace(one, warning=True) for one in wrong)
     actuals = compare(pricing, booked, folder)
     after = {
         number: after_calculation(actuals, number, quoted.get(number)) for number in actuals.jobs

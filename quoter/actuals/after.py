@@ -252,8 +252,9 @@ def _doubts(
         now = left_after(price, actuals.pricing.terms.provisions, quoted.cost * constant(job.boats))
         if abs(now.value - planned.value) > A_CENT * job.boats:
             yield phrase("Quote {name} reckoned with other provisions", name=quoted.name)
-    names = dict.fromkeys(
-        each.scope.resource for each in actuals.unbooked if each.scope.job == job.number
-    )
-    for resource in names:
-        yield phrase("Nothing was booked of {what}: its standard stands", what=resource)
+    bare = {each.scope.resource for each in actuals.unbooked if each.scope.job == job.number}
+    if bare:
+        yield phrase(
+            "Nothing was booked of {count} things that it needs: their standard stands",
+            count=len(bare),
+        )

@@ -62,8 +62,9 @@ class Scope:
 
     `month` is 2026-08; `part` the key of an assembly of the costing (`part.side_door`,
     `option.coaster_98.side_single`, `boat.coaster_98`), `operation` its number on the papers from
-    1, 0 for none; `resource` is `material.ID`, `labour.STATION`, `variable.STATION` or
-    `fixed.STATION`.
+    1, 0 for none; `resource` is `material.ID`, `labour.STATION`, `variable.STATION`,
+    `fixed.STATION`, `bought.ID` of what was bought, or `material.CLASS` of what a boat states in
+    money (`material.class_CLASS` where a material has that name).
     """
 
     resource: str
