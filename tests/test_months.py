@@ -11,7 +11,11 @@ from pathlib import Path
 import pytest
 
 from quoter.build import render
+from quoter.catalogue.load import load_catalogue
 from quoter.catalogue.mark import SINCE, fingerprint
+from quoter.importing.accepting import NewStandard, accept_standards
+from quoter.importing.writing import write
+from quoter.pricing.priced import price_catalogue
 from tests.catalogues.written import COST_CARD, write_catalogue
 from tests.demo import DEMO
 
@@ -72,6 +76,41 @@ def test_september_rebuilt_later_is_september_s_to_the_byte(tmp_path: Path) -> N
         assert [name for name in old if old[name] != new[name]] == []
     now = render(DEMO, None, strict=False, say=lambda _: None)
     assert now.public["index.html"] != built.public["index.html"]
+
+
+ACCEPTED = {
+    # In blocks and in braces, with a range and without; a rate, a time, an efficiency and a loss.
+    "parts.open_mould.surround_single.operations.2.fixed": "39 min [36 to 43] (12 jobs)",
+    "parts.open_mould.surround_single.operations.3.rates.perimeter": "11 min/m [10 to 12.5]",
+    "stations.stations.laminating.efficiency": "83 % [80 to 86] (12 jobs to 2026-12)",
+    "stations.stations.gelcoat.efficiency": "81 %",
+}
+DECEMBER = date(2026, 12, 15)
+
+
+@pytest.mark.slow
+def test_a_month_rebuilt_after_standards_were_accepted_is_what_it_was_to_the_byte(
+    tmp_path: Path,
+) -> None:
+    folder = tmp_path / "demo"
+    shutil.copytree(DEMO, folder)
+    built = render(folder, None, strict=False, say=lambda _: None)
+    new = [NewStandard(key, "", text, 12) for key, text in ACCEPTED.items()]
+    made = accept_standards(folder, new, DECEMBER)
+    assert (made.faults, len(made.values)) == ([], len(ACCEPTED))
+    write(folder, made.files, made.replaced)
+    day = load_catalogue(DEMO)[0].as_of
+    for asked in (None, day):
+        rebuilt = render(folder, asked, strict=False, say=lambda _: None)
+        for old, new_ in ((built.public, rebuilt.public), (built.internal, rebuilt.internal)):
+            assert list(old) == list(new_)
+            assert [name for name in old if old[name] != new_[name]] == []
+    assert fingerprint(folder, date(2026, 12, 14)) == fingerprint(DEMO, date(2026, 12, 14))
+    assert fingerprint(folder, DECEMBER) != fingerprint(DEMO, DECEMBER)
+    now, _ = price_catalogue(folder, DECEMBER)
+    then, _ = price_catalogue(folder, day)
+    id = next(iter(now.models))
+    assert now.models[id].boat.assembly.cost.value != then.models[id].boat.assembly.cost.value
 
 
 def test_a_mark_depends_on_every_line_in_force_and_not_on_the_place(tmp_path: Path) -> None:

@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from pathlib import Path
 
-from quoter.actuals.rates import Rates
-from quoter.actuals.standards import JobStandard, job_standards, stop_at
+from quoter.actuals.rates import Rates, others_of
+from quoter.actuals.standards import JobStandard, Recipes, job_standards, stop_at
 from quoter.catalogue.booked import Booked, PullRow
 from quoter.catalogue.booked_words import month_of
 from quoter.costing.assembly import Assembly
@@ -72,11 +73,12 @@ class Ground:
         if job in self.jobs:
             made = self.jobs[str(job)].standard.pieces
             known = {each.assembly.recipe.key: each.assembly for each in made}
-        exact = [key for key in known if text in (key, key.partition(".")[2])]
-        if exact:
-            return exact[0]
-        alike = [key for key, assembly in known.items() if assembly.recipe.id == text]
-        return alike[0] if len(alike) == 1 else ""
+        found = _called(known, text)
+        return found[0].recipe.key if len(found) == 1 else ""
+
+    def alike(self, text: str | None) -> list[Assembly]:
+        """All that the yard makes of that name, in whatever colour and shape, on any model."""
+        return _called(self.parts, text) if text else []
 
     def begun_above_plan(self, job: JobStandard) -> dict[str, tuple[Figure, tuple[Place, ...]]]:
         """By part, pieces begun for a job as a multiple of those planned, with the pulls' rows.
@@ -101,6 +103,14 @@ class Ground:
         return found
 
 
+def _called(known: dict[str, Assembly], text: str) -> list[Assembly]:
+    """The assembly of a key, with its kind or without; else those of an id."""
+    for key, assembly in known.items():
+        if text in (key, key.partition(".")[2]):
+            return [assembly]
+    return [assembly for assembly in known.values() if assembly.recipe.id == text]
+
+
 def operation_of(assembly: Assembly, text: str | None) -> int:
     """The number of an operation that a row names by number or name; 0 where there is none."""
     asked = (text or "").strip().casefold()
@@ -110,14 +120,14 @@ def operation_of(assembly: Assembly, text: str | None) -> int:
     return 0
 
 
-def ground_of(pricing: Pricing, booked: Booked) -> Ground:
+def ground_of(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Ground:
     """What comparing rests on, without what is of a day after the catalogue's.
 
     Raises:
         CatalogueError: jobs that the catalogue can't build, all at once.
     """
     problems, day = Problems(), pricing.catalogue.as_of
-    jobs = job_standards(pricing, booked.jobs, problems)
+    jobs = job_standards(Recipes(pricing, folder), booked.jobs, problems)
     stop_at(problems)
     until = month_of(day)
     rows = Booked(
@@ -128,7 +138,14 @@ def ground_of(pricing: Pricing, booked: Booked) -> Ground:
         pulls=[row for row in booked.pulls if row.date <= day],
         overhead=[row for row in booked.overhead if str(row.month) <= until],
     )
-    ground = Ground(pricing, rows, jobs, Rates(pricing), _parts(pricing, jobs), ())
+    ground = Ground(
+        pricing,
+        rows,
+        jobs,
+        Rates(pricing, others_of(pricing, jobs.values())),
+        _parts(pricing, jobs),
+        (),
+    )
     return replace(ground, pulled=tuple(_pulled(ground, rows.pulls)))
 
 

@@ -39,6 +39,7 @@ WRITTEN = (
     "job",
     "workbook",
     "certainty",
+    "standards",
     "questions",
     "cautions",
     "conventions",
