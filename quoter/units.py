@@ -313,6 +313,7 @@ def _meant(word: str) -> str:
 _EXAMPLES = "kg, g/m2, oz/ft2, m, mm, ft, min, h, kg/m3, EUR/kg, USD/gal, kPa, each or %"
 
 
+@lru_cache(5000)  # thousands of rows of hours say the same few
 def quantity(text: str) -> Quantity:
     """A number and its unit from a text: decimals with a point, fractions, feet with inches.
 

@@ -2,13 +2,23 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-from dataclasses import dataclass
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from pathlib import Path
 
-from quoter.actuals.after import AfterCalculation
+from quoter.actuals.after import AfterCalculation, Quoted, after_calculation
+from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
 from quoter.actuals.estimates import Estimates
 from quoter.actuals.proposals import Proposal
+from quoter.catalogue.adding import ACTUALS
+from quoter.catalogue.booked import JobRow
+from quoter.catalogue.booked_files import read_booked
+from quoter.pricing.price import Pricing
+from quoter.problems import Problem, Problems
+
+# What each job was sold for that names a quote, by its number, and what is wrong with the others.
+Sold = Callable[[Iterable[JobRow]], tuple[Mapping[str, Quoted], Iterable[Problem]]]
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,3 +30,39 @@ class Account:
     after: Mapping[str, AfterCalculation]
     estimates: Estimates
     proposals: tuple[Proposal, ...] = ()
+
+
+def at_list_prices(jobs: Iterable[JobRow]) -> tuple[Mapping[str, Quoted], Iterable[Problem]]:
+    """No job's quote is known: each is held against the price list."""
+    return {}, ()
+
+
+def is_booked(folder: Path) -> bool:
+    """Whether a catalogue has tables of what was booked."""
+    return (folder / ACTUALS).is_dir()
+
+
+def account_of(
+    folder: Path, pricing: Pricing, sold: Sold = at_list_prices
+) -> tuple[Account | None, list[Problem]]:
+    """All of it up to the catalogue's day, and warnings; none where nothing is booked.
+
+    Args:
+        folder: the catalogue's
+        pricing: of all its models
+        sold: says what jobs were sold for
+    Raises:
+        CatalogueError: what was booked has faults, all at once.
+    """
+    if not is_booked(folder):
+        return None, []
+    catalogue, problems = pricing.catalogue, Problems()
+    booked = read_booked(folder, catalogue.records, problems)
+    problems.stop_if_any()
+    quoted, wrong = sold(booked.jobs)
+    problems.extend(replace(one, warning=True) for one in wrong)
+    actuals = compare(pricing, booked, folder)
+    after = {
+        number: after_calculation(actuals, number, quoted.get(number)) for number in actuals.jobs
+    }
+    return Account(actuals, after, Estimates((), (), ())), list(problems.warnings)

@@ -11,6 +11,7 @@ from quoter.actuals.matched import Entry, Group, Matched, Need, allotted, groups
 from quoter.actuals.pieces import Ground, operation_of
 from quoter.actuals.standards import Owners, Standard
 from quoter.catalogue.booked import HoursRow
+from quoter.costing.assembly import Assembly
 from quoter.engineering.labour import labour_cost, labour_rate
 from quoter.engineering.variances import price_variance, quantity_variance
 from quoter.figures import Figure, constant, total
@@ -103,8 +104,10 @@ def _where(ground: Ground, row: HoursRow, job: str) -> tuple[str, int, str]:
     """Part, operation and station of a row.
 
     Where it names a station that is not the operation's, the hours were booked there: then the
-    operation is taken for a slip, since a station's pay and budget are held against its hours.
+    operation is taken for a slip, since a station's pay and budget are held against its hours. A
+    part that the job does not have still says where the work was done.
     """
+    named = str(row.station) if row.station is not None else ""
     part = ground.part(row.part, job)
     if row.part is not None and not part:
         words = phrase(
@@ -113,17 +116,19 @@ def _where(ground: Ground, row: HoursRow, job: str) -> tuple[str, int, str]:
             part=row.part,
         )
         ground.notes.append(words)
-    station = str(row.station) if row.station is not None else ""
-    if not part:
-        return "", 0, station
-    assembly = ground.parts[part]
+    alike = [ground.parts[part]] if part else ground.alike(row.part)
+    found = {_at(assembly, row, named) for assembly in alike}
+    operation, station = found.pop() if len(found) == 1 else (0, named)
+    return part, operation if part else 0, station
+
+
+def _at(assembly: Assembly, row: HoursRow, station: str) -> tuple[int, str]:
+    """The operation of an assembly that a row is of, or 0, and the station."""
     operation = operation_of(assembly, row.operation)
     route = [str(done.operation.station) for done in assembly.operations]
     if operation and station in ("", route[operation - 1]):
-        return part, operation, route[operation - 1]
-    if not station and len(set(route)) == 1:
-        station = route[0]
-    return part, 0, station
+        return operation, route[operation - 1]
+    return 0, station or (route[0] if len(set(route)) == 1 else "")
 
 
 def _paid(ground: Ground, row: HoursRow, station: str) -> Figure:

@@ -1,7 +1,8 @@
 """Issues of material as entries to compare: what each had cost, and what is told in money.
 
 A boat may state classes of its material in money. What was issued of such a class is then compared
-in money at standard prices, with the boat's amount and all else that should have been issued of it.
+in money at standard prices with what the boat states, unless something else of it needs that
+material by quantity.
 """
 
 from __future__ import annotations
@@ -31,8 +32,9 @@ BACK = "return"
 class Issues:
     """All issues up to a day, and how they are read: needs, rates and names of what they are of.
 
-    `moved` are jobs with materials that are compared in money, `pooled` months with classes that
-    are. `unpriced` are materials that nobody knows what was paid for, with their lines.
+    `moved` are jobs with materials that are compared in money, `pooled` months with such: of a
+    class that a boat states, and needed by nothing whose quantity is known. `unpriced` are
+    materials that nobody knows what was paid for.
     """
 
     ground: Ground
@@ -42,27 +44,44 @@ class Issues:
     pooled: set[tuple[str, str]] = field(default_factory=set)
     unpriced: dict[str, list[Place]] = field(default_factory=dict)
     _parts: dict[str, str] = field(default_factory=dict)
-    _rows: dict[tuple[str, str], list[IssueRow]] = field(default_factory=dict)
-    _jobs: dict[int, JobStandard] = field(default_factory=dict)
+    _booked: set[tuple[str, str]] = field(default_factory=set)
     _standard_rate: dict[Figure, Figure] = field(default_factory=dict)
     _behind: dict[Figure, tuple[Place, ...]] = field(default_factory=dict)
     _ratios: dict[tuple[Figure, Figure], Figure] = field(default_factory=dict)
 
     def __post_init__(self) -> None:
         """Find what is compared in money, before any need or entry is asked for."""
+        loose: set[tuple[str, str]] = set()
         for row in self.ground.booked.issues:
-            number = str(row.job) if row.job is not None else ""
-            self._parts[str(row.reference)] = self.ground.part(row.part, number)
-            self._rows.setdefault((number, str(row.material)), []).append(row)
-        for job in self.ground.jobs.values():
-            self._jobs[id(job.standard)] = job
-            for of in self._stated(job):
-                self._move_rows(job, of)
-        for job in self.ground.jobs.values():
-            for of in self._stated(job):
-                self._find_pool(job, of)
-        for job in self.ground.jobs.values():
-            self._move_to_pool(job)
+            number, material = str(row.job or ""), str(row.material)
+            part = self._parts[str(row.reference)] = self.ground.part(row.part, number)
+            self._booked.add((number, material))
+            if not number and not part:
+                loose.add((month_of(row.date), material))
+        jobs = self.ground.jobs.values()
+        needed = {(job.number, need.material) for job in jobs for need in job.standard.taken}
+        stated = {job.number: self._stated(job) for job in jobs}
+        self.moved = {
+            (number, material)
+            for number, material in self._booked - needed
+            if self.classes[material] in stated.get(number, ())
+        }
+        lacking: set[tuple[str, str]] = set()  # months with what jobs finished then need of pools
+        open_to: set[tuple[str, str]] = set()  # months with classes that jobs finished then state
+        for job in jobs:
+            month = self._finished(job)
+            lacking |= {
+                (month, need.material)
+                for need in job.standard.taken
+                if (job.number, need.material) not in self._booked
+            }
+            own = {self.classes[m] for number, m in self.moved if number == job.number}
+            open_to |= {(month, of) for of in stated[job.number] - own}
+        self.pooled = {
+            (month, material)
+            for month, material in loose - lacking
+            if (month, self.classes[material]) in open_to
+        }
 
     @property
     def nothing(self) -> Figure:
@@ -77,36 +96,6 @@ class Issues:
     def _stated(self, job: JobStandard) -> set[str]:
         """The classes that a boat of a job states in money."""
         return {each.material_class for each in job.standard.classes if each.cost.value}
-
-    def _move_rows(self, job: JobStandard, of: str) -> None:
-        """Rows of a stated class are compared in money, unless they answer part by part for what
-        parts need of their material."""
-        for (number, material), rows in self._rows.items():
-            if number != job.number or self.classes[material] != of:
-                continue
-            needing = {each.part for each in job.standard.taken if each.material == material}
-            named = {self._parts[str(row.reference)] for row in rows}
-            if not needing or needing != named:
-                self.moved.add((number, material))
-
-    def _find_pool(self, job: JobStandard, of: str) -> None:
-        """A month whose loose rows of a class answer for what a boat states of it in money."""
-        if any(j == job.number and self.classes[m] == of for j, m in self.moved):
-            return
-        month = self._finished(job)
-        for (number, material), rows in self._rows.items():
-            if number or self.classes[material] != of:
-                continue
-            loose = [row for row in rows if not self._parts[str(row.reference)]]
-            if any(month_of(row.date) == month for row in loose):
-                self.pooled.add((month, of))
-
-    def _move_to_pool(self, job: JobStandard) -> None:
-        month = self._finished(job)
-        for each in job.standard.taken:
-            pool = (month, self.classes[each.material])
-            if pool in self.pooled and (job.number, each.material) not in self._rows:
-                self.moved.add((job.number, each.material))
 
     def _finished(self, job: JobStandard) -> str:
         """The month a job was finished in, "" while it is at work."""
@@ -133,17 +122,19 @@ class Issues:
             return AS_STANDARD
         return self.ground.rates.price(resource.partition(".")[2], day)
 
+    def booked_at_all(self, resource: str) -> bool:
+        """Whether anybody books a material, or of a class what is in money; else none lacks it."""
+        id, booked = resource.partition(".")[2], {material for _, material in self._booked}
+        if not self.in_money(resource):
+            return id in booked
+        of = {self.classes[material] for _, material in self.moved | self.pooled}
+        return id.removeprefix("class_") in of
+
     def needs(self, standard: Standard) -> Iterator[Need]:
-        """What a standard has of each material, or in money where it is compared so."""
-        job = self._jobs.get(id(standard))
+        """What a standard has of each material, and what it has in money."""
         for taken in standard.taken:
-            quantity, resource = taken.quantity, f"material.{taken.material}"
-            if job is not None and (job.number, taken.material) in self.moved:
-                day = job.row.finished if not job.open else None
-                price = self.ground.rates.price(taken.material, day or self.ground.as_of)
-                quantity = material_cost(quantity, price)
-                resource = self.class_resource(self.classes[taken.material])
-            yield Need(resource, taken.part, 0, quantity, owners=taken.owners)
+            resource = f"material.{taken.material}"
+            yield Need(resource, taken.part, 0, taken.quantity, owners=taken.owners)
         for each in standard.classes:
             if each.cost.value:
                 resource = self.class_resource(each.material_class)
@@ -177,7 +168,7 @@ class Issues:
             quantity = (-quantity).named(f"actual.issue.{row.reference}.back", label)
         standard = self.ground.rates.price(id, row.date)
         paid, resource, of = self._paid(row, standard), f"material.{id}", self.classes[id]
-        loose = not job and not part and (month_of(row.date), of) in self.pooled
+        loose = not job and not part and (month_of(row.date), id) in self.pooled
         if loose or (job, id) in self.moved:
             resource, part = self.class_resource(of), ""
             if standard.value:

@@ -36,7 +36,8 @@ WORDS = {
 def compare_materials(ground: Ground) -> tuple[list[Compared], list[Unbooked]]:
     """All material that was issued and brought back, compared, and what nobody booked of it.
 
-    At purchase, what was bought is compared as well, and issues count at standard prices.
+    At purchase, what was bought is compared as well, and issues count at standard prices. A
+    material that no row at all names is one that the yard does not book: it is told once.
     """
     catalogue = ground.pricing.catalogue
     bought = purchases_of(catalogue, ground.booked.purchases, ground.as_of)
@@ -51,8 +52,10 @@ def compare_materials(ground: Ground) -> tuple[list[Compared], list[Unbooked]]:
         compared += one.by_month()
     if at_purchase:
         compared += _bought(ground, bought)
-    _tell(ground, bought, issues)
-    return compared, matching.unbooked
+    lacking = [one for one in matching.unbooked if issues.booked_at_all(one.scope.resource)]
+    never = [one for one in matching.unbooked if not issues.booked_at_all(one.scope.resource)]
+    _tell(ground, bought, issues, never)
+    return compared, lacking
 
 
 class _Material:
@@ -218,9 +221,16 @@ def _bought_in(ground: Ground, id: str, month: str, own: Sequence[Purchase]) -> 
     )
 
 
-def _tell(ground: Ground, bought: Purchases, issues: Issues) -> None:
-    """What to know of prices: which are not known, and which rates are not."""
+def _tell(ground: Ground, bought: Purchases, issues: Issues, never: Sequence[Unbooked]) -> None:
+    """What nobody books at all, and which prices and rates are not known."""
     names = ground.pricing.costing.rates.names
+    if never:
+        resources = dict.fromkeys(one.scope.resource for one in never)
+        words = phrase(
+            "Never issued to anything, and so left out on both sides of every job: {materials}",
+            materials=", ".join(map(issues.called, resources)),
+        )
+        ground.notes.append(words)
     if issues.unpriced:
         words = phrase(
             "What was paid is not known, so that standard prices stand: {materials}",

@@ -20,6 +20,7 @@ from quoter.catalogue.materials import Bought, Material, counted_in, said
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
 from quoter.problems import Problem, quoted
+from quoter.units import NONE
 
 BETWEEN = ";"  # options of a job, and fields of a code to book by
 _ITEM = re.compile(r"(?P<id>\S+)(?:\s+[x×]\s*(?P<count>\S+))?\Z")
@@ -109,7 +110,7 @@ def quantity_in(text: Text, material: Material) -> tuple[Figure | None, Problem 
             return written * counted_per(material, per), None
     counted = said(counted_in(material))
     what = f"{quoted(text)} does not say how much of '{material.id}' it is"
-    hint = f"write it in {counted}"
+    hint = f"write it in {counted}" if counted_in(material) != NONE else "write how many, as '12'"
     if per == PACK:
         hint += ", or say with 'pack:' how much one holds"
     elif needed := needed_key(material, per):

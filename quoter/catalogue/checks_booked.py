@@ -77,11 +77,11 @@ def _said(row: Any) -> tuple[object, ...]:
 def _alike(alike: Sequence[tuple[Any, Any]]) -> Problem:
     row, before = alike[0]
     what = f"the row says what line {before.place.line} says, under another reference"
-    others = [f"{row.place.line} as {before.place.line}" for row, before in alike[1:]]
+    others = [f"line {row.place.line} as {before.place.line}" for row, before in alike[1:]]
     hint = "if it is the same once more, remove one"
     if others:
         more = f" and {len(others) - FEW} more" if len(others) > FEW else ""
-        hint += f" (also lines {', '.join(others[:FEW])}{more})"
+        hint += f" (also {', '.join(others[:FEW])}{more})"
     return Problem(row.reference.place, "booked-alike", what, hint, warning=True)
 
 
@@ -260,8 +260,8 @@ def check_stock(tables: Tables) -> Iterator[Problem]:
         if row.kind == "return":
             if amount > drawn * (1 + TINY) + TINY:
                 where = f" for job '{row.job}'" if row.job is not None else ""
-                unit = said(found.unit)
-                what = f"{amount:g} {unit} of '{id}' come back on {row.date}, and {drawn:g} {unit} "
+                unit = f" {found.unit}".rstrip()
+                what = f"{amount:g}{unit} of '{id}' come back on {row.date}, and {drawn:g}{unit} "
                 hint = "correct the quantity, the day or the job, or book what was drawn"
                 what += f"were out by then{where}"
                 yield Problem(row.quantity.place, "more-returned", what, hint)

@@ -26,7 +26,7 @@ IDS = {
     "options": ("option", "package"),
 }
 # Of these one says where hours were worked.
-WHERE = ("job", "part", "station")
+WHERE = ("operation", "station")
 
 
 def words_for(table: str, column: str) -> tuple[str, ...]:
@@ -96,8 +96,8 @@ def _lacking(export: Export) -> Iterator[Problem]:
         hint = f"add for example '{lacking[0]}: {lacking[0].capitalize()}' to the headings"
         yield Problem(export.headings.place, "headings", what, hint)
     if table == "hours" and not given.intersection(WHERE):
-        what = "nothing says what hours were worked on"
-        hint = f"add a heading of code, {', '.join(WHERE)}, or 'always: {{station: …}}'"
+        what = "nothing says at which station hours were worked"
+        hint = f"add a heading of code, {' or '.join(WHERE)}, or 'always: {{station: …}}'"
         yield Problem(export.headings.place, "headings", what, hint)
 
 

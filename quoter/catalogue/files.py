@@ -61,7 +61,7 @@ def check_tables(sources: Sources, folder: str, known: Collection[str]) -> None:
             continue
         hint = nearest(name, known)
         sources.problems.add(
-            Place(name), "file-name", "no table of what was booked has this name", hint
+            Place(name), "file-name", "no file of what was booked has this name", hint
         )
         sources.doubtful.add(closest(name, known))
 

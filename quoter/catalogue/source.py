@@ -181,7 +181,8 @@ class Sources:
         found = [self._row(name, heads, cells, keys) for cells in rows]
         for row in found:
             for column in spared:
-                row.setdefault(column, Text.at("", row.place))
+                if column not in row:
+                    row[column] = Text.at("", row.place)
         return found
 
     def translations(self, name: str) -> list[Entry]:

@@ -60,7 +60,9 @@ class ActualsImport(Import):
 
     def as_json(self, *, written: bool) -> str:
         """What was read, what is new in it, and whether it was written."""
-        return json.dumps({**self.data, "written": written}, indent=1, ensure_ascii=False)
+        warnings = [str(each) for each in self.warnings]
+        data = {**self.data, "warnings": warnings, "written": written}
+        return json.dumps(data, indent=1, ensure_ascii=False)
 
 
 def export_of(records: Records, id: str) -> Export:
@@ -166,7 +168,8 @@ def _tried(
     not be read has its faults already.
     """
     problems = Problems()
-    read_booked(folder, records, problems, instead={name: content})
+    if lines:
+        read_booked(folder, records, problems, instead={name: content})
     if not problems.errors and not problems.warnings:
         return [], []
     standing = standing_rows(content, rows.keys)

@@ -135,5 +135,6 @@ def otherwise(rows: BookedRows, found: Sorted) -> Iterator[Problem]:
 def corrected_note(line: BookedLine, before: Standing, other: Sequence[str]) -> str:
     """The note of a row that corrects another: what stood there, and its note."""
     stood = ", ".join(f"{name} {before.cells.get(name, '') or '(nothing)'}" for name in other)
-    noted = before.cells.get("note", "")
-    return f"{line.values.get('note', '')}{CORRECTS}{stood}{f' ({noted})' if noted else ''}"
+    noted, note = before.cells.get("note", ""), line.values.get("note", "")
+    kept = f" ({noted})" if noted and noted != note else ""
+    return f"{note}{CORRECTS}{stood}{kept}".removeprefix("; ")

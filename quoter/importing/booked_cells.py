@@ -189,7 +189,9 @@ class BookedCells:
             CellFault: always.
         """
         if (column, text) not in self._strange:
-            near = nearest(text, {*known, *self._codes.get(column, {})})
+            near = nearest(
+                text, {*known, *map(str, getattr(self.export.codes, column, None) or {})}
+            )
             self._strange[column, text] = and_then(near, f"new words go to 'codes'{self._at()}")
         what = f"unknown {called(column)} {quoted(text)}"
         raise CellFault("unknown-code", what, self._strange[column, text])

@@ -75,6 +75,7 @@ class BookedRows:
     cells: BookedCells = field(init=False)
     numbered: str = field(init=False)
     _ignored: set[str] = field(init=False)
+    _headed: set[tuple[str, ...]] = field(init=False)
     _sums: _Sums = field(init=False)
 
     def __post_init__(self) -> None:
@@ -85,6 +86,7 @@ class BookedRows:
         self.numbered = own if own in self.table.columns else ""
         self.cells = BookedCells(self.records, self.export, self.table.sheet.zero)
         self._ignored = {alike(word) for word in self.export.passed_over}
+        self._headed = self.table.headed(*self.table.columns)
         self._sums = _Sums(_SUMMED.get(of, ""), self.cells)
 
     def lines(self) -> list[BookedLine]:
@@ -142,8 +144,7 @@ class BookedRows:
         for cell, fault in faults:
             self._tell(cell.place, fault.code, fault.what, fault.hint)
         whole = self._first(row, cells)
-        places = {column: cells[column].place if column in cells else whole for column in values}
-        return values, places | {"": whole}
+        return values, {column: cell.place for column, cell in cells.items()} | {"": whole}
 
     @staticmethod
     def _first(row: SheetRow, cells: Cells) -> Place:
@@ -188,9 +189,7 @@ class BookedRows:
 
     def _is_heading(self, cells: Cells) -> bool:
         """Whether the row repeats the headings, as every page of a long list does."""
-        roles = [*self.table.columns]
-        found = tuple(alike(cells[role].text) for role in roles)
-        return found in self.table.headed(*roles)
+        return tuple(alike(cell.text) for cell in cells.values()) in self._headed
 
     def _skips(self, row: SheetRow, cells: Cells) -> bool:
         """Whether the row is left out by its number; by its place where rows have none."""
@@ -205,9 +204,9 @@ class BookedRows:
     def _passes(self, row: SheetRow, cells: Cells) -> str:
         """Why a row is none of the table's; "" for one that is."""
         texts = [cell.text for cell in row.cells if cell.text]
-        marked = next((text for text in texts if alike(text) in self._ignored), "")
-        if marked:
-            return quoted(marked)
+        marked = (text for text in texts if alike(text) in self._ignored)
+        if self._ignored and (word := next(marked, "")):
+            return quoted(word)
         filled = {role for role, cell in cells.items() if cell.text}
         named = filled - _AMOUNTS - {"note"}
         own = [cells[role] for role in _OWN if role in cells]

@@ -2,13 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import replace
 from typing import Any
 
+from quoter.actuals.left import Left
 from quoter.analysis.findings import Findings
 from quoter.analysis.margin_review import Proposed, Review
-from quoter.analysis.margins import MarginLine, most_eroded, worst
+from quoter.analysis.margins import Key, MarginLine, most_eroded, worst
 from quoter.analysis.what_if import WhatIf
 from quoter.figures import constant
 from quoter.pages.environment import assets, office_environment, office_locale, render
@@ -31,6 +32,7 @@ ASSETS = {
     "assets/margins.js": "internal/margins.js",
     "assets/margin-command.js": "internal/margin-command.js",
 }
+LAST_LEFT = ("left", phrase("Last ones left"), True)  # where anything was booked
 COLUMNS = (
     ("model", "Model", False),
     ("name", "Boat or option", False),
@@ -39,6 +41,7 @@ COLUMNS = (
     ("moved", phrase("Cost moved"), True),
     ("margin", "Margin", True),
     ("margin_fraction", "of net", True),
+    LAST_LEFT,
     ("floor", "Floor", False),
     ("last", "At the last list", True),
     ("gained", phrase("Since then, points"), True),
@@ -51,7 +54,10 @@ COLUMNS = (
 
 
 def margin_page(
-    findings: Findings, warnings: Sequence[Problem], pages: Sequence[tuple[str, str]]
+    findings: Findings,
+    warnings: Sequence[Problem],
+    pages: Sequence[tuple[str, str]],
+    left: Mapping[Key, Left] | None = None,
 ) -> dict[str, bytes]:
     """Path below internal/review/ -> content: the review's first page and what it needs.
 
@@ -59,6 +65,7 @@ def margin_page(
         findings: what is asked of the finished costing
         warnings: what the catalogue's reading and costing found worth a look
         pages: the other pages, each by address and name
+        left: what the last jobs left, where anything was booked
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
@@ -76,7 +83,7 @@ def margin_page(
         review=review,
         models=[(id, str(model.model.name)) for id, model in pricing.models.items()],
         proposals=_proposals(review),
-        **_tables(review),
+        **_tables(review, left),
         factors=[lever for lever in levers if lever.kind == "level"],
         rises=[lever for lever in levers if lever.kind == "rise"],
         exactness=exactness(movable, pricing.catalogue.currency),
@@ -90,11 +97,12 @@ def margin_page(
     return files | assets(ASSETS, findings.pricing.catalogue.paper)
 
 
-def _tables(review: Review) -> dict[str, Any]:
+def _tables(review: Review, left: Mapping[Key, Left] | None) -> dict[str, Any]:
     """The lines of the tables, as sold at home to the first class of buyer."""
     lines, buyer = review.at_home, str(review.buyer.id)
     return {
-        "columns": COLUMNS,
+        "columns": [one for one in COLUMNS if left is not None or one is not LAST_LEFT],
+        "left": left,
         "lines": lines,
         "numbers": {line.key: number for number, line in enumerate(lines)},
         "links": {line.key: _link(review.pricing, line) for line in lines},

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 
+from quoter.actuals.compared import Actuals
+from quoter.actuals.left import left_by_last
 from quoter.analysis.bridge import Bridge
 from quoter.analysis.findings import Findings
 from quoter.pages.changes import change_page
@@ -25,15 +27,19 @@ ALWAYS = (
 )
 CHANGED = ("change.html", phrase("What moved since the last price list"))
 CLAUSES = ("surcharge.html", "Surcharge clauses")
+ACTUALS = ("../actuals/index.html", phrase("What it really took"))
 PAPERS = ("../papers/index.html", phrase("Shop papers"))
 
 
-def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, bytes]:
+def review_files(
+    findings: Findings, warnings: Sequence[Problem], actuals: Actuals | None = None
+) -> dict[str, bytes]:
     """Path below internal/review/ -> content, without the pages of single options.
 
     Args:
         findings: what is asked of the finished costing
         warnings: what the catalogue's reading and costing found worth a look
+        actuals: what was booked, held against standard; where nothing was, no page tells of it
     Raises:
         CatalogueError: when the home market's language is unknown or has no wording.
     """
@@ -43,8 +49,12 @@ def review_files(findings: Findings, warnings: Sequence[Problem]) -> dict[str, b
         found |= {"change.html": _change(pricing, findings.bridge)}
     found |= surcharge_pages(pricing)
     beside = [page for page in (CHANGED, CLAUSES) if page[0] in found]
-    others = [*ALWAYS, *beside, PAPERS]
-    found |= margin_page(findings, warnings, others)
+    took, left = [], None
+    if actuals is not None:
+        review = findings.margins
+        took, left = [ACTUALS], left_by_last(actuals, review.at_home, str(review.buyer.id))
+    others = [*ALWAYS, *beside, *took, PAPERS]
+    found |= margin_page(findings, warnings, others, left)
     found |= cost_page(pricing, [FIRST, *others[1:]])
     found |= plan_page(findings)
     return found | history_page(findings)

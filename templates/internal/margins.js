@@ -306,6 +306,7 @@
 
   function sortable(head) {
     const words = head.querySelector(".head");
+    if (words === null) { return; }
     const button = document.createElement("button");
     button.type = "button";
     button.textContent = words.textContent;

@@ -15,7 +15,9 @@ from quoter.actuals.compared import Actuals, Compared, Job, Kind, Level, Line, S
 from quoter.actuals.estimates import Estimate, Estimates, Interval, Sample
 from quoter.actuals.proposals import Proposal
 from quoter.catalogue.booked import JobRow
+from quoter.catalogue.source import Text
 from quoter.figures import Figure, constant, stated
+from quoter.phrases import phrase
 from quoter.pricing.built import built
 from quoter.pricing.price import Pricing
 from quoter.problems import Place
@@ -36,7 +38,7 @@ def _job(pricing: Pricing, number: str, model: str, chosen: dict[str, int], unti
     row = JobRow.model_construct(
         job=number,
         model=model,
-        options="; ".join(chosen) or None,
+        options=Text.at("; ".join(chosen), Place("actuals/jobs.csv")) if chosen else None,
         boats=None,
         quote=None,
         started=date(2026, 8, 3),
@@ -141,8 +143,8 @@ def account_by_hand(pricing: Pricing) -> Account:
         ),
     )
     notes = (
-        "Job T-2 is compared by job and station in laminating.",
-        "Fixed overhead of 2026-08 is compared by station and month.",
+        phrase("{what}: compared by job: {jobs}", what="Laminating", jobs="T-1, T-2"),
+        phrase("{what}: compared by month: {months}", what="Fixed overhead", months="2026-08"),
     )
     actuals = Actuals(
         pricing,
@@ -173,8 +175,6 @@ def _after(actuals: Actuals) -> AfterCalculation:
         money(3140.0),
         money(4000.0),
         money(3660.0),
-        constant(4000.0 / 22000.0),
-        constant(3660.0 / 22000.0),
         rows,
         causes,
         ("Tooling is taken at standard.",),

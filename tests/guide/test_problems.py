@@ -130,7 +130,7 @@ def joined(there: object, more: object) -> object:
 def all_said(folder: Path) -> list[Problem]:
     """Every problem and warning of a catalogue, costing included."""
     try:
-        catalogue, warnings = load_catalogue(folder)
+        catalogue, warnings = load_catalogue(folder, booked=True)
         found = Problems()
         roll_up(catalogue, found)
     except CatalogueError as stopped:
@@ -218,10 +218,14 @@ WRONG = {
     "bad-iban": "a_bank_account_fails_its_own_check",
     "bad-id": "yaml_traps_are_no_ids",
     "bad-note": "notes_in_parentheses_stand_alone",
+    "bad-options": "options_of_a_job_are_ids_with_quantities",
     "bad-po": "a_po_text_without_a_word_is_told",
     "bad-range": "a_range_holds_its_likely_value",
     "bad-shape": "a_shape_of_two_kinds_is_told",
     "bad-yaml": "a_tab_in_yaml_is_told",
+    "booked-alike": "rows_alike_under_two_references_are_worth_a_look",
+    "booked-twice": "what_is_booked_twice_is_told",
+    "broken-rule": "a_boat_that_was_built_against_a_rule_is_worth_a_look",
     "choose-one": "a_loss_is_stated_one_way",
     "date-order": "an_edition_that_ends_before_it_begins_is_told",
     "does-not-fit": "a_core_as_thick_as_its_gap_is_told",
@@ -232,8 +236,10 @@ WRONG = {
     "fibre-fraction": "a_fibre_fraction_out_of_range_is_told",
     "file-name": "a_price_list_is_named_by_its_day",
     "headings": "a_file_of_rates_says_how_it_is_laid_out",
+    "hours-of-a-day": "nobody_works_more_than_a_day_has",
     "id-twice": "ids_of_dealer_classes_differ",
     "missing-key": "zones_without_resin_are_told",
+    "more-returned": "no_more_comes_back_than_was_drawn",
     "never-chosen": "a_package_that_no_model_can_have_is_told",
     "newer-format": "a_catalogue_of_a_newer_format_is_refused_in_words",
     "no-effect": "a_rate_of_the_home_currency_is_told",
@@ -241,12 +247,16 @@ WRONG = {
     "no-unit": "yaml_octal_needs_its_unit_like_any_number",
     "no-value": "an_empty_value_is_no_value",
     "not-a-date": "a_date_in_another_order_is_refused",
+    "not-a-month": "overhead_is_of_a_month",
     "not-a-number": "an_exponent_is_written_out",
     "not-in-force": "no_price_list_in_force_yet_is_told",
     "not-offered": "a_standard_option_that_is_not_offered_is_told",
     "out-of-range": "a_fraction_above_one_is_refused",
+    "other-station": "hours_at_another_station_than_the_operations_are_worth_a_look",
+    "outside-job": "what_is_booked_is_within_the_days_of_its_job",
     "overdue-rise": "a_rise_whose_day_has_come_is_confirmed_or_withdrawn",
     "plain-number": "an_index_value_with_a_unit_is_refused",
+    "quote-twice": "a_quote_of_two_jobs_is_worth_a_look",
     "rule-conflict": "an_option_that_names_itself_is_told",
     "shares": "provisions_and_margin_that_take_the_whole_price_are_told",
     "stale": "an_index_value_that_is_old_is_told",

@@ -193,7 +193,10 @@ def test_every_operation_stands_on_the_sheet_of_its_station_with_its_code(
     assert [sheet.name for sheet in pack.stations] == sorted(
         (sheet.name for sheet in pack.stations), key=order.index
     )
-    found = [(sheet.name, code.text) for sheet in pack.stations for code in sheet.codes]
+    ids = {str(station.name): id for id, station in stations.items()}
+    for sheet in pack.stations:
+        assert sheet.codes[0].text == f"job=2026-0117;station={ids[sheet.name]}"
+    found = [(sheet.name, code.text) for sheet in pack.stations for code in sheet.codes[1:]]
     wanted = [
         (
             str(stations[str(done.operation.station)].name),
@@ -207,7 +210,7 @@ def test_every_operation_stands_on_the_sheet_of_its_station_with_its_code(
     for sheet in pack.stations:
         steps = [step for part in sheet.paper.parts for step in part.steps]
         assert {step.station for step in steps} == {sheet.name}
-        assert len(steps) == len(sheet.codes)
+        assert len(steps) == len(sheet.codes) - 1
 
 
 def test_quantities_are_those_of_the_job(demo_pricing: Pricing) -> None:

@@ -66,12 +66,14 @@ class Lines:
             for row in after.rows:
                 moved = against(row.actual - row.standard)
                 told = "at standard, none booked" if row.at_standard else moved
-                yield f"  {cut(row.name)}  {whole(row.standard):>10}  {whole(row.actual):>10}  {told}"
+                both = f"{whole(row.standard):>10}  {whole(row.actual):>10}"
+                yield f"  {cut(row.name)}  {both}  {told}"
             moved = against(after.cost - after.standard)
             both = f"{whole(after.standard):>10}  {whole(after.cost):>10}"
             yield f"  {cut('together')}  {both}  {moved}"
         yield from self._causes(view.told.causes(), "What made the difference", jobs=False)
-        yield from self._notes(view.notes)
+        doubts = () if after is None else after.doubts
+        yield from self._notes([*doubts, *view.notes])
 
     def operation(self, view: OperationView) -> Iterator[str]:
         """An operation: what its samples say, and each of them."""
@@ -110,12 +112,14 @@ class Lines:
             numbers = ", ".join(number for number, _ in doubts.open)
             yield f"  at work still, time and material counted at standard: {numbers}"
         if doubts.missing:
-            yield (
-                f"  not booked, left out on both sides, {self._money(doubts.left_out)} by standard:"
-            )
-        for one in doubts.missing:
-            much = self._quantity(one.quantity)
-            yield f"    {cut(one.name)}  {one.job:<14}  {much:>10}  {whole(one.standard):>10}"
+            much = self._money(doubts.left_out)
+            yield f"  not booked, left out on both sides: {much} by standard"
+        for one in doubts.missing[:LARGEST]:
+            jobs = ", ".join(number for number, _ in one.jobs) or "-"
+            much = "" if one.quantity is None else self._quantity(one.quantity)
+            yield f"    {cut(one.name)}  {much:>10}  {whole(one.standard):>10}  {jobs}"
+        if len(doubts.missing) > LARGEST:
+            yield f"    and {len(doubts.missing) - LARGEST} more; --json has all"
 
     def _causes(self, causes: Sequence[Cause], title: str, *, jobs: bool = True) -> Iterator[str]:
         if not causes:
@@ -173,7 +177,8 @@ def verdict(amount: Figure) -> str:
 
 def interval(one: Interval) -> str:
     """An estimate with where it lies."""
-    return f"{one.likely:.2f}; with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    where = f"with {one.level:.0%} confidence between {one.low:.2f} and {one.high:.2f}"
+    return f"{one.likely:.2f}; {where}"
 
 
 def cut(name: str) -> str:
