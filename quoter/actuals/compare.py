@@ -32,7 +32,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
     Raises:
         CatalogueError: jobs that the catalogue can't build, all at once.
     """
-    ground = ground_of(pricing, booked)
+    ground = ground_of(pricing, booked, folder)
     hours, unbooked, loads = compare_hours(ground)
     materials, undrawn = compare_materials(ground)
     overhead = compare_overhead(ground, loads)
@@ -58,6 +58,7 @@ def _jobs(ground: Ground) -> dict[str, Job]:
             built=job.boat,
             standard=costs[number],
             open=job.open,
+            pricing=job.pricing,
         )
         for number, job in ground.jobs.items()
     }

@@ -61,9 +61,10 @@ class Scope:
     """Of what something is: a field is empty where it was booked more coarsely.
 
     `month` is 2026-08; `part` the key of an assembly of the costing (`part.side_door`,
-    `option.coaster_98.side_single`, `model.coaster_98`), `operation` its number on the papers from
-    1, 0 for none; `resource` is `material.ID`, `labour.STATION`, `variable.STATION` or
-    `fixed.STATION`.
+    `option.coaster_98.side_single`, `boat.coaster_98`), `operation` its number on the papers from
+    1, 0 for none; `resource` is `material.ID`, `labour.STATION`, `variable.STATION`,
+    `fixed.STATION`, `bought.ID` of what was bought, or `material.CLASS` of what a boat states in
+    money (`material.class_CLASS` where a material has that name).
     """
 
     resource: str
@@ -133,7 +134,8 @@ class Unbooked:
 class Job:
     """A job as booked: its line of the table, and the boat that it was by the catalogue.
 
-    `standard` is the full cost of all its boats by standard; `open` while it is at work.
+    `standard` is the full cost of all its boats by standard; `open` while it is at work. `pricing`
+    holds the recipes that it was made by, where they are others than today's.
     """
 
     row: JobRow
@@ -143,6 +145,7 @@ class Job:
     built: Built
     standard: Figure
     open: bool
+    pricing: Pricing | None = None
 
 
 @dataclass(frozen=True, slots=True)

@@ -13,7 +13,7 @@ from statistics import median
 
 from quoter.actuals.after import Quoted
 from quoter.actuals.compared import Actuals
-from quoter.actuals.evidence import AtStation, Evidence, Sample, Work, station_key
+from quoter.actuals.evidence import AtStation, Evidence, Sample, Work, rounding_error, station_key
 from quoter.actuals.fits import learned, trend
 from quoter.actuals.samples import (
     FEWEST,
@@ -22,6 +22,7 @@ from quoter.actuals.samples import (
     deviation,
     median_interval,
     modified_scores,
+    widened,
 )
 from quoter.analysis.kinds import known_inputs
 from quoter.analysis.ranges import Ranges
@@ -209,7 +210,7 @@ def _told(samples: Sequence[Sample], held: Sequence[bool]) -> Estimate:
     years = [(sample.day - first).days / A_YEAR for sample in samples]
     return replace(
         nothing,
-        ratio=median_interval(ratios),
+        ratio=widened(median_interval(ratios), rounding_error(samples)),
         spread=deviation(ratios, median(sample.rounding for sample in samples)),
         trend=trend(years, ratios),
         held=(sum(held), len(held)),

@@ -7,10 +7,12 @@ the pieces that were begun: so what is left is how long the work took.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
+from statistics import median
 
 from quoter.actuals.compared import Actuals, Compared, Job
 from quoter.actuals.samples import rounding_deviation, step_of
@@ -207,6 +209,13 @@ class Evidence:
             }
             for number, job in self._actuals.jobs.items()
         }
+
+
+def rounding_error(samples: Sequence[Sample]) -> float:
+    """What booking to a step leaves in doubt of a ratio: it is the same for the same standard, and
+    so averages out over different ones alone."""
+    apart = {round(sample.standard * sample.pieces, 3) for sample in samples}
+    return median(sample.rounding for sample in samples) / math.sqrt(len(apart))
 
 
 def operation_key(operation: Operation) -> str:

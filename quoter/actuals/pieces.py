@@ -8,9 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from pathlib import Path
 
-from quoter.actuals.rates import Rates
-from quoter.actuals.standards import JobStandard, job_standards, stop_at
+from quoter.actuals.rates import Rates, others_of
+from quoter.actuals.standards import JobStandard, Recipes, job_standards, stop_at
 from quoter.catalogue.booked import Booked, PullRow
 from quoter.catalogue.booked_words import month_of
 from quoter.costing.assembly import Assembly
@@ -119,14 +120,14 @@ def operation_of(assembly: Assembly, text: str | None) -> int:
     return 0
 
 
-def ground_of(pricing: Pricing, booked: Booked) -> Ground:
+def ground_of(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Ground:
     """What comparing rests on, without what is of a day after the catalogue's.
 
     Raises:
         CatalogueError: jobs that the catalogue can't build, all at once.
     """
     problems, day = Problems(), pricing.catalogue.as_of
-    jobs = job_standards(pricing, booked.jobs, problems)
+    jobs = job_standards(Recipes(pricing, folder), booked.jobs, problems)
     stop_at(problems)
     until = month_of(day)
     rows = Booked(
@@ -137,7 +138,14 @@ def ground_of(pricing: Pricing, booked: Booked) -> Ground:
         pulls=[row for row in booked.pulls if row.date <= day],
         overhead=[row for row in booked.overhead if str(row.month) <= until],
     )
-    ground = Ground(pricing, rows, jobs, Rates(pricing), _parts(pricing, jobs), ())
+    ground = Ground(
+        pricing,
+        rows,
+        jobs,
+        Rates(pricing, others_of(pricing, jobs.values())),
+        _parts(pricing, jobs),
+        (),
+    )
     return replace(ground, pulled=tuple(_pulled(ground, rows.pulls)))
 
 

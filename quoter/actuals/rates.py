@@ -6,10 +6,11 @@ against the same rates whenever it is asked about.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from quoter.actuals.compared import Job
 from quoter.actuals.standards import JobStandard
 from quoter.catalogue.prices import Catalogue, listed_on, resolve
 from quoter.costing.assembly import Assembly, cost_assembly
@@ -29,10 +30,12 @@ class Rates:
 
     What is in force on the catalogue's own day is the costing's own figure; on another day the
     figure's key ends with the day since when its row holds, so that the same row is one figure.
-    What had no price or wage yet on a day has the costing's.
+    What had no price or wage yet on a day has the costing's. `others` are costings by the recipes
+    of other days, of which some figures may be.
     """
 
     pricing: Pricing
+    others: tuple[Pricing, ...] = ()
     _days: dict[date, Catalogue] = field(default_factory=dict)
     _kept: dict[tuple[object, ...], Figure] = field(default_factory=dict)
 
@@ -112,6 +115,12 @@ class Rates:
         )
 
 
+def others_of(pricing: Pricing, jobs: Iterable[JobStandard | Job]) -> tuple[Pricing, ...]:
+    """The costings that jobs were made by, without today's."""
+    found = {id(job.pricing): job.pricing for job in jobs if job.pricing is not None}
+    return tuple(other for other in found.values() if other is not pricing)
+
+
 def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, Figure]:
     """The full cost of all boats of each job by standard, at the rates of the day it was finished.
 
@@ -128,7 +137,7 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
     for number, by_day in on_days(costs, days, rates).items():
         key, cost = f"actual.job.{number}.standard", by_day[""]
         label = phrase("Job {number}: cost by standard", number=number)
-        if cost is costs[number][""]:
+        if cost is costs[number][""] and jobs[number].pricing is rates.pricing:
             found[number] = cost.named(key, label)
         else:
             found[number] = stated(cost, key, label, rows[number].place)
@@ -161,6 +170,10 @@ def on_days(
     past = sorted(set(moved.values()))
     asked = [figure for number in moved for figure in figures[number].values()]
     replay = replayed(rates.pricing.costing, [rates.on(day) for day in past])
+    for other in rates.others:
+        by_day = replayed(other.costing, [rates.on(day) for day in past])
+        replay.given |= by_day.given
+        replay.unknown |= by_day.unknown
     values = dict(zip(asked, replay.values(asked), strict=True))
     for number, day in moved.items():
         for what, figure in figures[number].items():

@@ -55,7 +55,16 @@ def find_figures(
     for ladder in ladders_of(terms, priced):
         roots += ladder.rungs
     roots += further
-    own = f"{priced.assembly.recipe.key}."
+    return figures_named(roots, name, f"{priced.assembly.recipe.key}.")
+
+
+def figures_named(roots: Iterable[Figure], name: str, own: str = "") -> list[Figure]:
+    """The figure called `name` among some and all behind them, by the rules of `find_figures`;
+    keys that begin with `own` may be said without it.
+
+    Raises:
+        UnknownFigureError: with the nearest names.
+    """
     known = {figure.key: figure for figure in in_order(roots) if figure.key}
     for key in (own + name, name):
         if key in known:

@@ -27,6 +27,7 @@ from quoter.analysis.why import (
     change_data,
     change_lines,
     cut,
+    figures_named,
     find_figures,
     tree_lines,
 )
@@ -41,6 +42,7 @@ from quoter.cli.terminal import (
     read_in,
     refusing,
     set_option,
+    stopping,
     tell_day,
     units_option,
     wanted,
@@ -57,11 +59,14 @@ from quoter.workbook.change_book import change_book
 from quoter.workbook.paper import on_paper_of
 from quoter.workbook.table import AS_USUAL
 
+BOOKED = ("actual.", "actuals.")  # keys of what is worked out from what was booked, and of its rows
+
 
 @example_command(
     "why",
     "why demo_catalog weekender_86 side_single --depth 2",
     "why demo_catalog weekender_86 side_single --figure ladder.contract",
+    "why demo_catalog --figure actual.sum.2026-09.kind.efficiency --depth 2",
 )
 @click.argument("catalogue", type=Folder)
 @click.argument("model", required=False)
@@ -70,7 +75,8 @@ from quoter.workbook.table import AS_USUAL
     "--figure",
     "name",
     metavar="NAME",
-    help="Which figure, or group: `ladder`, `payback`, `takes_over` (else the recommended price).",
+    help="Which figure, or group: `ladder`, `payback`, `takes_over` (else the recommended price); "
+    "without a model one of what was booked: `actual.job.NUMBER`.",
 )
 @click.option("--since", type=Day, metavar="DATE", help="Why the cost moved since this day.")
 @click.option("--against", type=Folder, help="Why the cost differs from another catalogue's.")
@@ -94,6 +100,7 @@ def why_command(
 ) -> None:
     """Explain a figure of a model or option, from a price down to lines of the catalogue.
 
+    Without a model, --figure names one of what was booked, which goes down to rows of actuals/.
     With --since or --against, explain a change in cost: of an option, a boat (--figure change), a
     model's total (--figure total) or, without a model, of all models.
     """
@@ -102,11 +109,15 @@ def why_command(
         folders, days = (against or catalogue, catalogue), (since, as_of)
         node = _changed(folders, days, settings, model, option, name, data=as_json)
         data, lines = change_data(cut(node, depth)), change_lines(cut(node, depth))
-    elif model is None:
-        raise click.UsageError("name a model, or a day with --since")
+    elif model is None and not (name or "").startswith(BOOKED):
+        what = "name a model, a day with --since, or with --figure one of what was booked"
+        raise click.UsageError(what)
     else:
-        pricing = _priced(catalogue, as_of, settings, model, name)
-        steps = _explained(pricing, model, option, name or "recommended", depth)
+        if model is None:
+            pricing, steps = _booked(catalogue, as_of, settings, name or "", depth)
+        else:
+            pricing = _priced(catalogue, as_of, settings, model, name)
+            steps = _explained(pricing, model, option, name or "recommended", depth)
         tell_day(pricing, data=as_json)
         one = len(steps) == 1
         data = as_data(steps[0]) if one else {"figures": [as_data(step) for step in steps]}
@@ -150,6 +161,30 @@ def _explained(
         raise click.UsageError(str(fault)) from fault
     retold = pricing.catalogue.reader.retold()
     return [explain(retold.of(each), depth if len(figures) == 1 else 1) for each in figures]
+
+
+def _booked(
+    catalogue: Path, as_of: datetime | None, settings: tuple[str, ...], name: str, depth: int
+) -> tuple[Pricing, list[Step]]:
+    """The figures of what was booked that a name means, as deep as asked where it is but one."""
+    from quoter.actuals.account import account_of  # not before what was booked is asked about
+    from quoter.actuals.asked import figures_of
+
+    pricing, _ = price(catalogue, as_of, strict=False, settings=settings)
+    with stopping(catalogue):
+        account, _ = account_of(catalogue, pricing)
+    if account is None:
+        raise click.UsageError(f"nothing is booked in {catalogue}")
+    shown = list(figures_of(account))
+    try:
+        figures = [one for one in shown if f"{one.key}.".startswith(f"{name}.")]
+        figures = figures or figures_named(shown, name)
+    except UnknownFigureError as fault:
+        raise click.UsageError(str(fault)) from fault
+    retold = pricing.catalogue.reader.retold()
+    return pricing, [
+        explain(retold.of(each), depth if len(figures) == 1 else 1) for each in figures
+    ]
 
 
 def _paybacks(pricing: Pricing, model: str, found: Priced) -> list[Figure]:

@@ -144,8 +144,7 @@ class BookedRows:
         for cell, fault in faults:
             self._tell(cell.place, fault.code, fault.what, fault.hint)
         whole = self._first(row, cells)
-        places = {column: cells[column].place if column in cells else whole for column in values}
-        return values, places | {"": whole}
+        return values, {column: cell.place for column, cell in cells.items()} | {"": whole}
 
     @staticmethod
     def _first(row: SheetRow, cells: Cells) -> Place:

@@ -188,10 +188,10 @@ H-9;05.08.2026;2026-0007;LAM;;L3;;
         f"{file}:5:34: '3.5' has a point for its decimals [not-a-number]",
         f"{file}:6:1: a row without its reference [no-value]",
         f"{file}:7:16: 'job:2026-0007=' is no code of shop papers [unreadable-cell]",
-        f"{file}:7:41: unknown rework 'vielleicht' [unknown-code]",
-        f"{file}:8:5: 2026-07-05 is before job '2026-0007' was started on 2026-08-03 [outside-job]",
+        f"{file}:7:40: unknown rework 'vielleicht' [unknown-code]",
+        f"{file}:8:1: 2026-07-05 is before job '2026-0007' was started on 2026-08-03 [outside-job]",
         f"{file}:9:30: '2 kg' is no time [wrong-unit]",
-        f"{file}:10:1: missing key 'hours' [missing-key]",
+        f"{file}:10:30: hours has no value [no-value]",
     ]
     assert result.stderr.endswith("11 problems; nothing was written\n")
     assert bytes_in(catalogue) == before

@@ -30,8 +30,10 @@ def job(number: str, quote: str | None) -> JobRow:
     return row
 
 
-def euros(number: Figure) -> str:
-    return str(money_in(number, "EUR"))
+def euros(number: Figure) -> int:
+    amount = money_in(number, "EUR")
+    assert amount == int(amount)
+    return int(amount)
 
 
 @pytest.fixture
@@ -47,10 +49,10 @@ def quotes(tmp_path: Path) -> Path:
 
 def test_price_cost_and_margin_are_those_of_the_record_in_home_currency() -> None:
     found = quoted_of(made(net=99, currency="GBP", options=[item("oars", 500, 200, 2)]))
-    assert euros(found.price) == "9000"
-    assert euros(found.cost) == "6400"
+    assert euros(found.price) == 9000
+    assert euros(found.cost) == 6400
     assert found.margin is not None
-    assert euros(found.margin) == "2150"  # 9000 less 5 % less 6400, by hand
+    assert euros(found.margin) == 2150  # 9000 less 5 % less 6400, by hand
     assert (found.name, found.by, found.elements) == ("2026-0001", "Ilsabet Harrow", {})
     assert found.doubts == (WHOLE.format("2026-0001"),)
 
@@ -65,12 +67,18 @@ def test_each_job_finds_its_quote_by_number_and_revision(quotes: Path) -> None:
     jobs = [job("A", "2026-0001-R1"), job("B", "2026-0001-R0"), job("C", None)]
     found, problems = quoted_jobs(quotes, jobs)
     assert {number: euros(each.price) for number, each in found.items()} == {
-        "A": "8500",
-        "B": "8000",
+        "A": 8500,
+        "B": 8000,
     }
     assert problems == ()
     assert found["A"].doubts == (WHOLE.format("2026-0001-R1"),)
-    assert "Quote 2026-0001 is not won" in found["B"].doubts
+    stands = "Quote 2026-0001 was changed: 2026-0001-R1 is the order that stands"
+    assert found["B"].doubts == (WHOLE.format("2026-0001"), stands)
+
+
+def test_a_quote_that_is_not_won_is_a_doubt(quotes: Path) -> None:
+    found, _ = quoted_jobs(quotes, [job("A", "2026-0002")])
+    assert "Quote 2026-0002 is not won" in found["A"].doubts
 
 
 def test_lines_of_a_quotes_own_are_a_doubt() -> None:

@@ -22,6 +22,7 @@ POOLS = {
     "labour": phrase("labour"),
     "variable": phrase("variable overhead"),
     "fixed": phrase("fixed overhead"),
+    "bought": phrase("as bought"),
 }
 
 
@@ -85,13 +86,13 @@ class Names:
     def of(self, scope: Scope) -> str:
         """What a scope is of: a material or a station, and in which part or operation."""
         kind, _, id = scope.resource.partition(".")
-        what = self.material(id) if kind == "material" else self.station(id)
+        what = self.material(id) if kind in ("material", "bought") else self.station(id)
         within = [self.part(scope.part)] if scope.part else []
         if scope.operation:
             within.append(self.operation(scope.part, scope.operation))
         elif kind == "material" and scope.station:
             within.append(self.station(scope.station))
-        if kind in ("variable", "fixed"):
+        if kind in ("variable", "fixed", "bought"):
             what = together(", ", [what, POOLS[kind]])
         return together(": ", [what, together(", ", within)]) if within else what
 
