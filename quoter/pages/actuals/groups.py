@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS, Compared, Kind, Line
@@ -172,14 +172,13 @@ class Told:
             )
         groups.sort(key=lambda group: (not group.id, -abs(group.amount.value), group.name))
         shown = [kind for kind in kinds if any(kind in each.kinds for each in groups if each.id)]
-        whole = Group(
-            WHOLE, phrase("together"), self.variance, kinds, "", self.standard, self.actual
-        )
+        whole = Group(WHOLE, phrase("together"), self.variance, kinds)
+        whole = replace(whole, standard=self.standard, actual=self.actual)
         others = {}
-        for each in (*groups, whole):
-            rest = [amount for kind, amount in each.kinds.items() if kind not in shown]
+        for group in (*groups, whole):
+            rest = [amount for kind, amount in group.kinds.items() if kind not in shown]
             if rest:
-                others[each.id] = total(rest, self._zero)
+                others[group.id] = total(rest, self._zero)
         return Table(of, title, head, groups, shown, whole, others)
 
 

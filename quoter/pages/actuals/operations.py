@@ -57,11 +57,13 @@ def operation_context(view: OperationView) -> dict[str, Any]:
 
 
 def chart_of(samples: Sequence[Sample]) -> Dots:
-    """Actual by job over the standard of each."""
+    """Actual by job over the standard of each, and the band from there to where its P80 lies."""
+    known = [(sample.standard, sample.p80) for sample in samples if sample.p80 is not None]
+    band = [(min(low, high), max(low, high)) for low, high in known]
     return dots(
         [sample.job for sample in samples],
         [sample.actual for sample in samples],
         [sample.standard for sample in samples],
-        (),
+        band if len(band) == len(samples) else (),
         [bool(sample.outlier) for sample in samples],
     )
