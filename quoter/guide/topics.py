@@ -29,6 +29,7 @@ WRITTEN = (
     "processes",
     "spraying",
     "month",
+    "booking-data",
     "quoting",
     "own-lines",
     "waiting",
