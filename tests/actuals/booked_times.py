@@ -8,17 +8,16 @@ from __future__ import annotations
 
 import csv
 import math
-from collections.abc import Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
-from functools import cache
 from pathlib import Path
 
 import numpy as np
 
 from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
-from quoter.actuals.standards import Recipes, job_standards
+from quoter.actuals.standards import Recipes, Work, job_standards
 from quoter.catalogue.booked_files import read_booked
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
@@ -77,31 +76,46 @@ def yard(
     return Yard(standards, price_catalogue(standards, DAY)[0], price_catalogue(really, DAY)[0])
 
 
-def booked(of: Yard, jobs: int, noise: float, seed: int, stray: float = 1.0) -> Actuals:
-    """So many jobs, booked with noise; the first hours of every tenth job are `stray` times so."""
-    random = np.random.default_rng(seed)
-    rows = [("job", "model", "options", "started", "finished")]
-    for number in range(jobs):
+@dataclass(frozen=True, slots=True)
+class Floor:
+    """How work goes: its noise, and what times are besides what the true catalogue has.
+
+    `factor` of a work and of how many pieces of it were made before; `coarse` where hours are
+    booked by job and station alone; `stray` multiplies the third row of every job.
+    """
+
+    jobs: int = 40
+    noise: float = 0.08
+    seed: int = 1
+    stray: float = 1.0
+    coarse: bool = False
+    factor: Callable[[Work, int], float] = lambda work, before: 1.0
+
+
+def booked(of: Yard, floor: Floor = Floor()) -> Actuals:
+    """Jobs booked as they went, held against the yard's standards."""
+    random = np.random.default_rng(floor.seed)
+    jobs = [("job", "model", "options", "started", "finished")]
+    for number in range(floor.jobs):
         start = FIRST + timedelta(days=7 * number)
         words = JOBS[number % len(JOBS)], str(start), str(start + timedelta(days=4))
-        rows.append((f"T-{number + 1}", "cutter", *words))
-    _write(of.folder / "actuals" / "jobs.csv", rows)
-    _write(of.folder / "actuals" / "hours.csv", [HEAD])
+        jobs.append((f"T-{number + 1}", "cutter", *words))
+    write(of, "jobs", jobs)
+    write(of, "hours", [HEAD])
     lines = read_booked(of.folder, of.standards.catalogue.records, Problems()).jobs
-    hours = [HEAD]
+    hours, before = [HEAD], dict[tuple[str, int], int]()
     for job in job_standards(Recipes(of.true, None), lines, Problems()).values():
-        far = stray
-        for work in job.standard.works:
-            if not work.operation:
-                continue
-            took = work.hours.value * math.exp(noise * random.standard_normal()) * far
-            far = 1.0 if len(hours) % 7 else stray
+        works = [work for work in job.standard.works if work.operation]
+        for number, work in enumerate(works):
+            made = before.get((work.part, work.operation), 0)
+            before[work.part, work.operation] = made + round(work.pieces.value)
+            took = work.hours.value * math.exp(floor.noise * random.standard_normal())
+            took *= floor.factor(work, made) * (floor.stray if number == 2 else 1.0)
             day = str(job.row.started + timedelta(days=1))
-            reference = f"H-{len(hours)}"
-            hours.append((reference, day, job.number, work.part.partition(".")[2],
-                          str(work.operation),
-                          f"{took:.6f} h", "no"))  # fmt: skip
-    _write(of.folder / "actuals" / "hours.csv", hours)
+            part, operation = work.part.partition(".")[2], str(work.operation)
+            where = ("", "", work.station) if floor.coarse else (part, operation, "")
+            hours.append((f"H-{len(hours)}", day, job.number, *where, f"{took:.6f} h", "no"))
+    write(of, "hours", hours)
     return read(of)
 
 
@@ -113,12 +127,10 @@ def read(of: Yard) -> Actuals:
     return compare(of.standards, rows, of.folder)
 
 
-HEAD = ("reference", "date", "job", "part", "operation", "hours", "rework")
+HEAD = ("reference", "date", "job", "part", "operation", "station", "hours", "rework")
 
 
-def _write(file: Path, rows: Sequence[Sequence[str]]) -> None:
-    with file.open("w", encoding="utf-8", newline="") as out:
+def write(of: Yard, table: str, rows: Sequence[Sequence[str]]) -> None:
+    """A table of a yard, its heads first."""
+    with (of.folder / "actuals" / f"{table}.csv").open("w", encoding="utf-8", newline="") as out:
         csv.writer(out, lineterminator="\n").writerows(rows)
-
-
-__all__ = ["Yard", "booked", "cache", "edited", "read", "yard"]
