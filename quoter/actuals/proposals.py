@@ -2,8 +2,9 @@
 
 What the data don't contradict stays as it is. A value is drawn toward the present one where data
 are few: by the weight of a normal posterior whose prior is the present value, with the deviation
-of its own range. The range beside it is that of a job to come, from which the risk sheet draws:
-two and a half robust deviations either way, whose P80 is about that of the jobs.
+of its own range, or what the data show of it where that is more. The range beside it is that of a
+job to come, from which the risk sheet draws: two and a half robust deviations either way, whose P80
+is about that of the jobs.
 """
 
 from __future__ import annotations

@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from datetime import timedelta
 from pathlib import Path
 
 import pytest
@@ -16,11 +17,12 @@ from statsmodels.stats.proportion import proportion_confint
 
 from quoter.actuals.estimates import Estimates, estimates_of
 from quoter.actuals.proposals import Proposal, effects, proposals
-from quoter.actuals.standards import Work
+from quoter.actuals.standards import Recipes, Work, job_standards
 from quoter.catalogue.load import load_catalogue
 from quoter.figures.graph import inputs_of
 from quoter.pricing.priced import price_catalogue
-from tests.actuals.booked_times import DAY, Floor, Yard, booked, read, write, yard
+from quoter.problems import Problems
+from tests.actuals.booked_times import DAY, FIRST, Floor, Yard, booked, read, write, yard
 
 PARTS, OPTIONS = "parts.yaml", "options.yaml"
 SEAM = "{name: Finish the seam, station: assembly, rates: {perimeter: 10 min/m}}"
@@ -70,6 +72,7 @@ def test_shuffled_standards_are_proposed_back_to_within_their_intervals(shuffled
         mine = {key: found[key] for key in TRUTH if key in found}
         proposed += len(mine)
         held += sum(found[key].evidence.holds(TRUTH[key]) for key in mine)
+        assert all(found[key].evidence.holds(found[key].likely) for key in mine)
     assert proposed >= 0.9 * SETS * len(TRUTH)
     assert held >= proposed * 0.95 - 2 * math.sqrt(proposed * 0.95 * 0.05)
 
@@ -116,7 +119,7 @@ def test_effects_are_what_setting_the_value_gives(shuffled: Yard) -> None:
     _, found = told(shuffled, Floor(noise=0.06))
     for key in (f"{LID}.3.rates.perimeter", f"{BLOCK}.fixed", f"{SURROUND}.2.fixed"):
         one = found[key]
-        anew, _ = price_catalogue(shuffled.folder, DAY, [f"{key}={one.text}"])
+        anew, _ = price_catalogue(shuffled.folder, DAY, settings=[f"{key}={one.text}"])
         moved = {(each.model, each.option): each for each in one.effects}
         for model, priced in anew.models.items():
             for option, item in {"": priced.boat, **priced.options}.items():
@@ -140,7 +143,7 @@ def test_several_values_move_costs_together(shuffled: Yard) -> None:
     values = {f"{BLOCK}.fixed": 12.0, f"{HATCH}.fixed": 45.0}
     found = effects(shuffled.standards, {inputs[key]: value for key, value in values.items()})
     settings = [f"{key}={value:g} min" for key, value in values.items()]
-    anew, _ = price_catalogue(shuffled.folder, DAY, settings)
+    anew, _ = price_catalogue(shuffled.folder, DAY, settings=settings)
     assert {each.option for each in found} == {"hatch", "box", "side_door"}
     for each in found:
         expected = anew.models[each.model].options[each.option].assembly.cost.value
@@ -159,17 +162,18 @@ def test_a_learning_slope_is_proposed_with_the_time_at_its_reference(tmp_path: P
             return 1.0
         pieces = round(work.pieces.value)
         lot = range(before + 1, before + pieces + 1)
-        return sum((n / 10) ** b for n in lot) / pieces
+        return math.fsum(math.pow(n / 10, b) for n in lot) / pieces
 
-    learns = yard(tmp_path, {}, {OPTIONS: {hang: wrong}})
-    estimates, found = told(learns, Floor(factor=factor, noise=0.05))
-    slope = next(e.learning for e in estimates.operations if e.key == HATCH)
-    assert slope is not None
-    assert slope.holds(0.85)
-    assert not slope.holds(0.96)
-    assert found[f"{HATCH}.learning.slope"].evidence.holds(85.0)
-    assert found[f"{HATCH}.learning.slope"].unit == "%"
-    assert found[f"{HATCH}.fixed"].evidence.holds(45.0)
+    learns, held = yard(tmp_path, {}, {OPTIONS: {hang: wrong}}), [0, 0]
+    for seed in range(8):
+        estimates, found = told(learns, Floor(factor=factor, noise=0.05, seed=seed))
+        slope = next(e.learning for e in estimates.operations if e.key == HATCH)
+        assert slope is not None
+        assert not slope.holds(0.96)
+        assert found[f"{HATCH}.learning.slope"].unit == "%"
+        held[0] += found[f"{HATCH}.learning.slope"].evidence.holds(85.0)
+        held[1] += found[f"{HATCH}.fixed"].evidence.holds(45.0)
+    assert min(held) >= 6  # of eight at 95 %, less than six are one case of 170
 
 
 def test_a_station_s_efficiency_is_proposed_where_operations_are_not_booked(tmp_path: Path) -> None:
@@ -186,23 +190,27 @@ def issues(of: Yard, material: str, used: Sequence[float]) -> None:
     head = ("reference", "date", "kind", "job", "material", "quantity")
     jobs = [f"T-{number + 1}" for number in range(len(used))]
     rows = [
-        (f"S-{n}", "2026-12-20", "issue", job, material, f"{amount:.6f} kg")
+        (
+            f"S-{n}",
+            str(FIRST + timedelta(days=7 * n + 1)),
+            "issue",
+            job,
+            material,
+            f"{amount:.6f} kg",
+        )
         for n, (job, amount) in enumerate(zip(jobs, used, strict=True))
+        if amount
     ]
     write(of, "issues", [head, *rows])
 
 
 def test_a_loss_is_proposed_back_from_what_was_issued(tmp_path: Path) -> None:
     """Gross = net / (1 - loss): with 12 % lost for 4 % planned, 0.96 / 0.88 of the standard."""
-    files = {"materials.yaml": {}}
-    lossy = yard(tmp_path, files, files)
+    lossy = yard(tmp_path, {}, {})
     actuals = booked(lossy, Floor(jobs=15))
     resin = next(r for r in lossy.standards.catalogue.records.of("resin").values()
                  if getattr(r, "loss", None) is not None)  # fmt: skip
     planned = resin.loss.value
-    from quoter.actuals.standards import Recipes, job_standards
-    from quoter.problems import Problems
-
     rows = [job.row for job in actuals.jobs.values()]
     standards = job_standards(Recipes(lossy.standards, None), rows, Problems())
     wiggle = [0.99, 1.0, 1.01]
@@ -255,18 +263,14 @@ def test_a_stray_job_is_shown_and_hardly_counts(shuffled: Yard) -> None:
         assert after.ratio is not None
         assert after.ratio.likely == pytest.approx(before.ratio.likely, rel=0.02)
     strays = [s for each in far.operations for s in each.samples if s.outlier]
-    assert any(s.job == "T-8" and s.ratio > 4 for s in strays)
+    assert any(s.ratio > 3 for s in strays)
 
 
 def yard_with_one_far(of: Yard) -> Estimates:
     def factor(work: Work, before: int) -> float:
-        return 6.0 if before == 5 and work.part == "part.surround" else 1.0
+        return 4.0 if before == 5 and work.part.startswith("part.surround") else 1.0
 
-    far = "part.surround"
-    actuals = booked(
-        of, Floor(noise=0.05, factor=lambda w, n: factor(w, n) if w.part == far else 1)
-    )
-    return estimates_of(actuals)
+    return estimates_of(booked(of, Floor(noise=0.05, factor=factor)))
 
 
 def test_p80_holds_four_times_of_five_of_what_a_range_says(tmp_path: Path) -> None:
