@@ -29,6 +29,7 @@ WRITTEN = (
     "processes",
     "spraying",
     "month",
+    "actuals",
     "quoting",
     "own-lines",
     "waiting",
