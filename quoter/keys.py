@@ -12,10 +12,12 @@ import io
 import pickle
 from collections.abc import Sequence
 from dataclasses import fields
+from pathlib import Path
 from typing import Any
 
 from quoter.analysis.history import days_of
 from quoter.analysis.plan import Plan
+from quoter.catalogue.adding import ACTUALS, pending
 from quoter.catalogue.parts import PART_KINDS
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Text
@@ -33,6 +35,16 @@ _LEFT_OUT = ("by_kind", "ids", "texts", "translations", "unread", "volumes", "bo
 def key_of_sheet(pricing: Pricing, sheet: MarketSheet) -> str:
     """What a price sheet's files rest on: its views and rules, and which sheets stand beside it."""
     return _digest(sheet.folder, sheet.views, sheet.rules, heads_of(pricing))
+
+
+def key_with_booked(key: str, folder: Path) -> str:
+    """What files rest on that tell of what was booked as well: the tables too, to the byte."""
+    unfinished, _ = pending(folder)
+    found = {
+        f"{ACTUALS}/{path.name}": path.read_bytes() for path in (folder / ACTUALS).glob("*.csv")
+    }
+    found |= {name: each for name, each in unfinished.items() if name.startswith(f"{ACTUALS}/")}
+    return _digest(key, sorted(found.items()))
 
 
 class YardKeys:

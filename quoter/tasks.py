@@ -14,11 +14,13 @@ from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
+from quoter.actuals.account import Account, account_of, is_booked
 from quoter.analysis.findings import Findings, ModelFindings
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
-from quoter.keys import YardKeys, key_of_sheet
+from quoter.keys import YardKeys, key_of_sheet, key_with_booked
 from quoter.leaks import Leak, SiteGuard
+from quoter.pages.actuals.site import actuals_files
 from quoter.pages.costing_json import costing_json
 from quoter.pages.papers import model_papers, paper_index
 from quoter.pages.public.site import PublicSite
@@ -36,9 +38,10 @@ from quoter.workbook.writer import write_book
 
 Files = dict[str, bytes]
 SHEET, REVIEW, YEAR, BOAT, COSTING = "sheet", "review", "year", "boat", "costing"
+ACTUALS = "actuals"  # where anything was booked
 WORKBOOK = "workbook"  # of a boat, where nothing else is asked for
 # What takes longest first, so that no worker is left with it at the end.
-LONGEST_FIRST = (REVIEW, BOAT, YEAR, SHEET, WORKBOOK, COSTING)
+LONGEST_FIRST = (ACTUALS, REVIEW, BOAT, YEAR, SHEET, WORKBOOK, COSTING)
 
 
 # Is given whether a file is public, its path and its content; what it gives goes in its place.
@@ -117,6 +120,11 @@ class Work:
         return Findings(self.pricing, lambda: at_last_list(self._folder, self.pricing))
 
     @cached_property
+    def _account(self) -> Account | None:
+        account, _ = account_of(self._folder, self.pricing)
+        return account
+
+    @cached_property
     def _site(self) -> PublicSite:
         return PublicSite(self.pricing, earlier_lists(self._folder, self.pricing))
 
@@ -135,7 +143,8 @@ class Work:
         sheets = [Task(SHEET, folder) for folder in self._site.shares] if self._published else []
         year = [Task(YEAR)] if self._findings.plan.boats else []
         boats = [Task(BOAT, id) for id in self.pricing.models]
-        return [*sheets, Task(REVIEW), *boats, *year, Task(COSTING)]
+        actuals = [Task(ACTUALS)] if is_booked(self._folder) else []
+        return [*sheets, Task(REVIEW), *boats, *year, *actuals, Task(COSTING)]
 
     def key(self, task: Task) -> str:
         """What the files of a task rest on: with the same key, they are the same."""
@@ -144,7 +153,10 @@ class Work:
             return "" if sheet is None else key_of_sheet(self.pricing, sheet)
         if task.kind in (BOAT, WORKBOOK):
             return self._keys.boat(self.pricing.models[task.id])
-        return self._mark if task.kind == COSTING else self._keys.all(self._warnings)
+        if task.kind == COSTING:
+            return self._mark
+        key = self._keys.all(self._warnings)
+        return key_with_booked(key, self._folder) if task.kind in (ACTUALS, REVIEW) else key
 
     def owner(self, public: bool, path: str) -> Task:
         """Which task a file is of."""
@@ -157,6 +169,8 @@ class Work:
         name = below.partition("/")[0] if "/" in below else below.removesuffix(".xlsx")
         if folder == "costing.json":
             return Task(COSTING)
+        if folder == ACTUALS:
+            return Task(ACTUALS)
         if name in self.pricing.models:
             return Task(BOAT, name)
         return Task(YEAR) if below == self._year_book else Task(REVIEW)
@@ -178,12 +192,18 @@ class Work:
         if task.kind in (BOAT, WORKBOOK):
             name = self.pricing.models[task.id].model.name
             return f"writing the workbook {'and papers ' * (task.kind == BOAT)}of {name}"
-        told = {REVIEW: "margin review", YEAR: "planned year", COSTING: "costs as data"}
+        told = {
+            REVIEW: "margin review",
+            YEAR: "planned year",
+            ACTUALS: "pages about what it really took",
+            COSTING: "costs as data",
+        }
         return f"writing the {told[task.kind]}"
 
     def ready(self) -> None:
         """Work out what several tasks share, before those who do them go their own ways."""
         self._findings.share()
+        _ = self._account
         gc.freeze()  # what is there by now stays; looking for garbage in it would copy its pages
 
     def do(self, task: Task) -> Made:
@@ -209,7 +229,8 @@ class Work:
     def _review(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         self._findings.share()
         pricing, findings = self.pricing, copy(self._findings)  # of which the rest goes with it
-        made = _below("review", review_files(findings, self._warnings))
+        took = None if self._account is None else self._account.actuals
+        made = _below("review", review_files(findings, self._warnings, took))
         made |= _below("papers", paper_index(pricing))
         if pricing.models:
             made[f"workbooks/{MARGIN_REVIEW}"] = write_book(
@@ -220,6 +241,10 @@ class Work:
     def _year(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         book = write_book(plan_book(self._findings), own_words(self.pricing.catalogue))
         return {}, {f"workbooks/{self._year_book}": book}, ()
+
+    def _actuals(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
+        account = self._account
+        return {}, {} if account is None else _below(ACTUALS, actuals_files(account)), ()
 
     def _costing(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         return {}, {"costing.json": costing_json(self.pricing, self._mark)}, ()
@@ -238,6 +263,7 @@ _DONE: Mapping[str, Callable[[Work, str], tuple[Files, Files, Sequence[Leak]]]] 
     SHEET: Work._sheet,
     REVIEW: Work._review,
     YEAR: Work._year,
+    ACTUALS: Work._actuals,
     COSTING: Work._costing,
     BOAT: Work._boat,
     WORKBOOK: Work._workbook,

@@ -3,14 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from quoter.actuals.after import AfterCalculation, Quoted, after_calculation
 from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
-from quoter.actuals.estimates import Estimates
-from quoter.actuals.proposals import Proposal
+from quoter.actuals.estimates import Estimates, estimates_of
+from quoter.actuals.proposals import Proposal, proposals
 from quoter.catalogue.adding import ACTUALS
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_files import read_booked
@@ -60,10 +60,10 @@ def account_of(
     booked = read_booked(folder, catalogue.records, problems)
     problems.stop_if_any()
     quoted, wrong = sold(booked.jobs)
-    problems.extend(wrong)
-    problems.stop_if_any()
+    problems.extend(replace(one, warning=True) for one in wrong)
     actuals = compare(pricing, booked, folder)
     after = {
         number: after_calculation(actuals, number, quoted.get(number)) for number in actuals.jobs
     }
-    return Account(actuals, after, Estimates((), (), ())), list(problems.warnings)
+    estimates = estimates_of(actuals, quoted)
+    return Account(actuals, after, estimates, proposals(actuals, estimates)), problems.warnings

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from quoter.actuals.compared import Actuals, Job, Kind, Line, Scope
-from quoter.actuals.rates import Rates, boat_by_standard, on_days
+from quoter.actuals.rates import Rates, boat_by_standard, on_days, others_of
 from quoter.actuals.summaries import largest_first, of_job
 from quoter.catalogue.booked_words import options_of
 from quoter.catalogue.prices import Catalogue, book_key, newest, published
@@ -110,7 +110,7 @@ def after_calculations(
         actuals: all that was booked
         quoted: what the quotes of jobs say of one boat each, by the job's number
     """
-    rates = Rates(actuals.pricing)
+    rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
     boats = {n: boat_by_standard(n, job.built, rates) for n, job in actuals.jobs.items()}
     days = {n: None if job.open else job.row.finished for n, job in actuals.jobs.items()}
     elements = on_days({n: boat.elements for n, boat in boats.items()}, days, rates)
@@ -252,8 +252,9 @@ def _doubts(
         now = left_after(price, actuals.pricing.terms.provisions, quoted.cost * constant(job.boats))
         if abs(now.value - planned.value) > A_CENT * job.boats:
             yield phrase("Quote {name} reckoned with other provisions", name=quoted.name)
-    names = dict.fromkeys(
-        each.scope.resource for each in actuals.unbooked if each.scope.job == job.number
-    )
-    for resource in names:
-        yield phrase("Nothing was booked of {what}: its standard stands", what=resource)
+    bare = {each.scope.resource for each in actuals.unbooked if each.scope.job == job.number}
+    if bare:
+        yield phrase(
+            "Nothing was booked of {count} things that it needs: their standard stands",
+            count=len(bare),
+        )

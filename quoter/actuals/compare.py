@@ -32,7 +32,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
     Raises:
         CatalogueError: jobs that the catalogue can't build, all at once.
     """
-    ground = ground_of(pricing, booked)
+    ground = ground_of(pricing, booked, folder)
     hours, unbooked, loads = compare_hours(ground)
     materials, undrawn = compare_materials(ground)
     overhead = compare_overhead(ground, loads)
@@ -44,6 +44,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
         unbooked=(*unbooked, *undrawn),
         notes=tuple(dict.fromkeys([*_open(ground), *ground.notes])),
         months=tuple(sorted(set(_months(ground.booked)))),
+        pulled=ground.pulled,
     )
 
 
@@ -58,6 +59,7 @@ def _jobs(ground: Ground) -> dict[str, Job]:
             built=job.boat,
             standard=costs[number],
             open=job.open,
+            pricing=job.pricing,
         )
         for number, job in ground.jobs.items()
     }

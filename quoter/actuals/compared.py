@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from quoter.catalogue.booked import JobRow
 from quoter.figures import Figure
@@ -13,6 +13,9 @@ from quoter.phrases import phrase
 from quoter.pricing.built import Built
 from quoter.pricing.price import Pricing
 from quoter.problems import Place
+
+if TYPE_CHECKING:
+    from quoter.actuals.pieces import Pulled
 
 Kind = Literal[
     "price",
@@ -61,7 +64,7 @@ class Scope:
     """Of what something is: a field is empty where it was booked more coarsely.
 
     `month` is 2026-08; `part` the key of an assembly of the costing (`part.side_door`,
-    `option.coaster_98.side_single`, `model.coaster_98`), `operation` its number on the papers from
+    `option.coaster_98.side_single`, `boat.coaster_98`), `operation` its number on the papers from
     1, 0 for none; `resource` is `material.ID`, `labour.STATION`, `variable.STATION`,
     `fixed.STATION`, `bought.ID` of what was bought, or `material.CLASS` of what a boat states in
     money (`material.class_CLASS` where a material has that name).
@@ -134,7 +137,8 @@ class Unbooked:
 class Job:
     """A job as booked: its line of the table, and the boat that it was by the catalogue.
 
-    `standard` is the full cost of all its boats by standard; `open` while it is at work.
+    `standard` is the full cost of all its boats by standard; `open` while it is at work. `pricing`
+    holds the recipes that it was made by, where they are others than today's.
     """
 
     row: JobRow
@@ -144,6 +148,7 @@ class Job:
     built: Built
     standard: Figure
     open: bool
+    pricing: Pricing | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -151,7 +156,8 @@ class Actuals:
     """All that was booked up to a day, compared with the standards in force on the days of work.
 
     `jobs` by number and `compared` are in the order of the tables; `notes` says in words what was
-    decided on the way, such as at which level a job was compared. `months` are those with rows.
+    decided on the way, such as at which level a job was compared. `months` are those with rows,
+    `pulled` the pieces of parts that were counted.
     """
 
     pricing: Pricing
@@ -161,6 +167,7 @@ class Actuals:
     unbooked: tuple[Unbooked, ...]
     notes: tuple[str, ...]
     months: tuple[str, ...]
+    pulled: tuple[Pulled, ...] = ()
 
     @property
     def lines(self) -> tuple[Line, ...]:

@@ -7,10 +7,12 @@ the pieces that were begun: so what is left is how long the work took.
 
 from __future__ import annotations
 
+import math
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
+from statistics import median
 
 from quoter.actuals.compared import Actuals, Compared, Job
 from quoter.actuals.samples import rounding_deviation, step_of
@@ -34,7 +36,8 @@ class Sample:
     operation's rates apply to. `outlier` says why it is far from the others, "" where it isn't; it
     is shown, and weighs less. `part` is the key of the assembly; `terms` are the figures of the
     standard of all pieces, each with the factor by which more pieces were begun than planned;
-    `rounding` is the deviation that booking to the quarter of an hour alone gives the ratio.
+    `rounding` is the deviation that booking to the quarter of an hour alone gives the ratio; `p80`
+    the hours a piece that the catalogue's ranges are under four times in five.
     """
 
     job: str
@@ -49,6 +52,7 @@ class Sample:
     part: str = ""
     terms: tuple[tuple[Figure, float], ...] = field(default=(), repr=False)
     rounding: float = 0.0
+    p80: float | None = None
 
     @property
     def ratio(self) -> float:
@@ -160,8 +164,8 @@ class Evidence:
             if hours is None or standard is None or not one.standard.value:
                 continue
             rate = one.standard.value / standard.value
-            actual += hours.value - _amount(one, "rework") / rate
-            terms.append((standard, 1 + _amount(one, "scrap") / one.standard.value))
+            actual += hours.value - variance_of(one, "rework") / rate
+            terms.append((standard, 1 + variance_of(one, "scrap") / one.standard.value))
             places += one.rows
         whole = sum(figure.value * factor for figure, factor in terms)
         if actual <= 0 or whole <= 0 or pieces <= 0:
@@ -209,6 +213,13 @@ class Evidence:
         }
 
 
+def rounding_error(samples: Sequence[Sample]) -> float:
+    """What booking to a step leaves in doubt of a ratio: it is the same for the same standard, and
+    so averages out over different ones alone."""
+    apart = {round(sample.standard * sample.pieces, 3) for sample in samples}
+    return median(sample.rounding for sample in samples) / math.sqrt(len(apart))
+
+
 def operation_key(operation: Operation) -> str:
     """The key of an operation in its file, such as `parts.open_mould.hull.operations.2`."""
     return operation.name.key.rpartition(".")[0]
@@ -219,7 +230,7 @@ def station_key(station: Station) -> str:
     return input_behind(station.efficiency).key.rpartition(".")[0]
 
 
-def _amount(one: Compared, kind: str) -> float:
+def variance_of(one: Compared, kind: str) -> float:
     """The variance of a kind, in money."""
     return sum(line.amount.value for line in one.lines if line.kind == kind)
 

@@ -21,7 +21,11 @@ from quoter.actuals.samples import (
     normal_quantile,
     t_quantile,
 )
-from quoter.engineering.learning import cumulative_lot_average, unit_lot_average
+from quoter.engineering.learning import (
+    cumulative_lot_average,
+    first_unit_time,
+    unit_lot_average,
+)
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
@@ -60,21 +64,16 @@ class Fit:
 
 @dataclass(frozen=True, slots=True)
 class Learned:
-    """A learning curve fitted to lots: its slope, and the time of the first unit with its error.
+    """A learning curve fitted to lots: its slope, and what it reaches at a unit, with intervals.
 
-    `first` is the logarithm of that time; `fit` says how much each lot counted.
+    `reached` is the time of that unit by the unit model, or the cumulative average up to it; `fit`
+    says how much each lot counted.
     """
 
     model: str
     slope: Interval
-    exponent: float
-    first: Interval
+    reached: Interval
     fit: Fit
-
-    def time_at(self, unit: float) -> float:
-        """The time of a unit by the unit model, or the cumulative average up to it."""
-        time: float = math.exp(self.first.likely) * unit**self.exponent
-        return time
 
 
 def trend(times: Sequence[float], values: Sequence[float], level: float = LEVEL) -> Interval | None:
@@ -177,11 +176,12 @@ def learned(
     times: Sequence[float],
     lots: Sequence[tuple[float, float]],
     model: str = "unit",
+    at: float = 1.0,
     level: float = LEVEL,
 ) -> Learned:
     """The learning slope of times that fall with the number of pieces made, robustly.
 
-        ln(time) = ln(first) + ln(lot average of a curve that begins at 1) + noise
+        ln(time) = ln(reached) + ln(lot average of a curve that is 1 at the unit asked about)
         slope = 2^b; the interval of b is that of t with n - 2 degrees of freedom
 
     For single units of the unit model this is the straight line of the log of unit time on the log
@@ -191,6 +191,7 @@ def learned(
         times: average time of a piece of each lot, more than 0
         lots: the numbers of the first and the last piece of each, counted from 1
         model: `unit` or `cumulative average`, as the catalogue names them [1]
+        at: the unit whose time is told [1]
         level: of the intervals [1]
     Returns:
         the curve
@@ -202,13 +203,14 @@ def learned(
         3.5 deviations, so that the t interval is that of least squares where nothing strays.
 
     >>> found = learned([100.0, 80.0, 64.0, 51.2], [(1, 1), (2, 2), (4, 4), (8, 8)])
-    >>> round(found.slope.likely, 6), round(found.time_at(1), 6)
+    >>> round(found.slope.likely, 6), round(found.reached.likely, 6)
     (0.8, 100.0)
     """
     average, logs = LOTS[model], [math.log(time) for time in times]
 
     def told(b: float) -> list[float]:
-        return [math.log(average(1.0, float(start), float(end), b)) for start, end in lots]
+        first = first_unit_time(1.0, at, b)
+        return [math.log(average(first, float(start), float(end), b)) for start, end in lots]
 
     b = -0.2
     for _ in range(STEPS):
@@ -219,7 +221,5 @@ def learned(
         before, b = b, min(max(fit.values[1], STEEPEST), RISING)
         if abs(b - before) < SETTLED:
             break
-    first, along = fit.interval(0, level), fit.interval(1, level)
-    low, high = min(along.low, b), max(along.high, b)
-    slope = Interval(2.0**b, 2.0**low, 2.0**high, level)
-    return Learned(model, slope, b, first, fit)
+    reached, along = fit.interval(0, level), fit.interval(1, level)
+    return Learned(model, along.mapped(lambda b: 2.0**b), reached.mapped(math.exp), fit)

@@ -6,12 +6,14 @@ against the same rates whenever it is asked about.
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import date
 
+from quoter.actuals.compared import Job
 from quoter.actuals.standards import JobStandard
 from quoter.catalogue.prices import Catalogue, listed_on, resolve
+from quoter.catalogue.tables import WageRow
 from quoter.costing.assembly import Assembly, cost_assembly
 from quoter.costing.rates import CostRates, landed_price_of
 from quoter.costing.replay import replayed
@@ -29,10 +31,12 @@ class Rates:
 
     What is in force on the catalogue's own day is the costing's own figure; on another day the
     figure's key ends with the day since when its row holds, so that the same row is one figure.
-    What had no price or wage yet on a day has the costing's.
+    What had no price or wage yet on a day has the costing's. `others` are costings by the recipes
+    of other days, of which some figures may be.
     """
 
     pricing: Pricing
+    others: tuple[Pricing, ...] = ()
     _days: dict[date, Catalogue] = field(default_factory=dict)
     _kept: dict[tuple[object, ...], Figure] = field(default_factory=dict)
 
@@ -72,13 +76,15 @@ class Rates:
             self._kept[key] = replace(landed, key=f"{landed.key}.{since}")
         return self._kept[key]
 
-    def wage(self, group: str, day: date) -> Figure:
-        """What an hour of a wage group is paid at.
+    def wage(self, group: str, day: date) -> WageRow:
+        """The row of a wage group, its first one where none was in force by the catalogue's day.
 
         Raises:
-            KeyError: the group never had a wage by the catalogue's day.
+            ValueError: there is no such group, which the rules of the tables exclude.
         """
-        return self.on(day).wages[group].wage
+        rows = self.pricing.catalogue.records.wages
+        first = min((row for row in rows if row.group == group), key=lambda row: row.date)
+        return self.on(day).wages.get(group, first)
 
     def labour(self, station: str, day: date, group: str = "") -> Figure:
         """What a paid hour of a wage group costs at a station; of the station's own group if none
@@ -86,7 +92,7 @@ class Rates:
         rates = self.costing.stations[station]
         own = str(rates.station.wage_group)
         group = group or own
-        row = self.on(day).wages[group]
+        row = self.wage(group, day)
         if group == own and row is self.pricing.catalogue.wages[own]:
             return rates.labour
         key = "labour", station, row.place
@@ -112,6 +118,12 @@ class Rates:
         )
 
 
+def others_of(pricing: Pricing, jobs: Iterable[JobStandard | Job]) -> tuple[Pricing, ...]:
+    """The costings that jobs were made by, without today's."""
+    found = {id(job.pricing): job.pricing for job in jobs if job.pricing is not None}
+    return tuple(other for other in found.values() if other is not pricing)
+
+
 def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, Figure]:
     """The full cost of all boats of each job by standard, at the rates of the day it was finished.
 
@@ -128,7 +140,7 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
     for number, by_day in on_days(costs, days, rates).items():
         key, cost = f"actual.job.{number}.standard", by_day[""]
         label = phrase("Job {number}: cost by standard", number=number)
-        if cost is costs[number][""]:
+        if cost is costs[number][""] and jobs[number].pricing is rates.pricing:
             found[number] = cost.named(key, label)
         else:
             found[number] = stated(cost, key, label, rows[number].place)
@@ -161,6 +173,10 @@ def on_days(
     past = sorted(set(moved.values()))
     asked = [figure for number in moved for figure in figures[number].values()]
     replay = replayed(rates.pricing.costing, [rates.on(day) for day in past])
+    for other in rates.others:
+        by_day = replayed(other.costing, [rates.on(day) for day in past])
+        replay.given |= by_day.given
+        replay.unknown |= by_day.unknown
     values = dict(zip(asked, replay.values(asked), strict=True))
     for number, day in moved.items():
         for what, figure in figures[number].items():

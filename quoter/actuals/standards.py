@@ -7,19 +7,23 @@ paid hours and material issued with all that yields take, planned rework apart.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field, replace
+from datetime import date, timedelta
+from pathlib import Path
 
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_words import options_of
+from quoter.catalogue.load import read_as_of
 from quoter.costing.assembly import Assembly
 from quoter.costing.quantities import STATED, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
-from quoter.figures import Figure, constant, total
+from quoter.figures import Figure, constant, stated, total
 from quoter.phrases import phrase
 from quoter.pricing.built import Built, built
+from quoter.pricing.earlier import priced_on
 from quoter.pricing.price import Pricing
 from quoter.pricing.rules import rules_of
-from quoter.problems import CatalogueError, Problems, nearest
+from quoter.problems import CatalogueError, Place, Problems, nearest
 
 ONE = constant(1.0)
 Owners = Mapping[str, float]  # by option id, "" for the boat itself: shares that add up to 1
@@ -86,13 +90,17 @@ class Standard:
 
 @dataclass(frozen=True, slots=True)
 class JobStandard:
-    """A job with the boat that it was, and what all its boats should have taken."""
+    """A job with the boat that it was, and what all its boats should have taken.
+
+    `pricing` holds the recipes that its boat was made by, those of the day it was begun.
+    """
 
     row: JobRow
     boat: Built
     boats: Figure
     standard: Standard
     open: bool
+    pricing: Pricing
 
     @property
     def number(self) -> str:
@@ -235,8 +243,34 @@ def _taken(
         yield Taken(assembly.recipe.key, id, quantity, owners)
 
 
+@dataclass(slots=True)
+class Recipes:
+    """The catalogue by the day that a job was begun, since its papers went out with those recipes.
+
+    Recipes have no days but for values that were accepted from what jobs took: a job that was begun
+    before keeps the value there was. So a month that is closed stays as it is. Prices and wages are
+    those of the catalogue's own day throughout; `Rates` has them by day.
+    """
+
+    pricing: Pricing
+    folder: Path | None
+    _found: dict[date, Pricing] = field(default_factory=dict)
+
+    def on(self, day: date) -> Pricing:
+        """The catalogue costed by the recipes of a day, the very same where none has changed."""
+        catalogue = self.pricing.catalogue
+        accepted = {row.date for row in catalogue.records.accepted if row.date > day}
+        later = sorted(each for each in accepted if each <= catalogue.as_of)
+        if self.folder is None or not later:
+            return self.pricing
+        if later[0] not in self._found:
+            records, _ = read_as_of(self.folder, later[0] - timedelta(days=1), Problems())
+            self._found[later[0]] = priced_on(records, catalogue.as_of) or self.pricing
+        return self._found[later[0]]
+
+
 def job_standards(
-    pricing: Pricing, rows: list[JobRow], problems: Problems
+    recipes: Recipes, rows: list[JobRow], problems: Problems
 ) -> dict[str, JobStandard]:
     """Each job that was begun by the catalogue's day, by its number, in the order of the table.
 
@@ -244,19 +278,51 @@ def job_standards(
     recorded and left out: nobody can say what it should have taken.
     """
     found = {}
+    day = recipes.pricing.catalogue.as_of
     for row in rows:
-        if row.started > pricing.catalogue.as_of:
+        if row.started > day:
             continue
+        pricing = recipes.on(row.started)
         boat = _boat_of(pricing, row, problems)
         if boat is None:
             continue
         number = str(row.job)
         boats = ONE if row.boats is None else row.boats
-        name = phrase("Job {number}", number=number)
-        standard = of_boat(boat, boats, f"actual.job.{number}", name)
-        still = row.finished is None or row.finished > pricing.catalogue.as_of
-        found[number] = JobStandard(row, boat, boats, standard, still)
+        key, name = f"actual.job.{number}", phrase("Job {number}", number=number)
+        standard = of_boat(boat, boats, key, name)
+        if pricing is not recipes.pricing:
+            standard = _settled(standard, key, row.place)
+        still = row.finished is None or row.finished > day
+        found[number] = JobStandard(row, boat, boats, standard, still, pricing)
     return found
+
+
+def _settled(standard: Standard, key: str, place: Place) -> Standard:
+    """A standard as given numbers: recipes of another day have the keys of today's."""
+
+    def given(figure: Figure, what: str) -> Figure:
+        return stated(figure, figure.key or f"{key}.{what}", figure.label, place)
+
+    works = []
+    for work in standard.works:
+        own = f"{work.part}.{work.operation}.{work.station}"
+        settled = replace(
+            work,
+            pieces=given(work.pieces, f"{own}.pieces"),
+            hours=given(work.hours, f"{own}.hours"),
+            rework=None if work.rework is None else given(work.rework, f"{own}.rework"),
+            base=given(work.base, f"{own}.base"),
+        )
+        works.append(settled)
+    return Standard(
+        tuple(
+            replace(each, good=given(each.good, "good"), entering=given(each.entering, "begun"))
+            for each in standard.pieces
+        ),
+        tuple(works),
+        tuple(replace(t, quantity=given(t.quantity, t.material)) for t in standard.taken),
+        tuple(replace(c, cost=given(c.cost, c.material_class)) for c in standard.classes),
+    )
 
 
 def _boat_of(pricing: Pricing, row: JobRow, problems: Problems) -> Built | None:

@@ -41,6 +41,7 @@ COMMANDS = {
     "outcome": ("waiting", "Write down what became of a quote."),
     "waiting": ("waiting", "Tell what open quotes wait for."),
     "confirm": ("orders", "Confirm the order of a won quote."),
+    "actuals": ("actuals", "Show what jobs really took against standard."),
     "papers": ("papers", "Write all papers for one boat on the floor."),
     "translations": ("translations", "Ask for what is not translated yet."),
     "schema": ("build", "Write JSON Schemas for editors."),

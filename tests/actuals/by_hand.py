@@ -17,6 +17,7 @@ from quoter.actuals.proposals import Proposal
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.source import Text
 from quoter.figures import Figure, constant, stated
+from quoter.phrases import phrase
 from quoter.pricing.built import built
 from quoter.pricing.price import Pricing
 from quoter.problems import Place
@@ -142,8 +143,8 @@ def account_by_hand(pricing: Pricing) -> Account:
         ),
     )
     notes = (
-        "Job T-2 is compared by job and station in laminating.",
-        "Fixed overhead of 2026-08 is compared by station and month.",
+        phrase("{what}: compared by job: {jobs}", what="Laminating", jobs="T-1, T-2"),
+        phrase("{what}: compared by month: {months}", what="Fixed overhead", months="2026-08"),
     )
     actuals = Actuals(
         pricing,

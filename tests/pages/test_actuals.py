@@ -121,8 +121,9 @@ def test_what_is_not_booked_and_open_is_told_above_the_numbers(files: dict[str, 
     before, largest = told.index("Before the numbers"), told.index("Largest variances")
     for words in (
         "One job is at work still.",
-        "It is left out on both sides, 7,800 EUR by standard; it is not taken for zero.",
-        "Assembly T-2 260.0 h 7,800",
+        "nobody booked are left out on both sides; they are not taken for zero:",
+        "T-2, Assembly: 260.0 h by standard, 7,800 EUR",
+        "All that is not booked comes to 7,800 EUR by standard.",
     ):
         assert before < told.index(words) < largest
 
@@ -134,10 +135,12 @@ def test_the_first_page_shows_the_newest_month_and_leads_to_all(files: dict[str,
     assert {path for path in files if path.endswith(".html") and path != "index.html"} <= links
 
 
-def test_notes_stand_where_they_belong(account: Account) -> None:
-    first, second = account.actuals.notes
-    assert notes_about(account.actuals, ["T-2"], "2026-09") == [first]
-    assert notes_about(account.actuals, ["T-1"], "2026-08") == [second]
+def test_notes_are_narrowed_to_what_is_asked_about(account: Account) -> None:
+    assert notes_about(account.actuals, ["T-2"], "2026-09") == ["Laminating: compared by job: T-2"]
+    assert notes_about(account.actuals, ["T-3"], "2026-08") == [
+        "Fixed overhead: compared by month: 2026-08"
+    ]
+    assert notes_about(account.actuals, ["T-1", "T-2", "T-3"], "") == [*account.actuals.notes]
 
 
 def test_a_job_shows_the_margin_left_beside_that_planned(files: dict[str, bytes]) -> None:
@@ -145,9 +148,12 @@ def test_a_job_shows_the_margin_left_beside_that_planned(files: dict[str, bytes]
     # 4,000 and 3,660 of 22,000.
     assert "it left 3,660 EUR (16.6% of the price)" in told
     assert "planned were 4,000 EUR (18.2% of the price)" in told
-    assert rows_of(files["jobs/t-1.html"], "account-table")[:2] == [
-        ["Labour, Laminating", "2,100", "2,000", "2,340", "340 over", "booked"],
-        ["Tooling", "–", "800", "800", "0", "at standard, none booked"],
+    assert rows_of(files["jobs/t-1.html"], "account-table") == [
+        ["Booked"],
+        ["Labour, Laminating", "2,100", "2,000", "2,340", "340 over"],
+        ["None booked, at standard"],
+        ["Tooling", "–", "800", "800", "–"],
+        ["Cost", "18,000", "2,800", "3,140", "340 over"],
     ]
 
 
@@ -261,7 +267,7 @@ def test_the_terminal_says_what_the_page_says(account: Account) -> None:
     lines = Lines("EUR", account.actuals.pricing.catalogue.reader)
     told = [*lines.month(month_of(account, names, "2026-09"))]
     assert told[0] == "September 2026: 7,905 EUR booked, 1,205 over standard (18.0%)"
-    assert any(line.split() == ["Assembly", "T-2", "260.0", "h", "7,800"] for line in told)
+    assert any(line.split() == ["Assembly", "260.0", "h", "7,800", "T-2"] for line in told)
     told = [*lines.job(job_of(account, names, "T-1"))]
     assert "margin left          3,660 EUR  16.6% of the price" in told
     foam, *_ = operations_of(account, names)

@@ -129,8 +129,8 @@ class Data:
     def _missing(self, one: Missing) -> dict[str, Any]:
         return {
             "name": str(one.name),
-            "job": str(one.job),
-            "quantity": _quantity(one.quantity),
+            "jobs": [number for number, _ in one.jobs],
+            **_known(quantity=_quantity(one.quantity)),
             "standard": self._money(one.standard),
         }
 

@@ -79,10 +79,11 @@ def _missing_schema() -> Schema:
         "Something that was needed and not booked; it is left out on both sides.",
         {
             "name": text_of("What, in words."),
-            "job": text_of("The job."),
-            "quantity": _quantity_schema("How much by standard."),
+            "jobs": _list("Of which jobs.", text_of("")),
+            "quantity": _quantity_schema("How much by standard, unless it is stated in money."),
             "standard": _number("What it costs by standard."),
         },
+        ("quantity",),
     )
 
 

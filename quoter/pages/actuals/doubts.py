@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from itertools import groupby
@@ -11,29 +10,45 @@ from quoter.actuals.account import Account
 from quoter.actuals.compared import Actuals, Job, Unbooked
 from quoter.figures import Figure, constant, total
 from quoter.pages.actuals.names import Names
-from quoter.phrases import phrase
+from quoter.phrases import Phrase, phrase
 from quoter.problems import Place
+
+OF = ("resource", "station", "what")  # what a note is of, by the name of its value
+SHOWN = 6  # stations without hours that are told before the numbers; all are at the end
 
 
 @dataclass(frozen=True, slots=True)
 class Missing:
-    """Something that should have been booked: what, of which job, how much, and its cost."""
+    """Something that should have been booked: what, of which jobs, how much, and its cost.
+
+    `work` where it is hours of a station; `quantity` is None where it is stated in money.
+    """
 
     name: str
-    job: str
-    href: str
-    quantity: Figure
+    jobs: Sequence[tuple[str, str]]
+    quantity: Figure | None
     standard: Figure
+    work: bool
 
 
 @dataclass(frozen=True, slots=True)
 class Doubts:
-    """Jobs that are at work still, what was not booked and what that comes to, and the notes."""
+    """Jobs that are at work still, what was not booked, the largest first, and the notes."""
 
     open: Sequence[tuple[str, str]]
     missing: Sequence[Missing]
     left_out: Figure
     notes: Sequence[str]
+
+    @property
+    def work(self) -> Sequence[Missing]:
+        """Stations that a job needs and has no hours of, the largest."""
+        return [one for one in self.missing if one.work][:SHOWN]
+
+    @property
+    def material(self) -> Sequence[Missing]:
+        """Material of which nothing was booked."""
+        return [one for one in self.missing if not one.work]
 
 
 def doubts_of(
@@ -50,17 +65,13 @@ def doubts_of(
     """
     actuals = account.actuals
     zero = constant(0.0, actuals.pricing.catalogue.currency)
-    found = [
-        Missing(
-            names.of(one.scope),
-            one.scope.job or phrase("of no one job"),
-            names.job_page(one.scope.job),
-            one.quantity,
-            one.standard,
-        )
-        for one in missing
-    ]
-    found.sort(key=lambda one: -abs(one.standard.value))
+    together: dict[tuple[str, str], list[Unbooked]] = {}
+    for one in missing:
+        # A station is told job by job: whether hours were forgotten is a matter of each.
+        job = one.scope.job if _is_work(one) else ""
+        together.setdefault((names.of(one.scope), job), []).append(one)
+    found = [_missing(name, ones, names) for (name, _), ones in together.items()]
+    found.sort(key=lambda one: (-abs(one.standard.value), one.name))
     return Doubts(
         [(job.number, names.job_page(job.number)) for job in jobs if job.open],
         found,
@@ -69,41 +80,83 @@ def doubts_of(
     )
 
 
+def _missing(name: str, ones: Sequence[Unbooked], names: Names) -> Missing:
+    numbers = dict.fromkeys(one.scope.job for one in ones if one.scope.job)
+    first = ones[0].quantity
+    counted = not first.unit.currencies and len({one.quantity.unit for one in ones}) == 1
+    return Missing(
+        name,
+        [(number, names.job_page(number)) for number in numbers],
+        total([one.quantity for one in ones], first) if counted else None,
+        total([one.standard for one in ones], ones[0].standard),
+        _is_work(ones[0]),
+    )
+
+
+def _is_work(one: Unbooked) -> bool:
+    return one.scope.resource.startswith("labour.")
+
+
 def notes_about(actuals: Actuals, jobs: Sequence[str], month: str) -> list[str]:
-    """The notes that tell of one of the jobs, and those that tell of none and of no other month."""
-    months = [one for one in actuals.months if month and one != month]
-    found = []
+    """The notes about some jobs and a month (any month where none is named), each without what it
+    tells of others; what differs in nothing but what it is of is one."""
+    found: dict[tuple[object, ...], list[str]] = {}
     for note in actuals.notes:
-        told = {number for number in actuals.jobs if _names(note, number)}
-        if told & {*jobs} or (not told and not _any(note, months)):
-            found.append(note)
-    return found
+        if not isinstance(note, Phrase):
+            found.setdefault((note,), []).append("")
+            continue
+        values = dict(note.values)
+        for name, wanted in (("jobs", {*jobs}), ("months", {month} - {""})):
+            told = str(values.get(name, "")).split(", ")
+            if name in values and wanted:
+                values[name] = ", ".join(each for each in told if each in wanted)
+        if not all(values.get(name, "some") for name in ("jobs", "months")):
+            continue
+        of = next((name for name in OF if name in values), "")
+        alike = (note.message, of, tuple((k, v) for k, v in values.items() if k != of))
+        found.setdefault(alike, []).append(str(values.get(of, "")))
+    return [_together(of, alike) for alike, of in found.items()]
 
 
-def _names(note: str, word: str) -> bool:
-    return re.search(rf"(?<![\w-]){re.escape(word)}(?![\w-])", note) is not None
+def _together(of: Sequence[str], alike: tuple[object, ...]) -> str:
+    """A note of several things at once."""
+    if len(alike) == 1:
+        return str(alike[0])
+    message, name, values = alike
+    told: dict[str, object] = dict(values)  # type: ignore[call-overload]
+    if name:
+        told[str(name)] = ", ".join(dict.fromkeys(of))
+    return phrase(str(message), **told)
 
 
-def _any(note: str, words: Iterable[str]) -> bool:
-    return any(_names(note, word) for word in words)
-
-
-def rows_words(rows: Iterable[Place]) -> str:
+def rows_words(rows: Iterable[Place], most: int = 0) -> str:
     """Lines of tables, those that follow each other as one.
+
+    Args:
+        rows: their places
+        most: how many spans of lines are told, all unless given
 
     >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 5, 6, 9)])
     'actuals/hours.csv:4–6, 9'
+    >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 6, 8, 9)], 1)
+    'actuals/hours.csv:4 and 3 more rows'
     """
-    told = []
-    by_file = groupby(sorted(rows, key=lambda row: (row.file, row.line)), lambda row: row.file)
-    for file, places in by_file:
-        lines = sorted({place.line for place in places})
-        spans: list[list[int]] = []
-        for line in lines:
-            if spans and line == spans[-1][-1] + 1:
-                spans[-1].append(line)
-            else:
-                spans.append([line])
-        words = [f"{s[0]}–{s[-1]}" if len(s) > 1 else f"{s[0]}" for s in spans]
-        told.append(f"{file}:{', '.join(words)}")
-    return "; ".join(told)
+    places = sorted({(row.file, row.line) for row in rows})
+    spans: list[list[tuple[str, int]]] = []
+    for file, line in places:
+        if spans and (file, line - 1) == spans[-1][-1]:
+            spans[-1].append((file, line))
+        else:
+            spans.append([(file, line)])
+    shown = spans[:most] if most else spans
+    told = [
+        f"{file}:{', '.join(map(_span, each))}" for file, each in groupby(shown, lambda s: s[0][0])
+    ]
+    left = len(places) - sum(map(len, shown))
+    more = f" and {left} more row{'s' if left > 1 else ''}" if left else ""
+    return "; ".join(told) + more
+
+
+def _span(rows: Sequence[tuple[str, int]]) -> str:
+    first, last = rows[0][1], rows[-1][1]
+    return f"{first}–{last}" if last > first else f"{first}"

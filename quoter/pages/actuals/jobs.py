@@ -7,13 +7,14 @@ from dataclasses import dataclass
 from typing import Any
 
 from quoter.actuals.account import Account
-from quoter.actuals.after import AfterCalculation
+from quoter.actuals.after import AfterCalculation, ElementRow
 from quoter.actuals.compared import Job
 from quoter.figures import Figure, constant
 from quoter.pages.actuals.doubts import Doubts, doubts_of
 from quoter.pages.actuals.groups import Told
 from quoter.pages.actuals.names import Names
 from quoter.pages.variance_charts import waterfall
+from quoter.phrases import Phrase, phrase
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,10 +29,19 @@ class JobView:
 
     @property
     def notes(self) -> Sequence[str]:
-        """Doubts of the account and notes about the job, each once."""
-        told = () if self.after is None else self.after.doubts
-        about = [note for note in self.doubts.notes if self.job.number in note]
-        return list(dict.fromkeys([*told, *about]))
+        """Notes that name the job."""
+        named = (note for note in self.doubts.notes if isinstance(note, Phrase))
+        return [note for note in named if self.job.number in str(note.values.get("jobs", ""))]
+
+    @property
+    def elements(self) -> Sequence[tuple[str, Sequence[ElementRow]]]:
+        """The cost elements of which something is booked, then those taken at standard."""
+        rows = () if self.after is None else self.after.rows
+        both = (
+            (phrase("Booked"), [row for row in rows if not row.at_standard]),
+            (phrase("None booked, at standard"), [row for row in rows if row.at_standard]),
+        )
+        return [(words, told) for words, told in both if told]
 
 
 def jobs_of(account: Account, names: Names) -> list[JobView]:
@@ -68,7 +78,6 @@ def job_context(view: JobView) -> dict[str, Any]:
         "kinds": kinds,
         "fall": waterfall(view.told.standard, list(kinds.values())) if kinds else None,
         "causes": view.told.causes(),
-        "doubtful": view.notes,
     }
 
 

@@ -16,6 +16,7 @@ from quoter.pages.actuals.operations import OperationView
 from quoter.pages.figured import unit_words
 
 LARGEST = 8  # causes
+SPANS = 3  # of rows of a cause
 OF_EACH = 3  # of a dimension
 WIDEST = 44  # what a name may take
 HALF = 0.5  # of the currency; less is written as 0
@@ -72,7 +73,8 @@ class Lines:
             both = f"{whole(after.standard):>10}  {whole(after.cost):>10}"
             yield f"  {cut('together')}  {both}  {moved}"
         yield from self._causes(view.told.causes(), "What made the difference", jobs=False)
-        yield from self._notes(view.notes)
+        doubts = () if after is None else after.doubts
+        yield from self._notes([*doubts, *view.notes])
 
     def operation(self, view: OperationView) -> Iterator[str]:
         """An operation: what its samples say, and each of them."""
@@ -111,24 +113,24 @@ class Lines:
             numbers = ", ".join(number for number, _ in doubts.open)
             yield f"  at work still, time and material counted at standard: {numbers}"
         if doubts.missing:
-            yield (
-                f"  not booked, left out on both sides, {self._money(doubts.left_out)} by standard:"
-            )
-        for one in doubts.missing:
-            much = self._quantity(one.quantity)
-            yield f"    {cut(one.name)}  {one.job:<14}  {much:>10}  {whole(one.standard):>10}"
+            much = self._money(doubts.left_out)
+            yield f"  not booked, left out on both sides: {much} by standard"
+        for one in doubts.missing[:LARGEST]:
+            jobs = ", ".join(number for number, _ in one.jobs) or "-"
+            much = "" if one.quantity is None else self._quantity(one.quantity)
+            yield f"    {cut(one.name)}  {much:>10}  {whole(one.standard):>10}  {jobs}"
+        if len(doubts.missing) > LARGEST:
+            yield f"    and {len(doubts.missing) - LARGEST} more; --json has all"
 
     def _causes(self, causes: Sequence[Cause], title: str, *, jobs: bool = True) -> Iterator[str]:
         if not causes:
             return
         yield from ("", f"{title}, {self._currency}")
         for cause in causes[:LARGEST]:
+            rows = rows_words(cause.rows, SPANS)
             job = f"  {cause.job or '-':<14}" if jobs else ""
             words = f"{KINDS[cause.kind]:<28}"
-            yield (
-                f"  {cut(cause.name)}  {words}{job}  {against(cause.amount):>14}  "
-                f"[{rows_words(cause.rows)}]"
-            )
+            yield (f"  {cut(cause.name)}  {words}{job}  {against(cause.amount):>14}  [{rows}]")
         if len(causes) > LARGEST:
             yield f"  and {len(causes) - LARGEST} more; --json has all"
 
