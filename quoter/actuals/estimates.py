@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from statistics import median
 
 from quoter.actuals.after import Quoted
@@ -96,11 +96,12 @@ class Bias:
 
 @dataclass(frozen=True, slots=True)
 class Estimates:
-    """All of it, operations in the order of the catalogue."""
+    """All of it, operations in the order of the catalogue; `evidence` is what it rests on."""
 
     operations: tuple[Estimate, ...]
     stations: tuple[Estimate, ...]
     biases: tuple[Bias, ...]
+    evidence: Evidence | None = field(default=None, repr=False, compare=False)
 
 
 def estimates_of(actuals: Actuals, quotes: Mapping[str, Quoted] | None = None) -> Estimates:
@@ -119,7 +120,8 @@ def estimates_of(actuals: Actuals, quotes: Mapping[str, Quoted] | None = None) -
     told = iter([[replace(sample, p80=next(reached)) for sample in of] for of in every])
     operations = tuple(_of_work(work, next(told)) for work in works.values())
     at = tuple(_of_station(actuals, station, next(told)) for station in stations.values())
-    return Estimates(operations, at, tuple(_biases(actuals, evidence, at, quotes or {})))
+    biases = tuple(_biases(actuals, evidence, at, quotes or {}))
+    return Estimates(operations, at, biases, evidence)
 
 
 def _marked(samples: Sequence[Sample]) -> list[Sample]:

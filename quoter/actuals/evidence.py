@@ -164,8 +164,8 @@ class Evidence:
             if hours is None or standard is None or not one.standard.value:
                 continue
             rate = one.standard.value / standard.value
-            actual += hours.value - _amount(one, "rework") / rate
-            terms.append((standard, 1 + _amount(one, "scrap") / one.standard.value))
+            actual += hours.value - variance_of(one, "rework") / rate
+            terms.append((standard, 1 + variance_of(one, "scrap") / one.standard.value))
             places += one.rows
         whole = sum(figure.value * factor for figure, factor in terms)
         if actual <= 0 or whole <= 0 or pieces <= 0:
@@ -230,7 +230,7 @@ def station_key(station: Station) -> str:
     return input_behind(station.efficiency).key.rpartition(".")[0]
 
 
-def _amount(one: Compared, kind: str) -> float:
+def variance_of(one: Compared, kind: str) -> float:
     """The variance of a kind, in money."""
     return sum(line.amount.value for line in one.lines if line.kind == kind)
 
