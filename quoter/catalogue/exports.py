@@ -15,7 +15,7 @@ from quoter.catalogue.record import CatalogueRecord, Many
 
 # Columns of theirs that help to read ours -> the columns of ours that each of them serves.
 HELPING = {
-    "code": ("job", "part", "operation"),
+    "code": ("job", "part", "operation", "station"),
     "unit": ("quantity",),
     "per": ("price",),
     "currency": ("price", "wage", "freight", "spent"),
