@@ -9,8 +9,8 @@ from pathlib import Path
 from quoter.actuals.after import AfterCalculation, Quoted, after_calculation
 from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
-from quoter.actuals.estimates import Estimates
-from quoter.actuals.proposals import Proposal
+from quoter.actuals.estimates import Estimates, estimates_of
+from quoter.actuals.proposals import Proposal, proposals
 from quoter.catalogue.adding import ACTUALS
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_files import read_booked
@@ -65,4 +65,5 @@ def account_of(
     after = {
         number: after_calculation(actuals, number, quoted.get(number)) for number in actuals.jobs
     }
-    return Account(actuals, after, Estimates((), (), ())), list(problems.warnings)
+    estimates = estimates_of(actuals, quoted)
+    return Account(actuals, after, estimates, proposals(actuals, estimates)), problems.warnings

@@ -12,12 +12,13 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from statistics import median
 
-from quoter.actuals.drawn import Better
+from quoter.actuals.drawn import LEAST, Better, relative_prior
 from quoter.actuals.estimates import DOUBLING, ENOUGH_LOTS, times_of
 from quoter.actuals.evidence import Sample, Work, rounding_error
 from quoter.actuals.fits import Fit, huber, learned
 from quoter.actuals.samples import (
     FEWEST,
+    LEVEL,
     STRAY,
     Interval,
     deviation,
@@ -25,6 +26,7 @@ from quoter.actuals.samples import (
     modified_scores,
     widened,
 )
+from quoter.analysis.ranges import Ranges
 from quoter.catalogue.operations import Learning
 from quoter.engineering.learning import (
     cumulative_lot_average,
@@ -62,14 +64,14 @@ class Shared:
         return self.works[0].operation.learning if len(self.works) == 1 else None
 
 
-def better_times(works: Iterable[Work]) -> Iterator[Better]:
+def better_times(works: Iterable[Work], ranges: Ranges) -> Iterator[Better]:
     """Times that the samples contradict, of operations with samples enough."""
     for shared in _sharing(works):
         rows = [*_rows(shared)]
         if len(rows) < FEWEST:
             continue
         found = [*_learning(shared, rows)] if shared.learning is not None else []
-        yield from found or _fitted(shared, rows) or _scaled(shared, rows)
+        yield from found or _fitted(shared, rows, ranges) or _scaled(shared, rows)
 
 
 def _sharing(works: Iterable[Work]) -> list[Shared]:
@@ -114,13 +116,13 @@ def _scaled(shared: Shared, rows: Sequence[Row]) -> list[Better]:
         return []
     reason = _over_words(told, len(rows))
     if len(shared.times) > 1:
-        alike = phrase("its times don't vary apart from each other, so all are moved alike")
+        alike = phrase("these don't tell its times apart, so all are moved alike")
         reason = together("; ", [reason, alike])
     spread = _spread(ratios, samples)
     return [
         Better(
             figure=figure,
-            told=times(told, figure.value),
+            told=scaled(told, figure),
             samples=len(rows),
             spread=spread,
             reason=together("; ", [reason, *_stray_words(rows)]),
@@ -129,49 +131,84 @@ def _scaled(shared: Shared, rows: Sequence[Row]) -> list[Better]:
     ]
 
 
-def _fitted(shared: Shared, rows: Sequence[Row]) -> list[Better]:
-    """Times regressed on what they apply to, where that varies; what data don't contradict stays."""
+def _fitted(shared: Shared, rows: Sequence[Row], ranges: Ranges) -> list[Better]:
+    """Times regressed on what they apply to, where they are seen to be off by different parts.
+
+    What the jobs don't contradict stays as it is, and the others are fitted again without it.
+    """
     moving = [key for key in shared.times if any(row.shares[key] for row in rows)]
-    if len(moving) < 2 or len(rows) < max(FITTED, EACH * len(moving)):
+    if not _differ(rows, moving):
         return []
-    if not _vary_apart(rows, moving):
-        return []
-    rounding = rounding_error([row.sample for row in rows])
-    fit: Fit | None = None
-    while moving:
+    while True:
         stays = [key for key in shared.times if key not in moving]
         left = [row.ratio - sum(row.shares[key] for key in stays) for row in rows]
-        fit = huber([[row.shares[key] for key in moving] for row in rows], left)
-        held = {
-            key: abs(fit.values[n] - 1) / (fit.errors[n] or math.inf)
-            for n, key in enumerate(moving)
-            if widened(fit.interval(n), rounding).holds(1.0) or fit.values[n] <= 0
-        }
+        table = [[row.shares[key] for key in moving] for row in rows]
+        fit = huber(table, left)
+        told = [fit.interval(n) for n in range(len(moving))]
+        if any(each.low <= 0 for each in told):
+            return []
+        held = [n for n, each in enumerate(told) if each.holds(1.0)]
         if not held:
             break
-        moving.remove(min(held, key=lambda key: held[key]))
-    if fit is None or not moving:
-        return []
-    told = {key: widened(fit.interval(n), rounding) for n, key in enumerate(moving)}
-    if any(interval.low <= 0 for interval in told.values()):
-        return []
-    names = ", ".join(shared.times[key].label for key in moving)
+        del moving[min(held, key=lambda n: abs(fit.values[n] - 1) / (fit.errors[n] or LEAST))]
+        if not moving:
+            return []
+    figures = [shared.times[key] for key in moving]
+    settled = _settled(table, left, fit, [relative_prior(figure, ranges) for figure in figures])
     reason = phrase(
-        "fitted over {count} jobs in which what the times apply to varies; what strays counts less,"
-        " and what the jobs don't contradict stays: moved are {names}",
+        "fitted over {count} samples in which what the times apply to varies; what strays counts"
+        " less, and what they don't contradict stays; moved: {names}",
         count=len(rows),
-        names=names,
+        names=", ".join(figure.label for figure in figures),
     )
     return [
         Better(
-            figure=shared.times[key],
-            told=times(interval, shared.times[key].value),
+            figure=figure,
+            told=scaled(each, figure),
             samples=len(rows),
             spread=fit.scale,
             reason=together("; ", [reason, *_stray_words(rows)]),
+            settled=(part * figure.value, weight),
         )
-        for key, interval in told.items()
+        for figure, each, (part, weight) in zip(figures, told, settled, strict=True)
     ]
+
+
+def _differ(rows: Sequence[Row], keys: Sequence[str]) -> bool:
+    """Whether times are seen to be off by different parts: enough jobs, what the times apply to
+    varies apart, hours are booked finely enough, and one time is off by another part than the rest.
+
+    The shares of a job add up to 1, so that a common part is the first column, and the others say
+    how far each time is from that of the first; each at a level that allows for looking at several.
+    """
+    if len(keys) < 2 or len(rows) < max(FITTED, EACH * len(keys)) or not _vary_apart(rows, keys):
+        return False
+    ratios = [row.ratio for row in rows]
+    if median(row.sample.rounding for row in rows) > deviation(ratios) / 2:
+        return False
+    fit = huber([[1.0, *(row.shares[key] for key in keys[1:])] for row in rows], ratios)
+    level = 1 - (1 - LEVEL) / (len(keys) - 1)
+    return not all(fit.interval(n, level).holds(0.0) for n in range(1, len(keys)))
+
+
+def _settled(
+    table: Sequence[Sequence[float]], told: Sequence[float], fit: Fit, priors: Sequence[float]
+) -> list[tuple[float, float]]:
+    """Each part drawn toward 1 by its prior, all at once, and how much data counted for it.
+
+    The prior of each is one more row, as certain as it is: its part is 1.
+
+    Source: a normal prior as data, Gelman et al., Bayesian Data Analysis, 3rd edition 2013, 14.8.
+    """
+    import numpy as np
+
+    x, y, weights = np.array(table), np.array(told), np.array(fit.weights)
+    noise = max(fit.scale, LEAST) ** 2
+    sure = np.diag(1 / np.array(priors) ** 2)
+    inverse = np.linalg.inv(x.T @ (x * weights[:, None]) / noise + sure)
+    parts = inverse @ (x.T @ (weights * y) / noise + sure @ np.ones(len(priors)))
+    counted = 1 - np.diag(inverse) / np.array(priors) ** 2
+    return [(float(part), float(much)) for part, much in zip(parts, counted, strict=True)]
 
 
 def _vary_apart(rows: Sequence[Row], keys: Sequence[str]) -> bool:
@@ -198,22 +235,25 @@ def _learning(shared: Shared, rows: Sequence[Row]) -> Iterator[Better]:
     if found.slope.holds(slope.value):
         return
     reason = phrase(
-        "the slope of {count} jobs, fitted to the learning model of the catalogue ({model})",
+        "the slope of {count} samples, fitted to the learning model of the catalogue ({model})",
         count=len(rows),
         model=curve.model,
     )
     yield Better(slope, found.slope, len(rows), 0.0, reason)
     planned = _planned(curve)
-    told = widened(times(found.reached, planned), rounding_error([row.sample for row in rows]))
+    told = widened(
+        found.reached.mapped(lambda part: part * planned),
+        rounding_error([row.sample for row in rows]),
+    )
     if told.holds(1.0):
         return
     for figure in shared.times.values():
         words = phrase(
-            "at unit {unit}, by the slope that is fitted with it to {count} jobs",
+            "at unit {unit}, by the slope that is fitted with it to {count} samples",
             unit=f"{reference:g}",
             count=len(rows),
         )
-        yield Better(figure, times(told, figure.value), len(rows), found.fit.scale, words)
+        yield Better(figure, scaled(told, figure), len(rows), found.fit.scale, words)
 
 
 def _planned(curve: Learning) -> float:
@@ -224,9 +264,9 @@ def _planned(curve: Learning) -> float:
     return average(first, curve.first.value, curve.last.value, exponent)
 
 
-def times(told: Interval, factor: float) -> Interval:
-    """An interval of parts as one of amounts."""
-    return Interval(told.likely * factor, told.low * factor, told.high * factor, told.level)
+def scaled(told: Interval, figure: Figure) -> Interval:
+    """An interval of parts of a value as one of amounts."""
+    return told.mapped(lambda part: part * figure.value)
 
 
 def _spread(ratios: Sequence[float], samples: Sequence[Sample]) -> float:
@@ -237,7 +277,7 @@ def _spread(ratios: Sequence[float], samples: Sequence[Sample]) -> float:
 def _over_words(told: Interval, count: int) -> str:
     low, high = f"{told.low:.2f}", f"{told.high:.2f}"
     return phrase(
-        "{count} jobs took {ratio} times the standard, {level} sure of {low} to {high}",
+        "{count} samples: {ratio} times the standard, {level} sure of {low} to {high}",
         count=count,
         ratio=f"{told.likely:.2f}",
         level=f"{told.level * 100:.3g} %",

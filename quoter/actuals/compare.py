@@ -44,6 +44,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
         unbooked=(*unbooked, *undrawn),
         notes=tuple(dict.fromkeys([*_open(ground), *ground.notes])),
         months=tuple(sorted(set(_months(ground.booked)))),
+        pulled=ground.pulled,
     )
 
 

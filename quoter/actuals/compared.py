@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import Literal
+from typing import TYPE_CHECKING, Literal
 
 from quoter.catalogue.booked import JobRow
 from quoter.figures import Figure
@@ -13,6 +13,9 @@ from quoter.phrases import phrase
 from quoter.pricing.built import Built
 from quoter.pricing.price import Pricing
 from quoter.problems import Place
+
+if TYPE_CHECKING:
+    from quoter.actuals.pieces import Pulled
 
 Kind = Literal[
     "price",
@@ -153,7 +156,8 @@ class Actuals:
     """All that was booked up to a day, compared with the standards in force on the days of work.
 
     `jobs` by number and `compared` are in the order of the tables; `notes` says in words what was
-    decided on the way, such as at which level a job was compared. `months` are those with rows.
+    decided on the way, such as at which level a job was compared. `months` are those with rows,
+    `pulled` the pieces of parts that were counted.
     """
 
     pricing: Pricing
@@ -163,6 +167,7 @@ class Actuals:
     unbooked: tuple[Unbooked, ...]
     notes: tuple[str, ...]
     months: tuple[str, ...]
+    pulled: tuple[Pulled, ...] = ()
 
     @property
     def lines(self) -> tuple[Line, ...]:

@@ -6,7 +6,7 @@ import math
 from dataclasses import dataclass
 
 from quoter.actuals.samples import Interval, data_weight, error_of
-from quoter.analysis.ranges import Ranges, lower_limit, upper_limit
+from quoter.analysis.ranges import Ranges, bounds_of, lower_limit, upper_limit
 from quoter.analysis.spreads import mean_and_variance
 from quoter.figures import Figure
 
@@ -20,7 +20,8 @@ class Better:
     """A value of the catalogue that data contradict: what they say, as the figure has it.
 
     `spread` is the robust deviation from job to job. Where `relative`, errors and spread are parts
-    of the value, so that logarithms are compared; else amounts.
+    of the value, so that logarithms are compared; else amounts. `settled` is the value drawn toward
+    the present one with the weight of the data, where it was fitted together with others.
     """
 
     figure: Figure
@@ -29,6 +30,7 @@ class Better:
     spread: float
     reason: str
     relative: bool = True
+    settled: tuple[float, float] | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,6 +43,14 @@ class Drawn:
     high: float
     weight: float
     reach: float
+
+
+def relative_prior(figure: Figure, ranges: Ranges) -> float:
+    """The deviation of an input's own range as a part of it; next to nothing of what can't vary."""
+    known = ranges.varying([figure]).get(figure)
+    if known is None or not figure.value:
+        return LEAST
+    return math.sqrt(mean_and_variance(known.spread)[1]) / figure.value or LEAST
 
 
 def drawn(better: Better, ranges: Ranges) -> Drawn | None:
@@ -58,6 +68,10 @@ def drawn(better: Better, ranges: Ranges) -> Drawn | None:
     known = ranges.varying([figure]).get(figure)
     if known is None:
         return None
+    if better.settled is not None:
+        likely, weight = better.settled
+        reach = math.exp(REACH * better.spread)
+        return _within(better, likely, likely / reach, likely * reach, weight)
     prior = math.sqrt(mean_and_variance(known.spread)[1])
     if not better.relative:
         error = error_of(told)
@@ -76,6 +90,7 @@ def drawn(better: Better, ranges: Ranges) -> Drawn | None:
 def _within(better: Better, likely: float, low: float, high: float, weight: float) -> Drawn:
     """What is proposed, within the limits of what may be written."""
     least, most = lower_limit(better.figure), upper_limit(better.figure)
+    least = bounds_of(better.figure).least if least is None else least
 
     def kept(value: float) -> float:
         value = value if least is None else max(value, least)

@@ -70,11 +70,11 @@ def effects_of(
     told: list[list[Effect]] = [[] for _ in changes]
     for (model, option, item), cost, margin in zip(sold, costs, margins, strict=True):
         before = item.assembly.cost
-        for number in np.flatnonzero(np.abs(cost - before.value) > NOISE * abs(before.value)):
-            old = [each.value for each in _margins(item)] or [None]
-            new = [float(each[number]) for each in margin] or [None]
-            effect = Effect(model, option, before, float(cost[number]), old[0], new[0])
-            told[number].append(effect)
+        old = next((each.value for each in _margins(item)), None)
+        for number, new_cost in enumerate(map(float, cost)):
+            if abs(new_cost - before.value) > NOISE * abs(before.value):
+                new = next((float(each[number]) for each in margin), None)
+                told[number].append(Effect(model, option, before, new_cost, old, new))
     return [tuple(each) for each in told]
 
 

@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from statistics import median
 
 from quoter.actuals.after import Quoted
@@ -96,11 +96,12 @@ class Bias:
 
 @dataclass(frozen=True, slots=True)
 class Estimates:
-    """All of it, operations in the order of the catalogue."""
+    """All of it, operations in the order of the catalogue; `evidence` is what it rests on."""
 
     operations: tuple[Estimate, ...]
     stations: tuple[Estimate, ...]
     biases: tuple[Bias, ...]
+    evidence: Evidence | None = field(default=None, repr=False, compare=False)
 
 
 def estimates_of(actuals: Actuals, quotes: Mapping[str, Quoted] | None = None) -> Estimates:
@@ -112,21 +113,15 @@ def estimates_of(actuals: Actuals, quotes: Mapping[str, Quoted] | None = None) -
             given, nothing is said by preparer
     """
     evidence = Evidence(actuals)
-    works = {key: _marked(work.samples) for key, work in evidence.works.items()}
-    stations = {id: _marked(at.samples) for id, at in evidence.stations.items()}
-    every = [*works.values(), *stations.values()]
-    under = iter(_under_p80(actuals, [sample for of in every for sample in of]))
-    held = [[next(under) for _ in of] for of in every]
-    by_work, by_station = held[: len(works)], held[len(works) :]
-    operations = tuple(
-        _of_work(work, works[key], kept)
-        for (key, work), kept in zip(evidence.works.items(), by_work, strict=True)
-    )
-    at = tuple(
-        _of_station(actuals, station, stations[id], kept)
-        for (id, station), kept in zip(evidence.stations.items(), by_station, strict=True)
-    )
-    return Estimates(operations, at, tuple(_biases(actuals, evidence, at, quotes or {})))
+    works, stations = evidence.works, evidence.stations
+    every = [_marked(work.samples) for work in works.values()]
+    every += [_marked(station.samples) for station in stations.values()]
+    reached = iter(_p80s(actuals, [sample for of in every for sample in of]))
+    told = iter([[replace(sample, p80=next(reached)) for sample in of] for of in every])
+    operations = tuple(_of_work(work, next(told)) for work in works.values())
+    at = tuple(_of_station(actuals, station, next(told)) for station in stations.values())
+    biases = tuple(_biases(actuals, evidence, at, quotes or {}))
+    return Estimates(operations, at, biases, evidence)
 
 
 def _marked(samples: Sequence[Sample]) -> list[Sample]:
@@ -148,8 +143,8 @@ def _stray_words(score: float) -> str:
     return phrase("{far} robust deviations below the others; it weighs less", far=far)
 
 
-def _under_p80(actuals: Actuals, samples: Sequence[Sample]) -> list[bool]:
-    """Whether each sample stayed within the P80 of its standard, by the ranges of its inputs."""
+def _p80s(actuals: Actuals, samples: Sequence[Sample]) -> list[float]:
+    """The P80 of each sample's standard by the ranges of its inputs, in hours a piece."""
     terms = [figure for sample in samples for figure, _ in sample.terms]
     ranges = Ranges(actuals.pricing.catalogue).varying(inputs_of(terms))
     drawn = Draws(DRAWN).of(
@@ -160,15 +155,15 @@ def _under_p80(actuals: Actuals, samples: Sequence[Sample]) -> list[bool]:
     for sample in samples:
         whole = sum(next(values) * factor for _, factor in sample.terms)
         reached = whole if isinstance(whole, float) else percentiles(whole, [P80])[0]
-        found.append(sample.actual * sample.pieces <= reached)
+        found.append(float(reached) / sample.pieces)
     return found
 
 
-def _of_work(work: Work, samples: Sequence[Sample], held: Sequence[bool]) -> Estimate:
+def _of_work(work: Work, samples: Sequence[Sample]) -> Estimate:
     name = str(work.operation.name)
     if len(work.parts) > 1:
         name = phrase("{name}, of {count} parts", name=name, count=len(work.parts))
-    told = _told(samples, held)
+    told = _told(samples)
     model = work.operation.learning.model if work.operation.learning is not None else "unit"
     learning = learning_of(samples, model)
     if learning is not None and work.operation.learning is None:
@@ -186,16 +181,12 @@ def _of_work(work: Work, samples: Sequence[Sample], held: Sequence[bool]) -> Est
     )
 
 
-def _of_station(
-    actuals: Actuals, at: AtStation, samples: Sequence[Sample], held: Sequence[bool]
-) -> Estimate:
+def _of_station(actuals: Actuals, at: AtStation, samples: Sequence[Sample]) -> Estimate:
     record = actuals.pricing.costing.stations[at.id]
-    return replace(
-        _told(samples, held), key=station_key(record), station=at.id, name=str(record.name)
-    )
+    return replace(_told(samples), key=station_key(record), station=at.id, name=str(record.name))
 
 
-def _told(samples: Sequence[Sample], held: Sequence[bool]) -> Estimate:
+def _told(samples: Sequence[Sample]) -> Estimate:
     """What samples say; nothing where they are few."""
     nothing = Estimate("", "", 0, "", "", tuple(samples), None, None, None, None, None, None)
     if len(samples) < FEWEST:
@@ -207,6 +198,7 @@ def _told(samples: Sequence[Sample], held: Sequence[bool]) -> Estimate:
         return replace(nothing, doubt=words)
     ratios = [sample.ratio for sample in samples]
     first = min(sample.day for sample in samples)
+    held = [sample.actual <= sample.p80 for sample in samples if sample.p80 is not None]
     years = [(sample.day - first).days / A_YEAR for sample in samples]
     return replace(
         nothing,

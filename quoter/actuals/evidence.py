@@ -36,7 +36,8 @@ class Sample:
     operation's rates apply to. `outlier` says why it is far from the others, "" where it isn't; it
     is shown, and weighs less. `part` is the key of the assembly; `terms` are the figures of the
     standard of all pieces, each with the factor by which more pieces were begun than planned;
-    `rounding` is the deviation that booking to the quarter of an hour alone gives the ratio.
+    `rounding` is the deviation that booking to the quarter of an hour alone gives the ratio; `p80`
+    the hours a piece that the catalogue's ranges are under four times in five.
     """
 
     job: str
@@ -51,6 +52,7 @@ class Sample:
     part: str = ""
     terms: tuple[tuple[Figure, float], ...] = field(default=(), repr=False)
     rounding: float = 0.0
+    p80: float | None = None
 
     @property
     def ratio(self) -> float:
@@ -162,8 +164,8 @@ class Evidence:
             if hours is None or standard is None or not one.standard.value:
                 continue
             rate = one.standard.value / standard.value
-            actual += hours.value - _amount(one, "rework") / rate
-            terms.append((standard, 1 + _amount(one, "scrap") / one.standard.value))
+            actual += hours.value - variance_of(one, "rework") / rate
+            terms.append((standard, 1 + variance_of(one, "scrap") / one.standard.value))
             places += one.rows
         whole = sum(figure.value * factor for figure, factor in terms)
         if actual <= 0 or whole <= 0 or pieces <= 0:
@@ -228,7 +230,7 @@ def station_key(station: Station) -> str:
     return input_behind(station.efficiency).key.rpartition(".")[0]
 
 
-def _amount(one: Compared, kind: str) -> float:
+def variance_of(one: Compared, kind: str) -> float:
     """The variance of a kind, in money."""
     return sum(line.amount.value for line in one.lines if line.kind == kind)
 

@@ -49,7 +49,28 @@ def match(entries: Iterable[Entry], ground: Ground, reading: Reading) -> Matchin
         }
         one = _Resource(resource, ground, reading, by_resource.get(resource, []), of_resource)
         one.match(matching)
+    ground.notes.extend(_told(matching, ground))
     return matching
+
+
+def _told(matching: Matching, ground: Ground) -> Iterator[str]:
+    """At which level what was compared, and what pools leave open, in words."""
+    for (level, numbers), called in matching.levels.items():
+        every = len(numbers) == len(ground.jobs) > 1
+        yield phrase(
+            "{resources}: compared {level}: {jobs}",
+            resources=", ".join(called),
+            level=LEVELS[level],
+            jobs=phrase("every job") if every else ", ".join(numbers),
+        )
+    for months, called in matching.pools.items():
+        yield phrase(
+            "{resources}: rows without job or part are held against what jobs finished in their"
+            " month, without rows of their own, should have taken; what jobs at work took of them"
+            " is in there, too: {months}",
+            resources=", ".join(called),
+            months=", ".join(months),
+        )
 
 
 def _job_needs(ground: Ground, job: JobStandard, reading: Reading) -> list[Need]:
@@ -100,7 +121,7 @@ class _Resource:
         for month, rows in sorted(by_month.items()):
             pool = tuple(pooled.get(month, []))
             into.matched.append(Matched(self.reading.pool, self.resource, tuple(rows), pool))
-        self._tell(sorted(by_month))
+        self._tell(sorted(by_month), into)
 
     def _left_to_job(
         self,
@@ -251,24 +272,13 @@ class _Resource:
             ),
         )
 
-    def _tell(self, months: Sequence[str]) -> None:
+    def _tell(self, months: Sequence[str], into: Matching) -> None:
+        """Keep what was decided, since the same is told of several resources at once."""
         called = self.reading.called(self.resource)
         for level, numbers in self.told.items():
-            words = phrase(
-                "{resource}: compared {level}: {jobs}",
-                resource=called,
-                level=LEVELS[level],
-                jobs=", ".join(dict.fromkeys(numbers)),
-            )
-            self.ground.notes.append(words)
+            into.levels.setdefault((level, tuple(dict.fromkeys(numbers))), []).append(called)
         if months:
-            words = phrase(
-                "{resource}: rows without job or part are held against what jobs finished in their"
-                " month, without rows of their own, should have taken: {months}",
-                resource=called,
-                months=", ".join(months),
-            )
-            self.ground.notes.append(words)
+            into.pools.setdefault(tuple(months), []).append(called)
 
     def _tell_lacking(self, number: str, parts: Sequence[str]) -> None:
         names = [str(self.ground.parts[part].name) for part in parts]

@@ -99,8 +99,9 @@ def compare_overhead(ground: Ground, loads: Sequence[Load]) -> list[Compared]:
             sorted(rows, key=lambda row: str(row.reference)),
             lambda row: (str(row.station), str(row.month)),
         )
-        unknown: dict[str, list[str]] = {}
+        unknown: dict[tuple[str, ...], list[str]] = {}
         for id, station in rates.items():
+            lacking = []
             for month in sorted({m for s, m in [*by_month, *spent] if s == id}):
                 one = _StationMonth(
                     station.station,
@@ -112,8 +113,10 @@ def compare_overhead(ground: Ground, loads: Sequence[Load]) -> list[Compared]:
                     ground.pricing.catalogue.currency,
                 )
                 if not one.spent_rows:
-                    unknown.setdefault(str(station.station.name), []).append(month)
+                    lacking.append(month)
                 compared += _variable(one) if which == "variable" else _fixed(one)
+            if lacking:
+                unknown.setdefault(tuple(lacking), []).append(str(station.station.name))
         ground.notes.extend(_told(which, unknown))
     return compared
 
@@ -169,18 +172,19 @@ def _finished(
     )
 
 
-def _told(which: Which, unknown: dict[str, list[str]]) -> Iterator[str]:
-    for name, months in unknown.items():
+def _told(which: Which, unknown: dict[tuple[str, ...], list[str]]) -> Iterator[str]:
+    """Of which stations and months nothing is known to be spent."""
+    for months, names in unknown.items():
         told = {
             "variable": phrase(
-                "{station}: no variable overhead is booked as spent in {months}; it is taken at its"
-                " rate, so that only its efficiency shows",
-                station=name,
+                "{stations}: no variable overhead is booked as spent in {months}; it is taken at"
+                " its rate, so that only its efficiency shows",
+                stations=", ".join(names),
                 months=", ".join(months),
             ),
             "fixed": phrase(
-                "{station}: no fixed overhead is booked as spent in {months}; it is left out",
-                station=name,
+                "{stations}: no fixed overhead is booked as spent in {months}; it is left out",
+                stations=", ".join(names),
                 months=", ".join(months),
             ),
         }

@@ -20,8 +20,8 @@ from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problems
 
-ONE = constant(1.0)
 NO_PIECES = constant(0.0)
+Begun = dict[str, tuple[Figure, tuple[Place, ...]]]  # by part: of those planned, rows of pulls
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,6 +55,7 @@ class Ground:
     parts: dict[str, Assembly]
     pulled: tuple[Pulled, ...]
     notes: list[str] = field(default_factory=list)
+    _begun: dict[str, Begun] = field(default_factory=dict, repr=False)
 
     @property
     def as_of(self) -> date:
@@ -80,18 +81,25 @@ class Ground:
         """All that the yard makes of that name, in whatever colour and shape, on any model."""
         return _called(self.parts, text) if text else []
 
-    def begun_above_plan(self, job: JobStandard) -> dict[str, tuple[Figure, tuple[Place, ...]]]:
+    def begun_above_plan(self, job: JobStandard) -> Begun:
         """By part, pieces begun for a job as a multiple of those planned, with the pulls' rows.
 
         What was begun beyond what the good ones plan is added to what the job plans, so that a
         piece for stock among them moves nothing.
         """
-        found = {}
-        for pieces in job.standard.pieces:
-            key = pieces.assembly.recipe.key
-            rows = [each for each in self.pulled if each.job == job.number and each.part == key]
-            if not rows or not pieces.entering.value:
-                continue
+        if job.number not in self._begun:
+            mine = [each for each in self.pulled if each.job == job.number]
+            self._begun[job.number] = dict(_above_plan(job, mine))
+        return self._begun[job.number]
+
+
+def _above_plan(
+    job: JobStandard, pulled: Sequence[Pulled]
+) -> Iterator[tuple[str, tuple[Figure, tuple[Place, ...]]]]:
+    for pieces in job.standard.pieces:
+        key = pieces.assembly.recipe.key
+        rows = [each for each in pulled if each.part == key]
+        if rows and pieces.entering.value:
             good = total([each.good for each in rows], NO_PIECES)
             begun = good + total([each.scrapped for each in rows], NO_PIECES)
             above = begun - good * (pieces.entering / pieces.good)
@@ -99,8 +107,7 @@ class Ground:
             ratio = (1 + above / pieces.entering).named(
                 f"actual.job.{job.number}.{key}.begun_of_plan", label
             )
-            found[key] = ratio, tuple(each.place for each in rows)
-        return found
+            yield key, (ratio, tuple(each.place for each in rows))
 
 
 def _called(known: dict[str, Assembly], text: str) -> list[Assembly]:

@@ -55,9 +55,12 @@ def proposals(actuals: Actuals, estimates: Estimates) -> tuple[Proposal, ...]:
         actuals: what was booked, compared
         estimates: made of it
     """
-    evidence = Evidence(actuals)
-    every = [*better_times(evidence.works.values()), *better_shares(actuals, evidence, estimates)]
+    evidence = estimates.evidence or Evidence(actuals)
     ranges = Ranges(actuals.pricing.catalogue)
+    every = [
+        *better_times(evidence.works.values(), ranges),
+        *better_shares(actuals, evidence),
+    ]
     made = [told for told in (drawn(better, ranges) for better in every) if told is not None]
     worth = [each for each in (_worded(actuals, told) for told in made) if each is not None]
     worth.sort(key=lambda each: (each.place.file, each.place.line, each.place.column))

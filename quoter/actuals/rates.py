@@ -13,6 +13,7 @@ from datetime import date
 from quoter.actuals.compared import Job
 from quoter.actuals.standards import JobStandard
 from quoter.catalogue.prices import Catalogue, listed_on, resolve
+from quoter.catalogue.tables import WageRow
 from quoter.costing.assembly import Assembly, cost_assembly
 from quoter.costing.rates import CostRates, landed_price_of
 from quoter.costing.replay import replayed
@@ -75,13 +76,15 @@ class Rates:
             self._kept[key] = replace(landed, key=f"{landed.key}.{since}")
         return self._kept[key]
 
-    def wage(self, group: str, day: date) -> Figure:
-        """What an hour of a wage group is paid at.
+    def wage(self, group: str, day: date) -> WageRow:
+        """The row of a wage group, its first one where none was in force by the catalogue's day.
 
         Raises:
-            KeyError: the group never had a wage by the catalogue's day.
+            ValueError: there is no such group, which the rules of the tables exclude.
         """
-        return self.on(day).wages[group].wage
+        rows = self.pricing.catalogue.records.wages
+        first = min((row for row in rows if row.group == group), key=lambda row: row.date)
+        return self.on(day).wages.get(group, first)
 
     def labour(self, station: str, day: date, group: str = "") -> Figure:
         """What a paid hour of a wage group costs at a station; of the station's own group if none
@@ -89,7 +92,7 @@ class Rates:
         rates = self.costing.stations[station]
         own = str(rates.station.wage_group)
         group = group or own
-        row = self.on(day).wages[group]
+        row = self.wage(group, day)
         if group == own and row is self.pricing.catalogue.wages[own]:
             return rates.labour
         key = "labour", station, row.place

@@ -15,7 +15,7 @@ from quoter.catalogue.record import CatalogueRecord, Many
 
 # Columns of theirs that help to read ours -> the columns of ours that each of them serves.
 HELPING = {
-    "code": ("job", "part", "operation"),
+    "code": ("job", "part", "operation", "station"),
     "unit": ("quantity",),
     "per": ("price",),
     "currency": ("price", "wage", "freight", "spent"),
@@ -177,7 +177,7 @@ class ExportCodes(CatalogueRecord):
     """Words for `issue` and `return`, or for `variable` and `fixed`.
     Example: `{Rückgabe: return, Entnahme: issue}`"""
     rework: Means = Field(default_factory=dict)
-    """Words for `yes` and `no` beyond the usual ones of a few languages.
+    """Words for yes and no, beyond the usual ones of a few languages.
     Example: `{N: yes, "": no}`"""
 
 

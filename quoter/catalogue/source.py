@@ -180,9 +180,7 @@ class Sources:
         heads = [cell.text for cell in head]
         found = [self._row(name, heads, cells, keys) for cells in rows]
         for row in found:
-            for column in spared:
-                if column not in row:
-                    row[column] = Text.at("", row.place)
+            row.update({each: Text.at("", row.place) for each in spared if each not in row})
         return found
 
     def translations(self, name: str) -> list[Entry]:

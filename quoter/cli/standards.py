@@ -44,6 +44,7 @@ from quoter.problems import nearest
 
 if TYPE_CHECKING:
     from quoter.actuals.proposals import Effect, Proposal
+    from quoter.catalogue.tables import AcceptedRow
     from quoter.pricing.price import Pricing
 
 SHOWN = 3  # options beside a proposal, those whose cost moves most
@@ -67,6 +68,8 @@ least_option = click.option(
 def proposed(catalogue: Path, pricing: Pricing) -> list[Proposal]:
     """What the data booked in a catalogue propose, in the order of the catalogue.
 
+    What was accepted on as many jobs already has nothing new to say, and would count them twice.
+
     Raises:
         CatalogueError: what was booked has problems.
     """
@@ -80,7 +83,14 @@ def proposed(catalogue: Path, pricing: Pricing) -> list[Proposal]:
     booked = read_booked(catalogue, pricing.catalogue.records, problems)
     problems.stop_if_any()
     actuals = compare(pricing, booked, catalogue)
-    return list(proposals(actuals, estimates_of(actuals)))
+    rows = {str(row.key): row for row in pricing.catalogue.records.accepted}
+    every = proposals(actuals, estimates_of(actuals))
+    return [each for each in every if each.key not in rows or tells_more(each, rows[each.key])]
+
+
+def tells_more(proposal: Proposal, row: AcceptedRow) -> bool:
+    """Whether a proposal rests on more jobs than the value that was accepted last."""
+    return not row.samples.isdecimal() or proposal.samples > int(row.samples)
 
 
 @example_command(
@@ -131,7 +141,7 @@ def report_lines(pricing: Pricing, proposals: Sequence[Proposal]) -> Iterator[st
             yield f"    {_effect_words(pricing, effect)}"
         more = len([e for e in each.effects if e.new_cost != e.cost.value]) - SHOWN
         if more > 0:
-            yield f"    and {counted(more, 'more option')}: see --json"
+            yield f"    and {more} more: see --json"
     yield ""
     yield f"{counted(len(proposals), 'value')} may be accepted: quoter accept {ONLY} KEY, or --all."
 
@@ -154,7 +164,7 @@ def weight_words(weight: float) -> str:
     elif weight >= 0.4:
         words = "data and present standard count alike"
     else:
-        words = "few data: mostly the present standard counts"
+        words = "mostly the present standard counts"
     return f"{words} ({weight:.2f})"
 
 

@@ -162,7 +162,7 @@ def _key_faults(
             yield Problem(Place(ONLY), "unknown-key", f"unknown key {quoted(one.key)}", near)
             continue
         text = sources.scalars[one.key]
-        if one.was and str(text) != one.was:
+        if not text.startswith(one.was):
             what = f"{quoted(one.key)} is {quoted(text)} by now, and was proposed for "
             hint = "see with 'quoter propose' what is proposed now"
             yield Problem(text.place, "changed", f"{what}{quoted(one.was)}", hint)

@@ -167,8 +167,9 @@ def dots(
     standard: Sequence[Number],
     band: Sequence[tuple[Number, Number]] = (),
     outliers: Sequence[bool] = (),
+    least: float = 0.0,
 ) -> Dots:
-    """Dots in the order given, each over the standard of its own, from zero up.
+    """Dots in the order given, each over the standard of its own.
 
     Args:
         names: of the jobs
@@ -176,18 +177,20 @@ def dots(
         standard: what each should have taken
         band: between which values each was to lie, if that is known
         outliers: which are far from the others
+        least: where the axis begins at the latest
     """
     frame = DOTS
     found, held = [decimal(one) for one in actual], [decimal(one) for one in standard]
     ends = [(decimal(low), decimal(high)) for low, high in band]
     up = round_ticks(
-        Decimal(0),
+        decimal(least),
         max([*found, *held, *(high for _, high in ends)]) or Decimal(1),
         frame.most_ticks,
     )
 
     def y(value: Decimal) -> Decimal:
-        return half_up(frame.bottom - value / up[-1] * (frame.bottom - frame.top), 1)
+        share = (value - up[0]) / (up[-1] - up[0])
+        return half_up(frame.bottom - share * (frame.bottom - frame.top), 1)
 
     each = Decimal(frame.right - frame.left) / len(found)
     far = outliers or [False] * len(found)

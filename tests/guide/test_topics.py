@@ -56,7 +56,14 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "job.md",
             "reading.md",
         ),
-        *("workbook.md", "certainty.md", "standards.md", "questions.md", "cautions.md", "conventions.md"),
+        *(
+            "workbook.md",
+            "certainty.md",
+            "standards.md",
+            "questions.md",
+            "cautions.md",
+            "conventions.md",
+        ),
         *("units.md", "catalogue.md", "processes.md", "capacity.md", "building.md"),
     }
 

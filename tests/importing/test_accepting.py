@@ -23,8 +23,8 @@ import pytest
 import yaml
 from click.testing import Result
 
-from quoter.actuals.estimates import Interval
 from quoter.actuals.proposals import Proposal
+from quoter.actuals.samples import Interval
 from quoter.analysis.findings import Findings
 from quoter.catalogue.adding import sole_writer
 from quoter.catalogue.load import load_catalogue, read_records
@@ -345,3 +345,15 @@ def test_an_earlier_day_is_priced_as_before_and_a_setting_wins(yard: Path) -> No
     settings = [f"{key}={was}" for key, (was, _) in KEYS.items()]
     assert costs(as_of=date(2026, 3, 1), settings=settings) == pytest.approx(old, rel=1e-12)
     assert costs(as_of=day, settings=[f"{FIXED}=90 min"]) != old
+
+
+@pytest.mark.parametrize(("samples", "again"), [("16", True), ("17", False), ("", True)])
+def test_the_same_jobs_are_not_counted_twice(yard: Path, samples: str, again: bool) -> None:
+    (yard / "accepted.csv").write_text(
+        "date,key,was,becomes,samples,median,low,high,note\n"
+        f"2026-01-05,{FIXED},49 min,50 min,{samples},,,,\n",
+        "utf-8",
+    )
+    (row,) = load_catalogue(yard)[0].records.accepted
+    (proposal,) = proposals(yard, FIXED)
+    assert standards.tells_more(proposal, row) is again

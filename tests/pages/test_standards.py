@@ -121,6 +121,7 @@ def test_axe_finds_nothing_on_other_pages(
     every = 2 if screen is SCREENS[0] else 5  # of those that are made alike
     paths += sorted((demo_folder / "internal" / "review").glob("*.html"))
     paths += found(demo_folder / "internal" / "review", "*/*.html")[::every]
+    paths += found(demo_folder / "internal" / "actuals", "*.html")[::every]
     paths += found(demo_folder / "internal" / "papers", "*.html")[:: 4 * every]
     assert broken(browser, paths, screen) == {}
 

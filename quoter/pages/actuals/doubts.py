@@ -13,6 +13,7 @@ from quoter.pages.actuals.names import Names
 from quoter.phrases import Phrase, phrase
 from quoter.problems import Place
 
+OF = ("resource", "station", "what")  # what a note is of, by the name of its value
 SHOWN = 6  # stations without hours that are told before the numbers; all are at the end
 
 
@@ -98,35 +99,64 @@ def _is_work(one: Unbooked) -> bool:
 
 def notes_about(actuals: Actuals, jobs: Sequence[str], month: str) -> list[str]:
     """The notes about some jobs and a month (any month where none is named), each without what it
-    tells of others."""
-    found = []
+    tells of others; what differs in nothing but what it is of is one."""
+    found: dict[tuple[object, ...], list[str]] = {}
     for note in actuals.notes:
-        values = dict(note.values) if isinstance(note, Phrase) else {}
+        if not isinstance(note, Phrase):
+            found.setdefault((note,), []).append("")
+            continue
+        values = dict(note.values)
         for name, wanted in (("jobs", {*jobs}), ("months", {month} - {""})):
             told = str(values.get(name, "")).split(", ")
             if name in values and wanted:
                 values[name] = ", ".join(each for each in told if each in wanted)
-        if all(values.get(name, "some") for name in ("jobs", "months")):
-            found.append(phrase(note.message, **values) if isinstance(note, Phrase) else note)
-    return found
+        if not all(values.get(name, "some") for name in ("jobs", "months")):
+            continue
+        of = next((name for name in OF if name in values), "")
+        alike = (note.message, of, tuple((k, v) for k, v in values.items() if k != of))
+        found.setdefault(alike, []).append(str(values.get(of, "")))
+    return [_together(of, alike) for alike, of in found.items()]
 
 
-def rows_words(rows: Iterable[Place]) -> str:
+def _together(of: Sequence[str], alike: tuple[object, ...]) -> str:
+    """A note of several things at once."""
+    if len(alike) == 1:
+        return str(alike[0])
+    message, name, values = alike
+    told: dict[str, object] = dict(values)  # type: ignore[call-overload]
+    if name:
+        told[str(name)] = ", ".join(dict.fromkeys(of))
+    return phrase(str(message), **told)
+
+
+def rows_words(rows: Iterable[Place], most: int = 0) -> str:
     """Lines of tables, those that follow each other as one.
+
+    Args:
+        rows: their places
+        most: how many spans of lines are told, all unless given
 
     >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 5, 6, 9)])
     'actuals/hours.csv:4–6, 9'
+    >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 6, 8, 9)], 1)
+    'actuals/hours.csv:4 and 3 more rows'
     """
-    told = []
-    by_file = groupby(sorted(rows, key=lambda row: (row.file, row.line)), lambda row: row.file)
-    for file, places in by_file:
-        lines = sorted({place.line for place in places})
-        spans: list[list[int]] = []
-        for line in lines:
-            if spans and line == spans[-1][-1] + 1:
-                spans[-1].append(line)
-            else:
-                spans.append([line])
-        words = [f"{s[0]}–{s[-1]}" if len(s) > 1 else f"{s[0]}" for s in spans]
-        told.append(f"{file}:{', '.join(words)}")
-    return "; ".join(told)
+    places = sorted({(row.file, row.line) for row in rows})
+    spans: list[list[tuple[str, int]]] = []
+    for file, line in places:
+        if spans and (file, line - 1) == spans[-1][-1]:
+            spans[-1].append((file, line))
+        else:
+            spans.append([(file, line)])
+    shown = spans[:most] if most else spans
+    told = [
+        f"{file}:{', '.join(map(_span, each))}" for file, each in groupby(shown, lambda s: s[0][0])
+    ]
+    left = len(places) - sum(map(len, shown))
+    more = f" and {left} more row{'s' if left > 1 else ''}" if left else ""
+    return "; ".join(told) + more
+
+
+def _span(rows: Sequence[tuple[str, int]]) -> str:
+    first, last = rows[0][1], rows[-1][1]
+    return f"{first}–{last}" if last > first else f"{first}"

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS, Compared, Kind, Line
@@ -39,13 +39,22 @@ class Group:
 
 @dataclass(frozen=True, slots=True)
 class Table:
-    """Groups of one dimension, the largest variance first, last what belongs to none; and kinds."""
+    """Groups of one dimension, the largest variance first, last what belongs to none.
+
+    `kinds` are those of what has a name; `others` what each group and `whole` have besides, empty
+    where they have nothing.
+    """
 
     id: str
     title: str
     head: str
     groups: Sequence[Group]
     kinds: Sequence[Kind]
+    whole: Group
+    others: Mapping[str, Figure]
+
+
+WHOLE = "*"  # among `others`
 
 
 @dataclass(frozen=True, slots=True)
@@ -162,7 +171,15 @@ class Told:
                 )
             )
         groups.sort(key=lambda group: (not group.id, -abs(group.amount.value), group.name))
-        return Table(of, title, head, groups, list(kinds))
+        shown = [kind for kind in kinds if any(kind in each.kinds for each in groups if each.id)]
+        whole = Group(WHOLE, phrase("together"), self.variance, kinds)
+        whole = replace(whole, standard=self.standard, actual=self.actual)
+        others = {}
+        for group in (*groups, whole):
+            rest = [amount for kind, amount in group.kinds.items() if kind not in shown]
+            if rest:
+                others[group.id] = total(rest, self._zero)
+        return Table(of, title, head, groups, shown, whole, others)
 
 
 def _alike(line: Line) -> tuple[str, ...]:

@@ -8,13 +8,21 @@ from jinja2 import Environment
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS
+from quoter.actuals.estimates import BASIS, DRIVER, PREPARER, STATION
 from quoter.pages.actuals.doubts import doubts_of, rows_words
 from quoter.pages.actuals.jobs import job_context, jobs_of
 from quoter.pages.actuals.months import LARGEST, month_context, months_of, trends_of
 from quoter.pages.actuals.names import Names
 from quoter.pages.actuals.operations import operation_context, operations_of
 from quoter.pages.environment import assets, office_environment, office_locale, render
+from quoter.phrases import phrase
 
+LEANING = {
+    STATION: phrase("station"),
+    DRIVER: phrase("kind of time"),
+    BASIS: phrase("where the time is from"),
+    PREPARER: phrase("who prepared the quote"),
+}
 ASSETS = {
     "assets/base.css": "shared/base.css",
     "assets/icon.svg": "shared/icon.svg",
@@ -46,7 +54,14 @@ def actuals_files(account: Account) -> dict[str, bytes]:
     }
     missing = account.actuals.unbooked
     every = doubts_of(account, names, [view.job for view in jobs], missing, "")
-    first = {"doubts": every, "trends": trends_of(months), "newest": None, "largest": LARGEST}
+    first = {
+        "doubts": every,
+        "trends": trends_of(months),
+        "newest": None,
+        "largest": LARGEST,
+        "biases": account.estimates.biases,
+        "leaning": LEANING,
+    }
     if months:
         first |= {"newest": months[0], **month_context(months[0])}
     files = {"index.html": _page(environment, "index", "", shared | first)}

@@ -16,6 +16,7 @@ from quoter.pages.actuals.operations import OperationView
 from quoter.pages.figured import unit_words
 
 LARGEST = 8  # causes
+SPANS = 3  # of rows of a cause
 OF_EACH = 3  # of a dimension
 WIDEST = 44  # what a name may take
 HALF = 0.5  # of the currency; less is written as 0
@@ -126,12 +127,10 @@ class Lines:
             return
         yield from ("", f"{title}, {self._currency}")
         for cause in causes[:LARGEST]:
+            rows = rows_words(cause.rows, SPANS)
             job = f"  {cause.job or '-':<14}" if jobs else ""
             words = f"{KINDS[cause.kind]:<28}"
-            yield (
-                f"  {cut(cause.name)}  {words}{job}  {against(cause.amount):>14}  "
-                f"[{rows_words(cause.rows)}]"
-            )
+            yield (f"  {cut(cause.name)}  {words}{job}  {against(cause.amount):>14}  [{rows}]")
         if len(causes) > LARGEST:
             yield f"  and {len(causes) - LARGEST} more; --json has all"
 
