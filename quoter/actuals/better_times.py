@@ -198,16 +198,21 @@ def _settled(
 
     The prior of each is one more row, as certain as it is: its part is 1.
 
-    Source: a normal prior as data, Gelman et al., Bayesian Data Analysis, 3rd edition 2013, 14.8.
+    One that is further off than its prior and its error explain has as wide a prior as it shows.
+
+    Source: `data_weight`; a normal prior as data, Gelman et al., Bayesian Data Analysis, 3rd
+        edition 2013, 14.8.
     """
     import numpy as np
 
     x, y, weights = np.array(table), np.array(told), np.array(fit.weights)
     noise = max(fit.scale, LEAST) ** 2
-    sure = np.diag(1 / np.array(priors) ** 2)
+    seen = (np.array(fit.values) - 1) ** 2 - np.array(fit.errors) ** 2
+    prior = np.maximum(np.array(priors) ** 2, seen)
+    sure = np.diag(1 / prior)
     inverse = np.linalg.inv(x.T @ (x * weights[:, None]) / noise + sure)
     parts = inverse @ (x.T @ (weights * y) / noise + sure @ np.ones(len(priors)))
-    counted = 1 - np.diag(inverse) / np.array(priors) ** 2
+    counted = 1 - np.diag(inverse) / prior
     return [(float(part), float(much)) for part, much in zip(parts, counted, strict=True)]
 
 

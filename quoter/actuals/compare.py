@@ -45,6 +45,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
         notes=tuple(dict.fromkeys([*_open(ground), *ground.notes])),
         months=tuple(sorted(set(_months(ground.booked)))),
         pulled=ground.pulled,
+        booked=booked,
     )
 
 

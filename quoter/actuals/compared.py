@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from datetime import date
 from typing import TYPE_CHECKING, Literal
 
-from quoter.catalogue.booked import JobRow
+from quoter.catalogue.booked import Booked, JobRow
 from quoter.figures import Figure
 from quoter.phrases import phrase
 from quoter.pricing.built import Built
@@ -157,7 +157,7 @@ class Actuals:
 
     `jobs` by number and `compared` are in the order of the tables; `notes` says in words what was
     decided on the way, such as at which level a job was compared. `months` are those with rows,
-    `pulled` the pieces of parts that were counted.
+    `pulled` the pieces of parts that were counted, `booked` the rows themselves.
     """
 
     pricing: Pricing
@@ -168,6 +168,7 @@ class Actuals:
     notes: tuple[str, ...]
     months: tuple[str, ...]
     pulled: tuple[Pulled, ...] = ()
+    booked: Booked | None = None
 
     @property
     def lines(self) -> tuple[Line, ...]:

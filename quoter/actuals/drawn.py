@@ -35,7 +35,10 @@ class Better:
 
 @dataclass(frozen=True, slots=True)
 class Drawn:
-    """What is proposed of a better value, with its range, as the figure has it."""
+    """What is proposed of a better value, with its range, as the figure has it.
+
+    `reach` is half the width of the interval that is left of it, which says how many digits matter.
+    """
 
     better: Better
     likely: float
@@ -56,13 +59,14 @@ def relative_prior(figure: Figure, ranges: Ranges) -> float:
 def drawn(better: Better, ranges: Ranges) -> Drawn | None:
     """A value between the present one and the data's; None of one that can't vary.
 
-        weight = prior^2 / (prior^2 + error^2)
+        weight = prior^2 / (prior^2 + error^2), at least 1 - error^2 / apart^2
         likely = weight * data + (1 - weight) * present        of logarithms where relative
         range = likely -+ 2.5 * sqrt(spread^2 + weight * error^2)
 
     The prior is the deviation of the present value's own range: as written beside it, by its kind
-    in the policy, or by the house. What is left in doubt of the value, weight * error^2, adds to
-    what jobs differ by.
+    in the policy, or by the house; where the data lie further off than it and their error explain,
+    it was too narrow (see `data_weight`). What is left in doubt of the value, weight * error^2,
+    adds to what jobs differ by.
     """
     figure, told = better.figure, better.told
     known = ranges.varying([figure]).get(figure)
@@ -75,13 +79,13 @@ def drawn(better: Better, ranges: Ranges) -> Drawn | None:
     prior = math.sqrt(mean_and_variance(known.spread)[1])
     if not better.relative:
         error = error_of(told)
-        weight = data_weight(prior, error)
+        weight = data_weight(prior, error, abs(told.likely - figure.value))
         likely = weight * told.likely + (1 - weight) * figure.value
         reach = REACH * math.hypot(better.spread, math.sqrt(weight) * error)
         return _within(better, likely, likely - reach, likely + reach, weight)
     logs = told.mapped(lambda end: math.log(max(end, LEAST)))
     error = error_of(logs)
-    weight = data_weight(prior / figure.value, error)
+    weight = data_weight(prior / figure.value, error, abs(logs.likely - math.log(figure.value)))
     likely = math.exp(weight * logs.likely + (1 - weight) * math.log(figure.value))
     reach = math.exp(REACH * math.hypot(better.spread, math.sqrt(weight) * error))
     return _within(better, likely, likely / reach, likely * reach, weight)
@@ -96,5 +100,5 @@ def _within(better: Better, likely: float, low: float, high: float, weight: floa
         value = value if least is None else max(value, least)
         return value if most is None else min(value, most)
 
-    half = (better.told.high - better.told.low) / 2
+    half = math.sqrt(max(weight, 0.0)) * (better.told.high - better.told.low) / 2
     return Drawn(better, kept(likely), kept(low), kept(high), weight, half)

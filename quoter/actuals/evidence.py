@@ -8,7 +8,7 @@ the pieces that were begun: so what is left is how long the work took.
 from __future__ import annotations
 
 import math
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
 from functools import cached_property
@@ -111,9 +111,7 @@ class Evidence:
         found: dict[str, Work] = {}
         for job, rows in self._finished():
             made = self._made[job.number]
-            for (part, number), of in _grouped_by_operation(rows).items():
-                if part not in made:
-                    continue
+            for (part, number), of in _by_operation(rows, made).items():
                 assembly, pieces = made[part]
                 cost = assembly.operations[number - 1]
                 sample = self._sample(job.number, _day(job), of, pieces, part)
@@ -252,12 +250,28 @@ def _station(one: Compared) -> str:
     return one.scope.resource.partition(".")[2]
 
 
-def _grouped_by_operation(rows: Iterable[Compared]) -> dict[tuple[str, int], list[Compared]]:
+def _by_operation(
+    rows: Iterable[Compared], made: Mapping[str, tuple[Assembly, float]]
+) -> dict[tuple[str, int], list[Compared]]:
+    """Hours by part and operation; a part's are those of the only one that it has there."""
     found: dict[tuple[str, int], list[Compared]] = {}
     for one in rows:
-        if one.scope.operation:
-            found.setdefault((one.scope.part, one.scope.operation), []).append(one)
+        part, number = one.scope.part, one.scope.operation
+        if part in made and not number:
+            number = _only_one_at(_station(one), made[part][0])
+        if part in made and number:
+            found.setdefault((part, number), []).append(one)
     return found
+
+
+def _only_one_at(station: str, assembly: Assembly) -> int:
+    """The number of the one operation that an assembly has at a station; 0 of none or several."""
+    there = [
+        number
+        for number, done in enumerate(assembly.operations, 1)
+        if str(done.operation.station) == station
+    ]
+    return there[0] if len(there) == 1 and station not in assembly.recipe.stated.hours else 0
 
 
 def _drivers(assembly: Assembly, operation: Operation) -> dict[str, float]:

@@ -2,8 +2,9 @@
 
 What the data don't contradict stays as it is. A value is drawn toward the present one where data
 are few: by the weight of a normal posterior whose prior is the present value, with the deviation
-of its own range. The range beside it is that of a job to come, from which the risk sheet draws:
-two and a half robust deviations either way, whose P80 is about that of the jobs.
+of its own range, or what the data show of it where that is more. The range beside it is that of a
+job to come, from which the risk sheet draws: two and a half robust deviations either way, whose P80
+is about that of the jobs.
 """
 
 from __future__ import annotations
@@ -12,6 +13,7 @@ from dataclasses import dataclass, replace
 
 from quoter.actuals.better_shares import better_shares
 from quoter.actuals.better_times import better_times
+from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
 from quoter.actuals.drawn import Drawn, drawn
 from quoter.actuals.effects import Effect, effects, effects_of
@@ -55,11 +57,12 @@ def proposals(actuals: Actuals, estimates: Estimates) -> tuple[Proposal, ...]:
         actuals: what was booked, compared
         estimates: made of it
     """
-    evidence = estimates.evidence or Evidence(actuals)
+    now = _by_present_recipes(actuals)
+    evidence = (estimates.evidence if now is actuals else None) or Evidence(now)
     ranges = Ranges(actuals.pricing.catalogue)
     every = [
         *better_times(evidence.works.values(), ranges),
-        *better_shares(actuals, evidence),
+        *better_shares(now, evidence),
     ]
     made = [told for told in (drawn(better, ranges) for better in every) if told is not None]
     worth = [each for each in (_worded(actuals, told) for told in made) if each is not None]
@@ -71,6 +74,14 @@ def proposals(actuals: Actuals, estimates: Estimates) -> tuple[Proposal, ...]:
     ]
     moved = effects_of(actuals.pricing, changes)
     return tuple(replace(each, effects=told) for each, told in zip(worth, moved, strict=True))
+
+
+def _by_present_recipes(actuals: Actuals) -> Actuals:
+    """All jobs held against the catalogue as it is, those too that were begun before a value was
+    accepted: it is the present value that is asked about."""
+    if actuals.booked is None or not actuals.pricing.catalogue.records.accepted:
+        return actuals
+    return compare(actuals.pricing, actuals.booked)
 
 
 def _worded(actuals: Actuals, told: Drawn) -> Proposal | None:

@@ -187,7 +187,7 @@ def test_a_stray_lot_moves_a_robust_slope_less_than_least_squares() -> None:
     times[15] *= 3
     line = stats.linregress(np.log(np.arange(1, 21)), np.log(times))
     robust = learned(times, lots).slope.likely
-    assert abs(robust - 0.85) < 0.005 < abs(2**line.slope - 0.85)
+    assert 3 * abs(robust - 0.85) < abs(2**line.slope - 0.85)
 
 
 def test_a_coefficient_comes_back_within_its_interval_as_often_as_it_says() -> None:

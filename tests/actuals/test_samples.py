@@ -181,6 +181,12 @@ def test_drawing_toward_the_present_value_misses_less_than_data_or_present_value
     assert missed[weight] == pytest.approx(expected, rel=0.1)
 
 
+def test_data_far_beyond_prior_and_error_count_nearly_alone() -> None:
+    """James and Stein's positive part of one mean: 1 - error^2 / distance^2 (Efron, Morris 1975)."""
+    assert data_weight(0.01, 0.1, apart=0.5) == pytest.approx(1 - 0.04)
+    assert data_weight(0.01, 0.1, apart=0.05) == pytest.approx(1 / 101)
+
+
 def test_an_interval_stands_for_an_error_and_is_widened_by_another() -> None:
     told = Interval(1.0, 1.0 - 1.959964 * 0.3, 1.0 + 1.959964 * 0.3, 0.95)
     assert error_of(told) == pytest.approx(0.3, rel=1e-6)
