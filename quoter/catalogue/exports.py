@@ -177,7 +177,7 @@ class ExportCodes(CatalogueRecord):
     """Words for `issue` and `return`, or for `variable` and `fixed`.
     Example: `{Rückgabe: return, Entnahme: issue}`"""
     rework: Means = Field(default_factory=dict)
-    """Words for `yes` and `no` beyond the usual ones of a few languages.
+    """Words for yes and no, beyond the usual ones of a few languages.
     Example: `{N: yes, "": no}`"""
 
 
