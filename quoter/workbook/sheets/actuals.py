@@ -13,7 +13,6 @@ from quoter.pricing.controls import Control, agree
 from quoter.problems import Place
 from quoter.workbook.actuals_live import Live, assemblies_of
 from quoter.workbook.sheets.proof import CAUTIONS, proved_table
-from quoter.workbook.sources import in_words
 from quoter.workbook.table import (
     Cell,
     Chart,
@@ -42,6 +41,7 @@ VARIABLE_KINDS: tuple[Kind, ...] = ("spending", "variable efficiency", "scrap")
 FIXED_KINDS: tuple[Kind, ...] = ("budget", "volume")
 NAME, WHERE = 28.0, 20.0
 DATE = 9.0
+MOST_ROWS = 5  # that are named beside what rests on them
 
 
 @dataclass(frozen=True, slots=True)
@@ -292,7 +292,7 @@ def labour_sheet(over: Live) -> Sheet:
     return Sheet(
         "Labour",
         "Hours booked beside hours by standard, at the rates paid and at standard rates",
-        (Table(columns, tuple(rows), name="labour"),),
+        (Table(columns, tuple(rows), name="labour", workings=True),),
         then=lead_on("Material", "quantities and prices of each material"),
     )
 
@@ -331,7 +331,7 @@ def material_sheet(over: Live) -> Sheet:
     return Sheet(
         "Material",
         "Material used beside what it should have been, at the prices paid and at standard prices",
-        (Table(columns, tuple(rows), name="material"),),
+        (Table(columns, tuple(rows), name="material", workings=True),),
         then=lead_on("Overhead", "spending, efficiency, budget and volume of each station"),
     )
 
@@ -430,8 +430,16 @@ def _total(
 
 
 def _rows(places: Iterable[Place]) -> str:
-    """The rows that something rests on: the first, and that there are others."""
-    return in_words((0, tuple(dict.fromkeys(map(str, places)))))
+    """The rows that something rests on, by table: the first ones, and that there are others."""
+    lines: dict[str, list[str]] = {}
+    for place in dict.fromkeys((place.file, place.line) for place in places):
+        lines.setdefault(place[0], []).append(str(place[1]))
+    told = []
+    for file, numbers in lines.items():
+        text = f"{file}:{', '.join(numbers[:MOST_ROWS])}"
+        more = len(numbers) > MOST_ROWS
+        told.append(phrase("{places} and others", places=text) if more else text)
+    return together("; ", told)
 
 
 def actual_controls(over: Live, sums: Sequence[Sums]) -> list[Control]:
