@@ -275,7 +275,7 @@ def labour_sheet(over: Live) -> Sheet:
             *_amounts(one, kinds),
         ]
         rows.append(Row(tuple(cells), _rows(one.rows)))
-    rows.append(_total(compared, kinds, over.nothing, 6, 4))
+    rows += _total(compared, kinds, over.nothing, blank=10)
     columns = (
         Column("Month", width=DATE),
         Column("Job", width=11),
@@ -315,7 +315,7 @@ def material_sheet(over: Live) -> Sheet:
             *_amounts(one, kinds),
         ]
         rows.append(Row(tuple(cells), _rows(one.rows)))
-    rows.append(_total(compared, kinds, over.nothing, 5, 4))
+    rows += _total(compared, kinds, over.nothing, blank=9)
     columns = (
         Column("Month", width=DATE),
         Column("Job", width=11),
@@ -359,8 +359,7 @@ def overhead_sheet(over: Live) -> Sheet:
             )
             for one in compared
         ]
-        if rows:
-            rows.append(_total(compared, kinds, over.nothing, 2, 2))
+        rows += _total(compared, kinds, over.nothing, blank=4)
         columns = (
             Column("Month", width=DATE),
             Column("Station", width=NAME),
@@ -415,9 +414,11 @@ def _money(kinds: Sequence[Kind]) -> list[Column]:
 
 
 def _total(
-    compared: Sequence[Compared], kinds: Sequence[Kind], nothing: Figure, words: int, blank: int
-) -> Row:
-    """The sums of money under a table, with so many columns of words and blank ones before."""
+    compared: Sequence[Compared], kinds: Sequence[Kind], nothing: Figure, blank: int
+) -> list[Row]:
+    """The sums of money under a table, after so many columns; none where it has no rows."""
+    if not compared:
+        return []
     by_kind: dict[Kind, list[Figure]] = {kind: [] for kind in kinds}
     for one in compared:
         for line in one.lines:
@@ -425,8 +426,8 @@ def _total(
     sums = [total([one.standard for one in compared], nothing)]
     sums += [total(by_kind[kind], nothing) for kind in kinds]
     sums.append(total([one.actual for one in compared], nothing))
-    empty: list[Cell] = [None] * (words + blank - 1)
-    return Row((phrase("All"), *empty, *sums), kind="total")
+    empty: list[Cell] = [None] * (blank - 1)
+    return [Row((phrase("All"), *empty, *sums), kind="total")]
 
 
 def _rows(places: Iterable[Place]) -> str:
