@@ -145,7 +145,7 @@ def _found(over: Live, sums: Sequence[Sums]) -> Iterator[str]:
         yield phrase("The largest: {kinds}.", kinds=together(", ", told))
     if over.actuals.unbooked:
         yield phrase(
-            "{count} things that jobs needed were not booked: see Notes.",
+            "Needed, and nothing booked: {count}, named on Notes.",
             count=len(over.actuals.unbooked),
         )
 

@@ -7,6 +7,7 @@ there; prices, wages, rates and yields stay those of the catalogue.
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
@@ -168,23 +169,43 @@ def _of_pieces(actuals: Actuals) -> Iterator[GivenStandard]:
     """Hours of each operation, then material of each line, of one piece of every assembly."""
     names = actuals.pricing.costing.rates.names
     stations = actuals.pricing.costing.rates.station_names
-    for assembly in assemblies_of(actuals):
+    every = assemblies_of(actuals)
+    called = _called(every, actuals)
+    for assembly in every:
         for done in assembly.operations:
             where = stations[str(done.operation.station)]
             for what, figure in _hours(done, actuals):
                 place = done.operation.place
-                yield GivenStandard("hours", assembly.name, what, where, figure, place)
+                yield GivenStandard(
+                    "hours", called[assembly.recipe.key], what, where, figure, place
+                )
         for number, material in enumerate(assembly.materials, 1):
             line = material.line
             yield GivenStandard(
                 of="material",
-                part=assembly.name,
+                part=called[assembly.recipe.key],
                 what=names[line.material],
                 where=line.use,
                 figure=line.issued,
                 place=line.place,
                 key=f"{assembly.recipe.key}.line{number}.issued",
             )
+
+
+def _called(every: Iterable[Assembly], actuals: Actuals) -> dict[str, str]:
+    """Assemblies by the key of their recipes; of a name that several have, with what differs."""
+    models = actuals.pricing.catalogue.records.models
+    names = {assembly.recipe.key: assembly.name for assembly in every}
+    times = Counter(names.values())
+    found = {}
+    for key, name in names.items():
+        kind, _, rest = key.partition(".")
+        model = models.get(rest.partition(".")[0]) if kind == "option" else None
+        variant = key.partition("__")[2].replace("__", ", ").replace("_", " ")
+        which = [str(model.name)] if model is not None else []
+        which += [variant] if variant else []
+        found[key] = together(", ", [name, *which]) if times[name] > 1 else name
+    return found
 
 
 def _hours(done: OperationCost, actuals: Actuals) -> Iterator[tuple[str, Figure]]:

@@ -13,7 +13,6 @@ from quoter.pricing.controls import Control, agree
 from quoter.problems import Place
 from quoter.workbook.actuals_live import Live, assemblies_of
 from quoter.workbook.sheets.proof import CAUTIONS, proved_table
-from quoter.workbook.sources import in_words
 from quoter.workbook.table import (
     Cell,
     Chart,
@@ -42,6 +41,7 @@ VARIABLE_KINDS: tuple[Kind, ...] = ("spending", "variable efficiency", "scrap")
 FIXED_KINDS: tuple[Kind, ...] = ("budget", "volume")
 NAME, WHERE = 28.0, 20.0
 DATE = 9.0
+MOST_ROWS = 5  # that are named beside what rests on them
 
 
 @dataclass(frozen=True, slots=True)
@@ -275,7 +275,7 @@ def labour_sheet(over: Live) -> Sheet:
             *_amounts(one, kinds),
         ]
         rows.append(Row(tuple(cells), _rows(one.rows)))
-    rows.append(_total(compared, kinds, over.nothing, 6, 4))
+    rows += _total(compared, kinds, over.nothing, blank=10)
     columns = (
         Column("Month", width=DATE),
         Column("Job", width=11),
@@ -292,7 +292,7 @@ def labour_sheet(over: Live) -> Sheet:
     return Sheet(
         "Labour",
         "Hours booked beside hours by standard, at the rates paid and at standard rates",
-        (Table(columns, tuple(rows), name="labour"),),
+        (Table(columns, tuple(rows), name="labour", workings=True),),
         then=lead_on("Material", "quantities and prices of each material"),
     )
 
@@ -315,7 +315,7 @@ def material_sheet(over: Live) -> Sheet:
             *_amounts(one, kinds),
         ]
         rows.append(Row(tuple(cells), _rows(one.rows)))
-    rows.append(_total(compared, kinds, over.nothing, 5, 4))
+    rows += _total(compared, kinds, over.nothing, blank=9)
     columns = (
         Column("Month", width=DATE),
         Column("Job", width=11),
@@ -331,7 +331,7 @@ def material_sheet(over: Live) -> Sheet:
     return Sheet(
         "Material",
         "Material used beside what it should have been, at the prices paid and at standard prices",
-        (Table(columns, tuple(rows), name="material"),),
+        (Table(columns, tuple(rows), name="material", workings=True),),
         then=lead_on("Overhead", "spending, efficiency, budget and volume of each station"),
     )
 
@@ -359,8 +359,7 @@ def overhead_sheet(over: Live) -> Sheet:
             )
             for one in compared
         ]
-        if rows:
-            rows.append(_total(compared, kinds, over.nothing, 2, 2))
+        rows += _total(compared, kinds, over.nothing, blank=4)
         columns = (
             Column("Month", width=DATE),
             Column("Station", width=NAME),
@@ -415,9 +414,11 @@ def _money(kinds: Sequence[Kind]) -> list[Column]:
 
 
 def _total(
-    compared: Sequence[Compared], kinds: Sequence[Kind], nothing: Figure, words: int, blank: int
-) -> Row:
-    """The sums of money under a table, with so many columns of words and blank ones before."""
+    compared: Sequence[Compared], kinds: Sequence[Kind], nothing: Figure, blank: int
+) -> list[Row]:
+    """The sums of money under a table, after so many columns; none where it has no rows."""
+    if not compared:
+        return []
     by_kind: dict[Kind, list[Figure]] = {kind: [] for kind in kinds}
     for one in compared:
         for line in one.lines:
@@ -425,13 +426,21 @@ def _total(
     sums = [total([one.standard for one in compared], nothing)]
     sums += [total(by_kind[kind], nothing) for kind in kinds]
     sums.append(total([one.actual for one in compared], nothing))
-    empty: list[Cell] = [None] * (words + blank - 1)
-    return Row((phrase("All"), *empty, *sums), kind="total")
+    empty: list[Cell] = [None] * (blank - 1)
+    return [Row((phrase("All"), *empty, *sums), kind="total")]
 
 
 def _rows(places: Iterable[Place]) -> str:
-    """The rows that something rests on: the first, and that there are others."""
-    return in_words((0, tuple(dict.fromkeys(map(str, places)))))
+    """The rows that something rests on, by table: the first ones, and that there are others."""
+    lines: dict[str, list[str]] = {}
+    for place in dict.fromkeys((place.file, place.line) for place in places):
+        lines.setdefault(place[0], []).append(str(place[1]))
+    told = []
+    for file, numbers in lines.items():
+        text = f"{file}:{', '.join(numbers[:MOST_ROWS])}"
+        more = len(numbers) > MOST_ROWS
+        told.append(phrase("{places} and others", places=text) if more else text)
+    return together("; ", told)
 
 
 def actual_controls(over: Live, sums: Sequence[Sums]) -> list[Control]:

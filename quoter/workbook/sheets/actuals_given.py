@@ -60,7 +60,11 @@ def standard_sheet(over: Live) -> Sheet:
     tables = []
     for of, title in titles.items():
         own = [each for each in over.standards if each.of == of]
-        tables.append(Table(_columns(of), tuple(_standards(own)), title=title, name=f"given_{of}"))
+        tables.append(
+            Table(
+                _columns(of), tuple(_standards(own)), title=title, name=f"given_{of}", workings=True
+            )
+        )
     return Sheet(
         "Standards",
         "Standards of a piece as the recipes of this build give them: change one, and the "
@@ -118,7 +122,9 @@ def row_sheet(over: Live, roots: Iterable[Figure]) -> Sheet:
             *(Column(fields[field]) for field in used),
         )
         lines = (_row(reference, row, used, compared_as) for reference, row in rows)
-        tables.append(Table(columns, tuple(lines), title=title, name=f"booked_{name}"))
+        tables.append(
+            Table(columns, tuple(lines), title=title, name=f"booked_{name}", workings=True)
+        )
     return Sheet(
         "Rows",
         "What was booked, row by row: change one, and what rests on it follows",
