@@ -111,7 +111,10 @@ def after_calculations(
         quoted: what the quotes of jobs say of one boat each, by the job's number
     """
     rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
-    boats = {n: boat_by_standard(n, job.built, rates) for n, job in actuals.jobs.items()}
+    boats = {
+        n: boat_by_standard(n, job.built, job.pricing or actuals.pricing)
+        for n, job in actuals.jobs.items()
+    }
     days = {n: None if job.open else job.row.finished for n, job in actuals.jobs.items()}
     elements = on_days({n: boat.elements for n, boat in boats.items()}, days, rates)
     return {
