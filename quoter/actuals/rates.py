@@ -134,40 +134,53 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
         number: {"": boat_by_standard(number, job.boat, job.pricing).cost * job.boats}
         for number, job in jobs.items()
     }
-    rows = {number: job.row for number, job in jobs.items()}
-    days = {number: None if job.open else job.row.finished for number, job in jobs.items()}
     found = {}
-    for number, by_day in on_days(costs, days, rates).items():
+    for number, by_day in on_days(costs, jobs, rates).items():
         key, cost = f"actual.job.{number}.standard", by_day[""]
         label = phrase("Job {number}: cost by standard", number=number)
-        if cost is costs[number][""] and jobs[number].pricing is rates.pricing:
+        if cost is costs[number][""]:
             found[number] = cost.named(key, label)
         else:
-            found[number] = stated(cost, key, label, rows[number].place)
+            found[number] = stated(cost, key, label, jobs[number].row.place)
     return found
+
+
+def settled(figure: Figure, job: JobStandard | Job, today: Pricing) -> Figure:
+    """A figure of a job as a mere number where its recipes are others than today's.
+
+    What it was computed from has the keys of today's figures, and may have other values.
+    """
+    return (
+        figure if job.pricing is None or job.pricing is today else Figure(figure.value, figure.unit)
+    )
 
 
 def on_days(
     figures: Mapping[str, Mapping[str, Figure]],
-    days: Mapping[str, date | None],
+    jobs: Mapping[str, JobStandard | Job],
     rates: Rates,
 ) -> dict[str, dict[str, Figure]]:
-    """Figures of jobs at the rates of a day each, all in one pass over the costing.
+    """Figures of jobs at the rates of the day each was finished, in one pass over the costing.
 
-    What is asked for no day, or for one with the very rates of the costing, stays itself, as does
-    all of a day that lacks a rate; any other is a number without what it was computed from.
+    What is asked of an open job, or of a day with the very rates of the costing, stays itself, as
+    does all of a day that lacks a rate; any other is a number without what it was computed from,
+    and so is all that rests on other recipes than today's.
 
     Args:
         figures: of each job, by what they are of
-        days: by job
+        jobs: by number, at least those
         rates: of days
     """
+    days = {number: None if jobs[number].open else jobs[number].row.finished for number in figures}
     moved = {
         number: day
         for number, day in days.items()
         if day is not None and not rates.all_in_force(day)
     }
-    found = {number: dict(own) for number, own in figures.items()}
+    found = {
+        number: {what: settled(one, jobs[number], rates.pricing) for what, one in own.items()}
+        for number, own in figures.items()
+    }
     if not moved:
         return found
     past = sorted(set(moved.values()))
