@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
-from functools import partial
 
 from quoter.actuals.compared import Actuals, Job, Kind, Line, Scope
-from quoter.actuals.rates import Rates, boat_by_standard, on_days, others_of
+from quoter.actuals.rates import Rates, boat_by_standard, on_days, others_of, settled
 from quoter.actuals.summaries import largest_first, of_job
 from quoter.catalogue.booked_words import options_of
-from quoter.catalogue.prices import Catalogue, book_key, newest, published
+from quoter.catalogue.prices import book_key, newest, published
 from quoter.costing.elements import in_element_order, label_of
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
 from quoter.pricing.configured import configure
 from quoter.pricing.margin import fraction_of_price, left_after
-from quoter.pricing.price import BOAT
+from quoter.pricing.price import BOAT, Priced, saved_price
 
 A_CENT = 0.005  # what two margins may differ by and be the same
 # The element that a kind of variance belongs to; any other to that of its resource.
@@ -111,9 +110,11 @@ def after_calculations(
         quoted: what the quotes of jobs say of one boat each, by the job's number
     """
     rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
-    boats = {n: boat_by_standard(n, job.built, rates) for n, job in actuals.jobs.items()}
-    days = {n: None if job.open else job.row.finished for n, job in actuals.jobs.items()}
-    elements = on_days({n: boat.elements for n, boat in boats.items()}, days, rates)
+    boats = {
+        n: boat_by_standard(n, job.built, job.pricing or actuals.pricing)
+        for n, job in actuals.jobs.items()
+    }
+    elements = on_days({n: boat.elements for n, boat in boats.items()}, actuals.jobs, rates)
     return {
         number: _account(actuals, job, elements[number], quoted.get(number))
         for number, job in actuals.jobs.items()
@@ -204,30 +205,51 @@ def element_of(scope: Scope, classes: Mapping[str, str], kind: Kind | None = Non
 
 
 def _listed(actuals: Actuals, job: Job) -> Figure:
-    """The list price of one boat on the day that work on it began, in the home market.
-
-    What was published then counts; what nobody published is at its price of the day asked about.
-    """
-    catalogue, priced = actuals.pricing.catalogue, job.built.priced
+    """The list price of one boat on the day that work on it began, in the home market."""
+    priced, listed_then = job.built.priced, price_when_begun(actuals, job)
     chosen = configure(actuals.pricing.terms, priced, options_of(job.row))
-    book = newest(catalogue.records.book, job.row.started, book_key)
-    on_day = partial(_published, replace(catalogue, book=book), str(priced.model.id))
-    moved = []
-    for id, item in ((BOAT, priced.boat), *priced.options.items()):
-        then, count = on_day(id), chosen.quantities.get(id)
-        if then is None or then.value == item.list_price.value:
+    moved: list[Figure] = []
+    for id, item in ((BOAT, priced.boat), *priced.extras.items()):
+        then, count = listed_then(id), chosen.quantities.get(id)
+        if then is item.list_price:
             continue
         if not id:
             moved.append(then - item.list_price)
         elif count is not None and count.value:
             moved.append((then - item.list_price) * count)
-    return chosen.list_price if not moved else chosen.list_price + total(moved, moved[0])
+    listed = chosen.list_price if not moved else chosen.list_price + total(moved, moved[0])
+    return settled(listed, job, actuals.pricing)
 
 
-def _published(catalogue: Catalogue, model: str, option: str) -> Figure | None:
+def item_of(job: Job, id: str) -> Priced:
+    """The boat of a job, for no id, or an option or package of it, with price and cost."""
+    priced = job.built.priced
+    return priced.boat if not id else priced.packages.get(id) or priced.options[id]
+
+
+def price_when_begun(actuals: Actuals, job: Job) -> Callable[[str], Figure]:
+    """What tells the home list price of a boat, an option or a package on the day a job was begun.
+
+    What was published then counts; what nobody published is at its price of the day asked about,
+    by the recipes that the job was made by.
+    """
+    catalogue, priced = actuals.pricing.catalogue, job.built.priced
+    day = replace(catalogue, book=newest(catalogue.records.book, job.row.started, book_key))
     home = str(catalogue.yard.markets[0].id)
-    row = published(catalogue, home, model, option)
-    return None if row is None else row.list_price
+    packages = {str(package.id): package for package in priced.offered_packages}
+
+    def then(id: str) -> Figure:
+        item = item_of(job, id)
+        if id in packages:
+            inside = [then(str(option)) for option in packages[id].options]
+            saving, rule = packages[id].saving, catalogue.yard.policy.rounding
+            listed = saved_price(total(inside, inside[0]), saving, rule)
+        else:
+            row = published(day, home, str(priced.model.id), id)
+            listed = item.list_price if row is None else row.list_price
+        return item.list_price if listed.value == item.list_price.value else listed
+
+    return then
 
 
 def _doubts(

@@ -1,7 +1,8 @@
 """What the last finished jobs left of each boat, option and package, beside the margin planned.
 
-Held against the price and cost of today, so that it stands beside the margin of a review: what a
-job took beyond the standards of its days comes off the margin that is planned now.
+Of each job it is the list price of the day that work on it began, less what the thing should have
+cost by the recipes and rates of the job's days, less its share of what the job took beyond that.
+So it stays what it was when a standard is accepted, or a price published, after the job.
 """
 
 from __future__ import annotations
@@ -10,12 +11,14 @@ from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from statistics import median
 
+from quoter.actuals.after import item_of, price_when_begun
 from quoter.actuals.compared import Actuals, Job
+from quoter.actuals.rates import Rates, on_days, others_of, settled
 from quoter.analysis.margins import Key, MarginLine
 from quoter.catalogue.booked_words import options_of
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
-from quoter.pricing.margin import fraction_of_price
+from quoter.pricing.margin import fraction_of_price, left_after, net_price
 
 MOST = 3  # jobs that are looked at
 
@@ -40,23 +43,46 @@ def left_by_last(actuals: Actuals, lines: Sequence[MarginLine], buyer: str) -> d
 
     Args:
         actuals: all that was booked
-        lines: of a margin review, in one market
-        buyer: the class of buyer at whose price
+        lines: of a margin review, in the home market
+        buyer: the class of buyer at whose discount
     """
+    had = _had(actuals, [line for line in lines if buyer in line.sales])
+    costs: dict[str, dict[str, Figure]] = {}
+    for (_, option), jobs in had.items():
+        for job, _ in jobs:
+            costs.setdefault(job.number, {})[option] = item_of(job, option).assembly.cost
+    rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
+    by_day = on_days(costs, actuals.jobs, rates)
+    prices = {number: price_when_begun(actuals, actuals.jobs[number]) for number in costs}
+    found = {}
+    for line in lines:
+        jobs = had.get(line.key, [])
+        fractions = []
+        for job, beyond in jobs:
+            net = net_price(prices[job.number](line.option), line.sales[buyer].buyer.discount)
+            cost = by_day[job.number][line.option] + beyond
+            left = fraction_of_price(left_after(net, actuals.pricing.terms.provisions, cost), net)
+            what = phrase("{name}: margin left by job {number}", name=line.words, number=job.number)
+            key = f"actual.left.{line.model}.{line.option or 'boat'}.{job.number}"
+            fractions.append(settled(left, job, actuals.pricing).named(key, what, "percent"))
+        if jobs:
+            found[line.key] = Left(tuple(job.number for job, _ in jobs), tuple(fractions))
+    return found
+
+
+def _had(actuals: Actuals, lines: Iterable[MarginLine]) -> dict[Key, list[tuple[Job, Figure]]]:
+    """The last finished jobs that had each line and tell of it, with what one took beyond."""
     shares = _shares(actuals)
     done = [job for job in actuals.jobs.values() if not job.open]
     done.sort(key=lambda job: (job.row.finished or job.row.started, job.number), reverse=True)
     found = {}
     for line in lines:
-        told = [
-            (job.number, fraction)
+        told = (
+            (job, _beyond(line, job, shares.get(job.number, {})))
             for job in done
             if job.model == line.model
-            and (fraction := _left_of(line, job, shares.get(job.number, {}), buyer)) is not None
-        ][:MOST]
-        if told:
-            numbers, fractions = zip(*told, strict=True)
-            found[line.key] = Left(tuple(numbers), tuple(fractions))
+        )
+        found[line.key] = [(job, each) for job, each in told if each is not None][:MOST]
     return found
 
 
@@ -70,10 +96,8 @@ def _shares(actuals: Actuals) -> dict[str, dict[str, list[Figure]]]:
     return found
 
 
-def _left_of(
-    line: MarginLine, job: Job, shares: Mapping[str, list[Figure]], buyer: str
-) -> Figure | None:
-    """The margin of net that a job left of a line; None where it had none, or tells nothing."""
+def _beyond(line: MarginLine, job: Job, shares: Mapping[str, list[Figure]]) -> Figure | None:
+    """What one of a line took beyond standard on a job; None where the job tells nothing of it."""
     counts = {str(one.option.id): one for one in job.built.aboard}
     if not line.option:
         owners, count = ["", *(id for id, one in counts.items() if one.standard)], 1.0
@@ -82,13 +106,7 @@ def _left_of(
     else:
         owners, count = _packaged(job, line.option), float(options_of(job.row).get(line.option, 0))
     taken = [amount for owner in owners for amount in shares.get(owner, ())]
-    if not taken or not count or buyer not in line.sales:
-        return None
-    sale = line.sales[buyer]
-    beyond = total(taken, taken[0]) / constant(count * job.boats)
-    what = phrase("{name}: margin left by job {number}", name=line.words, number=job.number)
-    key = f"actual.left.{line.model}.{line.option or 'boat'}.{job.number}"
-    return fraction_of_price(sale.margin - beyond, sale.net).named(key, what, "percent")
+    return total(taken, taken[0]) / constant(count * job.boats) if taken and count else None
 
 
 def _packaged(job: Job, package: str) -> list[str]:

@@ -131,43 +131,56 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
     nothing is taken off for it: it is the cost of what was built, not that of a price.
     """
     costs = {
-        number: {"": boat_by_standard(number, job.boat, rates).cost * job.boats}
+        number: {"": boat_by_standard(number, job.boat, job.pricing).cost * job.boats}
         for number, job in jobs.items()
     }
-    rows = {number: job.row for number, job in jobs.items()}
-    days = {number: None if job.open else job.row.finished for number, job in jobs.items()}
     found = {}
-    for number, by_day in on_days(costs, days, rates).items():
+    for number, by_day in on_days(costs, jobs, rates).items():
         key, cost = f"actual.job.{number}.standard", by_day[""]
         label = phrase("Job {number}: cost by standard", number=number)
-        if cost is costs[number][""] and jobs[number].pricing is rates.pricing:
+        if cost is costs[number][""]:
             found[number] = cost.named(key, label)
         else:
-            found[number] = stated(cost, key, label, rows[number].place)
+            found[number] = stated(cost, key, label, jobs[number].row.place)
     return found
+
+
+def settled(figure: Figure, job: JobStandard | Job, today: Pricing) -> Figure:
+    """A figure of a job as a mere number where its recipes are others than today's.
+
+    What it was computed from has the keys of today's figures, and may have other values.
+    """
+    return (
+        figure if job.pricing is None or job.pricing is today else Figure(figure.value, figure.unit)
+    )
 
 
 def on_days(
     figures: Mapping[str, Mapping[str, Figure]],
-    days: Mapping[str, date | None],
+    jobs: Mapping[str, JobStandard | Job],
     rates: Rates,
 ) -> dict[str, dict[str, Figure]]:
-    """Figures of jobs at the rates of a day each, all in one pass over the costing.
+    """Figures of jobs at the rates of the day each was finished, in one pass over the costing.
 
-    What is asked for no day, or for one with the very rates of the costing, stays itself, as does
-    all of a day that lacks a rate; any other is a number without what it was computed from.
+    What is asked of an open job, or of a day with the very rates of the costing, stays itself, as
+    does all of a day that lacks a rate; any other is a number without what it was computed from,
+    and so is all that rests on other recipes than today's.
 
     Args:
         figures: of each job, by what they are of
-        days: by job
+        jobs: by number, at least those
         rates: of days
     """
+    days = {number: None if jobs[number].open else jobs[number].row.finished for number in figures}
     moved = {
         number: day
         for number, day in days.items()
         if day is not None and not rates.all_in_force(day)
     }
-    found = {number: dict(own) for number, own in figures.items()}
+    found = {
+        number: {what: settled(one, jobs[number], rates.pricing) for what, one in own.items()}
+        for number, own in figures.items()
+    }
     if not moved:
         return found
     past = sorted(set(moved.values()))
@@ -186,20 +199,26 @@ def on_days(
     return found
 
 
-def boat_by_standard(number: str, boat: Built, rates: Rates) -> Assembly:
-    """A boat of a job as it was made, costed: nothing is taken off for what options credit."""
-    recipe = boat.whole.recipe
+def boat_by_standard(number: str, boat: Built, pricing: Pricing) -> Assembly:
+    """A boat of a job as it was made, costed: nothing is taken off for what options credit.
+
+    Args:
+        number: the job's
+        boat: as it was built
+        pricing: with the recipes and stations that it was made by, those of the job's days
+    """
+    recipe, rates = boat.whole.recipe, pricing.costing.rates
     made = [replace(use, assembly=_without_credits(use.assembly, rates)) for use in recipe.uses]
     lines = [material.line for material in boat.whole.materials]
     name = phrase("Job {number}", number=number)
     whole = replace(recipe, key=f"actual.job.{number}.boat", name=name, uses=made, lines=lines)
-    return cost_assembly(whole, rates.costing)
+    return cost_assembly(whole, rates)
 
 
-def _without_credits(assembly: Assembly, rates: Rates) -> Assembly:
+def _without_credits(assembly: Assembly, rates: CostRates) -> Assembly:
     """An option at the cost of what is made for it."""
     recipe = assembly.recipe
     made = [use for use in recipe.uses if not use.credit]
     if len(made) == len(recipe.uses):
         return assembly
-    return cost_assembly(replace(recipe, uses=made), rates.costing)
+    return cost_assembly(replace(recipe, uses=made), rates)
