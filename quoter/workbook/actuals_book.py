@@ -140,7 +140,9 @@ def _found(over: Live, sums: Sequence[Sums]) -> Iterator[str]:
     else:
         yield phrase("{amount} below standard in {months} months.", amount=said, months=months)
     largest = largest_sums(summary_of(over.actuals, "kind").sums)[:3]
-    told = [f"{KINDS[each.lines[0].kind]} {each.amount.value:+,.0f}" for each in largest]
+    told = [
+        together(" ", (KINDS[each.lines[0].kind], f"{each.amount.value:+,.0f}")) for each in largest
+    ]
     if told:
         yield phrase("The largest: {kinds}.", kinds=together(", ", told))
     if over.actuals.unbooked:
