@@ -111,7 +111,7 @@ def after_calculations(
     """
     rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
     boats = {
-        n: boat_by_standard(n, job.built, job.pricing or actuals.pricing)
+        n: boat_by_standard(n, job.built, job.pricing or actuals.pricing, "account")
         for n, job in actuals.jobs.items()
     }
     elements = on_days({n: boat.elements for n, boat in boats.items()}, actuals.jobs, rates)
@@ -207,7 +207,8 @@ def element_of(scope: Scope, classes: Mapping[str, str], kind: Kind | None = Non
 def _listed(actuals: Actuals, job: Job) -> Figure:
     """The list price of one boat on the day that work on it began, in the home market."""
     priced, listed_then = job.built.priced, price_when_begun(actuals, job)
-    chosen = configure(actuals.pricing.terms, priced, options_of(job.row))
+    key = f"actual.job.{job.number}.configured"
+    chosen = configure(actuals.pricing.terms, priced, options_of(job.row), key)
     moved: list[Figure] = []
     for id, item in ((BOAT, priced.boat), *priced.extras.items()):
         then, count = listed_then(id), chosen.quantities.get(id)

@@ -131,7 +131,7 @@ def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, F
     nothing is taken off for it: it is the cost of what was built, not that of a price.
     """
     costs = {
-        number: {"": boat_by_standard(number, job.boat, job.pricing).cost * job.boats}
+        number: {"": boat_by_standard(number, job.boat, job.pricing, "boat").cost * job.boats}
         for number, job in jobs.items()
     }
     found = {}
@@ -199,26 +199,30 @@ def on_days(
     return found
 
 
-def boat_by_standard(number: str, boat: Built, pricing: Pricing) -> Assembly:
+def boat_by_standard(number: str, boat: Built, pricing: Pricing, what: str) -> Assembly:
     """A boat of a job as it was made, costed: nothing is taken off for what options credit.
 
     Args:
         number: the job's
         boat: as it was built
         pricing: with the recipes and stations that it was made by, those of the job's days
+        what: it is costed for, which its figures' keys hold
     """
     recipe, rates = boat.whole.recipe, pricing.costing.rates
-    made = [replace(use, assembly=_without_credits(use.assembly, rates)) for use in recipe.uses]
+    key = f"actual.job.{number}.{what}"
+    made = [
+        replace(use, assembly=_without_credits(use.assembly, rates, key)) for use in recipe.uses
+    ]
     lines = [material.line for material in boat.whole.materials]
     name = phrase("Job {number}", number=number)
-    whole = replace(recipe, key=f"actual.job.{number}.boat", name=name, uses=made, lines=lines)
+    whole = replace(recipe, key=key, name=name, uses=made, lines=lines)
     return cost_assembly(whole, rates)
 
 
-def _without_credits(assembly: Assembly, rates: CostRates) -> Assembly:
-    """An option at the cost of what is made for it."""
+def _without_credits(assembly: Assembly, rates: CostRates, key: str) -> Assembly:
+    """An option at the cost of what is made for it; `key` begins its figures' keys."""
     recipe = assembly.recipe
     made = [use for use in recipe.uses if not use.credit]
     if len(made) == len(recipe.uses):
         return assembly
-    return cost_assembly(replace(recipe, uses=made), rates)
+    return cost_assembly(replace(recipe, key=f"{key}.{recipe.key}", uses=made), rates)

@@ -39,10 +39,16 @@ class Configured:
     all_kept: Figure
 
 
-def configure(terms: Terms, priced: PricedModel, chosen: dict[str, int]) -> Configured:
-    """The configured boat with `chosen` quantities by option id (others 0)."""
+def configure(
+    terms: Terms, priced: PricedModel, chosen: dict[str, int], key: str = ""
+) -> Configured:
+    """The configured boat with `chosen` quantities by option id (others 0).
+
+    `key` begins the figures' keys, such as where several boats of a model are told apart.
+    """
     extras = priced.extras
-    key, name = f"configured.{priced.model.id}", phrase("{name} configured", name=priced.model.name)
+    key = key or f"configured.{priced.model.id}"
+    name = phrase("{name} configured", name=priced.model.name)
     quantities = _quantities(extras, chosen, key)
     pairs = pair_counts(priced, quantities, key)
 
