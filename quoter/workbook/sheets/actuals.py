@@ -183,7 +183,7 @@ def month_sheet(sums: Sequence[Sums]) -> Sheet:
 
 
 def job_sheet(over: Live) -> Sheet:
-    """Each job: price, standard, variances, actual cost, and what was planned to be left and was."""
+    """Each job: price, standard, variances, actual cost, margins planned and left."""
     rows = []
     models = over.actuals.pricing.catalogue.records.models
     for each in over.jobs:
