@@ -31,6 +31,7 @@ from quoter.pricing.price import Pricing
 from quoter.pricing.priced import at_last_list
 from quoter.problems import Problem, Problems, nearest
 from quoter.wording import own_words
+from quoter.workbook.actuals_book import ACTUALS_BOOK, actuals_book
 from quoter.workbook.margin_book import MARGIN_REVIEW, margin_book
 from quoter.workbook.model_book import model_book
 from quoter.workbook.plan_book import plan_book
@@ -244,7 +245,10 @@ class Work:
 
     def _actuals(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         account = self._account
-        return {}, {} if account is None else _below(ACTUALS, actuals_files(account)), ()
+        if account is None:
+            return {}, {}, ()
+        book = write_book(actuals_book(account), own_words(self.pricing.catalogue))
+        return {}, _below(ACTUALS, actuals_files(account) | {ACTUALS_BOOK: book}), ()
 
     def _costing(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         return {}, {"costing.json": costing_json(self.pricing, self._mark)}, ()

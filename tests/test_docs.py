@@ -24,7 +24,7 @@ def test_every_example_of_readme_runs_in_order_with_what_it_says_to_write(
 ) -> None:
     monkeypatch.chdir(tmp_path)
     done = carry_out(README, tmp_path)
-    assert (done.commands, done.blocks, done.untrue) == (17, 1, ())
+    assert (done.commands, done.blocks, done.untrue) == (21, 1, ())
     costing = json.loads((tmp_path / "trial_internal" / "costing.json").read_text("utf-8"))
     pad = costing["models"]["weekender_86"]["options"]["helm_pad"]
     assert 0 < pad["cost"] < pad["list_price"]

@@ -121,7 +121,7 @@ class _Resource:
         for month, rows in sorted(by_month.items()):
             pool = tuple(pooled.get(month, []))
             into.matched.append(Matched(self.reading.pool, self.resource, tuple(rows), pool))
-        self._tell(sorted(by_month), into)
+        self._keep(sorted(by_month), into)
 
     def _left_to_job(
         self,
@@ -272,7 +272,7 @@ class _Resource:
             ),
         )
 
-    def _tell(self, months: Sequence[str], into: Matching) -> None:
+    def _keep(self, months: Sequence[str], into: Matching) -> None:
         """Keep what was decided, since the same is told of several resources at once."""
         called = self.reading.called(self.resource)
         for level, numbers in self.told.items():

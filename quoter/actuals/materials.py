@@ -41,7 +41,8 @@ def compare_materials(ground: Ground) -> tuple[list[Compared], list[Unbooked]]:
     """
     catalogue = ground.pricing.catalogue
     bought = purchases_of(catalogue, ground.booked.purchases, ground.as_of)
-    at_purchase = catalogue.yard.policy.actuals.price_variance == AT_PURCHASE
+    rule = catalogue.yard.policy.actuals
+    at_purchase = rule is not None and rule.price_variance == AT_PURCHASE
     issues = Issues(ground, bought, at_standard=at_purchase)
     reading = Reading(needs=issues.needs, called=issues.called, rate=issues.rate, pool="month")
     matching = match(issues.entries(), ground, reading)

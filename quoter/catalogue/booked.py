@@ -100,7 +100,7 @@ class IssueRow(CatalogueRecord):
     """The job.
     Example: `2026-0007`"""
     part: f.Words | None = None
-    """The part, as on its papers.
+    """The part it is for, as on its papers.
     Example: `side_door`"""
     station: f.Identifier | None = None
     """The station.

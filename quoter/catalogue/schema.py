@@ -94,4 +94,6 @@ def _tidy(node: Any) -> Any:
 
 
 def _noise(key: str, value: Any) -> bool:
-    return (key == "title" and isinstance(value, str)) or (key == "default" and not value)
+    # What holds without a block is told with its keys.
+    empty = not value or isinstance(value, dict)
+    return (key == "title" and isinstance(value, str)) or (key == "default" and empty)

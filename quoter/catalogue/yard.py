@@ -336,8 +336,9 @@ class Policy(CatalogueRecord):
     """After how many days a price in force, a rate of exchange in use, or an index of a surcharge
     is told as old; an import lists unchanged prices again once they are older than half of it.
     Example: `120`"""
-    actuals: ActualsPolicy = ActualsPolicy.model_construct()
-    """How what was booked is held against standard."""
+    actuals: ActualsPolicy | None = None
+    """How what was booked is held against standard.
+    Unless given: another price than standard shows as material is used."""
 
 
 class Yard(CatalogueRecord):

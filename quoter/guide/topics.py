@@ -29,6 +29,7 @@ WRITTEN = (
     "processes",
     "spraying",
     "month",
+    "actuals",
     "booking-data",
     "quoting",
     "own-lines",

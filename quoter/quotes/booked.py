@@ -22,8 +22,6 @@ from quoter.quotes.kept.archive import kept
 from quoter.quotes.kept.record import Record
 from quoter.quotes.kept.standing import Listing, list_all
 
-CODE = "quotes"
-
 
 def quoted_of(record: Record, listing: Listing | None = None) -> Quoted:
     """What a quote's frozen record says of its boat, in home currency without tax and delivery.
@@ -81,7 +79,7 @@ def quoted_jobs(
         except QuoteError as fault:
             place = job.quote.place if job.quote is not None else job.place
             hint = "write the quote's number with its revision, or leave the cell empty"
-            problems.append(Problem(place, CODE, str(fault), hint))
+            problems.append(Problem(place, "quotes", str(fault), hint))
     return found, tuple(problems)
 
 

@@ -182,7 +182,7 @@ def test_drawing_toward_the_present_value_misses_less_than_data_or_present_value
 
 
 def test_data_far_beyond_prior_and_error_count_nearly_alone() -> None:
-    """James and Stein's positive part of one mean: 1 - error^2 / distance^2 (Efron, Morris 1975)."""
+    """Positive part of Stein's rule, of one mean: 1 - error^2 / distance^2 (Efron, Morris 1975)."""
     assert data_weight(0.01, 0.1, apart=0.5) == pytest.approx(1 - 0.04)
     assert data_weight(0.01, 0.1, apart=0.05) == pytest.approx(1 / 101)
 

@@ -45,6 +45,7 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "pricing.md",
             "spraying.md",
             "month.md",
+            "actuals.md",
             "booking-data.md",
             "quoting.md",
             "waiting.md",

@@ -208,6 +208,24 @@ def test_what_holds_of_many_rows_is_told_once(tmp_path: Path) -> None:
     )
 
 
+def test_a_code_of_a_station_agrees_with_the_clocks_own_word_for_it(tmp_path: Path) -> None:
+    """The place where it was scanned may be called otherwise, or stand in no column."""
+    catalogue = yard(tmp_path / "yard")
+    rows = (
+        f"{HEADS}"
+        'H-1;05.08.2026;"job=2026-0007;station=laminating";LAM;2;;;\n'
+        'H-2;05.08.2026;"job=2026-0007;station=laminating";;2;;;\n'
+        'H-3;05.08.2026;"job=2026-0007;station=laminating";4711;2;;;\n'
+    )
+    file = sent(tmp_path, rows)
+    made = import_actuals(catalogue, file, "clock")
+    assert told(made) == [
+        f"{file}:4:16: the code says station 'laminating', its own column '4711' [differs]"
+    ]
+    imported(catalogue, file, "clock", skip=["H-3"])
+    assert [row["station"] for row in table(catalogue, "hours")] == ["laminating", "laminating"]
+
+
 def test_a_code_and_a_column_beside_it_say_the_same(tmp_path: Path) -> None:
     exports = """\
     exports:
