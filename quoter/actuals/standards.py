@@ -13,14 +13,13 @@ from pathlib import Path
 
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_words import options_of
-from quoter.catalogue.load import read_as_of
 from quoter.costing.assembly import Assembly
 from quoter.costing.quantities import STATED, entry_of
 from quoter.engineering.yields import per_good_unit, rolled_yield
 from quoter.figures import Figure, constant, stated, total
 from quoter.phrases import phrase
 from quoter.pricing.built import Built, built
-from quoter.pricing.earlier import priced_on
+from quoter.pricing.earlier import by_recipes_before
 from quoter.pricing.price import Pricing
 from quoter.pricing.rules import rules_of
 from quoter.problems import CatalogueError, Place, Problems, nearest
@@ -249,7 +248,7 @@ class Recipes:
 
     Recipes have no days but for values that were accepted from what jobs took: a job that was begun
     before keeps the value there was. So a month that is closed stays as it is. Prices and wages are
-    those of the catalogue's own day throughout; `Rates` has them by day.
+    those of the catalogue's own day throughout; `Rates` has them by day. Settings count on all days.
     """
 
     pricing: Pricing
@@ -264,8 +263,8 @@ class Recipes:
         if self.folder is None or not later:
             return self.pricing
         if later[0] not in self._found:
-            records, _ = read_as_of(self.folder, later[0] - timedelta(days=1), Problems())
-            self._found[later[0]] = priced_on(records, catalogue.as_of) or self.pricing
+            there = by_recipes_before(self.folder, catalogue, later[0] - timedelta(days=1))
+            self._found[later[0]] = there or self.pricing
         return self._found[later[0]]
 
 

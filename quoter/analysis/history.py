@@ -1,7 +1,7 @@
 """How prices, costs and margins moved: on every day on which something took effect, in one pass.
 
-Recipes are those of the catalogue as it stands, so each day's numbers are what a build as of that
-day gives.
+Recipes are those of the catalogue as it stands, but for values that were accepted since, so each
+day's numbers are what a build as of that day gives.
 """
 
 from __future__ import annotations
@@ -22,7 +22,7 @@ from quoter.catalogue.prices import (
     wage_key,
 )
 from quoter.catalogue.tables import BookRow, PriceRow
-from quoter.costing.replay import Replay, Values, replayed
+from quoter.costing.replay import Replay, Values, give_accepted, replayed
 from quoter.figures import money_in
 from quoter.pricing.price import (
     RECOMMENDED,
@@ -31,6 +31,7 @@ from quoter.pricing.price import (
     Pricing,
     book_basis,
     home_market,
+    outputs_of,
 )
 from quoter.units import Unit
 
@@ -130,13 +131,14 @@ class History:
 def history_of(pricing: Pricing) -> History:
     """What every material, boat and option did over the days up to the pricing's own.
 
-    The days are those on which a price list, exchange rate, wage or published price of the home
-    market took effect, from the first price list on, the newest 24 of them.
+    The days are those on which a price list, exchange rate, wage, accepted value or published price
+    of the home market took effect, from the first price list on, the newest 24 of them.
     """
     every = days_of(pricing.catalogue)
     days = tuple(every[-MOST_DAYS:])
     past = [_on(pricing.catalogue, day) for day in days]
     replay = replayed(pricing.costing, past)
+    give_accepted(replay, pricing.costing, days, outputs_of(pricing))
     materials = _materials(pricing, past, replay)
     _give_list_prices(pricing, past, replay)
     models = {id: _model(id, model, past, replay) for id, model in pricing.models.items()}
@@ -147,7 +149,8 @@ def days_of(catalogue: Catalogue) -> list[date]:
     """The days on which something took effect, oldest first, from the first price list on."""
     records, home = catalogue.records, home_market(catalogue)
     book = [row for row in records.book if row.market in ("", home)]
-    dated = [row.date for rows in (records.exchange, records.wages, book) for row in rows]
+    tables = (records.exchange, records.wages, book, records.accepted)
+    dated = [row.date for rows in tables for row in rows]
     first = min(records.price_lists)
     return sorted(d for d in {*dated, *records.price_lists} if first <= d <= catalogue.as_of)
 

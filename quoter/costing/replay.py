@@ -1,23 +1,28 @@
 """A finished costing on other days: the same recipes at the prices, wages and rates of each day.
 
-Only dated rows differ between the days. So each day's numbers are what costing the catalogue anew
-as of that day gives, to the last digit, without doing so: the finished graph is evaluated over many
-days in one pass, some of its figures being given by day.
+Only dated rows differ between the days, and values that were accepted meanwhile. So each day's
+numbers are what costing the catalogue anew as of that day gives, to the last digit, without doing
+so: the finished graph is evaluated over many days in one pass, some of its figures being given by
+day.
 """
 
 from __future__ import annotations
 
 from collections.abc import Sequence
 from dataclasses import dataclass, field
+from datetime import date
+from decimal import Decimal
 from functools import reduce
 from operator import or_
 from typing import TYPE_CHECKING
 
+from quoter.catalogue.accepted import later_rows
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.rates import landed_price_of
 from quoter.costing.rollup import Costing
 from quoter.figures import Figure
-from quoter.figures.graph import evaluate_into
+from quoter.figures.graph import evaluate_into, inputs_of
+from quoter.units import quantity, to_base
 
 if TYPE_CHECKING:
     from quoter.figures.figure import FloatArray
@@ -86,6 +91,37 @@ def replayed(costing: Costing, past: Sequence[Catalogue]) -> Replay:
         rates = [day.exchange.get(currency) for day in past]
         replay.give(rate.rate, [None if then is None else then.rate.value for then in rates])
     return replay
+
+
+def give_accepted(
+    replay: Replay, costing: Costing, days: Sequence[date], outputs: Sequence[Figure]
+) -> None:
+    """State by day what stood in YAML files before another value of it was accepted.
+
+    Args:
+        replay: of the days
+        costing: the finished one
+        days: of the replay
+        outputs: what will be asked for, whose inputs are looked through
+    """
+    then = [later_rows(costing.catalogue.records.accepted, day) for day in days]
+    keys = {key for rows in then for key in rows} - costing.catalogue.settings.keys()
+    if not keys:
+        return
+    inputs = inputs_of(outputs)
+    key_at = {one.origin.place: one.key for one in inputs if one.key in keys and one.origin}
+    for figure in inputs:  # what an alias repeats has the same place and another key
+        if figure.origin is not None and figure.origin.place in key_at:
+            rows = [by_key.get(key_at[figure.origin.place]) for by_key in then]
+            values = [figure.value if row is None else _was(row.was, figure) for row in rows]
+            replay.give(figure, values)
+
+
+def _was(text: str, figure: Figure) -> float | None:
+    """The amount of a value's earlier text, in the unit that it is written in now."""
+    was = quantity(text.partition("[")[0].partition("(")[0].strip())
+    base, factor = to_base(figure.unit)
+    return float(Decimal(repr(was.number)) * was.factor / factor) if was.base == base else None
 
 
 def _landed(past: Catalogue, id: str) -> float | None:

@@ -8,14 +8,15 @@ from datetime import date, timedelta
 from pathlib import Path
 
 from quoter.catalogue.editions import earlier_edition
-from quoter.catalogue.load import read_records
+from quoter.catalogue.load import read_as_of, read_records
 from quoter.catalogue.markets import Market
 from quoter.catalogue.prices import Catalogue, published, resolve
 from quoter.catalogue.records import Records
-from quoter.costing.replay import Replay, replayed
+from quoter.catalogue.settings import apply_settings, read_settings
+from quoter.costing.replay import Replay, give_accepted, replayed
 from quoter.costing.rollup import ModelCost, roll_up
 from quoter.pricing.markets import currency_of, market_prices
-from quoter.pricing.price import BOAT, Key, Pricing, prices_of, set_prices
+from quoter.pricing.price import BOAT, Key, Pricing, outputs_of, prices_of, set_prices
 from quoter.pricing.public import PublicPrice, listed_delivery, price_list, price_lists_by_day
 from quoter.problems import CatalogueError, Place, Problems
 
@@ -81,15 +82,15 @@ def days_before(catalogue: Catalogue) -> list[date]:
 def _days_of_moves(records: Records) -> Iterator[date]:
     """The days from which list prices may be others."""
     yield from records.price_lists
-    for rows in (records.exchange, records.wages, records.book):
+    for rows in (records.exchange, records.wages, records.book, records.accepted):
         yield from (row.date for row in rows)
 
 
 def lists_on(pricing: Pricing, days: Sequence[date]) -> list[EarlierLists]:
     """What the markets' lists showed up to each of the days that had a price of everything.
 
-    Nothing is costed anew. Days differ by dated rows alone, and of these only the published prices
-    say what a list price is made of. So the costing is replayed over all days, and priced once for
+    Nothing is costed anew. Days differ by dated rows and by values accepted meanwhile, and of these
+    only the published prices say what a list price is made of. So the costing is replayed over all days, and priced once for
     those with the same prices published.
 
     Args:
@@ -99,6 +100,8 @@ def lists_on(pricing: Pricing, days: Sequence[date]) -> list[EarlierLists]:
     records, known = pricing.catalogue.records, pricing.catalogue.as_of
     there = [then for day in days if (then := _on(records, day, Problems())) is not None]
     replay = replayed(pricing.costing, there)
+    dates = [then.as_of for then in there]
+    give_accepted(replay, pricing.costing, dates, outputs_of(pricing))
     books: dict[frozenset[Place], list[int]] = {}
     # From the nearest day on, so that from one to the next little is published otherwise.
     for at in sorted(range(len(there)), key=lambda at: abs(there[at].as_of - known)):
@@ -165,13 +168,33 @@ def _lists(
     }
 
 
+def by_recipes_before(folder: Path, catalogue: Catalogue, day: date) -> Pricing | None:
+    """The catalogue at the prices of its own day by the recipes of an earlier day; None if it can't
+    be priced so. What settings changed is as they say, on that day too.
+
+    Args:
+        folder: the catalogue's, which is read again
+        catalogue: of the day asked about
+        day: of the recipes
+    """
+    problems = Problems()
+    given = read_settings([f"{key}={text}" for key, text in catalogue.settings.items()], problems)
+    records, sources = read_as_of(folder, day, problems, given)
+    then = resolve(records, catalogue.as_of, problems)
+    then = apply_settings(given, sources, records, then, catalogue.as_of, problems)
+    return _priced(then, problems)
+
+
 def priced_on(records: Records, day: date) -> Pricing | None:
     """The records costed and priced on a day; None if not everything was known yet.
 
     What has no date is one and the same figure in all that are priced from the same records.
     """
     problems = Problems()
-    catalogue = resolve(records, day, problems)
+    return _priced(resolve(records, day, problems), problems)
+
+
+def _priced(catalogue: Catalogue | None, problems: Problems) -> Pricing | None:
     try:
         problems.stop_if_any()
         if catalogue is None:

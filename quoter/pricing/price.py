@@ -284,6 +284,12 @@ def _priced(
     return Priced(assembly, recommended, listed, basis, sold, option)
 
 
+def outputs_of(pricing: Pricing) -> list[Figure]:
+    """Costs and prices of all that is priced: what everything else is computed from."""
+    every = [item for model in pricing.models.values() for item in model.everything]
+    return [figure for item in every for figure in (item.assembly.cost, item.list_price)]
+
+
 def home_market(catalogue: Catalogue) -> str:
     """The id of the yard's first market."""
     return str(catalogue.yard.markets[0].id)

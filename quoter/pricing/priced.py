@@ -7,7 +7,7 @@ from dataclasses import replace
 from datetime import date
 from pathlib import Path
 
-from quoter.catalogue.load import load_catalogue, read_records
+from quoter.catalogue.load import load_catalogue, read_as_of
 from quoter.catalogue.prices import Catalogue
 from quoter.costing.rollup import roll_up
 from quoter.plausibility.built import built
@@ -91,10 +91,12 @@ def _together(errors: list[Problem]) -> list[Problem]:
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
     """The catalogue priced on the day of the price list before, to compare with; if there is one
-    and everything had a price that day. Where settings changed it, it is read anew."""
+    and everything had a price that day. Where settings changed it, or a value was accepted since, it
+    is read anew."""
     last, records = pricing.catalogue.last_list, pricing.catalogue.records
     if last is None:
         return None
-    if pricing.catalogue.settings:
-        records, _ = read_records(folder, Problems())
+    moved = any(last < row.date <= pricing.catalogue.as_of for row in records.accepted)
+    if pricing.catalogue.settings or moved:
+        records, _ = read_as_of(folder, last, Problems())
     return priced_on(records, last)
