@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS
@@ -32,7 +33,7 @@ from quoter.workbook.sheets.actuals_given import (
 )
 from quoter.workbook.sheets.proof import Told, check_sheet, method_sheet
 from quoter.workbook.sheets.rates import FILES, input_sheet
-from quoter.workbook.table import MARK, Book
+from quoter.workbook.table import MARK, Book, lead_on
 
 ACTUALS_BOOK = "actuals.xlsx"
 METHOD = (
@@ -92,7 +93,7 @@ def actuals_book(account: Account) -> Book:
         (
             *shown,
             standard_sheet(over),
-            input_sheet(roots, FILES),
+            replace(input_sheet(roots, FILES), then=lead_on("Rows", "what was booked, to change")),
             row_sheet(over, roots),
             checks,
             notes,

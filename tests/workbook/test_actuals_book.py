@@ -273,7 +273,7 @@ def test_published_examples_in_the_workbook_and_after_another_standard(tmp_path:
         # 36 an hour: (35.35 - 36) x 16,000, and (16,000 - 16,500) x 36
         edited(files[0], "Inputs", ["wages.csv"], 36.0, tmp_path / "dearer.xlsx"),
         # 0.86: (0.84 - 0.86) x 89,000, and (89,000 - 88,000) x 0.86
-        edited(files[1], "Inputs", ["prices/", "direct"], 0.86, tmp_path / "price.xlsx"),
+        edited(files[1], "Inputs", ["prices/", "Direct material"], 0.86, tmp_path / "price.xlsx"),
     ]
     found = [kinds_of(file) for file in recalculate(files, tmp_path / "recalculated")]
     approx = pytest.approx
