@@ -69,6 +69,7 @@ def _needs(standard: Standard) -> Iterator[Need]:
             rework=work.rework,
             base=work.base,
             owners=work.owners,
+            lost=work.lost,
         )
 
 

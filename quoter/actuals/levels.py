@@ -13,7 +13,7 @@ from datetime import date
 
 from quoter.actuals.compared import LEVELS, Level, Unbooked
 from quoter.actuals.matched import Entry, Matched, Matching, Need, grouped
-from quoter.actuals.pieces import Ground, Pulled
+from quoter.actuals.pieces import Ground, Pulled, begun_of
 from quoter.actuals.standards import JobStandard, Standard, of_piece
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import Figure, constant, total
@@ -78,8 +78,8 @@ def _job_needs(ground: Ground, job: JobStandard, reading: Reading) -> list[Need]
     found = []
     for need in reading.needs(job.standard):
         if need.part in above:
-            ratio, rows = above[need.part]
-            need = replace(need, flexed=ratio, pulls=rows)
+            begun = above[need.part]
+            need = replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
         found.append(need)
     return found
 
@@ -236,13 +236,13 @@ class _Resource:
             return []
         assembly, zero = self.ground.parts[part], constant(0.0)
         good = total([each.good for each in pulls], zero)
-        begun = good + total([each.scrapped for each in pulls], zero)
-        key, places = f"actual.pulls.{month}.{self.resource}", tuple(p.place for p in pulls)
+        key = f"actual.pulls.{month}.{self.resource}"
         planned = of_piece(assembly, good, key, month)
         if good.value:
-            ratio = begun / planned.pieces[0].entering
+            begun = begun_of(planned.pieces[0], pulls, f"{key}.{part}")
             needs = [
-                replace(need, flexed=ratio, pulls=places) for need in self.reading.needs(planned)
+                replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
+                for need in self.reading.needs(planned)
             ]
         else:
             needs = []  # nothing good came of it: all that was taken is above standard
