@@ -10,11 +10,14 @@ from pathlib import Path
 
 import pytest
 
+from quoter.actuals.compare import compare
+from quoter.pricing.priced import price_catalogue
 from quoter.problems import CatalogueError
 from tests.actuals.cases import (
     Row,
     actuals_of,
     amounts,
+    booked_in,
     made,
     one_of,
     textbook,
@@ -229,6 +232,22 @@ def test_a_job_keeps_the_recipes_of_the_day_it_was_begun(tmp_path: Path) -> None
     assert found == pytest.approx({"J-1": 50.0, "J-2": -50.0}, rel=CLOSE)
     costs = {number: job.standard.value for number, job in actuals.jobs.items()}
     assert costs["J-2"] - costs["J-1"] == pytest.approx(100.0, rel=CLOSE)
+
+
+def test_what_is_set_holds_for_jobs_by_older_recipes_too(tmp_path: Path) -> None:
+    """Ten units at 10 USD/h, an hour each until 10 March; three hours are set instead."""
+    folder = textbook(tmp_path / "c", hours="2 h")
+    key = "options.options.unit.operations.1.fixed"
+    (folder / "accepted.csv").write_text(
+        "date,key,was,becomes,samples,median,low,high,by,note\n"
+        f"2026-03-10,{key},1 h,2 h,9,2 h,1.9 h,2.1 h,,\n"
+    )
+    costs = []
+    for settings in ([], [f"{key}=3 h"]):
+        pricing, _ = price_catalogue(folder, date(2026, 3, 31), settings=settings)
+        actuals = compare(pricing, booked_in(pricing, folder, made(10)), folder)
+        costs.append(actuals.jobs["J-1"].standard.value)
+    assert costs[1] - costs[0] == pytest.approx(10 * 2 * 10.0, rel=CLOSE)
 
 
 def test_jobs_whose_options_break_a_rule_are_told_all_at_once() -> None:

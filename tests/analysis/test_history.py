@@ -20,7 +20,7 @@ from quoter.analysis.history import (
     history_of,
 )
 from quoter.pricing.price import Priced, Pricing
-from quoter.pricing.priced import price_catalogue
+from quoter.pricing.priced import at_last_list, price_catalogue
 from quoter.problems import CatalogueError, Place
 from tests.catalogues.written import FOLDER, write_catalogue
 from tests.demo import DEMO
@@ -127,6 +127,35 @@ def test_each_day_is_what_a_catalogue_priced_as_of_it_gives(which: str, moved: P
     for at, day in enumerate(history.days):
         there, _ = price_catalogue(folder, day)
         assert differences(history, at, there) == [], day
+
+
+# Twice the same value, one in another unit than it has now, and a fraction with its note.
+STEPS = {
+    "accepted.csv": """
+        date,key,was,becomes,samples,median,low,high,by,note
+        2026-10-10,stations.stations.laminating.efficiency,75 % (counted),80 %,9,80 %,78 %,82 %,,
+        2026-10-25,parts.open_mould.frame.operations.2.setup,0.5 h,15 min,9,15 min,14 min,16 min,,
+        2026-11-20,stations.stations.laminating.efficiency,80 % [75 to 85],85 %,12,85 %,83 %,87 %,,
+        2026-11-20,materials.resins.resin_lam.loss,4 %,6 %,12,6 %,5 %,7 %,,
+        """
+}
+
+
+def test_a_cost_steps_on_the_day_a_value_was_accepted(tmp_path: Path) -> None:
+    folder = write_catalogue(tmp_path / "steps", STEPS, base=SOUND)
+    pricing, _ = price_catalogue(folder, LAST)
+    history = history_of(pricing)
+    days = [day.isoformat() for day in history.days]
+    assert days == ["2026-10-01", "2026-10-10", "2026-10-25", "2026-11-01", "2026-11-20"]
+    for at, day in enumerate(history.days):
+        assert differences(history, at, price_catalogue(folder, day)[0]) == [], day
+    first, second, third, _, last = history.models["tarn_26"].options["hatch"].cost
+    assert None not in (first, second, third, last)
+    assert len({first, second, third, last}) == 4
+    before = at_last_list(folder, pricing)
+    assert before is not None
+    assert before.catalogue.as_of == date(2026, 10, 1)
+    assert near(first, before.models["tarn_26"].options["hatch"].assembly.cost.value)
 
 
 def test_the_comparison_sees_a_price_of_another_day(moved: Path) -> None:
