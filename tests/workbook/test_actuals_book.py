@@ -16,6 +16,7 @@ from openpyxl.utils import get_column_letter
 from quoter.actuals.account import Account, account_of
 from quoter.actuals.after import after_calculations
 from quoter.actuals.estimates import Estimates
+from quoter.costing.assembly import in_building_order
 from quoter.pricing.priced import price_catalogue
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, write_book
@@ -89,16 +90,20 @@ def rows_of(file: Path, sheet: str) -> list[dict[str, Any]]:
     return found
 
 
-def edited(file: Path, sheet: str, words: Sequence[str], value: float, to: Path) -> Path:
-    """A copy whose one open cell, in the row with all these words, holds another number."""
-    workbook = load_workbook(file)
-    rows = [
+def open_rows(sheet: Any, words: Sequence[str]) -> list[Any]:
+    """The rows with all these words and a cell to change."""
+    return [
         row
-        for row in workbook[sheet].iter_rows()
+        for row in sheet.iter_rows()
         if all(any(word in str(cell.value) for cell in row) for word in words)
         and any(not cell.protection.locked for cell in row)
     ]
-    (row,) = rows
+
+
+def edited(file: Path, sheet: str, words: Sequence[str], value: float, to: Path) -> Path:
+    """A copy whose one open cell, in the row with all these words, holds another number."""
+    workbook = load_workbook(file)
+    (row,) = open_rows(workbook[sheet], words)
     (cell,) = [cell for cell in row if not cell.protection.locked]
     cell.value = value
     workbook.save(to)
@@ -226,18 +231,24 @@ def _written(account: Account, to: Path) -> Path:
 def test_a_longer_standard_of_a_piece_makes_less_of_the_variance_and_moves_no_cost(
     demo: Built, tmp_path: Path
 ) -> None:
-    one = next(
-        each
-        for each in demo.account.actuals.compared
-        if each.scope.level == "operation"
-        and each.scope.part == "part.side_door"
-        and not demo.account.actuals.jobs[each.scope.job].open
-    )
-    assembly = demo.account.actuals.pricing.costing.parts["side_door"]
-    done = assembly.operations[one.scope.operation - 1]
-    place = f"{done.operation.place} "
+    actuals = demo.account.actuals
+    assemblies = {
+        made.assembly.recipe.key: made.assembly
+        for job in actuals.jobs.values()
+        for made in in_building_order(job.built.whole)
+    }
+    workbook = load_workbook(demo.file)
+    for one in actuals.compared:
+        if one.scope.level == "operation" and not actuals.jobs[one.scope.job].open:
+            done = assemblies[one.scope.part].operations[one.scope.operation - 1]
+            name, place = assemblies[one.scope.part].name, str(done.operation.place)
+            words = [name, str(done.operation.name), place]
+            if len(open_rows(workbook["Standards"], words)) == 1:
+                break
+    else:
+        pytest.fail("no operation that only one piece has was compared")
     value = done.paid.value * 2
-    file = edited(demo.file, "Standards", [place.strip(), "Side door"], value, tmp_path / "e.xlsx")
+    file = edited(demo.file, "Standards", words, value, tmp_path / "e.xlsx")
     changed = recalculate([file], tmp_path / "recalculated")[0]
     assert_adds_up(changed)
     then, now = named(demo.recalculated), named(changed)
