@@ -4,8 +4,9 @@ From a book to bytes, in order: `table` says what a workbook is made of, `column
 columns appear, `layout` in which row and column everything stands (`laid` is a sheet so laid out),
 `paper` what of it prints and where pages end, `addresses` which cell is a figure's home, `formula`
 what is written there; `compose` puts them together. `writer` sets the sheets up, `sheet_part`,
-`charts`, `styles` and `xlsx` write the file. `model_book`, `margin_book`, `plan_book` and
-`change_book` say which sheets a workbook has, `sheets/` what stands on each sheet.
+`charts`, `styles` and `xlsx` write the file. `model_book`, `margin_book`, `plan_book`,
+`actuals_book` and `change_book` say which sheets a workbook has, `sheets/`
+what stands on each sheet.
 
 A *cell* has a *style* (role and number format), a table takes *columns* and *rows*, a column of it
 may *span* several of the sheet's.

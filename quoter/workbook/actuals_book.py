@@ -19,12 +19,10 @@ from quoter.workbook.sheets.actuals import (
     actual_controls,
     front_sheet,
     job_sheet,
-    labour_sheet,
-    material_sheet,
     month_sheet,
-    overhead_sheet,
     sums_of,
 )
+from quoter.workbook.sheets.actuals_compared import labour_sheet, material_sheet, overhead_sheet
 from quoter.workbook.sheets.actuals_given import (
     note_sheet,
     row_controls,
