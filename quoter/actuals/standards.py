@@ -248,7 +248,8 @@ class Recipes:
 
     Recipes have no days but for values that were accepted from what jobs took: a job that was begun
     before keeps the value there was. So a month that is closed stays as it is. Prices and wages are
-    those of the catalogue's own day throughout; `Rates` has them by day. What is set of them counts on all days.
+    those of the catalogue's own day throughout; `Rates` has them by day. What is set of recipes
+    counts on all days.
     """
 
     pricing: Pricing
