@@ -14,7 +14,7 @@ from datetime import date
 from quoter.actuals.compared import LEVELS, Level, Unbooked
 from quoter.actuals.matched import Entry, Matched, Matching, Need, grouped
 from quoter.actuals.pieces import Ground, Pulled
-from quoter.actuals.standards import JobStandard, Standard, of_piece
+from quoter.actuals.standards import JobStandard, Standard, as_numbers, of_piece
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
@@ -231,22 +231,29 @@ class _Resource:
                 into.unbooked.append(self._unbooked(needs, "", part, month, counted[month][-1].day))
 
     def _pulled(self, part: str, month: str, pulls: Sequence[Pulled]) -> list[Need]:
-        """What the pieces pulled in a month should have taken; what was scrapped flexes it."""
-        if not pulls:
-            return []
-        assembly, zero = self.ground.parts[part], constant(0.0)
-        good = total([each.good for each in pulls], zero)
-        begun = good + total([each.scrapped for each in pulls], zero)
-        key, places = f"actual.pulls.{month}.{self.resource}", tuple(p.place for p in pulls)
-        planned = of_piece(assembly, good, key, month)
-        if good.value:
-            ratio = begun / planned.pieces[0].entering
-            needs = [
-                replace(need, flexed=ratio, pulls=places) for need in self.reading.needs(planned)
-            ]
-        else:
-            needs = []  # nothing good came of it: all that was taken is above standard
-        return [need for need in needs if need.resource == self.resource]
+        """What the pieces pulled in a month should have taken, by the recipes of their days."""
+        needs: list[Need] = []
+        key = f"actual.pulls.{month}.{self.resource}"
+        by_recipe = grouped(pulls, lambda pull: id(self.ground.part_on(part, pull.day)))
+        for alike in by_recipe.values():
+            assembly, day = self.ground.part_on(part, alike[0].day), alike[0].day
+            good = total([each.good for each in alike], constant(0.0))
+            if not good.value:
+                continue  # nothing good came of it: all that was taken is above standard
+            older = assembly is not self.ground.parts[part]
+            planned = of_piece(assembly, good, f"{key}.{day}" if older else key, month)
+            if older:
+                planned = as_numbers(planned, f"{key}.{day}", alike[0].place)
+            needs += self._flexed(planned, good, alike)
+        return needs
+
+    def _flexed(self, planned: Standard, good: Figure, pulls: Sequence[Pulled]) -> Iterator[Need]:
+        """What a plan takes of the resource, with what was scrapped beside the good pieces."""
+        begun = good + total([each.scrapped for each in pulls], constant(0.0))
+        ratio, places = begun / planned.pieces[0].entering, tuple(each.place for each in pulls)
+        for need in self.reading.needs(planned):
+            if need.resource == self.resource:
+                yield replace(need, flexed=ratio, pulls=places)
 
     def _unbooked(
         self,

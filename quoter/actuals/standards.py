@@ -291,13 +291,13 @@ def job_standards(
         key, name = f"actual.job.{number}", phrase("Job {number}", number=number)
         standard = of_boat(boat, boats, key, name)
         if pricing is not recipes.pricing:
-            standard = _settled(standard, key, row.place)
+            standard = as_numbers(standard, key, row.place)
         still = row.finished is None or row.finished > day
         found[number] = JobStandard(row, boat, boats, standard, still, pricing)
     return found
 
 
-def _settled(standard: Standard, key: str, place: Place) -> Standard:
+def as_numbers(standard: Standard, key: str, place: Place) -> Standard:
     """A standard as given numbers: recipes of another day have the keys of today's."""
 
     def given(figure: Figure, what: str) -> Figure:
