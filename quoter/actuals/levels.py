@@ -14,7 +14,7 @@ from datetime import date
 from quoter.actuals.compared import LEVELS, Level, Unbooked
 from quoter.actuals.matched import Entry, Matched, Matching, Need, grouped
 from quoter.actuals.pieces import Ground, Pulled, begun_of
-from quoter.actuals.standards import JobStandard, Standard, of_piece
+from quoter.actuals.standards import JobStandard, Standard, as_numbers, of_piece
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import Figure, constant, total
 from quoter.phrases import phrase
@@ -231,21 +231,25 @@ class _Resource:
                 into.unbooked.append(self._unbooked(needs, "", part, month, counted[month][-1].day))
 
     def _pulled(self, part: str, month: str, pulls: Sequence[Pulled]) -> list[Need]:
-        """What the pieces pulled in a month should have taken; what was scrapped flexes it."""
-        if not pulls:
-            return []
-        assembly, zero = self.ground.parts[part], constant(0.0)
-        good = total([each.good for each in pulls], zero)
+        """What the pieces pulled in a month should have taken, by the recipes of their days."""
+        needs: list[Need] = []
         key = f"actual.pulls.{month}.{self.resource}"
-        planned = of_piece(assembly, good, key, month)
-        if good.value:
-            begun = begun_of(planned.pieces[0], pulls, f"{key}.{part}")
-            needs = [
+        by_recipe = grouped(pulls, lambda pull: id(self.ground.part_on(part, pull.day)))
+        for alike in by_recipe.values():
+            assembly, day = self.ground.part_on(part, alike[0].day), alike[0].day
+            good = total([each.good for each in alike], constant(0.0))
+            if not good.value:
+                continue  # nothing good came of it: all that was taken is above standard
+            older = assembly is not self.ground.parts[part]
+            own = f"{key}.{day}" if older else key
+            planned = of_piece(assembly, good, own, month)
+            if older:
+                planned = as_numbers(planned, own, alike[0].place)
+            begun = begun_of(planned.pieces[0], alike, f"{own}.{part}")
+            needs += [
                 replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
                 for need in self.reading.needs(planned)
             ]
-        else:
-            needs = []  # nothing good came of it: all that was taken is above standard
         return [need for need in needs if need.resource == self.resource]
 
     def _unbooked(

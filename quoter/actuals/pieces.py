@@ -84,8 +84,10 @@ class Ground:
     rates: Rates
     parts: dict[str, Assembly]
     pulled: tuple[Pulled, ...]
+    recipes: Recipes
     notes: list[str] = field(default_factory=list)
     _begun: dict[str, dict[str, Begun]] = field(default_factory=dict, repr=False)
+    _older: dict[int, dict[str, Assembly]] = field(default_factory=dict, repr=False)
 
     @property
     def as_of(self) -> date:
@@ -106,6 +108,15 @@ class Ground:
             known = {each.assembly.recipe.key: each.assembly for each in made}
         found = _called(known, text)
         return found[0].recipe.key if len(found) == 1 else ""
+
+    def part_on(self, key: str, day: date) -> Assembly:
+        """The assembly of a key by the recipes of a day, the very same where none has changed."""
+        there = self.recipes.on(day)
+        if there is self.pricing:
+            return self.parts[key]
+        if id(there) not in self._older:
+            self._older[id(there)] = _parts(there, {})
+        return self._older[id(there)].get(key, self.parts[key])
 
     def alike(self, text: str | None) -> list[Assembly]:
         """All that the yard makes of that name, in whatever colour and shape, on any model."""
@@ -155,7 +166,8 @@ def ground_of(pricing: Pricing, booked: Booked, folder: Path | None = None) -> G
         CatalogueError: jobs that the catalogue can't build, all at once.
     """
     problems, day = Problems(), pricing.catalogue.as_of
-    jobs = job_standards(Recipes(pricing, folder), booked.jobs, problems)
+    recipes = Recipes(pricing, folder)
+    jobs = job_standards(recipes, booked.jobs, problems)
     stop_at(problems)
     until = month_of(day)
     rows = Booked(
@@ -173,6 +185,7 @@ def ground_of(pricing: Pricing, booked: Booked, folder: Path | None = None) -> G
         Rates(pricing, others_of(pricing, jobs.values())),
         _parts(pricing, jobs),
         (),
+        recipes,
     )
     return replace(ground, pulled=tuple(_pulled(ground, rows.pulls)))
 

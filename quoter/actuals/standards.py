@@ -259,7 +259,8 @@ class Recipes:
 
     Recipes have no days but for values that were accepted from what jobs took: a job that was begun
     before keeps the value there was. So a month that is closed stays as it is. Prices and wages are
-    those of the catalogue's own day throughout; `Rates` has them by day. What is set of them counts on all days.
+    those of the catalogue's own day throughout; `Rates` has them by day. What is set of recipes
+    counts on all days.
     """
 
     pricing: Pricing
@@ -301,13 +302,13 @@ def job_standards(
         key, name = f"actual.job.{number}", phrase("Job {number}", number=number)
         standard = of_boat(boat, boats, key, name)
         if pricing is not recipes.pricing:
-            standard = _settled(standard, key, row.place)
+            standard = as_numbers(standard, key, row.place)
         still = row.finished is None or row.finished > day
         found[number] = JobStandard(row, boat, boats, standard, still, pricing)
     return found
 
 
-def _settled(standard: Standard, key: str, place: Place) -> Standard:
+def as_numbers(standard: Standard, key: str, place: Place) -> Standard:
     """A standard as given numbers: recipes of another day have the keys of today's."""
 
     def given(figure: Figure, what: str) -> Figure:

@@ -90,8 +90,8 @@ def lists_on(pricing: Pricing, days: Sequence[date]) -> list[EarlierLists]:
     """What the markets' lists showed up to each of the days that had a price of everything.
 
     Nothing is costed anew. Days differ by dated rows and by values accepted meanwhile, and of these
-    only the published prices say what a list price is made of. So the costing is replayed over all days, and priced once for
-    those with the same prices published.
+    only the published prices say what a list price is made of. So the costing is replayed over all
+    days, and priced once for those with the same prices published.
 
     Args:
         pricing: of any day, from the same files

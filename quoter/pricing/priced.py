@@ -91,7 +91,7 @@ def _together(errors: list[Problem]) -> list[Problem]:
 
 def at_last_list(folder: Path, pricing: Pricing) -> Pricing | None:
     """The catalogue priced on the day of the price list before, to compare with; if there is one
-    and everything had a price that day. Where settings changed it, or a value was accepted since, it
+    and everything had a price that day. Where settings changed it or a value was accepted since, it
     is read anew."""
     last, records = pricing.catalogue.last_list, pricing.catalogue.records
     if last is None:

@@ -254,6 +254,26 @@ def test_a_job_keeps_the_recipes_of_the_day_it_was_begun(tmp_path: Path) -> None
     assert costs["J-2"] - costs["J-1"] == pytest.approx(100.0, rel=CLOSE)
 
 
+def test_pieces_pulled_before_a_value_was_accepted_are_held_against_the_one_before(
+    tmp_path: Path,
+) -> None:
+    """Ten pieces at an hour, then ten at two, are thirty hours whenever it is asked about."""
+    folder = textbook(tmp_path / "c", hours="2 h")
+    (folder / "accepted.csv").write_text(
+        "date,key,was,becomes,samples,median,low,high,by,note\n"
+        "2026-03-10,options.options.unit.operations.1.fixed,1 h,2 h,9,2 h,1.9 h,2.1 h,,\n"
+    )
+    row = {"part": "unit", "good": 10, "scrapped": 0}
+    days = [("P-1", "2026-03-05"), ("P-2", "2026-03-20")]
+    pulls = {"pulls": [{**row, "reference": number, "date": day} for number, day in days]}
+    rows = hours({"job": "", "station": "assembly", "part": "unit", "hours": "24 h"})
+    actuals = actuals_of(folder, made(20), pulls, rows)
+    labour = one_of(actuals, "labour.assembly")
+    assert labour.standard_quantity is not None
+    assert labour.standard_quantity.value == pytest.approx(30.0, rel=CLOSE)
+    assert amounts(labour)["efficiency"] == pytest.approx(-60.0, rel=CLOSE)
+
+
 def test_what_is_set_holds_for_jobs_by_older_recipes_too(tmp_path: Path) -> None:
     """Ten units at 10 USD/h, an hour each until 10 March; three hours are set instead."""
     folder = textbook(tmp_path / "c", hours="2 h")

@@ -128,9 +128,19 @@ def test_what_is_not_booked_and_open_is_told_above_the_numbers(files: dict[str, 
         assert before < told.index(words) < largest
 
 
-def test_the_first_page_shows_the_newest_month_and_leads_to_all(files: dict[str, bytes]) -> None:
+def test_the_first_page_is_an_index_that_leads_to_all(files: dict[str, bytes]) -> None:
     page = Page(files["index.html"])
-    assert next(h.text for h in page.all("h2")) == "September 2026"
+    heads = [heading.text for heading in page.all("h2")]
+    assert heads[:3] == ["By month", "Jobs", "Operations off their standard"]
+    told = words_of(files["index.html"])
+    assert "In September 2026, what was booked cost 7,905 EUR: 1,205 over standard" in told
+    assert "Largest variances" not in told
+    # Of September's jobs T-3 is at work, and 260 h of T-2 at 30 EUR are not booked.
+    (newest, _) = rows_of(files["index.html"], "months-table")
+    assert newest[0] == "September 2026"
+    assert newest[-2:] == ["1", "7,800"]
+    # Foam lies between 1.10 and 1.25; of Assembly is one sample.
+    assert [row[0] for row in rows_of(files["index.html"], "operations-table")] == ["Foam"]
     links = {a.attributes["href"] for a in page.all("a")}
     assert {path for path in files if path.endswith(".html") and path != "index.html"} <= links
 

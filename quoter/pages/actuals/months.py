@@ -1,4 +1,4 @@
-"""The page of a month, and the first page: the newest month, the trend, and what leads further."""
+"""The page of a month, and what the first page tells of months: their table and the trend."""
 
 from __future__ import annotations
 

@@ -35,6 +35,12 @@ class OperationView:
         """How many jobs have data."""
         return len({sample.job for sample in self.estimate.samples})
 
+    @property
+    def off(self) -> bool:
+        """Whether the data say that the standard is not what it takes."""
+        ratio = self.estimate.ratio
+        return ratio is not None and not ratio.low <= 1 <= ratio.high
+
 
 def operations_of(account: Account, names: Names) -> list[OperationView]:
     """Every operation with data, then every station, those furthest from standard first."""

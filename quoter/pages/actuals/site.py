@@ -9,9 +9,9 @@ from jinja2 import Environment
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS
 from quoter.actuals.estimates import BASIS, DRIVER, PREPARER, STATION
-from quoter.pages.actuals.doubts import doubts_of, rows_words
+from quoter.pages.actuals.doubts import rows_words
 from quoter.pages.actuals.jobs import job_context, jobs_of
-from quoter.pages.actuals.months import LARGEST, month_context, months_of, trends_of
+from quoter.pages.actuals.months import month_context, months_of, trends_of
 from quoter.pages.actuals.names import Names
 from quoter.pages.actuals.operations import operation_context, operations_of
 from quoter.pages.environment import assets, office_environment, office_locale, render
@@ -52,18 +52,15 @@ def actuals_files(account: Account) -> dict[str, bytes]:
         "jobs": jobs,
         "operations": operations,
     }
-    missing = account.actuals.unbooked
-    every = doubts_of(account, names, [view.job for view in jobs], missing, "")
     first = {
-        "doubts": every,
         "trends": trends_of(months),
-        "newest": None,
-        "largest": LARGEST,
+        "newest": months[0] if months else None,
+        "causes": months[0].told.causes() if months else (),
+        "off": [view for view in operations if view.off],
+        "others": [view for view in operations if not view.off],
         "biases": account.estimates.biases,
         "leaning": LEANING,
     }
-    if months:
-        first |= {"newest": months[0], **month_context(months[0])}
     files = {"index.html": _page(environment, "index", "", shared | first)}
     for month in months:
         told = month_context(month)
