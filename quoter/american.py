@@ -42,6 +42,7 @@ BEGINNINGS = {
     "recolour": "recolor",
     "skilful": "skillful",
     "tyre": "tire",
+    "unfavour": "unfavor",
     "vapour": "vapor",
 }
 # Whole words, and those of several.

@@ -82,7 +82,7 @@ ACCEPTED = {
     # In blocks and in braces, with a range and without; a rate, a time, an efficiency and a loss.
     "parts.open_mould.surround_single.operations.2.fixed": "39 min [36 to 43] (12 jobs)",
     "parts.open_mould.surround_single.operations.3.rates.perimeter": "11 min/m [10 to 12.5]",
-    "stations.stations.laminating.efficiency": "83 % [80 to 86] (12 jobs to 2026-12)",
+    "stations.stations.laminating.efficiency": "83 % [80 to 86] (12 samples to 2026-12)",
     "stations.stations.gelcoat.efficiency": "81 %",
 }
 DECEMBER = date(2026, 12, 15)

@@ -72,6 +72,14 @@ def _told(matching: Matching, ground: Ground) -> Iterator[str]:
             months=", ".join(months),
         )
 
+    for months, called in matching.early.items():
+        yield phrase(
+            "{resources}: no job was finished in that month or later, so that rows without job or"
+            " part count at standard: {months}",
+            resources=", ".join(called),
+            months=", ".join(months),
+        )
+
 
 def _job_needs(ground: Ground, job: JobStandard, reading: Reading) -> list[Need]:
     above = {} if job.open else ground.begun_above_plan(job)
@@ -119,9 +127,16 @@ class _Resource:
         for part, rows in by_part.items():
             self._of_part(part, rows, own, of_parts, into)
         for month, rows in sorted(by_month.items()):
-            pool = tuple(pooled.get(month, []))
-            into.matched.append(Matched(self.reading.pool, self.resource, tuple(rows), pool))
+            pool, early = tuple(pooled.get(month, [])), self._is_early(month)
+            of = Matched(self.reading.pool, self.resource, tuple(rows), pool, open=early)
+            into.matched.append(of)
         self._keep(sorted(by_month), into)
+
+    def _is_early(self, month: str) -> bool:
+        """Whether no job was finished in a month or after it that its rows could be held against;
+        a later one says what they were for, together with what was booked in its own month."""
+        done = [job.row.finished for job in self.ground.jobs.values() if not job.open]
+        return all(day is None or month_of(day) < month for day in done)
 
     def _left_to_job(
         self,
@@ -281,8 +296,8 @@ class _Resource:
         called = self.reading.called(self.resource)
         for level, numbers in self.told.items():
             into.levels.setdefault((level, tuple(dict.fromkeys(numbers))), []).append(called)
-        if months:
-            into.pools.setdefault(tuple(months), []).append(called)
+        for early, of in grouped(months, self._is_early).items():
+            (into.early if early else into.pools).setdefault(tuple(of), []).append(called)
 
     def _tell_lacking(self, number: str, parts: Sequence[str]) -> None:
         names = [str(self.ground.parts[part].name) for part in parts]

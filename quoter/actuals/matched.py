@@ -119,13 +119,15 @@ class Matched:
 class Matching:
     """Everything of one kind that was booked, matched; and what was not booked at all.
 
-    `levels` and `pools` say of which resources the same was decided: by level and jobs, by months.
+    `levels` and `pools` say of which resources the same was decided: by level and jobs, by months;
+    `early` are pools of months since which no job was finished.
     """
 
     matched: list[Matched] = field(default_factory=list)
     unbooked: list[Unbooked] = field(default_factory=list)
     levels: dict[tuple[Level, tuple[str, ...]], list[str]] = field(default_factory=dict)
     pools: dict[tuple[str, ...], list[str]] = field(default_factory=dict)
+    early: dict[tuple[str, ...], list[str]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)

@@ -190,9 +190,9 @@ class AcceptedRow(CatalogueRecord):
     Example: `34 min [26 to 60 triangular] (timed)`"""
     becomes: f.Words
     """What stands there from then on, as it is written.
-    Example: `39 min [36 to 43] (17 jobs to 2026-10; median 41 min; was 34 min; timed)`"""
+    Example: `39 min [36 to 43] (17 samples to 2026-10; median 41 min; was 34 min; timed)`"""
     samples: f.Note
-    """How many jobs it rests on.
+    """How many samples it rests on.
     Example: `17`"""
     median: f.Note
     """What they took.

@@ -141,7 +141,7 @@ def _month_hint(actuals: Actuals, month: str) -> str:
     days = [day for day, _ in later if day.startswith(month)]
     if days:
         return f"rows to {max(days)} are after {actuals.as_of}; {LATER}"
-    return nearest(month, actuals.months) if actuals.months else "no row is there"
+    return nearest(month, actuals.months) if actuals.months else "no table has rows"
 
 
 def _write(out: Path, catalogue: Path, account: Account) -> None:

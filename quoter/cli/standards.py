@@ -61,14 +61,14 @@ least_option = click.option(
     type=click.IntRange(min=1),
     default=1,
     metavar="N",
-    help="Only what rests on at least this many jobs.",
+    help="Only what rests on at least this many samples.",
 )
 
 
 def proposed(catalogue: Path, pricing: Pricing) -> list[Proposal]:
     """What the data booked in a catalogue propose, in the order of the catalogue.
 
-    What was accepted on as many jobs already has nothing new to say, and would count them twice.
+    What was accepted on as many samples already has nothing new to say, and would count them twice.
 
     Raises:
         CatalogueError: what was booked has problems.
@@ -89,7 +89,7 @@ def proposed(catalogue: Path, pricing: Pricing) -> list[Proposal]:
 
 
 def tells_more(proposal: Proposal, row: AcceptedRow) -> bool:
-    """Whether a proposal rests on more jobs than the value that was accepted last."""
+    """Whether a proposal rests on more samples than the value that was accepted last."""
     return not row.samples.isdecimal() or proposal.samples > int(row.samples)
 
 
@@ -133,7 +133,7 @@ def report_lines(pricing: Pricing, proposals: Sequence[Proposal]) -> Iterator[st
         yield f"{each.key}  ({each.place.clickable})"
         yield f"    {each.name}: {each.was} -> {each.text}"
         yield (
-            f"    {counted(each.samples, 'job')}: median {median} {each.unit}, {level} sure of "
+            f"    {counted(each.samples, 'sample')}: median {median} {each.unit}, {level} sure of "
             f"{low} to {high}; {weight_words(each.weight)}"
         )
         yield f"    why: {each.reason}"

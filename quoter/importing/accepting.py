@@ -33,14 +33,14 @@ ONLY, ON, VALUE = "--only", "--on", "--value"
 _OLD_NOTE = re.compile(r"\(([^()]*)\)\s*\Z")
 _AMOUNT = re.compile(r"[^\[(]*")
 # What an earlier acceptance noted, which the new one takes the place of.
-_EVIDENCE = re.compile(r"\d+ jobs? to \d{4}-\d\d|median .*|was .*")
+_EVIDENCE = re.compile(r"\d+ samples? to \d{4}-\d\d|median .*|was .*")
 
 
 @dataclass(frozen=True, slots=True)
 class NewStandard:
     """A value that somebody accepts, by its key: its text with unit and range, and its evidence.
 
-    `was` is the text that it was proposed for. `samples` is the number of jobs; `median`, `low` and
+    `was` is the text that it was proposed for. `samples` is how many it rests on; `median`, `low` and
     `high` are what they say, with their unit. A `text` that has a note of its own keeps it.
     """
 
@@ -180,7 +180,7 @@ def noted(new: NewStandard, old: str, day: date) -> str:
 
     >>> new = NewStandard("", "", "39 min [36 to 43]", 17, "41 min")
     >>> noted(new, "34 min [26 to 60] (invented; similar)", date(2026, 10, 31))
-    '39 min [36 to 43] (17 jobs to 2026-10; median 41 min; was 34 min; invented; timed)'
+    '39 min [36 to 43] (17 samples to 2026-10; median 41 min; was 34 min; invented; timed)'
     """
     if _OLD_NOTE.search(new.text):
         return new.text
@@ -188,8 +188,8 @@ def noted(new: NewStandard, old: str, day: date) -> str:
     parts = [part.strip() for part in found[1].split(";")] if found else []
     kept = [part for part in parts if part and not _EVIDENCE.fullmatch(part)]
     rests = any(part in BASES for part in kept)
-    jobs = f"{new.samples} job{'' if new.samples == 1 else 's'} to {day:%Y-%m}"
-    said = [jobs, *([f"median {new.median}"] if new.median else []), f"was {_amount(old)}"]
+    samples = f"{new.samples} sample{'' if new.samples == 1 else 's'} to {day:%Y-%m}"
+    said = [samples, *([f"median {new.median}"] if new.median else []), f"was {_amount(old)}"]
     said += [part for part in kept if part not in BASES]
     return f"{new.text} ({'; '.join([*said, *([TIMED] if rests else [])])})"
 

@@ -306,3 +306,18 @@ def test_jobs_whose_options_break_a_rule_are_told_all_at_once() -> None:
         "2: the options of job 'J-1' break a rule: at most 1 of Bench can be fitted",
         "4: the options of job 'J-3' break a rule: at most 1 of Locker can be fitted",
     ]
+
+
+def test_hours_of_a_month_before_any_job_is_finished_count_at_standard(tmp_path: Path) -> None:
+    """Whose they were is not known before one is finished; then they are held against it."""
+    folder = textbook(tmp_path / "c")
+    rows = hours({"station": "assembly", "hours": "12 h", "job": "", "date": "2026-03-16"})
+    still = actuals_of(folder, made(10, finished=""), rows)
+    assert amounts(one_of(still, "labour.assembly")) == {}
+    assert any("no job was finished in that month or later" in note for note in still.notes)
+    none = actuals_of(folder, {"jobs": []}, rows)
+    assert amounts(one_of(none, "labour.assembly")) == {}
+    done = actuals_of(folder, made(10), rows)
+    assert amounts(one_of(done, "labour.assembly")) == pytest.approx({"efficiency": 20.0})
+    later = actuals_of(folder, made(10, finished="2026-04-10"), rows, day=date(2026, 4, 30))
+    assert amounts(one_of(later, "labour.assembly")) == pytest.approx({"efficiency": 120.0})

@@ -21,7 +21,7 @@ from tests.demo import DEMO
 FILES = sorted(path.name for path in DEMO.glob("*.yaml"))
 NUMBERED = re.compile(r"[0-9.]+( ?%| [a-zA-Z]|\Z)")
 TEXTS = (
-    "41 min [38 to 45 triangular] (17 jobs to 2026-10; median 41 min; was 34 min; timed)",
+    "41 min [38 to 45 triangular] (17 samples to 2026-10; median 41 min; was 34 min; timed)",
     "9.5 min/m",
     "12 %",
     'the "best" of it\'s kind',

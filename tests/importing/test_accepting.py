@@ -117,17 +117,17 @@ def test_accepting_writes_the_values_and_git_sees_no_other_line_move(yard: Path)
     ]
     changed = git(yard, "diff", "--cached", "-U0", "--", "parts.yaml").split("\n")
     lines = [line for line in changed if line[:1] in "+-" and line[:3] not in ("+++", "---")]
-    noted = "17 jobs to 2026-02; median 58 min"
+    noted = "17 samples to 2026-02; median 58 min"
     assert [line.rstrip("\r") for line in lines if line] == [
         "-        fixed: 50 min",
         f"+        fixed: 57 min [52 to 63 triangular] ({noted}; was 50 min)",
         "-        rates: {perimeter: 20 min/m}",
         '+        rates: {perimeter: "17.5 min/m [16 to 19] '
-        '(17 jobs to 2026-02; median 58 min/m; was 20 min/m)"}',
+        '(17 samples to 2026-02; median 58 min/m; was 20 min/m)"}',
         "-      - {name: Load and inject, station: laminating, uses: [core, resin], fixed: 70 min, "
         "passes: 97 %}",
         "+      - {name: Load and inject, station: laminating, uses: [core, resin], fixed: 70 min, "
-        'passes: "95 % [93 to 97] (17 jobs to 2026-02; median 58 %; was 97 %)"}',
+        'passes: "95 % [93 to 97] (17 samples to 2026-02; median 58 %; was 97 %)"}',
     ]
     assert all(line.endswith("\r") for line in lines if line)
     first, second = operations(yard, "open_mould", 0)
@@ -252,7 +252,7 @@ def test_a_second_acceptance_replaces_the_evidence_of_the_first(yard: Path) -> N
     later = accept_standards(yard, [new], date(2026, 3, 1))
     assert later.faults == []
     assert [value.becomes for value in later.values] == [
-        "61 min [58 to 64] (30 jobs to 2026-03; median 61.5 min; was 57 min)"
+        "61 min [58 to 64] (30 samples to 2026-03; median 61.5 min; was 57 min)"
     ]
 
 

@@ -8,7 +8,6 @@ from typing import Any
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import Job, Kind
-from quoter.figures import Figure
 from quoter.pages.actuals.doubts import Doubts, doubts_of
 from quoter.pages.actuals.groups import Told
 from quoter.pages.actuals.names import Names
@@ -97,11 +96,14 @@ def trends_of(months: Sequence[Month]) -> list[Trend]:
     oldest = list(reversed(months))
     by_name: dict[str, list[float | None]] = {phrase("Together"): [m.fraction for m in oldest]}
     for name, kinds in OF:
-        by_name[name] = [_of_standard(m, m.told.of_kinds(kinds)) for m in oldest]
+        by_name[name] = [_of_standard(m, kinds) for m in oldest]
     among = [one for values in by_name.values() for one in values if one is not None]
     return [Trend(name, columns(values, among), values) for name, values in by_name.items()]
 
 
-def _of_standard(month: Month, amount: Figure) -> float | None:
+def _of_standard(month: Month, kinds: Sequence[Kind]) -> float | None:
+    """Some kinds as a fraction of standard; not known where nothing of theirs was compared."""
     standard = month.told.standard.value
-    return amount.value / standard if standard else None
+    if not standard or not any(line.kind in kinds for line in month.told.lines):
+        return None
+    return month.told.of_kinds(kinds).value / standard

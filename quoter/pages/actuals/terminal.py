@@ -14,6 +14,7 @@ from quoter.pages.actuals.jobs import JobView
 from quoter.pages.actuals.months import Month
 from quoter.pages.actuals.operations import OperationView
 from quoter.pages.figured import unit_words
+from quoter.units import NONE
 
 LARGEST = 8  # causes
 SPANS = 3  # of rows of a cause
@@ -32,12 +33,11 @@ class Lines:
     def month(self, month: Month) -> Iterator[str]:
         """A month: its sum, what to know before, the largest, by kind and by each dimension."""
         told = month.told
-        share = "" if month.fraction is None else f" ({abs(month.fraction):.1%})"
-        yield (
-            f"{month.name}: {self._money(told.actual)} booked, {against(told.variance)} "
-            f"standard{share}"
-        )
+        yield f"{month.name}: {self._sum(month)}"
         yield from self._before(month.doubts)
+        if not told.compared:
+            yield from self._notes(month.doubts.notes)
+            return
         yield from self._causes(told.causes(), "Largest variances")
         yield from self._kinds(told)
         for table in told.tables():
@@ -105,6 +105,17 @@ class Lines:
         for each in view.proposals:
             yield from ("", f"proposed: {each.name}, {each.was} -> {each.text}: {each.reason}")
 
+    def _sum(self, month: Month) -> str:
+        told = month.told
+        if not told.compared:
+            return "nothing that was booked in it can be held against a standard"
+        much, moved = f"{self._money(told.actual)} booked", against(told.variance)
+        if moved == "0":
+            return f"{much}, as by standard"
+        if month.fraction is None:
+            return f"{much}, for which there is no standard"
+        return f"{much}, {moved} standard ({abs(month.fraction):.1%})"
+
     def _before(self, doubts: Doubts) -> Iterator[str]:
         if not doubts.open and not doubts.missing:
             return
@@ -153,7 +164,8 @@ class Lines:
 
     def _quantity(self, figure: Figure) -> str:
         shown = self._reader.shown(figure)
-        return f"{shown.value:,.1f} {unit_words(shown)}"
+        pieces = figure.unit == NONE and shown.value == round(shown.value)
+        return f"{shown.value:,.{0 if pieces else 1}f} {unit_words(shown)}"
 
 
 def whole(amount: Figure) -> str:
