@@ -6,7 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
-from quoter.actuals.after import AfterCalculation, Quoted, after_calculation
+from quoter.actuals.after import AfterCalculation, Quoted, after_calculations
 from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
 from quoter.actuals.estimates import Estimates, estimates_of
@@ -47,6 +47,8 @@ def account_of(
 ) -> tuple[Account | None, list[Problem]]:
     """All of it up to the catalogue's day, and warnings; none where nothing is booked.
 
+    Rows that were read with the catalogue are not read again: of these it told the warnings.
+
     Args:
         folder: the catalogue's
         pricing: of all its models
@@ -57,13 +59,13 @@ def account_of(
     if not is_booked(folder):
         return None, []
     catalogue, problems = pricing.catalogue, Problems()
-    booked = read_booked(folder, catalogue.records, problems)
-    problems.stop_if_any()
+    booked = None if catalogue.settings else catalogue.booked  # what if may be of what rows name
+    if booked is None:
+        booked = read_booked(folder, catalogue.records, problems)
+        problems.stop_if_any()
     quoted, wrong = sold(booked.jobs)
     problems.extend(replace(one, warning=True) for one in wrong)
     actuals = compare(pricing, booked, folder)
-    after = {
-        number: after_calculation(actuals, number, quoted.get(number)) for number in actuals.jobs
-    }
+    after = after_calculations(actuals, quoted)
     estimates = estimates_of(actuals, quoted)
     return Account(actuals, after, estimates, proposals(actuals, estimates)), problems.warnings

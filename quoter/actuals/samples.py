@@ -7,8 +7,9 @@ Nothing is drawn at random, so that the same samples give the same numbers. Quan
 from __future__ import annotations
 
 import math
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
+from itertools import islice
 from statistics import NormalDist, median
 
 LEVEL = 0.95
@@ -122,8 +123,22 @@ def sign_level(number: int, k: int) -> float:
     >>> sign_level(5, 1)
     0.9375
     """
-    tail: float = sum(math.comb(number, i) for i in range(k)) / 2**number
-    return 1 - 2 * tail
+    return next(islice(sign_levels(number), k - 1, None))
+
+
+def sign_levels(number: int) -> Iterator[float]:
+    """The levels of `sign_level` for k = 1, 2, ... to half the number, each from the one before.
+
+        C(n, i + 1) = C(n, i) * (n - i) / (i + 1), exact in whole numbers
+
+    >>> list(sign_levels(4))
+    [0.875, 0.375]
+    """
+    every, ways, tail = 2**number, 1, 0
+    for i in range(number // 2):
+        tail += ways
+        yield 1 - 2 * (tail / every)
+        ways = ways * (number - i) // (i + 1)
 
 
 def median_interval(values: Sequence[float], level: float = LEVEL) -> Interval:
@@ -151,9 +166,10 @@ def median_interval(values: Sequence[float], level: float = LEVEL) -> Interval:
     middle, k = float(median(x)), 1
     if sign_level(n, 1) <= level:
         return Interval(middle, x[0], x[-1], sign_level(n, 1))
-    while 2 * (k + 1) <= n and sign_level(n, k + 1) >= level:
-        k += 1
-    wide, narrow = sign_level(n, k), sign_level(n, k + 1) if 2 * (k + 1) <= n else 0.0
+    levels = sign_levels(n)
+    wide, narrow = next(levels), next(levels, 0.0)
+    while narrow >= level:
+        k, wide, narrow = k + 1, narrow, next(levels, 0.0)
     share = (wide - level) / (wide - narrow)
     step = (n - k) * share / (k + (n - 2 * k) * share)
     low = (1 - step) * x[k - 1] + step * x[k]
