@@ -247,8 +247,7 @@ class Work:
         account = self._account
         if account is None:
             return {}, {}, ()
-        book = write_book(actuals_book(account), own_words(self.pricing.catalogue))
-        return {}, _below(ACTUALS, actuals_files(account) | {ACTUALS_BOOK: book}), ()
+        return {}, _below(ACTUALS, actuals_folder(account)), ()
 
     def _costing(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         return {}, {"costing.json": costing_json(self.pricing, self._mark)}, ()
@@ -277,6 +276,12 @@ _DONE: Mapping[str, Callable[[Work, str], tuple[Files, Files, Sequence[Leak]]]] 
 def _book_of(asked: ModelFindings) -> Files:
     book = write_book(model_book(asked), own_words(asked.pricing.catalogue))
     return {f"workbooks/{asked.model.model.id}.xlsx": book}
+
+
+def actuals_folder(account: Account) -> Files:
+    """All that is told of what was booked, by name: its pages and their workbook."""
+    words = own_words(account.actuals.pricing.catalogue)
+    return {**actuals_files(account), ACTUALS_BOOK: write_book(actuals_book(account), words)}
 
 
 def _below(folder: str, files: Mapping[str, bytes]) -> Files:

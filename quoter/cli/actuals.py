@@ -33,7 +33,6 @@ from quoter.pages.actuals.jobs import job_of
 from quoter.pages.actuals.months import month_of
 from quoter.pages.actuals.names import Names
 from quoter.pages.actuals.operations import operations_of
-from quoter.pages.actuals.site import actuals_files
 from quoter.pages.actuals.terminal import Lines
 from quoter.pages.environment import office_locale
 from quoter.problems import nearest
@@ -41,6 +40,7 @@ from quoter.publish.manifest import FolderError
 from quoter.publish.outputs import held
 from quoter.quotes import QuoteError
 from quoter.quotes.booked import quoted_jobs
+from quoter.tasks import actuals_folder
 
 LATER = "ask with --on, or say in yard.yaml that today is that far"
 NOTHING = "nothing is booked in actuals/ of this catalogue; see quoter help actuals"
@@ -58,7 +58,9 @@ NOTHING = "nothing is booked in actuals/ of this catalogue; see quoter help actu
 @click.option("--on", type=Day, metavar="DATE", help="Leave out what was booked after this day.")
 @click.option("--quotes", type=Folder, help="The folder of quotes that jobs were sold by.")
 @json_option
-@click.option("--out", type=OutFolder, help="Write all pages about it to this folder, too.")
+@click.option(
+    "--out", type=OutFolder, help="Write all pages about it and their workbook to this folder, too."
+)
 def actuals_command(
     catalogue: Path,
     month: str | None,
@@ -145,9 +147,9 @@ def _month_hint(actuals: Actuals, month: str) -> str:
 
 
 def _write(out: Path, catalogue: Path, account: Account) -> None:
-    """All pages, into a folder that builds keep."""
+    """All pages and the workbook, into a folder that builds keep."""
     say = progress()
     with refusing(FolderError), held([out], [catalogue], say=say) as outputs:
-        made = actuals_files(account)
+        made = actuals_folder(account)
         outputs.publish({out: made})
     click.echo(f"{out}: {len(made)} files, open {out / 'index.html'}", err=True)

@@ -40,8 +40,8 @@ _EVIDENCE = re.compile(r"\d+ samples? to \d{4}-\d\d|median .*|was .*")
 class NewStandard:
     """A value that somebody accepts, by its key: its text with unit and range, and its evidence.
 
-    `was` is the text that it was proposed for. `samples` is how many it rests on; `median`, `low` and
-    `high` are what they say, with their unit. A `text` that has a note of its own keeps it.
+    `was` is the text that it was proposed for. `samples` is how many it rests on; `median`, `low`
+    and `high` are what they say, with their unit. A `text` that has a note of its own keeps it.
     """
 
     key: str
