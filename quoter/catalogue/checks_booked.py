@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
 from functools import partial
 from typing import Any
@@ -237,7 +238,9 @@ def _material_faults(tables: Tables, row: IssueRow | PurchaseRow) -> Iterator[Pr
     material = records.materials.get(row.material)
     if material is not None:
         _, fault = quantity_in(row.quantity, material)
-        if fault is not None:
+        if fault is not None and isinstance(row, IssueRow) and row.quantity.startswith("-"):
+            yield replace(fault, hint="what is brought back is a row of kind 'return', above 0")
+        elif fault is not None:
             yield fault
 
 
