@@ -17,7 +17,7 @@ def _each(symbol: str, words: str) -> dict[str, str]:
 
 # In small letters, with single blanks and without points: "Sq. Ft." is found as "sq ft".
 MEANT = {
-    **_each("h", "hr, hrs, hour, hours, std, stunde, stunden, heure, heures, hora, horas, timer"),
+    **_each("h", "hr, hrs, hour, hours"),
     **_each("min", "mins, minute, minutes"),
     **_each("s", "sec, secs, second, seconds"),
     **_each(
@@ -111,6 +111,8 @@ SENT_IN_TWO = {
         "it is 50 kg in some places and 100 kg in others", "zentner, ztr, ctr, quintal, quintals"
     ),
 }
+# What only a clock's export has for hours: among prices, STD is a currency.
+HOURS = _each("h", "std, stunde, stunden, heure, heures, hora, horas, time, timer")
 # How rows of totals begin, in small letters.
 TOTALS = (
     *("total", "totals", "totale", "totaux", "totales", "grand total", "sub-total", "subtotal"),

@@ -127,20 +127,20 @@ def _account(
     number, terms = job.number, actuals.pricing.terms
     boats, name = constant(job.boats), phrase("Job {number}", number=job.number)
 
-    def named(figure: Figure, what: str, words: str) -> Figure:
+    def keyed(figure: Figure, what: str, words: str) -> Figure:
         label = phrase("{name}: {what}", name=name, what=words)
         return figure.named(f"actual.job.{number}.{what}", label)
 
     rows = tuple(_rows(actuals, job, elements, quoted))
     nothing = constant(0.0, actuals.pricing.catalogue.currency)
-    cost = named(total([row.actual for row in rows], nothing), "cost", phrase("actual cost"))
+    cost = keyed(total([row.actual for row in rows], nothing), "cost", phrase("actual cost"))
     each = quoted.price if quoted is not None else _listed(actuals, job)
-    price = named(each * boats, "price", phrase("net price"))
+    price = keyed(each * boats, "price", phrase("net price"))
     if quoted is not None and quoted.margin is not None:
         planned = quoted.margin * boats
     else:
         planned = left_after(price, terms.provisions, job.standard)
-    planned = named(planned, "planned", phrase("margin planned"))
+    planned = keyed(planned, "planned", phrase("margin planned"))
     return AfterCalculation(
         job=job,
         quoted=quoted,
@@ -148,7 +148,7 @@ def _account(
         standard=job.standard,
         cost=cost,
         planned=planned,
-        left=named(left_after(price, terms.provisions, cost), "left", phrase("margin left")),
+        left=keyed(left_after(price, terms.provisions, cost), "left", phrase("margin left")),
         rows=rows,
         causes=tuple(largest_first(of_job(actuals.lines, number))),
         doubts=tuple(_doubts(actuals, job, quoted, price, planned)),

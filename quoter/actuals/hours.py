@@ -69,6 +69,7 @@ def _needs(standard: Standard) -> Iterator[Need]:
             rework=work.rework,
             base=work.base,
             owners=work.owners,
+            lost=work.lost,
         )
 
 
@@ -223,14 +224,14 @@ class _Month:
         """The rows of hours, by day."""
         return tuple(entry.place for n in self.within for entry in self.groups[n].entries)
 
-    def named(self, figures: list[Figure], what: str, words: str) -> Figure:
+    def keyed(self, figures: list[Figure], what: str, words: str) -> Figure:
         """A sum under a name of the scope."""
         label = phrase("{label}: {words}", label=self.label, words=words)
         return total(figures, figures[0]).named(f"{self.key}.{what}", label)
 
     def line(self, kind: Kind, amounts: list[Figure], more: tuple[Place, ...] = ()) -> Line:
         """A variance of the month, summed over its groups."""
-        figure = self.named(amounts, kind, KINDS[kind])
+        figure = self.keyed(amounts, kind, KINDS[kind])
         scope = self.matched.scope(self.month)
         return Line(kind, scope, figure, self.rows + more, self.matched.owners)
 
@@ -253,14 +254,14 @@ def _of_month(month: _Month) -> tuple[Compared, Load]:
         for n in month.within
         for rate, hours in month.groups[n].by_paid.items()
     ]
-    actual_hours = month.named(
+    actual_hours = month.keyed(
         [month.groups[n].amount() for n in month.within], "hours", phrase("hours")
     )
-    standard_hours = month.named(month.hours(planned), "standard_hours", phrase("standard hours"))
+    standard_hours = month.keyed(month.hours(planned), "standard_hours", phrase("standard hours"))
     compared = Compared(
         scope=month.matched.scope(month.month),
-        actual=month.named(paid, "actual", phrase("labour cost")),
-        standard=month.named(month.costs(planned), "standard", phrase("standard labour cost")),
+        actual=month.keyed(paid, "actual", phrase("labour cost")),
+        standard=month.keyed(month.costs(planned), "standard", phrase("standard labour cost")),
         lines=tuple(_lines(month)),
         actual_quantity=actual_hours,
         standard_quantity=standard_hours,
@@ -269,7 +270,7 @@ def _of_month(month: _Month) -> tuple[Compared, Load]:
     flexed_hours = standard_hours
     if any(stream.flexed is not stream.planned for stream in month.streams):
         words = phrase("standard hours of pieces begun")
-        flexed_hours = month.named(month.hours(flexed), "flexed_hours", words)
+        flexed_hours = month.keyed(month.hours(flexed), "flexed_hours", words)
     return compared, _load(month, compared, flexed_hours, month.costs(flexed))
 
 

@@ -134,7 +134,9 @@ class Issues:
         """What a standard has of each material, and what it has in money."""
         for taken in standard.taken:
             resource = f"material.{taken.material}"
-            yield Need(resource, taken.part, 0, taken.quantity, owners=taken.owners)
+            yield Need(
+                resource, taken.part, 0, taken.quantity, owners=taken.owners, lost=taken.lost
+            )
         for each in standard.classes:
             if each.cost.value:
                 resource = self.class_resource(each.material_class)

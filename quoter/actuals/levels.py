@@ -13,7 +13,7 @@ from datetime import date
 
 from quoter.actuals.compared import LEVELS, Level, Unbooked
 from quoter.actuals.matched import Entry, Matched, Matching, Need, grouped
-from quoter.actuals.pieces import Ground, Pulled
+from quoter.actuals.pieces import Ground, Pulled, begun_of
 from quoter.actuals.standards import JobStandard, Standard, as_numbers, of_piece
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import Figure, constant, total
@@ -78,8 +78,8 @@ def _job_needs(ground: Ground, job: JobStandard, reading: Reading) -> list[Need]
     found = []
     for need in reading.needs(job.standard):
         if need.part in above:
-            ratio, rows = above[need.part]
-            need = replace(need, flexed=ratio, pulls=rows)
+            begun = above[need.part]
+            need = replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
         found.append(need)
     return found
 
@@ -233,27 +233,24 @@ class _Resource:
     def _pulled(self, part: str, month: str, pulls: Sequence[Pulled]) -> list[Need]:
         """What the pieces pulled in a month should have taken, by the recipes of their days."""
         needs: list[Need] = []
-        key = f"actual.pulls.{month}.{self.resource}"
         by_recipe = grouped(pulls, lambda pull: id(self.ground.part_on(part, pull.day)))
         for alike in by_recipe.values():
-            assembly, day = self.ground.part_on(part, alike[0].day), alike[0].day
+            assembly, key = self.ground.part_on(part, alike[0].day), f"actual.pulls.{month}"
+            older = assembly is not self.ground.parts[part]
+            key += f".{alike[0].day}.{self.resource}" if older else f".{self.resource}"
             good = total([each.good for each in alike], constant(0.0))
             if not good.value:
                 continue  # nothing good came of it: all that was taken is above standard
-            older = assembly is not self.ground.parts[part]
-            planned = of_piece(assembly, good, f"{key}.{day}" if older else key, month)
+            planned = of_piece(assembly, good, key, month)
             if older:
-                planned = as_numbers(planned, f"{key}.{day}", alike[0].place)
-            needs += self._flexed(planned, good, alike)
+                planned = as_numbers(planned, key, alike[0].place)
+            begun = begun_of(planned.pieces[0], alike, f"{key}.{part}")
+            needs += [
+                replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
+                for need in self.reading.needs(planned)
+                if need.resource == self.resource
+            ]
         return needs
-
-    def _flexed(self, planned: Standard, good: Figure, pulls: Sequence[Pulled]) -> Iterator[Need]:
-        """What a plan takes of the resource, with what was scrapped beside the good pieces."""
-        begun = good + total([each.scrapped for each in pulls], constant(0.0))
-        ratio, places = begun / planned.pieces[0].entering, tuple(each.place for each in pulls)
-        for need in self.reading.needs(planned):
-            if need.resource == self.resource:
-                yield replace(need, flexed=ratio, pulls=places)
 
     def _unbooked(
         self,

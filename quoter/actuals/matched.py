@@ -13,7 +13,7 @@ from datetime import date
 from typing import TypeVar
 
 from quoter.actuals.compared import Level, Scope, Unbooked
-from quoter.actuals.standards import Owners
+from quoter.actuals.standards import NOTHING, Owners
 from quoter.catalogue.booked_words import month_of
 from quoter.figures import Figure, constant, total
 from quoter.problems import Place
@@ -51,8 +51,9 @@ class Entry:
 class Need:
     """What a job or pulls should have taken of a resource at one operation of one part.
 
-    `rework` is planned apart; `base` absorbs overhead. `flexed` are pieces begun as a multiple of
-    those planned, by the rows `pulls`.
+    `rework` is planned apart; `base` absorbs overhead; `lost` is what part of it goes into pieces
+    that the plan expects to be scrapped. `flexed` is what pieces begun need as a multiple of what
+    was planned, by the rows `pulls`.
     """
 
     resource: str
@@ -62,6 +63,7 @@ class Need:
     rework: Figure | None = None
     base: Figure | None = None
     owners: Owners = field(default_factory=dict)
+    lost: Figure = NOTHING
     flexed: Figure | None = None
     pulls: tuple[Place, ...] = ()
 

@@ -55,7 +55,7 @@ class _StationMonth:
         spent = [row.place for row in self.spent_rows]
         return tuple(dict.fromkeys([*spent, *(row for load in self.loads for row in load.rows)]))
 
-    def named(self, figure: Figure, what: str, words: str) -> Figure:
+    def keyed(self, figure: Figure, what: str, words: str) -> Figure:
         """A figure under a name of the scope."""
         label = phrase(
             "{station}, {month}: {words}", station=self.station.name, month=self.month, words=words
@@ -71,7 +71,7 @@ class _StationMonth:
         }
         unit = BASES.get(str(self.station.overhead.base), self.currency)
         amounts = [getattr(load, what) for load in self.loads]
-        return self.named(total(amounts, constant(0.0, unit)), f"{what}_base", words[what])
+        return self.keyed(total(amounts, constant(0.0, unit)), f"{what}_base", words[what])
 
     @property
     def spent(self) -> Figure | None:
@@ -79,12 +79,12 @@ class _StationMonth:
         amounts = [row.spent for row in self.spent_rows]
         if not amounts:
             return None
-        return self.named(total(amounts, amounts[0]), "spent", phrase("spent"))
+        return self.keyed(total(amounts, amounts[0]), "spent", phrase("spent"))
 
     def line(self, kind: Kind, amount: Figure) -> Line:
         """A variance of the month; it is shared as the standard base is."""
         owners = mixed([(load.owners, load.standard.value) for load in self.loads])
-        return Line(kind, self.scope, self.named(amount, kind, KINDS[kind]), self.rows, owners)
+        return Line(kind, self.scope, self.keyed(amount, kind, KINDS[kind]), self.rows, owners)
 
 
 def compare_overhead(ground: Ground, loads: Sequence[Load]) -> list[Compared]:
@@ -143,7 +143,7 @@ def _fixed(one: _StationMonth) -> Iterator[Compared]:
     if spent is None:
         return
     standard = one.base("standard")
-    budget = one.named(one.station.overhead.fixed / MONTHS, "budget_amount", phrase("budget"))
+    budget = one.keyed(one.station.overhead.fixed / MONTHS, "budget_amount", phrase("budget"))
     lines = [
         one.line("budget", budget_variance(spent, budget)),
         one.line("volume", absorption_variance(budget, one.rate, standard)),
@@ -163,8 +163,8 @@ def _finished(
 ) -> Compared:
     return Compared(
         scope=one.scope,
-        actual=one.named(actual, "actual", phrase("overhead")),
-        standard=one.named(standard, "standard", phrase("standard overhead")),
+        actual=one.keyed(actual, "actual", phrase("overhead")),
+        standard=one.keyed(standard, "standard", phrase("standard overhead")),
         lines=tuple(lines),
         actual_quantity=actual_base,
         standard_quantity=standard_base,

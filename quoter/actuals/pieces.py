@@ -11,7 +11,7 @@ from datetime import date
 from pathlib import Path
 
 from quoter.actuals.rates import Rates, others_of
-from quoter.actuals.standards import JobStandard, Recipes, job_standards, stop_at
+from quoter.actuals.standards import JobStandard, Pieces, Recipes, job_standards, stop_at
 from quoter.catalogue.booked import Booked, PullRow
 from quoter.catalogue.booked_words import month_of
 from quoter.costing.assembly import Assembly
@@ -21,7 +21,6 @@ from quoter.pricing.price import Pricing
 from quoter.problems import Place, Problems
 
 NO_PIECES = constant(0.0)
-Begun = dict[str, tuple[Figure, tuple[Place, ...]]]  # by part: of those planned, rows of pulls
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,6 +41,37 @@ class Pulled:
 
 
 @dataclass(frozen=True, slots=True)
+class Begun:
+    """Pieces that were begun `above` those planned for as many good ones, by `rows` of pulls."""
+
+    planned: Pieces
+    above: Figure
+    rows: tuple[Place, ...]
+
+    def times(self, lost: Figure) -> Figure:
+        """What was needed as a multiple of what was planned, of which a part is planned `lost`.
+
+        Pieces leave the route where the plan expects it: work behind its last loss is done on good
+        pieces alone, however many were begun. Where no loss is planned, nobody knows where they
+        left, and they count as gone through all of it.
+        """
+        scrapped = self.planned.entering - self.planned.good
+        if scrapped.value:
+            return 1 + self.above * lost / scrapped
+        return 1 + self.above / self.planned.good
+
+
+def begun_of(planned: Pieces, rows: Sequence[Pulled], key: str) -> Begun:
+    """What pulls say of pieces that were planned; `key` begins the keys of its figures."""
+    good = total([each.good for each in rows], NO_PIECES)
+    begun = good + total([each.scrapped for each in rows], NO_PIECES)
+    above = begun - good * (planned.entering / planned.good)
+    label = phrase("{name}: pieces begun above those planned", name=planned.assembly.name)
+    above = above.named(f"{key}.begun_above_plan", label)
+    return Begun(planned, above, tuple(each.place for each in rows))
+
+
+@dataclass(frozen=True, slots=True)
 class Ground:
     """What a comparison rests on: rows up to the catalogue's day, jobs, rates, parts and pulls.
 
@@ -56,7 +86,7 @@ class Ground:
     pulled: tuple[Pulled, ...]
     recipes: Recipes
     notes: list[str] = field(default_factory=list)
-    _begun: dict[str, Begun] = field(default_factory=dict, repr=False)
+    _begun: dict[str, dict[str, Begun]] = field(default_factory=dict, repr=False)
     _older: dict[int, dict[str, Assembly]] = field(default_factory=dict, repr=False)
 
     @property
@@ -92,8 +122,8 @@ class Ground:
         """All that the yard makes of that name, in whatever colour and shape, on any model."""
         return _called(self.parts, text) if text else []
 
-    def begun_above_plan(self, job: JobStandard) -> Begun:
-        """By part, pieces begun for a job as a multiple of those planned, with the pulls' rows.
+    def begun_above_plan(self, job: JobStandard) -> dict[str, Begun]:
+        """By part, the pieces begun for a job beyond those planned.
 
         What was begun beyond what the good ones plan is added to what the job plans, so that a
         piece for stock among them moves nothing.
@@ -104,21 +134,12 @@ class Ground:
         return self._begun[job.number]
 
 
-def _above_plan(
-    job: JobStandard, pulled: Sequence[Pulled]
-) -> Iterator[tuple[str, tuple[Figure, tuple[Place, ...]]]]:
+def _above_plan(job: JobStandard, pulled: Sequence[Pulled]) -> Iterator[tuple[str, Begun]]:
     for pieces in job.standard.pieces:
         key = pieces.assembly.recipe.key
         rows = [each for each in pulled if each.part == key]
         if rows and pieces.entering.value:
-            good = total([each.good for each in rows], NO_PIECES)
-            begun = good + total([each.scrapped for each in rows], NO_PIECES)
-            above = begun - good * (pieces.entering / pieces.good)
-            label = phrase("{name}: pieces begun, of those planned", name=pieces.assembly.name)
-            ratio = (1 + above / pieces.entering).named(
-                f"actual.job.{job.number}.{key}.begun_of_plan", label
-            )
-            yield key, (ratio, tuple(each.place for each in rows))
+            yield key, begun_of(pieces, rows, f"actual.job.{job.number}.{key}")
 
 
 def _called(known: dict[str, Assembly], text: str) -> list[Assembly]:

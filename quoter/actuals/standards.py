@@ -25,6 +25,7 @@ from quoter.pricing.rules import rules_of
 from quoter.problems import CatalogueError, Place, Problems, nearest
 
 ONE = constant(1.0)
+NOTHING = constant(0.0)
 Owners = Mapping[str, float]  # by option id, "" for the boat itself: shares that add up to 1
 
 
@@ -34,13 +35,14 @@ class Work:
 
     `part` is the key of the assembly; `operation` counts from 1, and is 0 for hours that a boat
     states. `pieces` are all that enter there. `base` is what they absorb overhead on, rework
-    included.
+    included, `lost` what part of all that goes into pieces which the plan expects to be scrapped.
     """
 
     part: str
     operation: int
     station: str
     pieces: Figure
+    lost: Figure
     hours: Figure
     rework: Figure | None
     base: Figure
@@ -49,11 +51,15 @@ class Work:
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """Material that is issued for some pieces, in what it is counted in, with all losses."""
+    """Material that is issued for some pieces, in what it is counted in, with all losses.
+
+    `lost` is what part of it goes into pieces which the plan expects to be scrapped.
+    """
 
     part: str
     material: str
     quantity: Figure
+    lost: Figure
     owners: Owners
 
 
@@ -205,6 +211,7 @@ def _works(
             operation=number,
             station=str(done.operation.station),
             pieces=pieces,
+            lost=1 - good / pieces if good.value else NOTHING,
             hours=(done.paid * pieces).named(f"{own}.hours", phrase("{what}, hours", what=what)),
             rework=None
             if again is None
@@ -219,6 +226,7 @@ def _works(
             operation=0,
             station=str(station),
             pieces=good,
+            lost=NOTHING,
             hours=(hours * good).named(f"{key}.stated.{station}.hours", what),
             rework=None,
             base=assembly.stated.loads[str(station)] * good,
@@ -231,15 +239,18 @@ def _taken(
 ) -> Iterator[Taken]:
     """Each material of an assembly once, however many lines it has."""
     amounts: dict[str, list[Figure]] = {}
+    kept: dict[str, list[Figure]] = {}
     route = assembly.recipe.operations
     for material in assembly.materials:
         line = material.line
         at = len(route) if line.stage == STATED else entry_of(route, line.stage)
         amounts.setdefault(line.material, []).append(line.issued * _begun(assembly, at, good))
+        kept.setdefault(line.material, []).append(line.issued * good)
     for id, issued in amounts.items():
         what = phrase("{label}, {material} issued", label=label, material=id)
         quantity = total(issued, issued[0]).named(f"{key}.material.{id}", what)
-        yield Taken(assembly.recipe.key, id, quantity, owners)
+        lost = 1 - total(kept[id], issued[0]) / quantity if quantity.value else NOTHING
+        yield Taken(assembly.recipe.key, id, quantity, lost, owners)
 
 
 @dataclass(slots=True)
@@ -309,6 +320,7 @@ def as_numbers(standard: Standard, key: str, place: Place) -> Standard:
         settled = replace(
             work,
             pieces=given(work.pieces, f"{own}.pieces"),
+            lost=given(work.lost, f"{own}.lost"),
             hours=given(work.hours, f"{own}.hours"),
             rework=None if work.rework is None else given(work.rework, f"{own}.rework"),
             base=given(work.base, f"{own}.base"),
@@ -320,7 +332,14 @@ def as_numbers(standard: Standard, key: str, place: Place) -> Standard:
             for each in standard.pieces
         ),
         tuple(works),
-        tuple(replace(t, quantity=given(t.quantity, t.material)) for t in standard.taken),
+        tuple(
+            replace(
+                each,
+                quantity=given(each.quantity, each.material),
+                lost=given(each.lost, f"{each.part}.{each.material}.lost"),
+            )
+            for each in standard.taken
+        ),
         tuple(replace(c, cost=given(c.cost, c.material_class)) for c in standard.classes),
     )
 

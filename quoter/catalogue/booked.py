@@ -70,7 +70,7 @@ class HoursRow(CatalogueRecord):
     """What was paid.
     Example: `3.5 h`"""
     group: f.Identifier | None = None
-    """The wage group of who worked. No name is needed: see `quoter guide actuals`.
+    """The wage group of who worked. No name is needed: see `quoter help actuals`.
     Unless given: the station's.
     Example: `laminator`"""
     wage: f.Wage | None = None

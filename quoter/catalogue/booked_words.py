@@ -12,14 +12,14 @@ from datetime import date
 
 from pydantic_core import PydanticCustomError
 
-from quoter.catalogue.booked import JobRow
+from quoter.catalogue.booked import Booked, JobRow
 from quoter.catalogue.checks_prices import needed_key
 from quoter.catalogue.counting import PACK, converts, counted_per
 from quoter.catalogue.fields import is_meant, measure
 from quoter.catalogue.materials import Bought, Material, counted_in, said
 from quoter.catalogue.source import Text
 from quoter.figures import Figure
-from quoter.problems import Problem, quoted
+from quoter.problems import Place, Problem, quoted
 from quoter.units import NONE
 
 BETWEEN = ";"  # options of a job, and fields of a code to book by
@@ -136,6 +136,19 @@ def month_of(day: date) -> str:
     '2026-08'
     """
     return f"{day:%Y-%m}"
+
+
+def rows_after(booked: Booked, day: date) -> list[tuple[str, Place]]:
+    """The rows that are not of a day or before it, each with its own day or month."""
+    later = [
+        (str(row.date), row.place)
+        for rows in (booked.hours, booked.issues, booked.purchases, booked.pulls)
+        for row in rows
+        if row.date > day
+    ]
+    until = month_of(day)
+    months = [(str(row.month), row.place) for row in booked.overhead if str(row.month) > until]
+    return later + months
 
 
 def booking_in(text: str) -> Booking | None:

@@ -3,12 +3,13 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Iterator, Sequence
+from datetime import date
 from functools import partial
 from typing import Any
 
-from quoter.catalogue.booked import HoursRow, IssueRow, PullRow, PurchaseRow
+from quoter.catalogue.booked import Booked, HoursRow, IssueRow, PullRow, PurchaseRow
 from quoter.catalogue.booked_names import operation_number
-from quoter.catalogue.booked_words import month_in, quantity_in
+from quoter.catalogue.booked_words import month_in, quantity_in, rows_after
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.checks_jobs import Tables, check_boats, check_jobs, check_quotes_of_jobs
 from quoter.catalogue.checks_prices import amount_faults, price_converts, price_hint
@@ -312,6 +313,20 @@ def check_spent(tables: Tables) -> Iterator[Problem]:
             yield Problem(row.month.place, "not-a-month", what, hint)
         yield from tables.unknown(("station",), row.station, "station")
         yield from _at_home(tables, row.spent, "what was spent")
+
+
+def check_come(booked: Booked, day: date) -> Iterator[Problem]:
+    """What is of a day after the catalogue's own counts only for who asks about a later day."""
+    later = rows_after(booked, day)
+    if later:
+        _, place = later[0]
+        last, _ = max(later)
+        many = f"this row and {len(later) - 1} more are" if len(later) > 1 else "the row is"
+        what = f"{many} of days after {day}, the catalogue's own, and count for nothing yet"
+        hint = (
+            f"the last is of {last}: say in yard.yaml that today is that far, or ask with --as-of"
+        )
+        yield Problem(place, "not-come-yet", what, hint, warning=True)
 
 
 BOOKED_CHECKS: tuple[Callable[[Tables], Iterator[Problem]], ...] = (

@@ -14,6 +14,7 @@ from quoter.catalogue.accepted import files_before, recipe_changes
 from quoter.catalogue.adding import pending
 from quoter.catalogue.booked_files import as_far_as_read, read_booked
 from quoter.catalogue.checks import CHECKS, every_record
+from quoter.catalogue.checks_booked import check_come
 from quoter.catalogue.day import asked_day
 from quoter.catalogue.examples import speak
 from quoter.catalogue.files import check_files
@@ -115,6 +116,8 @@ def load_catalogue(
     catalogue = resolve(records, as_of, problems)
     if catalogue is not None:
         warn_overdue_rises(catalogue, problems)
+        if rows is not None and as_of is None:
+            problems.extend(check_come(rows, catalogue.as_of))
     catalogue = apply_settings(given, sources, records, catalogue, as_of, problems)
     problems.gather()
     problems.quote(sources.excerpt)

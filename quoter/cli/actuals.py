@@ -12,6 +12,8 @@ from typing import Any
 import click
 
 from quoter.actuals.account import Account, account_of, at_list_prices
+from quoter.actuals.compared import Actuals
+from quoter.catalogue.booked_words import rows_after
 from quoter.cli.terminal import (
     Day,
     Folder,
@@ -40,6 +42,7 @@ from quoter.publish.outputs import held
 from quoter.quotes import QuoteError
 from quoter.quotes.booked import quoted_jobs
 
+LATER = "ask with --on, or say in yard.yaml that today is that far"
 NOTHING = "nothing is booked in actuals/ of this catalogue; see quoter help actuals"
 
 
@@ -106,7 +109,7 @@ def _asked(
     lines = Lines(catalogue.currency, catalogue.reader)
     if job is not None:
         if job not in actuals.jobs:
-            raise click.UsageError(f"unknown job '{job}': {nearest(job, actuals.jobs)}")
+            raise click.UsageError(f"unknown job '{job}': {_job_hint(actuals, job)}")
         view = job_of(account, names, job)
         return data.job(view), lines.job(view)
     if operation is not None:
@@ -115,13 +118,30 @@ def _asked(
             hint = nearest(operation, views) if views else "none has data yet"
             raise click.UsageError(f"no data of an operation '{operation}': {hint}")
         return data.operation(views[operation]), lines.operation(views[operation])
-    if not actuals.months:
-        raise click.UsageError("no month has rows up to this day")
-    asked = month or actuals.months[-1]
+    asked = month or (actuals.months[-1] if actuals.months else "")
     if asked not in actuals.months:
-        raise click.UsageError(f"no rows in '{asked}': {nearest(asked, actuals.months)}")
+        where = f"in '{asked}'" if asked else f"up to {actuals.as_of}"
+        raise click.UsageError(f"no rows {where}: {_month_hint(actuals, asked)}")
     told = month_of(account, names, asked)
     return data.month(told), lines.month(told)
+
+
+def _job_hint(actuals: Actuals, job: str) -> str:
+    """A job that is near, or that it was begun after the day asked about."""
+    rows = () if actuals.booked is None else actuals.booked.jobs
+    for row in rows:
+        if row.job == job:
+            return f"it was started on {row.started}, after {actuals.as_of}; {LATER}"
+    return nearest(job, actuals.jobs)
+
+
+def _month_hint(actuals: Actuals, month: str) -> str:
+    """A month that is near, or that rows are of days after the one asked about."""
+    later = [] if actuals.booked is None else rows_after(actuals.booked, actuals.as_of)
+    days = [day for day, _ in later if day.startswith(month)]
+    if days:
+        return f"rows to {max(days)} are after {actuals.as_of}; {LATER}"
+    return nearest(month, actuals.months) if actuals.months else "no row is there"
 
 
 def _write(out: Path, catalogue: Path, account: Account) -> None:

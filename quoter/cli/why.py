@@ -110,7 +110,7 @@ def why_command(
         node = _changed(folders, days, settings, model, option, name, data=as_json)
         data, lines = change_data(cut(node, depth)), change_lines(cut(node, depth))
     elif model is None and not (name or "").startswith(BOOKED):
-        what = "name a model, a day with --since, or with --figure one of what was booked"
+        what = "name a model, or a day with --since; or by --figure one of what was booked"
         raise click.UsageError(what)
     else:
         if model is None:

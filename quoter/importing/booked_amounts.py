@@ -19,7 +19,7 @@ from quoter.importing.cells import (
 )
 from quoter.importing.per_words import parted, unit_in
 from quoter.problems import quoted
-from quoter.spellings import MEANT
+from quoter.spellings import HOURS, MEANT
 from quoter.units import UnitError, to_base, unit
 
 # 3:30, 3:30:15 or 3h30, as a workbook's own time is told too.
@@ -96,7 +96,8 @@ class Amounts:
             return time_told(words)
         if not words:
             return f"{plain(number)} {self._bare('hours', 'h')}"
-        symbol = MEANT.get(words.strip(". ").casefold(), words)
+        word = words.strip(". ").casefold()
+        symbol = HOURS.get(word) or MEANT.get(word, words)
         try:
             base, _factor = to_base(unit(symbol))
         except UnitError as bad:

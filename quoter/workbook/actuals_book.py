@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Sequence
+from dataclasses import replace
 
 from quoter.actuals.account import Account
 from quoter.actuals.compared import KINDS
@@ -32,7 +33,7 @@ from quoter.workbook.sheets.actuals_given import (
 )
 from quoter.workbook.sheets.proof import Told, check_sheet, method_sheet
 from quoter.workbook.sheets.rates import FILES, input_sheet
-from quoter.workbook.table import MARK, Book
+from quoter.workbook.table import MARK, Book, lead_on
 
 ACTUALS_BOOK = "actuals.xlsx"
 METHOD = (
@@ -92,7 +93,7 @@ def actuals_book(account: Account) -> Book:
         (
             *shown,
             standard_sheet(over),
-            input_sheet(roots, FILES),
+            replace(input_sheet(roots, FILES), then=lead_on("Rows", "what was booked, to change")),
             row_sheet(over, roots),
             checks,
             notes,
@@ -140,7 +141,9 @@ def _found(over: Live, sums: Sequence[Sums]) -> Iterator[str]:
     else:
         yield phrase("{amount} below standard in {months} months.", amount=said, months=months)
     largest = largest_sums(summary_of(over.actuals, "kind").sums)[:3]
-    told = [f"{KINDS[each.lines[0].kind]} {each.amount.value:+,.0f}" for each in largest]
+    told = [
+        together(" ", (KINDS[each.lines[0].kind], f"{each.amount.value:+,.0f}")) for each in largest
+    ]
     if told:
         yield phrase("The largest: {kinds}.", kinds=together(", ", told))
     if over.actuals.unbooked:

@@ -94,7 +94,11 @@ def test_a_row_is_told_by_its_reference() -> None:
 @pytest.mark.parametrize(
     ("words", "catalogue", "told"),
     [
-        (["--figure", "cost"], DEMO, "name a model, a day with --since, or with --figure one of"),
+        (
+            ["--figure", "cost"],
+            DEMO,
+            "name a model, or a day with --since; or by --figure one of what",
+        ),
         (
             ["--figure", f"{WRONG}y"],
             DEMO,

@@ -68,6 +68,26 @@ def test_pieces_scrapped_above_plan_flex_the_standard(tmp_path: Path) -> None:
     assert amounts(without) == pytest.approx({"efficiency": 30.0}, rel=CLOSE)
 
 
+@pytest.mark.parametrize(("scrapped", "lost"), [(4, 20.0), (0, -20.0)])
+def test_work_behind_the_last_planned_loss_is_held_against_good_pieces(
+    tmp_path: Path, scrapped: int, lost: float
+) -> None:
+    """Of 10 begun 8 are planned to pass the first operation, so that 8 h are due at the second,
+    whether 12 or 8 were begun."""
+    finishing = ", passes: 80 %}\n      - {name: Finishing, station: finishing, fixed: 1 h"
+    folder = textbook(tmp_path / "c", more=finishing)
+    rows = hours(
+        {"station": "assembly", "hours": f"{8 + scrapped} h"},
+        {"station": "finishing", "hours": "9 h"},
+    )
+    actuals = actuals_of(folder, made(8), rows, pulled(8, scrapped))
+    first, second = one_of(actuals, "labour.assembly"), one_of(actuals, "labour.finishing")
+    told = {"efficiency": 0.0, "scrap": lost}
+    assert amounts(first) == pytest.approx(told, rel=CLOSE, abs=CLOSE)
+    told = {"efficiency": 10.0, "scrap": 0.0}
+    assert amounts(second) == pytest.approx(told, rel=CLOSE, abs=CLOSE)
+
+
 def test_a_job_at_work_counts_at_what_was_booked_but_for_its_rates(tmp_path: Path) -> None:
     folder = textbook(tmp_path / "c")
     rows = worked(40, wage="11 USD/h")

@@ -95,7 +95,7 @@ def test_all_numbers_of_a_file_at_once_and_back_again_give_the_same_bytes(name: 
     new = {place: f"{n} min [1 to {n + 9}] (n {n})" for n, place in enumerate(places, 1)}
     after = file.rewritten(new)
     values = [node.value for node in scalars_of(before.decode())]
-    for (at, place), text in zip(numbers_of(name), new.values(), strict=True):
+    for (at, _), text in zip(numbers_of(name), new.values(), strict=True):
         values[at] = text
     nodes = scalars_of(after.decode())
     assert [node.value for node in nodes] == values

@@ -139,7 +139,7 @@ def rows_words(rows: Iterable[Place], most: int = 0) -> str:
     >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 5, 6, 9)])
     'actuals/hours.csv:4–6, 9'
     >>> rows_words([Place("actuals/hours.csv", n) for n in (4, 6, 8, 9)], 1)
-    'actuals/hours.csv:4 and 3 more rows'
+    'actuals/hours.csv:4 and 3 more'
     """
     places = sorted({(row.file, row.line) for row in rows})
     spans: list[list[tuple[str, int]]] = []
@@ -153,8 +153,8 @@ def rows_words(rows: Iterable[Place], most: int = 0) -> str:
         f"{file}:{', '.join(map(_span, each))}" for file, each in groupby(shown, lambda s: s[0][0])
     ]
     left = len(places) - sum(map(len, shown))
-    more = f" and {left} more row{'s' if left > 1 else ''}" if left else ""
-    return "; ".join(told) + more
+    words = "; ".join(told)
+    return phrase("{rows} and {count} more", rows=words, count=left) if left else words
 
 
 def _span(rows: Sequence[tuple[str, int]]) -> str:

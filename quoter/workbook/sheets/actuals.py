@@ -91,7 +91,7 @@ def front_sheet(over: Live, sums: Sequence[Sums], found: Sequence[str], proved: 
     kinds = [kind for kind in KINDS if kind in whole.kinds]
     rows = tuple(Row((capital(KINDS[kind]), whole.kinds[kind])) for kind in kinds)
     by_kind = Table(
-        (Column("Variance", width=34), Column("In all")),
+        (Column("Cost variance", width=34), Column("In all")),
         rows,
         title="Why it came to more or less",
         name="kinds",
@@ -105,14 +105,16 @@ def front_sheet(over: Live, sums: Sequence[Sums], found: Sequence[str], proved: 
         ),
         name="whole",
     )
-    told = [f"{capital(KINDS[kind])} {whole.kinds[kind].value:,.0f}" for kind in kinds]
+    told = [
+        together(" ", (capital(KINDS[kind]), f"{whole.kinds[kind].value:,.0f}")) for kind in kinds
+    ]
     chart = Chart(
         title="Variances by kind",
         table="kinds",
-        categories="Variance",
+        categories="Cost variance",
         values=("In all",),
         value_title="Above standard",
-        category_title="Variance",
+        category_title="Cost variance",
         description=phrase(
             "Bars: each kind of variance, unfavourable to the right. {kinds}",
             kinds=together("; ", told),
@@ -181,7 +183,7 @@ def month_sheet(sums: Sequence[Sums]) -> Sheet:
 
 
 def job_sheet(over: Live) -> Sheet:
-    """Each job: price, standard, variances, actual cost, and what was planned to be left and was."""
+    """Each job: price, standard, variances, actual cost, margins planned and left."""
     rows = []
     models = over.actuals.pricing.catalogue.records.models
     for each in over.jobs:

@@ -82,9 +82,9 @@ def _columns(of: str) -> tuple[Column, ...]:
     if of == "job":
         return (Column("Standard", width=70), Column("In all"))
     if of == "hours":
-        words = "Operation", "Station", "Hours of a piece"
+        words = phrase("Operation"), phrase("Station"), phrase("Hours of a piece")
     else:
-        words = "Material", "Where", "Quantity of a piece"
+        words = phrase("Material"), phrase("Where"), phrase("Quantity of a piece")
     return (
         Column("Part", width=34),
         Column(words[0], width=34),
