@@ -248,24 +248,24 @@ class _Resource:
     def _pulled(self, part: str, month: str, pulls: Sequence[Pulled]) -> list[Need]:
         """What the pieces pulled in a month should have taken, by the recipes of their days."""
         needs: list[Need] = []
-        key = f"actual.pulls.{month}.{self.resource}"
         by_recipe = grouped(pulls, lambda pull: id(self.ground.part_on(part, pull.day)))
         for alike in by_recipe.values():
-            assembly, day = self.ground.part_on(part, alike[0].day), alike[0].day
+            assembly, key = self.ground.part_on(part, alike[0].day), f"actual.pulls.{month}"
+            older = assembly is not self.ground.parts[part]
+            key += f".{alike[0].day}.{self.resource}" if older else f".{self.resource}"
             good = total([each.good for each in alike], constant(0.0))
             if not good.value:
                 continue  # nothing good came of it: all that was taken is above standard
-            older = assembly is not self.ground.parts[part]
-            own = f"{key}.{day}" if older else key
-            planned = of_piece(assembly, good, own, month)
+            planned = of_piece(assembly, good, key, month)
             if older:
-                planned = as_numbers(planned, own, alike[0].place)
-            begun = begun_of(planned.pieces[0], alike, f"{own}.{part}")
+                planned = as_numbers(planned, key, alike[0].place)
+            begun = begun_of(planned.pieces[0], alike, f"{key}.{part}")
             needs += [
                 replace(need, flexed=begun.times(need.lost), pulls=begun.rows)
                 for need in self.reading.needs(planned)
+                if need.resource == self.resource
             ]
-        return [need for need in needs if need.resource == self.resource]
+        return needs
 
     def _unbooked(
         self,

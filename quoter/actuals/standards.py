@@ -336,7 +336,7 @@ def as_numbers(standard: Standard, key: str, place: Place) -> Standard:
             replace(
                 each,
                 quantity=given(each.quantity, each.material),
-                lost=given(each.lost, f"{each.material}.lost"),
+                lost=given(each.lost, f"{each.part}.{each.material}.lost"),
             )
             for each in standard.taken
         ),

@@ -59,7 +59,7 @@ NOTHING = "nothing is booked in actuals/ of this catalogue; see quoter help actu
 @click.option("--quotes", type=Folder, help="The folder of quotes that jobs were sold by.")
 @json_option
 @click.option(
-    "--out", type=OutFolder, help="Write all pages about it and their workbook to this folder, too."
+    "--out", type=OutFolder, help="Write its pages and workbook to this folder, too."
 )
 def actuals_command(
     catalogue: Path,
