@@ -1,8 +1,8 @@
 """At which level what was booked can be compared, and what of a standard belongs there.
 
 Hours and material alike. Of a job and a station (or a material) it is the finest level at which
-the data are whole: one that lacks rows for something the job needs would take unbooked for zero.
-Rows without a job are pools of a month.
+the data are whole; a part that no row names, where all rows name one, is left out and told, since
+it would be taken for zero. Rows without a job are pools of a month.
 """
 
 from __future__ import annotations
@@ -92,6 +92,10 @@ def _job_needs(ground: Ground, job: JobStandard, reading: Reading) -> list[Need]
     return found
 
 
+def _part(of: Need | Entry) -> str:
+    return of.part
+
+
 @dataclass(slots=True)
 class _Resource:
     """One station or material: its rows, and what each job needs of it."""
@@ -119,7 +123,7 @@ class _Resource:
             month = "" if job.row.finished is None else month_of(job.row.finished)
             left = self._left_to_job(number, month, rows, by_part, of_parts)
             if rows:
-                into.matched += self._of_job(number, rows, left)
+                into.matched += self._of_job(number, rows, left, into)
             elif left and month in by_month:
                 pooled.setdefault(month, []).extend(left)
             elif left:
@@ -160,27 +164,51 @@ class _Resource:
                 left.append(need)
         return [need for need in left if need.whole.value > 0]
 
-    def _of_job(self, number: str, rows: list[Entry], needs: list[Need]) -> list[Matched]:
-        """The job's rows at the finest level at which none of its needs lacks one."""
-        operations = {(need.part, need.operation) for need in needs}
-        booked = {(entry.part, entry.operation) for entry in rows}
-        parts, of = {part for part, _ in operations}, {part for part, _ in booked}
-        whole = needs and operations == booked and all(number for _, number in booked)
-        if self.reading.by_operation and whole:
-            return self._apart("operation", number, rows, needs)
-        if needs and parts == of:
-            return self._apart("part", number, rows, needs)
-        self.told.setdefault("job", []).append(number)
+    def _of_job(
+        self, number: str, rows: list[Entry], needs: list[Need], into: Matching
+    ) -> list[Matched]:
+        """The job's rows part by part where all of them name one that is needed, else as a whole.
+
+        A part that no row names is not booked: hours of the others say nothing of it. Of one that
+        is, operations are told apart where none lacks a row, since a step that was not scanned is
+        mostly booked with the next.
+        """
+        of_part, named = grouped(needs, _part), grouped(rows, _part)
+        if not needs or not named.keys() <= of_part.keys():
+            self.told.setdefault("job", []).append(number)
+            self._tell_whole(number, needs, named)
+            return [Matched("job", self.resource, tuple(rows), tuple(needs), number)]
+        found = []
+        for part, answered in of_part.items():
+            if part not in named:
+                into.unbooked.append(self._unbooked(answered, number, part))
+                continue
+            booked = {entry.operation for entry in named[part]}
+            whole = 0 not in booked and booked == {need.operation for need in answered}
+            level: Level = "operation" if self.reading.by_operation and whole else "part"
+            found += self._apart(level, number, named[part], answered)
+        return found
+
+    def _tell_whole(
+        self, number: str, needs: Sequence[Need], named: Mapping[str, Sequence[Entry]]
+    ) -> None:
+        """Why the parts of a job are not told apart, where that is not plain from its rows."""
+        called = self.reading.called(self.resource)
         if not needs:
             words = phrase(
                 "Job {job} has rows at {resource}, where it needs nothing",
                 job=number,
-                resource=self.reading.called(self.resource),
+                resource=called,
             )
             self.ground.notes.append(words)
-        elif any(of):
-            self._tell_lacking(number, sorted(parts - of))
-        return [Matched("job", self.resource, tuple(rows), tuple(needs), number)]
+        elif any(named):
+            words = phrase(
+                "Job {job}, {resource}: compared as a whole, since rows name no part, or one that"
+                " needs nothing there",
+                job=number,
+                resource=called,
+            )
+            self.ground.notes.append(words)
 
     def _apart(
         self,
@@ -243,7 +271,8 @@ class _Resource:
                 mine = tuple(by_month[month])
                 into.matched.append(Matched("part", self.resource, mine, tuple(needs), part=part))
             elif needs:
-                into.unbooked.append(self._unbooked(needs, "", part, month, counted[month][-1].day))
+                last = max(each.day for each in counted[month])
+                into.unbooked.append(self._unbooked(needs, "", part, month, last))
 
     def _pulled(self, part: str, month: str, pulls: Sequence[Pulled]) -> list[Need]:
         """What the pieces pulled in a month should have taken, by the recipes of their days."""
@@ -298,14 +327,3 @@ class _Resource:
             into.levels.setdefault((level, tuple(dict.fromkeys(numbers))), []).append(called)
         for early, of in grouped(months, self._is_early).items():
             (into.early if early else into.pools).setdefault(tuple(of), []).append(called)
-
-    def _tell_lacking(self, number: str, parts: Sequence[str]) -> None:
-        names = [str(self.ground.parts[part].name) for part in parts]
-        words = phrase(
-            "Job {job}, {resource}: compared as a whole, since not all rows name a part, or no row"
-            " names {parts}",
-            job=number,
-            resource=self.reading.called(self.resource),
-            parts=", ".join(names) or phrase("one that it needs"),
-        )
-        self.ground.notes.append(words)

@@ -58,9 +58,7 @@ NOTHING = "nothing is booked in actuals/ of this catalogue; see quoter help actu
 @click.option("--on", type=Day, metavar="DATE", help="Leave out what was booked after this day.")
 @click.option("--quotes", type=Folder, help="The folder of quotes that jobs were sold by.")
 @json_option
-@click.option(
-    "--out", type=OutFolder, help="Write its pages and workbook to this folder, too."
-)
+@click.option("--out", type=OutFolder, help="Write its pages and workbook to this folder, too.")
 def actuals_command(
     catalogue: Path,
     month: str | None,

@@ -180,8 +180,8 @@ def test_a_pool_of_a_station_leaves_out_jobs_with_rows_of_their_own(tmp_path: Pa
     assert found == pytest.approx({"job": 10.0, "station": -20.0}, rel=CLOSE)
 
 
-def test_a_part_without_rows_makes_the_whole_job_the_finest_level() -> None:
-    """A dinghy's own 2 h at machining have no rows, so that the bench's trays can't stand alone."""
+def test_a_part_that_no_row_names_is_not_booked_and_never_taken_for_zero() -> None:
+    """A dinghy's own 2 h at machining have no rows, where those of the bench's trays have."""
     jobs = {
         "jobs": [
             {
@@ -194,10 +194,17 @@ def test_a_part_without_rows_makes_the_whole_job_the_finest_level() -> None:
         ]
     }
     station = {"station": "machining", "hours": "1 h"}
-    coarse = actuals_of(FOLDER / "year", jobs, hours({**station, "part": "tray"}), day=YEAR_DAY)
-    labour = one_of(coarse, "labour.machining")
-    assert labour.scope.level == "job"
-    assert any("no row names Dinghy" in note for note in coarse.notes)
+    one = actuals_of(FOLDER / "year", jobs, hours({**station, "part": "tray"}), day=YEAR_DAY)
+    labour = one_of(one, "labour.machining")
+    assert (labour.scope.level, labour.scope.part) == ("part", "part.tray")
+    left = next(each for each in one.unbooked if each.scope.resource == "labour.machining")
+    assert (left.scope.part, left.scope.job) == ("boat.dinghy", "J-1")
+    assert left.quantity.value == pytest.approx(2.0, rel=CLOSE)
+    some = actuals_of(
+        FOLDER / "year", jobs, hours({**station, "part": "tray"}, station), day=YEAR_DAY
+    )
+    assert one_of(some, "labour.machining").scope.level == "job"
+    assert any("rows name no part" in note for note in some.notes)
     both = hours({**station, "part": "tray"}, {**station, "part": "dinghy"})
     fine = actuals_of(FOLDER / "year", jobs, both, day=YEAR_DAY)
     levels = {o.scope.part: o.scope.level for o in fine.compared if o.scope.station == "machining"}
