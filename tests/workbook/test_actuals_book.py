@@ -22,11 +22,13 @@ from quoter.pricing.priced import price_catalogue
 from quoter.resources import demo_catalogue_folder
 from quoter.workbook import Book, write_book
 from quoter.workbook.actuals_book import actuals_book
+from tests.actuals.by_chance import booked_by_chance, held, yard_of_chance
 from tests.actuals.cases import Row, actuals_of, made, spent, textbook, worked
 from tests.workbook.compare import RELATIVE, alike, differences, values
 from tests.workbook.recalculate import recalculate
 from tests.workbook.validity import schema_errors
 
+RANDOM_YARDS = 8
 LARGEST = 2_000_000  # bytes of the demonstration's
 # OpenStax, Principles of Accounting vol. 2, 8.2: 8 oz at 0.85, 11,000 made, 89,000 oz for 74,760;
 # 8.3: 1.5 h at 35, 11,000 made, 16,000 h for 565,600; 8.4: 2,500 h and 7,000 spent where 2,000 h at
@@ -186,6 +188,22 @@ def test_variances_add_up_to_actual_less_standard(demo: Built) -> None:
         actual = sum(one.actual.value for one in own)
         assert found[f"{start}.actual"] == pytest.approx(actual, rel=RELATIVE)
     assert len(rows_of(demo.recalculated, "Labour")) > 300
+
+
+@pytest.mark.slow
+def test_variances_of_random_jobs_add_up_when_recalculated_elsewhere(tmp_path: Path) -> None:
+    """Rows at mixed levels, pools, scrap, rework and overhead, as laws of comparing have them."""
+    yard = yard_of_chance(tmp_path / "yard")
+    files = []
+    for seed in range(RANDOM_YARDS):
+        actuals = held(yard, booked_by_chance(seed))
+        account = Account(actuals, after_calculations(actuals, {}), Estimates((), (), ()))
+        files.append(tmp_path / f"{seed}.xlsx")
+        files[-1].write_bytes(write_book(actuals_book(account)))
+    recalculated = recalculate(files, tmp_path / "recalculated")
+    for file, again in zip(files, recalculated, strict=True):
+        assert differences(file, again) == []
+        assert_adds_up(again)
 
 
 @pytest.mark.slow
