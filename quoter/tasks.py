@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import gc
 import time
-from collections.abc import Callable, Mapping, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from copy import copy
 from dataclasses import dataclass, field, replace
 from functools import cached_property
 from pathlib import Path
 
-from quoter.actuals.account import Account, account_of, is_booked
+from quoter.actuals.account import Account, account_from, compared_of, is_booked
+from quoter.actuals.compared import Actuals
 from quoter.analysis.findings import Findings, ModelFindings
 from quoter.catalogue.mark import fingerprint
 from quoter.catalogue.translations import untranslated
@@ -121,9 +122,13 @@ class Work:
         return Findings(self.pricing, lambda: at_last_list(self._folder, self.pricing))
 
     @cached_property
+    def _took(self) -> Actuals | None:
+        actuals, _ = compared_of(self._folder, self.pricing)
+        return actuals
+
+    @cached_property
     def _account(self) -> Account | None:
-        account, _ = account_of(self._folder, self.pricing)
-        return account
+        return None if self._took is None else account_from(self._took)
 
     @cached_property
     def _site(self) -> PublicSite:
@@ -201,10 +206,11 @@ class Work:
         }
         return f"writing the {told[task.kind]}"
 
-    def ready(self) -> None:
+    def ready(self, tasks: Iterable[Task]) -> None:
         """Work out what several tasks share, before those who do them go their own ways."""
         self._findings.share()
-        _ = self._account
+        if {ACTUALS, REVIEW} <= {task.kind for task in tasks}:
+            _ = self._took
         gc.freeze()  # what is there by now stays; looking for garbage in it would copy its pages
 
     def do(self, task: Task) -> Made:
@@ -230,8 +236,7 @@ class Work:
     def _review(self, _: str) -> tuple[Files, Files, Sequence[Leak]]:
         self._findings.share()
         pricing, findings = self.pricing, copy(self._findings)  # of which the rest goes with it
-        took = None if self._account is None else self._account.actuals
-        made = _below("review", review_files(findings, self._warnings, took))
+        made = _below("review", review_files(findings, self._warnings, self._took))
         made |= _below("papers", paper_index(pricing))
         if pricing.models:
             made[f"workbooks/{MARGIN_REVIEW}"] = write_book(

@@ -49,7 +49,7 @@ def shared_by(workers: int) -> Doing:
         if count < 2:
             yield from alone(work, tasks, say)
             return
-        work.ready()
+        work.ready(tasks)
         with _forked(work, count) as executor:
             yield from _results(executor, _do_here, work, tasks, say)
 

@@ -284,6 +284,23 @@ def test_a_misspelt_command_is_told_the_one_that_is_meant() -> None:
     assert quoter("quoet", "demo_catalog").stderr.endswith(told)
 
 
+def test_what_asks_for_no_actuals_neither_reads_nor_loads_any(tmp_path: Path) -> None:
+    yard = shutil.copytree(PROJECT / "demo_catalog", tmp_path / "yard")
+    (yard / "actuals" / "hours.csv").write_text("no table at all\n", "utf-8")
+    request, kept = yard / "requests" / "family_weekender.yaml", tmp_path / "quotes"
+    loaded = "[m for m in sys.modules if 'actuals' in m and m != 'quoter.cli.actuals']"
+    for words in (
+        ["why", yard, "weekender_86", "side_single", "--depth", "1"],
+        ["quote", yard, request, "--quotes", kept],
+    ):
+        code = f"import sys; from quoter.cli import main; main({[*map(str, words)]}, "
+        code += f"standalone_mode=False); sys.exit(str({loaded}))"
+        run = subprocess.run(
+            [sys.executable, "-c", code], capture_output=True, text=True, cwd=PROJECT, check=False
+        )
+        assert run.stderr.endswith("[]\n"), run.stderr
+
+
 def test_help_and_completion_load_nothing_that_a_command_needs() -> None:
     heavy = "{'babel', 'jinja2', 'lxml', 'numpy', 'openpyxl', 'pydantic', 'yaml'}"
     code = "import sys; from quoter.cli import main; main(['-h'], standalone_mode=False); "
@@ -302,7 +319,7 @@ def test_help_and_completion_load_nothing_that_a_command_needs() -> None:
         text=True,
         check=False,
     )
-    assert run.stdout == "plain,import-prices\nplain,import-rates\n"
+    assert run.stdout == "plain,import-prices\nplain,import-rates\nplain,import-actuals\n"
 
 
 def test_problems_are_red_on_a_terminal_unless_no_color_is_set(broken: Path) -> None:

@@ -42,17 +42,15 @@ def is_booked(folder: Path) -> bool:
     return (folder / ACTUALS).is_dir()
 
 
-def account_of(
-    folder: Path, pricing: Pricing, sold: Sold = at_list_prices
-) -> tuple[Account | None, list[Problem]]:
-    """All of it up to the catalogue's day, and warnings; none where nothing is booked.
+def compared_of(folder: Path, pricing: Pricing) -> tuple[Actuals | None, list[Problem]]:
+    """What was booked up to the catalogue's day held against standard, and warnings; none where
+    nothing is booked.
 
     Rows that were read with the catalogue are not read again: of these it told the warnings.
 
     Args:
         folder: the catalogue's
         pricing: of all its models
-        sold: says what jobs were sold for
     Raises:
         CatalogueError: what was booked has faults, all at once.
     """
@@ -63,9 +61,37 @@ def account_of(
     if booked is None:
         booked = read_booked(folder, catalogue.records, problems)
         problems.stop_if_any()
-    quoted, wrong = sold(booked.jobs)
-    problems.extend(replace(one, warning=True) for one in wrong)
-    actuals = compare(pricing, booked, folder)
-    after = after_calculations(actuals, quoted)
-    estimates = estimates_of(actuals, quoted)
-    return Account(actuals, after, estimates, proposals(actuals, estimates)), problems.warnings
+    return compare(pricing, booked, folder), problems.warnings
+
+
+def account_from(actuals: Actuals, quoted: Mapping[str, Quoted] | None = None) -> Account:
+    """All that is told of what is compared.
+
+    Args:
+        actuals: what is compared
+        quoted: what jobs were sold for, by their numbers
+    """
+    after = after_calculations(actuals, quoted or {})
+    estimates = estimates_of(actuals, quoted or {})
+    return Account(actuals, after, estimates, proposals(actuals, estimates))
+
+
+def account_of(
+    folder: Path, pricing: Pricing, sold: Sold = at_list_prices
+) -> tuple[Account | None, list[Problem]]:
+    """All of it up to the catalogue's day, and warnings; none where nothing is booked.
+
+    Args:
+        folder: the catalogue's
+        pricing: of all its models
+        sold: says what jobs were sold for
+    Raises:
+        CatalogueError: what was booked has faults, all at once.
+    """
+    actuals, warnings = compared_of(folder, pricing)
+    if actuals is None:
+        return None, []
+    quoted, wrong = sold(() if actuals.booked is None else actuals.booked.jobs)
+    problems = Problems()
+    problems.extend([*warnings, *(replace(one, warning=True) for one in wrong)])
+    return account_from(actuals, quoted), problems.warnings

@@ -6,8 +6,8 @@ from collections.abc import Callable, Iterator, Mapping
 from dataclasses import dataclass, replace
 
 from quoter.actuals.compared import Actuals, Job, Kind, Line, Scope
-from quoter.actuals.rates import Rates, boat_by_standard, on_days, others_of, settled
-from quoter.actuals.summaries import largest_first, of_job
+from quoter.actuals.rates import settled
+from quoter.actuals.summaries import largest_first
 from quoter.catalogue.booked_words import options_of
 from quoter.catalogue.prices import book_key, newest, published
 from quoter.costing.elements import in_element_order, label_of
@@ -109,21 +109,12 @@ def after_calculations(
         actuals: all that was booked
         quoted: what the quotes of jobs say of one boat each, by the job's number
     """
-    rates = Rates(actuals.pricing, others_of(actuals.pricing, actuals.jobs.values()))
-    boats = {
-        n: boat_by_standard(n, job.built, job.pricing or actuals.pricing, "account")
-        for n, job in actuals.jobs.items()
-    }
-    elements = on_days({n: boat.elements for n, boat in boats.items()}, actuals.jobs, rates)
     return {
-        number: _account(actuals, job, elements[number], quoted.get(number))
-        for number, job in actuals.jobs.items()
+        number: _account(actuals, job, quoted.get(number)) for number, job in actuals.jobs.items()
     }
 
 
-def _account(
-    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
-) -> AfterCalculation:
+def _account(actuals: Actuals, job: Job, quoted: Quoted | None) -> AfterCalculation:
     number, terms = job.number, actuals.pricing.terms
     boats, name = constant(job.boats), phrase("Job {number}", number=job.number)
 
@@ -131,7 +122,7 @@ def _account(
         label = phrase("{name}: {what}", name=name, what=words)
         return figure.named(f"actual.job.{number}.{what}", label)
 
-    rows = tuple(_rows(actuals, job, elements, quoted))
+    rows = tuple(_rows(actuals, job, quoted))
     nothing = constant(0.0, actuals.pricing.catalogue.currency)
     cost = keyed(total([row.actual for row in rows], nothing), "cost", phrase("actual cost"))
     each = quoted.price if quoted is not None else _listed(actuals, job)
@@ -150,27 +141,24 @@ def _account(
         planned=planned,
         left=keyed(left_after(price, terms.provisions, cost), "left", phrase("margin left")),
         rows=rows,
-        causes=tuple(largest_first(of_job(actuals.lines, number))),
+        causes=tuple(largest_first(actuals.lines_of_jobs.get(number, ()))),
         doubts=tuple(_doubts(actuals, job, quoted, price, planned)),
     )
 
 
-def _rows(
-    actuals: Actuals, job: Job, elements: Mapping[str, Figure], quoted: Quoted | None
-) -> Iterator[ElementRow]:
+def _rows(actuals: Actuals, job: Job, quoted: Quoted | None) -> Iterator[ElementRow]:
     """Each element of the job: its standard, and with its lines of variance what it came to."""
     boats, rates = constant(job.boats), actuals.pricing.costing.rates
     lines: dict[str, list[Line]] = {}
-    for each in actuals.compared:
-        if each.scope.job == job.number:
-            lines.setdefault(element_of(each.scope, rates.classes), [])
-            for line in each.lines:
-                element = element_of(line.scope, rates.classes, line.kind)
-                lines.setdefault(element, []).append(line)
-    for element in in_element_order([*elements, *lines]):
+    for each in actuals.compared_of_jobs.get(job.number, ()):
+        lines.setdefault(element_of(each.scope, rates.classes), [])
+        for line in each.lines:
+            element = element_of(line.scope, rates.classes, line.kind)
+            lines.setdefault(element, []).append(line)
+    for element in in_element_order([*job.elements, *lines]):
         key, name = f"actual.job.{job.number}.{element}", label_of(element, rates.station_names)
         label = phrase("Job {number}: {name}", number=job.number, name=name)
-        should = elements.get(element, rates.nothing) * boats
+        should = job.elements.get(element, rates.nothing) * boats
         should = should.named(f"{key}.standard", phrase("{label}, standard", label=label))
         moved = [line.amount for line in lines.get(element, ())]
         came_to = should + total(moved, rates.nothing) if moved else should
@@ -275,7 +263,7 @@ def _doubts(
         now = left_after(price, actuals.pricing.terms.provisions, quoted.cost * constant(job.boats))
         if abs(now.value - planned.value) > A_CENT * job.boats:
             yield phrase("Quote {name} reckoned with other provisions", name=quoted.name)
-    bare = {each.scope.resource for each in actuals.unbooked if each.scope.job == job.number}
+    bare = {each.scope.resource for each in actuals.unbooked_of_jobs.get(job.number, ())}
     if bare:
         yield phrase(
             "Nothing was booked of {count} things that it needs: their standard stands",

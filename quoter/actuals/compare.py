@@ -58,9 +58,10 @@ def _jobs(ground: Ground) -> dict[str, Job]:
             model=str(job.row.model),
             boats=float(plain_number(job.boats)),
             built=job.boat,
-            standard=costs[number],
+            standard=costs[number][0],
             open=job.open,
             pricing=job.pricing,
+            elements=costs[number][1],
         )
         for number, job in ground.jobs.items()
     }

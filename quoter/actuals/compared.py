@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from datetime import date
-from typing import TYPE_CHECKING, Literal
+from functools import cached_property
+from typing import TYPE_CHECKING, Literal, TypeVar
 
 from quoter.catalogue.booked import Booked, JobRow
+from quoter.costing.assembly import Assembly, in_building_order
 from quoter.figures import Figure
 from quoter.phrases import phrase
 from quoter.pricing.built import Built
@@ -133,12 +135,16 @@ class Unbooked:
     standard: Figure
 
 
+OfScope = TypeVar("OfScope", Line, Compared, Unbooked)
+
+
 @dataclass(frozen=True, slots=True)
 class Job:
     """A job as booked: its line of the table, and the boat that it was by the catalogue.
 
-    `standard` is the full cost of all its boats by standard; `open` while it is at work. `pricing`
-    holds the recipes that it was made by, where they are others than today's.
+    `standard` is the full cost of all its boats by standard, and `elements` what that of one
+    consists of; `open` while it is at work. `pricing` holds the recipes that it was made by, where
+    they are others than today's.
     """
 
     row: JobRow
@@ -149,9 +155,10 @@ class Job:
     standard: Figure
     open: bool
     pricing: Pricing | None = None
+    elements: Mapping[str, Figure] = field(default_factory=dict)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Actuals:
     """All that was booked up to a day, compared with the standards in force on the days of work.
 
@@ -170,7 +177,42 @@ class Actuals:
     pulled: tuple[Pulled, ...] = ()
     booked: Booked | None = None
 
-    @property
+    @cached_property
     def lines(self) -> tuple[Line, ...]:
         """All lines of variance."""
         return tuple(line for one in self.compared for line in one.lines)
+
+    @cached_property
+    def lines_of_jobs(self) -> dict[str, list[Line]]:
+        """Lines by the job's number, "" for those of none."""
+        return _by_job(self.lines)
+
+    @cached_property
+    def compared_of_jobs(self) -> dict[str, list[Compared]]:
+        """What is compared by the job's number, "" for what is of none."""
+        return _by_job(self.compared)
+
+    @cached_property
+    def unbooked_of_jobs(self) -> dict[str, list[Unbooked]]:
+        """What was not booked by the job's number, "" for what is of none."""
+        return _by_job(self.unbooked)
+
+    @cached_property
+    def assemblies(self) -> dict[str, Assembly]:
+        """Everything that is costed or was built, by its key."""
+        costing = self.pricing.costing
+        found = dict(costing.parts)
+        for model in costing.models.values():
+            for assembly in (model.base, *model.options.values()):
+                found.setdefault(assembly.recipe.key, assembly)
+        for job in self.jobs.values():
+            for made in in_building_order(job.built.whole):
+                found.setdefault(made.assembly.recipe.key, made.assembly)
+        return found
+
+
+def _by_job(things: Iterable[OfScope]) -> dict[str, list[OfScope]]:
+    found: dict[str, list[OfScope]] = {}
+    for each in things:
+        found.setdefault(each.scope.job, []).append(each)
+    return found

@@ -6,9 +6,9 @@ Functions of samples take sequences of numbers; numpy is imported where it is us
 from __future__ import annotations
 
 import math
+from collections import Counter
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
-from statistics import median
 from typing import TYPE_CHECKING
 
 from quoter.actuals.samples import (
@@ -95,23 +95,25 @@ def trend(times: Sequence[float], values: Sequence[float], level: float = LEVEL)
     >>> trend([1.0, 2.0, 3.0, 4.0, 5.0], [1.0, 2.1, 2.9, 4.2, 30.0]).likely
     1.1
     """
-    n = len(times)
-    pairs = [(i, j) for i in range(n) for j in range(i + 1, n) if times[i] != times[j]]
-    if not pairs:
+    import numpy as np
+
+    n, x, y = len(times), np.asarray(times, dtype=float), np.asarray(values, dtype=float)
+    runs = [x[i + 1 :] - x[i] for i in range(n)]
+    rises = [(y[i + 1 :] - y[i])[run != 0] / run[run != 0] for i, run in enumerate(runs)]
+    slopes = np.sort(np.concatenate([*rises, np.empty(0)]))
+    if not len(slopes):
         return None
-    slopes = sorted((values[j] - values[i]) / (times[j] - times[i]) for i, j in pairs)
-    told = float(round(median(slopes), 15))
+    told = round(float(np.median(slopes)), 15)
     spread = n * (n - 1) * (2 * n + 5) - _tied(times) - _tied(values)
     reach = normal_quantile((1 + level) / 2) * math.sqrt(max(spread, 0) / 18)
     low = max(round((len(slopes) - reach) / 2) - 1, 0)
     high = min(round((len(slopes) + reach) / 2), len(slopes) - 1)
-    return Interval(told, min(slopes[low], told), max(slopes[high], told), level)
+    return Interval(told, min(float(slopes[low]), told), max(float(slopes[high]), told), level)
 
 
 def _tied(values: Sequence[float]) -> float:
     """What ties take from the variance of Kendall's S, times 18."""
-    ties = [values.count(value) for value in dict.fromkeys(values)]
-    return sum(t * (t - 1) * (2 * t + 5) for t in ties)
+    return sum(t * (t - 1) * (2 * t + 5) for t in Counter(values).values())
 
 
 def huber(rows: Sequence[Sequence[float]], values: Sequence[float], tuning: float = TUNING) -> Fit:

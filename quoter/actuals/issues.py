@@ -45,6 +45,8 @@ class Issues:
     unpriced: dict[str, list[Place]] = field(default_factory=dict)
     _parts: dict[str, str] = field(default_factory=dict)
     _booked: set[tuple[str, str]] = field(default_factory=set)
+    _named: set[str] = field(default_factory=set)
+    _in_money: set[str] = field(default_factory=set)
     _standard_rate: dict[Figure, Figure] = field(default_factory=dict)
     _behind: dict[Figure, tuple[Place, ...]] = field(default_factory=dict)
     _ratios: dict[tuple[Figure, Figure], Figure] = field(default_factory=dict)
@@ -66,6 +68,9 @@ class Issues:
             for number, material in self._booked - needed
             if self.classes[material] in stated.get(number, ())
         }
+        moved: dict[str, set[str]] = {}
+        for number, material in self.moved:
+            moved.setdefault(number, set()).add(self.classes[material])
         lacking: set[tuple[str, str]] = set()  # months with what jobs finished then need of pools
         open_to: set[tuple[str, str]] = set()  # months with classes that jobs finished then state
         for job in jobs:
@@ -75,13 +80,15 @@ class Issues:
                 for need in job.standard.taken
                 if (job.number, need.material) not in self._booked
             }
-            own = {self.classes[m] for number, m in self.moved if number == job.number}
+            own = moved.get(job.number, set())
             open_to |= {(month, of) for of in stated[job.number] - own}
         self.pooled = {
             (month, material)
             for month, material in loose - lacking
             if (month, self.classes[material]) in open_to
         }
+        self._named = {material for _, material in self._booked}
+        self._in_money = {self.classes[material] for _, material in self.moved | self.pooled}
 
     @property
     def nothing(self) -> Figure:
@@ -124,11 +131,10 @@ class Issues:
 
     def booked_at_all(self, resource: str) -> bool:
         """Whether anybody books a material, or of a class what is in money; else none lacks it."""
-        id, booked = resource.partition(".")[2], {material for _, material in self._booked}
+        id = resource.partition(".")[2]
         if not self.in_money(resource):
-            return id in booked
-        of = {self.classes[material] for _, material in self.moved | self.pooled}
-        return id.removeprefix("class_") in of
+            return id in self._named
+        return id.removeprefix("class_") in self._in_money
 
     def needs(self, standard: Standard) -> Iterator[Need]:
         """What a standard has of each material, and what it has in money."""

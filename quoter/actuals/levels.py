@@ -40,13 +40,13 @@ def match(entries: Iterable[Entry], ground: Ground, reading: Reading) -> Matchin
     for entry in sorted(entries, key=lambda entry: (entry.day, entry.reference)):
         by_resource.setdefault(entry.resource, []).append(entry)
     needs = {number: _job_needs(ground, job, reading) for number, job in ground.jobs.items()}
-    every = dict.fromkeys(need.resource for of_job in needs.values() for need in of_job)
+    by_job = {
+        number: grouped(of_job, lambda need: need.resource) for number, of_job in needs.items()
+    }
+    every = dict.fromkeys(resource for of_job in by_job.values() for resource in of_job)
     matching = Matching()
     for resource in dict.fromkeys([*every, *sorted(by_resource)]):
-        of_resource = {
-            number: [need for need in of_job if need.resource == resource]
-            for number, of_job in needs.items()
-        }
+        of_resource = {number: of_job.get(resource, []) for number, of_job in by_job.items()}
         one = _Resource(resource, ground, reading, by_resource.get(resource, []), of_resource)
         one.match(matching)
     ground.notes.extend(_told(matching, ground))
@@ -156,7 +156,7 @@ class _Resource:
             pool = by_part.get(need.part, ())
             if need.part in named or not pool:
                 left.append(need)
-            elif any(each.part == need.part for each in self.ground.pulled):
+            elif need.part in self.ground.pulled_parts:
                 continue  # what was pulled says what the pool should have taken
             elif any(entry.month == month for entry in pool):
                 of_parts.setdefault((need.part, month), []).append(need)
@@ -260,7 +260,7 @@ class _Resource:
     ) -> None:
         """Pools of a part by month: held against pulls, or where none are booked against jobs."""
         by_month = grouped(rows, lambda entry: entry.month)
-        pulls = [each for each in self.ground.pulled if each.part == part]
+        pulls = self.ground.pulled_parts.get(part, [])
         answered = {job for job, of in own.items() if any(entry.part == part for entry in of)}
         counted = grouped((p for p in pulls if p.job not in answered), lambda p: p.month)
         for month in sorted({*by_month, *counted}):

@@ -8,8 +8,10 @@ from __future__ import annotations
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import date
+from functools import cached_property
 from pathlib import Path
 
+from quoter.actuals.matched import grouped
 from quoter.actuals.rates import Rates, others_of
 from quoter.actuals.standards import JobStandard, Pieces, Recipes, job_standards, stop_at
 from quoter.catalogue.booked import Booked, PullRow
@@ -71,7 +73,7 @@ def begun_of(planned: Pieces, rows: Sequence[Pulled], key: str) -> Begun:
     return Begun(planned, above, tuple(each.place for each in rows))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class Ground:
     """What a comparison rests on: rows up to the catalogue's day, jobs, rates, parts and pulls.
 
@@ -93,6 +95,16 @@ class Ground:
     def as_of(self) -> date:
         """The day asked about."""
         return self.pricing.catalogue.as_of
+
+    @cached_property
+    def pulled_parts(self) -> dict[str, list[Pulled]]:
+        """What was pulled, by part."""
+        return grouped(self.pulled, lambda each: each.part)
+
+    @cached_property
+    def pulled_of_jobs(self) -> dict[str, list[Pulled]]:
+        """What was pulled, by job, "" for none."""
+        return grouped(self.pulled, lambda each: each.job)
 
     def part(self, text: str | None, job: str | None) -> str:
         """The key of the assembly that a row names, "" for none that its job or the yard has.
@@ -129,7 +141,7 @@ class Ground:
         piece for stock among them moves nothing.
         """
         if job.number not in self._begun:
-            mine = [each for each in self.pulled if each.job == job.number]
+            mine = self.pulled_of_jobs.get(job.number, [])
             self._begun[job.number] = dict(_above_plan(job, mine))
         return self._begun[job.number]
 

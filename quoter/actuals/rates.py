@@ -24,6 +24,8 @@ from quoter.pricing.built import Built
 from quoter.pricing.price import Pricing
 from quoter.problems import Problems
 
+WHOLE = ""  # among the elements of a cost: all of it
+
 
 @dataclass(slots=True)
 class Rates:
@@ -124,24 +126,28 @@ def others_of(pricing: Pricing, jobs: Iterable[JobStandard | Job]) -> tuple[Pric
     return tuple(other for other in found.values() if other is not pricing)
 
 
-def standard_costs(jobs: Mapping[str, JobStandard], rates: Rates) -> dict[str, Figure]:
-    """The full cost of all boats of each job by standard, at the rates of the day it was finished.
+def standard_costs(
+    jobs: Mapping[str, JobStandard], rates: Rates
+) -> dict[str, tuple[Figure, dict[str, Figure]]]:
+    """The full cost of all boats of each job by standard, at the rates of the day it was finished;
+    and the elements of that of one boat.
 
     At those of the catalogue's day while it is open. What options credit is not made, so that
     nothing is taken off for it: it is the cost of what was built, not that of a price.
     """
-    costs = {
-        number: {"": boat_by_standard(number, job.boat, job.pricing, "boat").cost * job.boats}
-        for number, job in jobs.items()
-    }
+    costs = {}
+    for number, job in jobs.items():
+        boat = boat_by_standard(number, job.boat, job.pricing, "boat")
+        costs[number] = {WHOLE: boat.cost * job.boats, **boat.elements}
     found = {}
     for number, by_day in on_days(costs, jobs, rates).items():
-        key, cost = f"actual.job.{number}.standard", by_day[""]
+        key, cost = f"actual.job.{number}.standard", by_day.pop(WHOLE)
         label = phrase("Job {number}: cost by standard", number=number)
-        if cost is costs[number][""]:
-            found[number] = cost.named(key, label)
+        if cost is costs[number][WHOLE]:
+            cost = cost.named(key, label)
         else:
-            found[number] = stated(cost, key, label, jobs[number].row.place)
+            cost = stated(cost, key, label, jobs[number].row.place)
+        found[number] = cost, by_day
     return found
 
 

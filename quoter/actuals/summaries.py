@@ -12,7 +12,6 @@ from typing import Literal
 
 from quoter.actuals.compared import KINDS, Actuals, Line
 from quoter.catalogue.adding import ACTUALS
-from quoter.costing.assembly import Assembly, in_building_order
 from quoter.figures import Figure, constant, total
 from quoter.figures.graph import inputs_of
 from quoter.phrases import capital, phrase, together
@@ -174,27 +173,14 @@ def names_of(actuals: Actuals, of: Dimension) -> Callable[[str], str]:
     elif of == "material":
         known = {id: str(material.name) for id, material in records.materials.items()}
     elif of == "part":
-        known = {key: assembly.name for key, assembly in _assemblies(actuals).items()}
+        known = {key: assembly.name for key, assembly in actuals.assemblies.items()}
     elif of == "operation":
         known = dict(_operations(actuals))
     return lambda id: known.get(id, id) if id else UNALLOTTED[of]
 
 
-def _assemblies(actuals: Actuals) -> dict[str, Assembly]:
-    """Everything that is costed or was built, by its key."""
-    costing = actuals.pricing.costing
-    found = dict(costing.parts)
-    for model in costing.models.values():
-        for assembly in (model.base, *model.options.values()):
-            found.setdefault(assembly.recipe.key, assembly)
-    for job in actuals.jobs.values():
-        for made in in_building_order(job.built.whole):
-            found.setdefault(made.assembly.recipe.key, made.assembly)
-    return found
-
-
 def _operations(actuals: Actuals) -> Iterator[tuple[str, str]]:
-    for key, assembly in _assemblies(actuals).items():
+    for key, assembly in actuals.assemblies.items():
         for number, operation in enumerate(assembly.recipe.operations, 1):
             name = together(": ", (assembly.name, str(operation.name)))
             yield f"{key}{AT}{number}", name

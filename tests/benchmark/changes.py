@@ -1,7 +1,8 @@
-"""What somebody changes in a yard between two builds: daily rates, a label, a note, a price."""
+"""What somebody changes in a yard between two builds: rates, rows booked, a label, a price."""
 
 from __future__ import annotations
 
+import csv
 import re
 from datetime import date, timedelta
 from decimal import Decimal
@@ -25,6 +26,24 @@ def add_daily_rates(folder: Path, days: int) -> None:
 
 def _wobble(day: date) -> Decimal:
     return Decimal(day.toordinal() * 7 % 11 - 5) / 1000
+
+
+def book_again(folder: Path, times: int) -> None:
+    """Have every job of a yard built so many times, each time under a number of its own."""
+    for table in ("jobs", "hours", "issues", "purchases", "pulls"):
+        path = folder / "actuals" / f"{table}.csv"
+        with path.open(encoding="utf-8", newline="") as file:
+            rows = [*csv.DictReader(file)]
+        with path.open("w", encoding="utf-8", newline="") as file:
+            writer = csv.DictWriter(file, [*rows[0]], lineterminator="\n")
+            writer.writeheader()
+            for number in range(times):
+                writer.writerows(_numbered(row, number) for row in rows)
+
+
+def _numbered(row: dict[str, str], number: int) -> dict[str, str]:
+    own = {key: f"{row[key]}-{number}" for key in ("reference", "job") if number and row.get(key)}
+    return row | own
 
 
 # What somebody changes: the file, the first that stands there so, and what is written instead.

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import astuple, dataclass
 from pathlib import Path
 
-from tests.benchmark.changes import add_daily_rates, change
+from tests.benchmark.changes import add_daily_rates, book_again, change
 from tests.benchmark.measured import Cost, elsewhere, python, quickest, quoter, run
 from tests.benchmark.table import BYTES, SECONDS, TIMES, Line, Missing
 from tests.benchmark.yards import Size
@@ -17,6 +17,7 @@ REQUEST = "requests/northern_dealer.yaml"  # one boat; each size of yard has it
 BOAT = ("coastal_98", "side_ramp")
 NEEDED_TWICE = {"models": (Size(5, 10), Size(10, 10)), "options": (Size(5, 10), Size(5, 20))}
 DAYS = (15, 30)  # of exchange rates more
+BOOKED = (5, 10)  # times the demonstration's jobs
 LANGUAGES = (("de",), ("de", "fr", "nb"))  # of the home market besides English
 PAGES_OF = (5, 10, 20, 40)  # models, each with as many options
 OPTIONS_EACH = 12
@@ -192,6 +193,10 @@ def growth(bench: Bench) -> Iterator[Line | Missing]:
     for yard, days in zip(yards, DAYS, strict=True):
         add_daily_rates(yard, days)
     yield from _twice(bench, "days of rates", yards, start_up)
+    yards = [bench.yard_of(f"{times}_times_booked", "S") for times in BOOKED]
+    for yard, times in zip(yards, BOOKED, strict=True):
+        book_again(yard, times)
+    yield from _twice(bench, "rows booked", yards, start_up)
 
 
 def _twice(bench: Bench, what: str, yards: list[Path], start_up: float) -> Iterator[Line]:

@@ -28,7 +28,7 @@ from quoter.pricing.price import Pricing, set_prices
 from quoter.problems import Problem, Problems
 from quoter.publish.manifest import written_in
 from quoter.publish.outputs import held
-from quoter.tasks import BOAT, REVIEW, SHEET, YEAR, Work
+from quoter.tasks import ACTUALS, BOAT, REVIEW, SHEET, YEAR, Work
 from quoter.tasks import COSTING as COSTING_JSON
 from tests.benchmark.measured import Stages, memory_so_far
 
@@ -38,6 +38,7 @@ TASKS = {
     REVIEW: "the review and its workbook",
     BOAT: "boats' workbooks, pages and papers",
     YEAR: "the planned year's workbook",
+    ACTUALS: "pages and workbook of what it really took",
     COSTING_JSON: "costs as data",
 }
 _CELL = re.compile(rb"<c [^>]*?(?:/>|>)")

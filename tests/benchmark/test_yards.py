@@ -14,7 +14,7 @@ from quoter.analysis.findings import Findings
 from quoter.build import render
 from quoter.pricing.price import Pricing
 from quoter.pricing.priced import price_catalogue
-from tests.benchmark.changes import CHANGES, add_daily_rates, change
+from tests.benchmark.changes import CHANGES, add_daily_rates, book_again, change
 from tests.benchmark.finished import FinishedBook, taken_apart
 from tests.benchmark.rivals import page_pieces, written_again
 from tests.benchmark.table import BYTES, RATE, SECONDS, Line, keep, last_release, since
@@ -86,6 +86,19 @@ def test_daily_rates_are_of_so_many_days_more(tmp_path: Path) -> None:
     more = {row.date for row in price_catalogue(yard)[0].catalogue.records.exchange}
     assert len(more) == len(days) + 30
     assert days <= more
+
+
+def test_jobs_that_are_booked_again_have_as_many_rows_each(tmp_path: Path) -> None:
+    yard = make_yard(tmp_path / "yard", "S")
+    once = price_catalogue(yard, booked=True)[0].catalogue.booked
+    book_again(yard, 3)
+    thrice = price_catalogue(yard, booked=True)[0].catalogue.booked
+    assert once is not None
+    assert thrice is not None
+    assert len({str(row.job) for row in thrice.jobs}) == 3 * len(once.jobs)
+    assert [len(rows) for rows in (thrice.hours, thrice.issues, thrice.pulls)] == [
+        3 * len(rows) for rows in (once.hours, once.issues, once.pulls)
+    ]
 
 
 def test_the_rival_writes_the_cells_styles_and_widths_that_we_write(small_pricing: Pricing) -> None:

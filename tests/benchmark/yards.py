@@ -58,6 +58,7 @@ def make_yard(folder: Path, size: Size | str, languages: Iterable[str] | None = 
         size = SIZES.get(size) or Size(0, 0)
     if size.models:
         _Yard(folder, size).write()
+        shutil.rmtree(folder / "actuals")  # which are of the demonstration's boats
     if languages is not None:
         text = (folder / "yard.yaml").read_text("utf-8")
         listed = f"other_languages: [{', '.join(languages)}]"

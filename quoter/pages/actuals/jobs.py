@@ -59,8 +59,8 @@ def job_of(account: Account, names: Names, number: str) -> JobView:
     """One job."""
     actuals = account.actuals
     job, after = actuals.jobs[number], account.after.get(number)
-    compared = [one for one in actuals.compared if one.scope.job == number]
-    missing = [one for one in actuals.unbooked if one.scope.job == number]
+    compared = actuals.compared_of_jobs.get(number, [])
+    missing = actuals.unbooked_of_jobs.get(number, [])
     doubts = doubts_of(account, names, [job], missing, "")
     told = Told(account, names, compared)
     return JobView(job, after, told, doubts, names.job_page(number))
