@@ -13,14 +13,15 @@ from tests.actuals.cases import Row, made, table, textbook, worked
 
 
 def told(folder: Path, *tables: Mapping[str, Sequence[Row]]) -> tuple[str, str]:
-    """What the terminal and the first page say of March."""
+    """What the terminal says of March, and the index with the page of that month."""
     (folder / "actuals").mkdir()
     for kind, rows in ((kind, rows) for each in tables for kind, rows in each.items()):
         (folder / "actuals" / f"{kind}.csv").write_bytes(table(kind, rows))
     words = ["actuals", str(folder), "--on", "2026-03-31", "--out", str(folder.parent / "pages")]
     result = CliRunner().invoke(main, words)
     assert result.exit_code == 0, result.output
-    return result.output, (folder.parent / "pages" / "index.html").read_text("utf-8")
+    pages = (folder.parent / "pages" / name for name in ("index.html", "2026-03.html"))
+    return result.output, "\n".join(page.read_text("utf-8") for page in pages)
 
 
 def test_hours_without_any_job_are_at_standard_and_have_a_page(tmp_path: Path) -> None:
