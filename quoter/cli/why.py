@@ -65,7 +65,6 @@ BOOKED = ("actual.", "actuals.")  # keys of what is worked out from what was boo
 @example_command(
     "why",
     "why demo_catalog weekender_86 side_single --depth 2",
-    "why demo_catalog weekender_86 side_single --figure ladder.contract",
     "why demo_catalog --figure actual.sum.2026-09.kind.efficiency --depth 2",
 )
 @click.argument("catalogue", type=Folder)

@@ -7,7 +7,9 @@ from pathlib import Path
 
 import pytest
 
+from quoter.actuals.account import account_of
 from quoter.analysis.findings import Findings
+from quoter.pages.actuals.site import actuals_files
 from quoter.pages.public.site import public_pages
 from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing
@@ -40,7 +42,7 @@ def demo_site(demo_pricing: Pricing) -> dict[str, bytes]:
 def demo_folder(
     demo_site: dict[str, bytes], demo_pricing: Pricing, tmp_path_factory: pytest.TempPathFactory
 ) -> Path:
-    """site/, internal/review/ and internal/papers/ of the demonstration yard as files."""
+    """site/, and review/, papers/ and actuals/ below internal/, of the demonstration as files."""
     folder = tmp_path_factory.mktemp("pages")
     pages = {f"site/{path}": content for path, content in demo_site.items()}
     review = whole_review(
@@ -49,6 +51,9 @@ def demo_folder(
     pages |= {f"internal/review/{path}": content for path, content in review.items()}
     papers = paper_pages(demo_pricing)
     pages |= {f"internal/papers/{path}": content for path, content in papers.items()}
+    account, _ = account_of(DEMO, demo_pricing)
+    assert account is not None
+    pages |= {f"internal/actuals/{path}": page for path, page in actuals_files(account).items()}
     for path, content in pages.items():
         (folder / path).parent.mkdir(parents=True, exist_ok=True)
         (folder / path).write_bytes(content)
