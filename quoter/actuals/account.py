@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
 from pathlib import Path
 
@@ -11,9 +11,11 @@ from quoter.actuals.compare import compare
 from quoter.actuals.compared import Actuals
 from quoter.actuals.estimates import Estimates, estimates_of
 from quoter.actuals.proposals import Proposal, proposals
+from quoter.actuals.summaries import DIMENSIONS, in_month, summary_of
 from quoter.catalogue.adding import ACTUALS
 from quoter.catalogue.booked import JobRow
 from quoter.catalogue.booked_files import read_booked
+from quoter.figures import Figure
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem, Problems
 
@@ -95,3 +97,30 @@ def account_of(
     problems = Problems()
     problems.extend([*warnings, *(replace(one, warning=True) for one in wrong)])
     return account_from(actuals, quoted), problems.warnings
+
+
+def figures_of(account: Account) -> Iterator[Figure]:
+    """All that may be asked why it is so: sums, variances, what is compared, accounts of jobs.
+
+    A sum of a month has the month in its key, such as ``actual.sum.2026-09.kind.efficiency``.
+    """
+    actuals = account.actuals
+    yield from _sums(actuals)
+    for job in account.after.values():
+        yield from (job.price, job.standard, job.cost, job.planned, job.left)
+        yield from (figure for row in job.rows for figure in (row.standard, row.actual))
+    for one in actuals.compared:
+        yield from (one.actual, one.standard)
+        yield from (line.amount for line in one.lines)
+        found = (one.actual_quantity, one.standard_quantity)
+        yield from (figure for figure in found if figure is not None)
+    for missing in actuals.unbooked:
+        yield from (missing.quantity, missing.standard)
+
+
+def _sums(actuals: Actuals) -> Iterator[Figure]:
+    for dimension in DIMENSIONS:
+        for within in ("", *actuals.months):
+            lines = in_month(actuals.lines, within) if within else actuals.lines
+            summary = summary_of(actuals, dimension, lines, within)
+            yield from (summary.total, *(each.amount for each in summary.sums))

@@ -120,11 +120,6 @@ def in_month(lines: Iterable[Line], month: str) -> list[Line]:
     return [line for line in lines if line.scope.month == month]
 
 
-def of_job(lines: Iterable[Line], number: str) -> list[Line]:
-    """The lines of a job by its number."""
-    return [line for line in lines if line.scope.job == number]
-
-
 def trace_of(line: Line) -> Trace:
     """What a line rests on: the rows it names, and all catalogue lines behind its amount."""
     origins = [figure.origin for figure in inputs_of([line.amount]) if figure.origin is not None]

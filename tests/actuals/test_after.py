@@ -11,7 +11,7 @@ import pytest
 
 from quoter.actuals.after import AfterCalculation, Quoted, after_calculation, after_calculations
 from quoter.actuals.compared import Actuals
-from quoter.actuals.summaries import in_month, of_job, summary_of, trace_of
+from quoter.actuals.summaries import in_month, summary_of, trace_of
 from quoter.figures import constant
 from tests.actuals.cases import Row, actuals_of, made, textbook, worked
 
@@ -148,7 +148,7 @@ def test_a_summary_of_a_month_holds_that_month_alone(folder: Path) -> None:
     summary = summary_of(actuals, "kind", march, "2026-03")
     assert summary.total.value == pytest.approx(6.0)
     assert {each.amount.key for each in summary.sums} >= {"actual.sum.2026-03.kind.usage"}
-    own = of_job(actuals.lines, "J-1")
+    own = actuals.lines_of_jobs["J-1"]
     assert [line for line in march if line.scope.job] == own
     assert sum(line.amount.value for line in own) == pytest.approx(6.0)
 
