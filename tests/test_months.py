@@ -49,6 +49,10 @@ def as_it_was(whole: Path, folder: Path, day: date) -> Path:
     for name, column in SINCE.items():
         if (folder / name).exists():
             cut(folder / name, column, day)
+    for path in folder.glob("actuals/*.csv"):
+        columns = path.read_text(encoding="utf-8").partition("\n")[0].split(",")
+        for column in {"date", "month"} & set(columns):
+            cut(path, column, day)
     return folder
 
 
@@ -59,7 +63,7 @@ def cut(path: Path, column: str, day: date) -> None:
     kept = [
         line
         for line, row in zip(lines[1:], rows, strict=True)
-        if date.fromisoformat(row[column]) <= day
+        if row[column] <= str(day)[: len(row[column])]
     ]
     path.write_text("".join([lines[0], *kept]), encoding="utf-8")
 

@@ -35,7 +35,7 @@ pytestmark = pytest.mark.slow
 
 __all__ = ["browser"]  # a fixture
 COUNT = 100  # lists per market
-MODELS = ("open_68", "fisher_76", "weekender_86", "coastal_98", "passage_120")
+MODELS = ("open_68", "longshore_76", "weekender_86", "coastal_98", "passage_120")
 # Each market's sheet, and whether its lists show tax.
 SHEETS = {"home": ("en/home", True), "trade": ("en/trade", False), "north": ("nb/north", False)}
 # The options are asked for one after the other; of what is refused, every second way out is taken.

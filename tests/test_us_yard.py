@@ -203,8 +203,8 @@ def test_printed_pages_are_letters_without_a_metric_unit(
             printed = tmp_path / "page.pdf"
             tab.pdf(path=printed, prefer_css_page_size=True)
             _is_letter_without_metric_unit(printed)
-    book = tmp_path / "fisher_76.xlsx"
-    book.write_bytes(write_book(model_book(Findings(us_demo).of(us_demo.models["fisher_76"]))))
+    book = tmp_path / "longshore_76.xlsx"
+    book.write_bytes(write_book(model_book(Findings(us_demo).of(us_demo.models["longshore_76"]))))
     convert = ["soffice", "--headless", "--convert-to", "pdf", "--outdir", str(tmp_path)]
     subprocess.run([*convert, str(book)], check=True, capture_output=True)
     _is_letter_without_metric_unit(book.with_suffix(".pdf"))

@@ -16,7 +16,7 @@ from quoter.actuals.overhead import compare_overhead
 from quoter.actuals.pieces import Ground, ground_of
 from quoter.actuals.rates import standard_costs
 from quoter.catalogue.booked import Booked
-from quoter.catalogue.booked_words import month_of, rows_after
+from quoter.catalogue.booked_words import month_of
 from quoter.figures import plain_number
 from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
@@ -42,7 +42,7 @@ def compare(pricing: Pricing, booked: Booked, folder: Path | None = None) -> Act
         jobs=_jobs(ground),
         compared=(*hours, *materials, *overhead),
         unbooked=(*unbooked, *undrawn),
-        notes=tuple(dict.fromkeys([*_left_out(booked, ground), *_open(ground), *ground.notes])),
+        notes=tuple(dict.fromkeys([*_open(ground), *ground.notes])),
         months=tuple(sorted(set(_months(ground.booked)))),
         pulled=ground.pulled,
         booked=booked,
@@ -74,18 +74,6 @@ def _months(booked: Booked) -> Iterator[str]:
             yield month_of(row.date)
     for spent in booked.overhead:
         yield str(spent.month)
-
-
-def _left_out(booked: Booked, ground: Ground) -> Iterator[str]:
-    """How many rows are of later days, so that nobody takes what is missing for nothing."""
-    later = rows_after(booked, ground.as_of)
-    if later:
-        yield phrase(
-            "Booked after {day} and so left out, rows: {count}, the last of {last}",
-            day=ground.as_of,
-            count=len(later),
-            last=max(day for day, _ in later),
-        )
 
 
 def _open(ground: Ground) -> Iterator[str]:

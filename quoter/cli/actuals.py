@@ -6,6 +6,7 @@ import json
 from collections.abc import Iterator
 from datetime import datetime
 from functools import partial
+from itertools import chain
 from pathlib import Path
 from typing import Any
 
@@ -123,7 +124,17 @@ def _asked(
         where = f"in '{asked}'" if asked else f"up to {actuals.as_of}"
         raise click.UsageError(f"no rows {where}: {_month_hint(actuals, asked)}")
     told = month_of(account, names, asked)
-    return data.month(told), lines.month(told)
+    return data.month(told), chain(lines.month(told), _left_out(actuals))
+
+
+def _left_out(actuals: Actuals) -> Iterator[str]:
+    """How many rows are of later days, so that nobody takes what is missing for nothing."""
+    later = [] if actuals.booked is None else rows_after(actuals.booked, actuals.as_of)
+    if later:
+        yield (
+            f"  Booked after {actuals.as_of} and so left out, rows: {len(later)}, "
+            f"the last of {max(day for day, _ in later)}"
+        )
 
 
 def _job_hint(actuals: Actuals, job: str) -> str:

@@ -14,7 +14,7 @@ from quoter.catalogue.checks import every_record
 from quoter.catalogue.languages import languages, regions
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.source import Block, Text
-from quoter.figures import Figure
+from quoter.figures import Figure, money_in, plain_number
 from quoter.figures.graph import in_order
 from quoter.leaks.allowed import Allowed
 from quoter.leaks.booked import figures_of, texts_of
@@ -210,7 +210,7 @@ class Known:
         """Each number of what was booked, with the first row that has it."""
         found: dict[Decimal, Figure] = {}
         for figure in figures_of(self._rows):
-            found.setdefault(Decimal(repr(figure.value)), figure)
+            found.setdefault(_exact(figure), figure)
         return found
 
     @cached_property
@@ -241,6 +241,11 @@ def _behind(value: object) -> Iterator[Word]:
         for figure in in_order([value]) if value.args else [value]:
             if figure.origin is not None and figure.origin.note:
                 yield Word(figure.origin.note, "a note", figure.origin.place)
+
+
+def _exact(figure: Figure) -> Decimal:
+    money = bool(figure.unit.currencies)
+    return money_in(figure, str(figure.unit)) if money else plain_number(figure)
 
 
 def _of_figure(figure: Figure) -> str:

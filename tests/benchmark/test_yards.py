@@ -40,9 +40,9 @@ def test_a_tiny_yard_is_sound_and_built_whole(tmp_path: Path) -> None:
     made = render(yard, None, strict=False, say=lambda _: None)
     offered = {id: len(model.options) for id, model in made.pricing.models.items()}
     # Three that can be chosen on each, beside one and two that are standard.
-    assert offered == {"open_68": 4, "fisher_76": 5}
-    assert "en/home/models/fisher_76.html" in made.public
-    assert "workbooks/fisher_76.xlsx" in made.internal
+    assert offered == {"open_68": 4, "longshore_76": 5}
+    assert "en/home/models/longshore_76.html" in made.public
+    assert "workbooks/longshore_76.xlsx" in made.internal
 
 
 def test_boats_beyond_the_demonstrations_have_series_and_parts_of_their_own(tmp_path: Path) -> None:

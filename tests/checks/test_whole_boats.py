@@ -24,7 +24,7 @@ from tests.demo import demo
 # Boats a year, and what each stated then of laminating resin and of gelcoat [kg] (invented).
 STATED = {
     "open_68": (68, 470, 72),
-    "fisher_76": (46, 675, 96),
+    "longshore_76": (46, 675, 96),
     "weekender_86": (50, 1160, 154),
     "coastal_98": (30, 1770, 227),
     "passage_120": (14, 3515, 434),
@@ -58,7 +58,7 @@ STATED_68 = """\
 """
 # The other boats as they stated mat, stitched glass, resin, gelcoat and peroxide then [kg].
 STATED_THEN = {
-    "fisher_76": (290, 280, 675, 96, 14),
+    "longshore_76": (290, 280, 675, 96, 14),
     "weekender_86": (490, 475, 1160, 154, 24),
     "coastal_98": (745, 720, 1770, 227, 36),
     "passage_120": (1460, 1415, 3515, 434, 70),
@@ -66,7 +66,7 @@ STATED_THEN = {
 AMOUNTS = ("mat_450", "biax_600", "resin_lam", "gel_white", "peroxide")
 # As the demonstration states them today.
 STATED_NOW = {
-    "fisher_76": (200, 190, 640, 88, 13),
+    "longshore_76": (200, 190, 640, 88, 13),
     "weekender_86": (310, 296, 990, 140, 20),
     "coastal_98": (470, 446, 1500, 205, 30),
     "passage_120": (920, 880, 2940, 400, 60),

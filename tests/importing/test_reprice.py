@@ -114,7 +114,7 @@ def test_the_same_as_json(yard: Path) -> None:
     found = json.loads(run("reprice", yard, "--json").stdout)
     (roof,) = (each for each in found if each["option"] == "roof_panel")
     assert (roof["published"], roof["proposed"], roof["changes"]) == (2880.0, 3160.0, True)
-    assert set(roof["models"]) == {"open_68", "fisher_76", "weekender_86"}
+    assert set(roof["models"]) == {"open_68", "longshore_76", "weekender_86"}
     on = roof["models"]["open_68"]
     assert (on["below_floor"], on["below_floor_then"]) == (True, False)
     assert on["margin"] < on["margin_then"]
@@ -174,7 +174,7 @@ def test_a_credit_is_published_as_the_negative_price_it_is(yard: Path) -> None:
     kind: panel
     text: The boat without its insulated lid.
     lead_time: 1 week
-    models: [fisher_76]
+    models: [longshore_76]
     credits:
       - {option: fish_lid, share: 80 %}
     goods:
@@ -189,7 +189,7 @@ def test_a_credit_is_published_as_the_negative_price_it_is(yard: Path) -> None:
     words = ("reprice", yard, "--accept", "--effective", DAY, "--only", "no_lid")
     result = run(*words)
     assert result.exit_code == 0, result.output
-    price = priced_on(yard).models["fisher_76"].options["no_lid"].list_price.value
+    price = priced_on(yard).models["longshore_76"].options["no_lid"].list_price.value
     assert price < 0
     assert run("check", yard, "--as-of", DAY).exit_code == 0
 

@@ -11,7 +11,7 @@ from quoter.pricing.price import Pricing
 from tests.catalogues.written import priced
 from tests.demo import DEMO
 
-BOATS = ("open_68", "fisher_76", "weekender_86", "coastal_98", "passage_120")
+BOATS = ("open_68", "longshore_76", "weekender_86", "coastal_98", "passage_120")
 _ENTRY = re.compile(r'msgctxt "models\.models\.(\w+)\..+?(?:\n\n|\Z)', re.DOTALL)
 
 

@@ -27,7 +27,7 @@ from tests.pages.ruled import breaches, ruled
 pytestmark = pytest.mark.slow
 
 Chosen = dict[str, int]
-DEMO_MODELS = ("open_68", "fisher_76", "weekender_86", "coastal_98", "passage_120")
+DEMO_MODELS = ("open_68", "longshore_76", "weekender_86", "coastal_98", "passage_120")
 YARDS = {"demo": DEMO_MODELS, "small": ("skiff", "cutter"), "ruled": ("skiff", "cutter")}
 EVERY_MODEL = [(yard, model) for yard, models in YARDS.items() for model in models]
 

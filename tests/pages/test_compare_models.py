@@ -24,7 +24,7 @@ from tests.pages.variants import DELIVERED, small_with
 __all__ = ["browser", "tourist", "visit"]  # fixtures
 
 COMPARE = "site/en/home/compare.html"
-MODELS = ["open_68", "fisher_76", "weekender_86", "coastal_98", "passage_120"]
+MODELS = ["open_68", "longshore_76", "weekender_86", "coastal_98", "passage_120"]
 TAX = Decimal("1.24")  # of the demo's home market
 NONE = "–not offered"
 
@@ -111,7 +111,7 @@ def test_the_reader_picks_models_and_rows_and_the_address_keeps_them(
     every = rows(tab)
     assert columns(tab) == MODELS
     assert "Length" in every
-    for model in ("open_68", "fisher_76", "passage_120"):
+    for model in ("open_68", "longshore_76", "passage_120"):
         tab.locator(f"input[value={model}]").uncheck()
     assert columns(tab) == MODELS[2:4]
     assert state(tab) == "models=weekender_86,coastal_98"

@@ -159,7 +159,7 @@ def test_of_more_boats_a_page_names_those_before_and_after(yard: Fleet) -> None:
             for id, beside in zip(yard(7).models, neighbours(yard(7)), strict=True)
         },
     }
-    assert heads["models/open_68.html"][1:] == ["Orvesund 6.8 Open", "Next: Orvesund 7.6 Fisher"]
+    assert heads["models/open_68.html"][1:] == ["Orvesund 6.8 Open", "Next: Orvesund 7.6 Longshore"]
 
 
 def neighbours(pricing: Pricing) -> Iterator[tuple[str, str, str]]:

@@ -139,7 +139,7 @@ def check_pages(where: str, sheet: Worksheet, paper: str) -> None:
 
 @pytest.mark.parametrize("units", ["US", "metric and US"])
 def test_pages_hold_what_other_units_make_of_tables(demo: Demo, units: str, tmp_path: Path) -> None:
-    book = demo.books["fisher_76"]
+    book = demo.books["longshore_76"]
     reader, letter = reader_of(units, as_written=False), OnPaper("Letter")
     path = tmp_path / "book.xlsx"
     path.write_bytes(write_book(replace(book, reader=reader, on_paper=letter)))
@@ -192,7 +192,7 @@ def test_workings_stay_off_paper_and_say_so(demo: Demo) -> None:
 
 def test_workings_print_if_asked(demo: Demo, tmp_path: Path) -> None:
     path = tmp_path / "whole.xlsx"
-    book = replace(demo.books["fisher_76"], on_paper=OnPaper("Letter", workings=True))
+    book = replace(demo.books["longshore_76"], on_paper=OnPaper("Letter", workings=True))
     path.write_bytes(write_book(book))
     for sheet in load_workbook(path).worksheets:
         assert printed_rows(sheet) == sheet.max_row - 2  # all but what the page's foot says anyway
@@ -244,10 +244,10 @@ def test_parts_of_the_same_name_are_told_apart_in_words(demo: Demo) -> None:
 
 @pytest.mark.slow
 def test_thickness_stands_in_mm_and_follows(demo: Demo, tmp_path: Path) -> None:
-    (path,) = recalculate([demo.files["fisher_76"]], tmp_path)
+    (path,) = recalculate([demo.files["longshore_76"]], tmp_path)
     shown, formulas = (
         load_workbook(file, data_only=values)["Parts"]
-        for file, values in ((path, True), (demo.files["fisher_76"], False))
+        for file, values in ((path, True), (demo.files["longshore_76"], False))
     )
     told = {
         (assembly_name(part), figure.label.partition(": ")[2].casefold()): figure

@@ -24,7 +24,7 @@ from tests.figures.test_readers import in_pint
 from tests.workbook.compare import differences
 from tests.workbook.recalculate import recalculate
 
-MODEL = "fisher_76"
+MODEL = "longshore_76"
 METRIC = re.compile(
     r"(?<![\w'\u2019.])(kg|g|t|um|mm|cm|m|mL|L|N|kN|Pa|kPa|bar)[23²³]?(?![\w'\u2019])(?!\.\w)"
 )  # fmt: skip

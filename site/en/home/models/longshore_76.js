@@ -1,0 +1,47 @@
+(function () {
+"use strict";
+function larger(a, b) { return a >= b ? a : b; }
+function smaller(a, b) { return a <= b ? a : b; }
+function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
+function rounded(value, whole, shift) {
+  const tidy = Number(value.toFixed(9));
+  return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
+}
+function nearest(value) { return rounded(value, Math.floor, 0.5); }
+function up(value) { return rounded(value, Math.ceil, 0); }
+function down(value) { return rounded(value, Math.floor, 0); }
+function powers(first, last, exponent) {
+  let sum = 0;
+  for (let n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  return sum;
+}
+function check(q_deck_hatch, q_anchor_lid, q_fish_lid, q_seat_base, q_sole_panels, q_roof_panel, q_hull_blue, q_hull_grey, q_day_fishing) {
+  const _a = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _b = q_deck_hatch <= 2.0 || same(q_deck_hatch, 2.0) ? 1 : 0;
+  const _c = q_anchor_lid <= 1.0 || same(q_anchor_lid, 1.0) ? 1 : 0;
+  const _d = q_fish_lid + q_day_fishing;
+  const _e = _d <= 2.0 || same(_d, 2.0) ? 1 : 0;
+  const _f = q_seat_base + q_day_fishing;
+  const _g = _f <= 4.0 || same(_f, 4.0) ? 1 : 0;
+  const _h = q_sole_panels <= 1.0 || same(q_sole_panels, 1.0) ? 1 : 0;
+  const _i = q_roof_panel <= 1.0 || same(q_roof_panel, 1.0) ? 1 : 0;
+  const _j = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _k = smaller(q_hull_blue, 1.0);
+  const _l = smaller(q_hull_blue, 1.0);
+  const _m = smaller(q_hull_grey, 1.0);
+  const _n = _l + _m;
+  const _o = _n <= 1.0 || same(_n, 1.0) ? 1 : 0;
+  const _p = _k <= _o || same(_k, _o) ? 1 : 0;
+  const _q = q_hull_blue <= 1.0 || same(q_hull_blue, 1.0) ? 1 : 0;
+  const _r = smaller(q_hull_grey, 1.0);
+  const _s = smaller(q_hull_blue, 1.0);
+  const _t = smaller(q_hull_grey, 1.0);
+  const _u = _s + _t;
+  const _v = _u <= 1.0 || same(_u, 1.0) ? 1 : 0;
+  const _w = _r <= _v || same(_r, _v) ? 1 : 0;
+  const _x = q_hull_grey <= 1.0 || same(q_hull_grey, 1.0) ? 1 : 0;
+  return {r_a: _a, r_b: _b, r_c: _c, r_d: _e, r_e: _g, r_f: _h, r_g: _i, r_h: _j, r_i: _p, r_j: _q, r_ba: _w, r_bb: _x, s_buoyancy: 1.0, s_console_door: 1.0};
+}
+window.priceList = {"request":1,"market":"home","language":"en","version":"2026-11","yard":"Orvesund Boatyard","model":"longshore_76","name":"Orvesund 7.6 Longshore","currency":"EUR","price":"89156.00","mass":"1573.52","delivery":null,"items":[{"id":"deck_hatch","name":"Deck hatch","kind":"panel","price":"1190.40","mass":"5.31","most":2},{"id":"anchor_lid","name":"Anchor locker lid","kind":"panel","price":"880.40","mass":"3.95","most":1},{"id":"fish_lid","name":"Insulated storage lid","kind":"panel","price":"1264.80","mass":"7.89","most":2},{"id":"seat_base","name":"Seat base","kind":"panel","price":"1562.40","mass":"10.34","most":4},{"id":"sole_panels","name":"Core-filled sole panels","kind":"core","price":"4327.60","mass":"38.86","most":1},{"id":"roof_panel","name":"Cockpit roof","kind":"core","price":"3571.20","mass":"54.02","most":1},{"id":"hull_blue","name":"Hull colour deep blue","kind":"colour","price":"1971.60","mass":"2.17","most":1},{"id":"hull_grey","name":"Hull colour stone grey","kind":"colour","price":"1872.40","mass":"1.55","most":1},{"id":"day_fishing","name":"Day fishing","kind":"package","price":"2740.40","mass":"18.23","most":1,"holds":["fish_lid","seat_base"]}],"surcharges":[],"standard":[{"id":"console_door","name":"Console door","kind":"panel"},{"id":"buoyancy","name":"Buoyancy fill","kind":"core"}],"rules":[{"option":"console_door","kind":"most","others":[],"words":"At most 1 of these can be fitted: Console door."},{"option":"deck_hatch","kind":"most","others":[],"words":"At most 2 of these can be fitted: Deck hatch."},{"option":"anchor_lid","kind":"most","others":[],"words":"At most 1 of these can be fitted: Anchor locker lid."},{"option":"fish_lid","kind":"most","others":[],"words":"At most 2 of these can be fitted: Insulated storage lid."},{"option":"seat_base","kind":"most","others":[],"words":"At most 4 of these can be fitted: Seat base."},{"option":"sole_panels","kind":"most","others":[],"words":"At most 1 of these can be fitted: Core-filled sole panels."},{"option":"roof_panel","kind":"most","others":[],"words":"At most 1 of these can be fitted: Cockpit roof."},{"option":"buoyancy","kind":"most","others":[],"words":"At most 1 of these can be fitted: Buoyancy fill."},{"option":"hull_blue","kind":"one of","others":["hull_blue","hull_grey"],"words":"Only one of these can be had: Hull colour deep blue; Hull colour stone grey."},{"option":"hull_blue","kind":"most","others":[],"words":"At most 1 of these can be fitted: Hull colour deep blue."},{"option":"hull_grey","kind":"one of","others":["hull_blue","hull_grey"],"words":"Only one of these can be had: Hull colour deep blue; Hull colour stone grey."},{"option":"hull_grey","kind":"most","others":[],"words":"At most 1 of these can be fitted: Hull colour stone grey."}],"words":{"add":"Add","take_out":"Take out","added":"{name} is on your list. Total {total}.","taken_out":"{name} is off your list. Total {total}.","refused":"{name} can't be added.","kept":"{name} can't be taken out.","fix_add":"Add {names} as well","fix_out":"Take out {names} and add this","fix_out_too":"Take out {names} as well","fix_both":"Add {added}, take out {removed}","held":"{option} is in the package {package}, which is on your list.","holding":"The package {package} holds {option}, which is on your list already.","left_out":"Not taken over from the address: {names}.","unknown":"unknown: {name}","quantity":"Number of {name}","shown":"{count} of {all} options shown","nothing":"No option fits. Change the words or the filters.","copied":"The address is copied.","copy_by_hand":"Copy it from your browser's address line.","count_none":"no options","count_one":"1 option","count_more":"{count} options"},"money":{"digits":2,"before":"€","after":"","before_negative":"-€","after_negative":"","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"-","after_negative":" kg","separator":",","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":".","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" lb","before_negative":"-","after_negative":" lb","separator":",","decimal":"","sizes":[3,3],"grouped_from":4}}};
+window.priceList.check = check;
+}());

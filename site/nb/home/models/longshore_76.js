@@ -1,0 +1,47 @@
+(function () {
+"use strict";
+function larger(a, b) { return a >= b ? a : b; }
+function smaller(a, b) { return a <= b ? a : b; }
+function same(a, b) { return Math.abs(a - b) <= 3.552713678800501e-15 * larger(Math.abs(a), Math.abs(b)); }
+function rounded(value, whole, shift) {
+  const tidy = Number(value.toFixed(9));
+  return (tidy < 0 ? -1 : 1) * whole(Math.abs(tidy) + shift) + 0;
+}
+function nearest(value) { return rounded(value, Math.floor, 0.5); }
+function up(value) { return rounded(value, Math.ceil, 0); }
+function down(value) { return rounded(value, Math.floor, 0); }
+function powers(first, last, exponent) {
+  let sum = 0;
+  for (let n = Math.round(first); n <= Math.round(last); n += 1) { sum += Math.pow(n, exponent); }
+  return sum;
+}
+function check(q_deck_hatch, q_anchor_lid, q_fish_lid, q_seat_base, q_sole_panels, q_roof_panel, q_hull_blue, q_hull_grey, q_day_fishing) {
+  const _a = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _b = q_deck_hatch <= 2.0 || same(q_deck_hatch, 2.0) ? 1 : 0;
+  const _c = q_anchor_lid <= 1.0 || same(q_anchor_lid, 1.0) ? 1 : 0;
+  const _d = q_fish_lid + q_day_fishing;
+  const _e = _d <= 2.0 || same(_d, 2.0) ? 1 : 0;
+  const _f = q_seat_base + q_day_fishing;
+  const _g = _f <= 4.0 || same(_f, 4.0) ? 1 : 0;
+  const _h = q_sole_panels <= 1.0 || same(q_sole_panels, 1.0) ? 1 : 0;
+  const _i = q_roof_panel <= 1.0 || same(q_roof_panel, 1.0) ? 1 : 0;
+  const _j = 1.0 <= 1.0 || same(1.0, 1.0) ? 1 : 0;
+  const _k = smaller(q_hull_blue, 1.0);
+  const _l = smaller(q_hull_blue, 1.0);
+  const _m = smaller(q_hull_grey, 1.0);
+  const _n = _l + _m;
+  const _o = _n <= 1.0 || same(_n, 1.0) ? 1 : 0;
+  const _p = _k <= _o || same(_k, _o) ? 1 : 0;
+  const _q = q_hull_blue <= 1.0 || same(q_hull_blue, 1.0) ? 1 : 0;
+  const _r = smaller(q_hull_grey, 1.0);
+  const _s = smaller(q_hull_blue, 1.0);
+  const _t = smaller(q_hull_grey, 1.0);
+  const _u = _s + _t;
+  const _v = _u <= 1.0 || same(_u, 1.0) ? 1 : 0;
+  const _w = _r <= _v || same(_r, _v) ? 1 : 0;
+  const _x = q_hull_grey <= 1.0 || same(q_hull_grey, 1.0) ? 1 : 0;
+  return {r_a: _a, r_b: _b, r_c: _c, r_d: _e, r_e: _g, r_f: _h, r_g: _i, r_h: _j, r_i: _p, r_j: _q, r_ba: _w, r_bb: _x, s_buoyancy: 1.0, s_console_door: 1.0};
+}
+window.priceList = {"request":1,"market":"home","language":"nb","version":"2026-11","yard":"Orvesund Boatyard","model":"longshore_76","name":"Orvesund 7.6 Longshore","currency":"EUR","price":"89156.00","mass":"1573.52","delivery":null,"items":[{"id":"deck_hatch","name":"Dekksluke","kind":"panel","price":"1190.40","mass":"5.31","most":2},{"id":"anchor_lid","name":"Lokk til ankerbrønn","kind":"panel","price":"880.40","mass":"3.95","most":1},{"id":"fish_lid","name":"Isolert lokk til stuerom","kind":"panel","price":"1264.80","mass":"7.89","most":2},{"id":"seat_base","name":"Setekasse","kind":"panel","price":"1562.40","mass":"10.34","most":4},{"id":"sole_panels","name":"Dørkplater med skumkjerne","kind":"core","price":"4327.60","mass":"38.86","most":1},{"id":"roof_panel","name":"Cockpittak","kind":"core","price":"3571.20","mass":"54.02","most":1},{"id":"hull_blue","name":"Dypblå skrogfarge","kind":"colour","price":"1971.60","mass":"2.17","most":1},{"id":"hull_grey","name":"Steingrå skrogfarge","kind":"colour","price":"1872.40","mass":"1.55","most":1},{"id":"day_fishing","name":"Dagsfiske","kind":"package","price":"2740.40","mass":"18.23","most":1,"holds":["fish_lid","seat_base"]}],"surcharges":[],"standard":[{"id":"console_door","name":"Konsolldør","kind":"panel"},{"id":"buoyancy","name":"Oppdriftsskum","kind":"core"}],"rules":[{"option":"console_door","kind":"most","others":[],"words":"Høyst 1 av disse: Konsolldør."},{"option":"deck_hatch","kind":"most","others":[],"words":"Høyst 2 av disse: Dekksluke."},{"option":"anchor_lid","kind":"most","others":[],"words":"Høyst 1 av disse: Lokk til ankerbrønn."},{"option":"fish_lid","kind":"most","others":[],"words":"Høyst 2 av disse: Isolert lokk til stuerom."},{"option":"seat_base","kind":"most","others":[],"words":"Høyst 4 av disse: Setekasse."},{"option":"sole_panels","kind":"most","others":[],"words":"Høyst 1 av disse: Dørkplater med skumkjerne."},{"option":"roof_panel","kind":"most","others":[],"words":"Høyst 1 av disse: Cockpittak."},{"option":"buoyancy","kind":"most","others":[],"words":"Høyst 1 av disse: Oppdriftsskum."},{"option":"hull_blue","kind":"one of","others":["hull_blue","hull_grey"],"words":"Bare ett av disse er mulig: Dypblå skrogfarge; Steingrå skrogfarge."},{"option":"hull_blue","kind":"most","others":[],"words":"Høyst 1 av disse: Dypblå skrogfarge."},{"option":"hull_grey","kind":"one of","others":["hull_blue","hull_grey"],"words":"Bare ett av disse er mulig: Dypblå skrogfarge; Steingrå skrogfarge."},{"option":"hull_grey","kind":"most","others":[],"words":"Høyst 1 av disse: Steingrå skrogfarge."}],"words":{"add":"Legg til","take_out":"Ta ut","added":"På listen din: {name}. Sum {total}.","taken_out":"Tatt ut av listen din: {name}. Sum {total}.","refused":"Kan ikke legges til: {name}.","kept":"Kan ikke tas ut: {name}.","fix_add":"Legg også til: {names}","fix_out":"Ta ut i stedet: {names}","fix_out_too":"Ta også ut: {names}","fix_both":"Legg til: {added}; ta ut: {removed}","held":"Er med i pakken {package}, som står på listen din: {option}.","holding":"Pakken {package} inneholder noe som alt står på listen din: {option}.","left_out":"Ikke hentet fra adressen: {names}.","unknown":"ukjent: {name}","quantity":"Antall: {name}","shown":"{count} av {all} tilvalg vises","nothing":"Ingen tilvalg passer. Endre søkeordene eller filtrene.","copied":"Adressen er kopiert.","copy_by_hand":"Kopier den fra adresselinjen i nettleseren.","count_none":"ingen tilvalg","count_one":"1 tilvalg","count_more":"{count} tilvalg"},"money":{"digits":2,"before":"","after":" €","before_negative":"−","after_negative":" €","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"masses":{"whole_digits":4,"fine":{"digits":1,"before":"","after":" kg","before_negative":"−","after_negative":" kg","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"whole":{"digits":0,"before":"","after":" kg","before_negative":"−","after_negative":" kg","separator":" ","decimal":"","sizes":[3,3],"grouped_from":4},"pound":"0.45359237","pounds_whole_digits":2,"pounds_fine":{"digits":1,"before":"","after":" pund","before_negative":"−","after_negative":" pund","separator":" ","decimal":",","sizes":[3,3],"grouped_from":4},"pounds_whole":{"digits":0,"before":"","after":" pund","before_negative":"−","after_negative":" pund","separator":" ","decimal":"","sizes":[3,3],"grouped_from":4}}};
+window.priceList.check = check;
+}());
