@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from quoter.leaks.allowed import Allowed
-from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.data import boats_rests, csv_rests, json_rests, script_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.reduction import Rest
@@ -174,6 +174,8 @@ def _reader(inner: str, pages: Pages) -> Reader | None:
         return lambda text: csv_rests(text.removeprefix(_MARK), allowed)
     if inner == "assets/foot.css":
         return partial(foot_rests, allowed=allowed)
+    if inner == "assets/boats.js":
+        return partial(boats_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 

@@ -2,12 +2,14 @@
    Without this script the page is a complete price list. */
 (function () {
   "use strict";
-  const STATE = ["list", "find", "group", "open"];
-  const IN_ANY_LANGUAGE = ["list", "open"];
+  const STATE = ["list", "find", "group", "open", "tax", "aside", "from"];
+  const IN_ANY_LANGUAGE = ["list", "open", "tax", "aside"];
   const list = window.priceList;
   const words = list.words;
   const choice = window.choice(list);
   const finder = window.finder(choice, words, say);
+  const basis = window.basis(list);
+  const carried = window.carried(list, choice, say, reasons);
   const byId = (id) => document.getElementById(id);
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
@@ -29,10 +31,12 @@
 
   // What the address says: #list=side_door,seat*2&find=door&group=Openings&open=1
   function address(names) {
-    const parts = [["list", choice.written()]].concat(finder.sought());
+    const parts = [["list", choice.written()]].concat(
+      finder.sought(), [["tax", basis.said()], ["aside", carried.aside]]
+    );
     const said = parts.filter((part) => part[1] && names.indexOf(part[0]) >= 0);
     return said.map((part) => part[0] + "=" + encodeURIComponent(part[1])
-      .replace(/%2C/g, ",").replace(/%20/g, "+")).join("&");
+      .replace(/%2C/g, ",").replace(/%3A/g, ":").replace(/%20/g, "+")).join("&");
   }
 
   // Each entry of the browser's history tells which list it belongs to, so that going back from a
@@ -45,6 +49,7 @@
     every("[data-keeps]").forEach((link) => {
       link.href = link.getAttribute("data-keeps") + (shared ? "#" + shared : "");
     });
+    document.dispatchEvent(new Event("listkept"));
   }
 
   function stateIn(hash) {
@@ -222,12 +227,11 @@
     const state = stateIn(location.hash);
     if (location.hash && !state.size) { return false; }
     finder.seek(state);
-    const left = choice.read(state.get("list") || "").map(
-      (each) => each.name || say(words.unknown, { name: each.id })
-    );
-    byId("list-left-out").hidden = !left.length;
-    byId("list-left-out").textContent = left.length
-      ? say(words.left_out, { names: left.join("; ") }) : "";
+    basis.seek(state.get("tax"));
+    carried.aside = state.get("aside") || "";
+    const told = carried.arrive(state.get("list") || "", state.get("from"));
+    byId("list-left-out").hidden = !told.length;
+    byId("list-left-out").replaceChildren(...told.map((each) => made("p", {}, [each])));
     return true;
   }
 
@@ -260,6 +264,13 @@
       show();
       byId("list-title").focus();
     });
+    if (basis.box) {
+      basis.box.addEventListener("change", (event) => {
+        basis.seek(event.target.value);
+        clearRefusal();
+        show();
+      });
+    }
     window.addEventListener("hashchange", arrive);
   }
 
@@ -286,5 +297,7 @@
   const jumped = !readAddress();
   wire();
   if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
-  window.boatOnPage = { choice, say, money, list };
+  window.boatOnPage = {
+    choice, say, money, mass, list, made, basis, carried, address, keep: keepAddress
+  };
 }());

@@ -17,6 +17,7 @@ from babel import Locale
 from quoter.figures.readers import METRIC, US
 from quoter.formats import REQUEST
 from quoter.pages import money
+from quoter.pages.public.carried import CARRIED_PHRASES
 from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
@@ -41,7 +42,6 @@ PHRASES = {
     "held": _("{option} is in the package {package}, which is on your list."),
     "holding": _("The package {package} holds {option}, which is on your list already."),
     "left_out": _("Not taken over from the address: {names}."),
-    "unknown": _("unknown: {name}"),
     "quantity": _("Number of {name}"),
     "shown": _("{count} of {all} options shown"),
     "nothing": _("No option fits. Change the words or the filters."),
@@ -80,7 +80,12 @@ def rule_script(pricing: Pricing, priced: PricedModel) -> RuleScript:
 
 
 def list_script(
-    sheet: SheetView, model: ModelView, rules: RuleScript, say: Wording, locale: Locale
+    sheet: SheetView,
+    model: ModelView,
+    rules: RuleScript,
+    say: Wording,
+    locale: Locale,
+    other: SheetView | None = None,
 ) -> bytes:
     """The file models/MODEL.js: the function, and all that the list shows, in the language.
 
@@ -90,6 +95,7 @@ def list_script(
         rules: of the same model
         say: the sheet's language
         locale: of the sheet
+        other: the sheet with tax where this one is without, or without, if readers may switch
     """
     names = _names(model)
     data = {
@@ -104,12 +110,16 @@ def list_script(
         "price": model.price,
         "mass": measure_text(model.mass),
         "delivery": None if sheet.delivery is None else sheet.delivery.price,
+        "delivery_words": _delivery_words(sheet, say),
         "items": _items(model, rules),
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
         **_said(locale, sheet.currency, sheet.units),
     }
+    if other is not None:
+        turned = next(each for each in other.models if each.id == model.id)
+        data |= {"savings": _savings(model), "other": _prices(other, turned)}
     written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
     return (
@@ -122,7 +132,7 @@ def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
     """What every list of a sheet says, and how it writes numbers."""
     say = wording(locale)
     return {
-        "words": {name: say(text) for name, text in PHRASES.items()},
+        "words": {name: say(text) for name, text in (PHRASES | CARRIED_PHRASES).items()},
         "money": money.money_style(currency, locale).as_data(),
         "masses": mass_styles(locale, units),
     }
@@ -131,6 +141,12 @@ def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
 def word_of(number: int) -> str:
     """A number in letters, since no digits of a script are anything but a count."""
     return "".join("abcdefghij"[int(digit)] for digit in str(number))
+
+
+def _delivery_words(sheet: SheetView, say: Wording) -> str:
+    """How delivery stands in a list; empty where nothing is charged for it."""
+    said = say("Delivery: {place}", place="" if sheet.delivery is None else sheet.delivery.words)
+    return "" if sheet.delivery is None else said
 
 
 def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
@@ -148,6 +164,7 @@ def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
             option = options[id]
             most = option.most or 1
             found.append(_item(id, option.name, option.kind, option.price, option.mass, most))
+            found[-1]["lead_time"] = option.lead_time
             if option.instead_of:
                 found[-1]["instead_of"] = [other.id for other in option.instead_of]
     return found
@@ -160,6 +177,26 @@ def _surcharges(model: ModelView) -> list[dict[str, object]]:
         for option in model.options
         for each in option.surcharges
     ]
+
+
+def _prices(sheet: SheetView, model: ModelView) -> dict[str, object]:
+    """Every price of a boat's page, as far as a list has it under the same key."""
+    items: list[dict[str, object]] = [
+        {"id": option.id, "price": option.price} for option in model.options
+    ]
+    items += [{"id": package.id, "price": package.price} for package in model.packages]
+    return {
+        "price": model.price,
+        "delivery": None if sheet.delivery is None else sheet.delivery.price,
+        "items": items,
+        "surcharges": [{"price": each["price"]} for each in _surcharges(model)],
+        "savings": _savings(model),
+    }
+
+
+def _savings(model: ModelView) -> list[dict[str, object]]:
+    """What each package saves."""
+    return [{"id": each.id, "saving": each.saving} for each in model.packages]
 
 
 def _standard(model: ModelView) -> list[dict[str, str]]:

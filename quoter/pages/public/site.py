@@ -16,6 +16,7 @@ from jinja2 import Environment
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
+from quoter.pages.public.carried import boats_script
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -44,10 +45,15 @@ ASSETS = {
     "assets/boat.css": "public/boat_list.css",
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
+    "assets/summary.css": "public/summary.css",
     "assets/compare.js": "public/compare.js",
+    "assets/edition.js": "public/edition.js",
 }
 # The scripts of a model's page, each on top of those before it.
-BOAT_SCRIPTS = ("amounts", "choice", "finder", "boat", "request")
+BOAT_SCRIPTS = (
+    *("amounts", "choice", "finder", "basis", "carry", "boat"),
+    *("qr", "summary", "request", "beside"),
+)
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -160,6 +166,15 @@ class MarketSheet:
         return sheet_view(self._pricing, self._market, self.locale, changed=changed)
 
     @cached_property
+    def other(self) -> SheetView | None:
+        """The same with tax where the sheet is without, or without; None where that isn't shown."""
+        if not self._market.tax_switch:
+            return None
+        shown = "without tax" if self.view.taxed else "with tax"
+        market = self._market.model_copy(update={"prices": shown})
+        return sheet_view(self._pricing, market, self.locale, changed=self.view.changed)
+
+    @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
         return public_environment(self.locale, self.view.currency, self.view.units)
@@ -181,7 +196,7 @@ class MarketSheet:
     @cached_property
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
-        return self.view, comparison(self.view), described(self.view), self.changes
+        return self.view, self.other, comparison(self.view), described(self.view), self.changes
 
     @property
     def rules(self) -> list[RuleScript]:
@@ -200,7 +215,7 @@ class MarketSheet:
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
         found["assets/boat.js"] = boat_script
-        files = {**DATA, "assets/foot.css": running_foot}
+        files = {**DATA, "assets/foot.css": running_foot, "assets/boats.js": boats_script}
         found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
@@ -225,17 +240,21 @@ class MarketSheet:
             "before": models[place - 1] if place else None,
             "after": models[place + 1] if place + 1 < len(models) else None,
             "offers": boat_json_ld(self.view, models[place]),
+            "other": self.other,
+            "turned": None if self.other is None else self.other.models[place],
         }
         return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")
 
     def _list(self, id: str) -> bytes:
         rules = self._rules(id)
+        say = wording(self.locale)
         return list_script(
-            self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
+            self.view, self.view.models[self._places[id]], rules, say, self.locale, self.other
         )
 
     def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        return render(self._environment, template, sheet=self.view, **context)
+        told = {"sheet": self.view, "other": None, **context}
+        return render(self._environment, template, **told)
