@@ -204,14 +204,15 @@ class Allowed:
         found = self._read.get(token)
         if found is None:
             kinds = {BARE} if token in self._numbers else set()
-            for value in self._values(token):
+            for value in self.values(token):
                 kinds |= self._kinds.get(value, set())
                 if value in self.counts:
                     kinds.add(BARE)
             found = self._read[token] = tuple(kinds)
         return found
 
-    def _values(self, token: str) -> Iterator[Decimal]:
+    def values(self, token: str) -> Iterator[Decimal]:
+        """What a number as this locale writes it, or as data has it, may be."""
         if (value := plain_number(token)) is not None:
             yield value
         for decimal in self._decimals:
@@ -252,6 +253,12 @@ class Allowed:
             yield from (Rest(secret, text.find(secret)) for secret in struck)
         else:
             yield from rests(text, (self._trie, self.own.phrases), self.kinds)
+
+
+def drawn_readings(millimetres: Decimal) -> set[Decimal]:
+    """What a length of a drawing may be told as: in millimetres or inches, to a hundredth."""
+    lengths = (millimetres, millimetres / INCH / 1000)
+    return {half_up(length, digits) for length in lengths for digits in _DRAWN_DIGITS}
 
 
 _PARTS: dict[type[object], tuple[str, ...]] = {}  # what was found out already

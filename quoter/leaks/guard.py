@@ -13,6 +13,7 @@ from functools import partial
 
 from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.drawings import Drawings
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.reduction import Rest
@@ -129,7 +130,8 @@ class SiteGuard:
             allowed = Allowed(sheet.views, sheet.locale, sheet.view.currency)
             allowed.add_texts(*_joined(sheet.view))
             self._known.strike_out(allowed)
-            self._pages[sheet.folder] = Pages(allowed)
+            drawings = Drawings(sheet.view, sheet.locale)
+            self._pages[sheet.folder] = Pages(allowed, drawings)
         return self._pages[sheet.folder]
 
 

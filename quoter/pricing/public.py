@@ -93,8 +93,7 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg] or a length [m, or mm in drawings] that customers may see; masses with two
-    decimals.
+    """A mass [kg] or a length [m; mm if drawn] that customers may see; masses with two decimals.
 
     All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
     quote, is rounded or added up from these ten grams, never from a finer one.
@@ -257,10 +256,13 @@ def public_measure(figure: Figure) -> PublicMeasure:
 def drawn_length(figure: Figure) -> PublicMeasure:
     """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
 
-    Raises:
-        TypeError: it is no length of an outline or section.
+    Raises TypeError where it is no length of an outline or section.
     """
-    if type(figure) is not Figure or _last_word(figure.key) not in _DRAWN or str(figure.unit) != "m":
+    if (
+        type(figure) is not Figure
+        or _last_word(figure.key) not in _DRAWN
+        or str(figure.unit) != "m"
+    ):
         raise TypeError(f"{_kind(figure)} is no length that is drawn")
     return _measure(_exact(figure).scaleb(3).normalize(), "mm")
 

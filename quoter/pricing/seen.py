@@ -116,7 +116,9 @@ def thickest(part: AnyPart) -> Zone | None:
 def thickness_of(part: AnyPart, shape: Shape) -> Figure | None:
     """How thick a part is as its shape or its widest gap says."""
     zone = thickest(part)
-    return shape.thickness or (None if zone is None else zone.gap)
+    if shape.thickness is not None or zone is None:
+        return shape.thickness
+    return zone.gap
 
 
 def _seen(
@@ -185,16 +187,12 @@ def _fittings(
         own = _drawn_as(records, part.goods)
         for kind, number in shared.items():
             apart = kind == "hinge" or (kind != "leg" and any(hinged))
-            among = sum(
-                count for count, on in zip(counts, hinged, strict=True) if on or not apart
-            )
+            among = sum(count for count, on in zip(counts, hinged, strict=True) if on or not apart)
             if (on_hinges or not apart) and number % among == 0:
                 own[kind] += number // among
         if not on_hinges:
             own.pop("hinge", None)
-        yield tuple(
-            Fitting(kind, count) for kind, count in own.items() if 0 < count <= MOST_DRAWN
-        )
+        yield tuple(Fitting(kind, count) for kind, count in own.items() if 0 < count <= MOST_DRAWN)
 
 
 def _drawn_as(records: Records, goods: Sequence[Goods]) -> Counter[str]:

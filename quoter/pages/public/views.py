@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 
 from quoter.pages.public.drawn_views import DrawingView
-from quoter.pages.public.view import View
+from quoter.pages.public.view import View as View
 from quoter.pricing.public import PublicMeasure, PublicPrice
 
 
