@@ -46,6 +46,7 @@ _WRITTEN = re.compile(
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
+_FORM = re.compile(r"models\.models\.\w+\.form\.[\w.]+\Z")  # a boat's shape is public
 
 
 @final
@@ -240,16 +241,28 @@ def own_tax(market: Market, option: Option) -> OtherTax | None:
 
 
 def public_measure(figure: Figure) -> PublicMeasure:
-    """A mass or length by its key: a mass to the ten grams, a length as it was stated.
+    """A mass or length by its key: a mass to the ten grams, a length of what is sold, or of a
+    boat's form, as it was stated.
 
     Raises:
         TypeError: it is none.
     """
     word = _last_word(figure.key) if type(figure) is Figure else ""
-    unit = _UNITS.get(word)
+    unit = "m" if word and _FORM.match(figure.key) else _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
     return _measure(_exact(figure), unit)
+
+
+def public_position(option: Option, length: Figure) -> PublicMeasure:
+    """A length of a position of an option, whose positions the yard has made public.
+
+    Raises:
+        TypeError: they are the yard's own, or it is no length of one.
+    """
+    if option.positions != "public" or f".{option.id}.at." not in length.key:
+        raise TypeError(f"{_kind(length)} is of no position that customers see")
+    return _measure(_exact(length), "m")
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

@@ -219,6 +219,7 @@ def _standard(sheet: SheetSource, option: Option) -> StandardView:
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
     )
 
 
@@ -249,6 +250,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         most=None if option.most is None else int(option.most.value),
         surcharges=tuple(_surcharges(sheet, on, option)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),
     )
 

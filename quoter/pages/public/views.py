@@ -109,7 +109,7 @@ class OptionView(View):
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `elsewhere` how many other models have it; `new` whether this
-    edition is the first to offer it.
+    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated.
     """
 
     id: str
@@ -130,6 +130,7 @@ class OptionView(View):
     surcharges: tuple[SurchargeView, ...]
     elsewhere: int
     new: bool
+    swatch: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,6 +166,7 @@ class StandardView(View):
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
     elsewhere: int
+    swatch: str
 
 
 @dataclass(frozen=True, slots=True)
