@@ -29,13 +29,16 @@
   function show(choice, items) {
     if (!drawing) { return; }
     const counts = aboard(choice, items);
-    const has = (id, least) => (counts.get(id) || 0) >= least;
+    const has = (wanted) => {
+      const parts = wanted.split("*");
+      return (counts.get(parts[0]) || 0) >= Number(parts[1] || 1);
+    };
     every("[data-mark]").forEach((mark) => {
-      const there = has(mark.getAttribute("data-mark"), Number(mark.getAttribute("data-least")));
+      const there = has(mark.getAttribute("data-mark"));
       if (there) { mark.removeAttribute("display"); } else { mark.setAttribute("display", "none"); }
     });
     every("[data-marked]").forEach((words) => {
-      words.hidden = !has(words.getAttribute("data-marked"), 1);
+      words.hidden = !has(words.getAttribute("data-marked"));
     });
     const colour = hull(counts);
     drawing.querySelectorAll(".tops").forEach((path) => {

@@ -11,6 +11,8 @@ PILLAR = 0.95  # metres, about, from one pillar between windows to the next
 ROOF = 0.07  # metres: as thick as a roof is drawn
 OVERHANG = 0.12  # metres: of a roof before and behind
 STANCHION = 0.9  # metres, about, from one stanchion of a rail to the next
+LOW = 0.8  # metres; what is lower is a trunk, and has no roof that stands out
+STATIONS = 5  # between which a cockpit's edge is straight
 SIDE_DECK = 0.16  # metres that are left of the deck beside what stands on it
 
 
@@ -58,8 +60,8 @@ def _walls(block: Block) -> list[Point]:
 
 
 def roof(block: Block, pen: Pen) -> str:
-    """The roof of a house with windows, seen from the side; closed."""
-    if not (block.windows or block.open_aft):
+    """The roof of a house that people stand in, seen from the side; closed."""
+    if not (block.windows or block.open_aft) or block.top - block.bottom < LOW:
         return ""
     aft, fore = block.aft - OVERHANG, block.fore - block.lean + OVERHANG
     corners = [(aft, block.top - ROOF / 2), (aft, block.top + ROOF / 2)]
@@ -69,7 +71,7 @@ def roof(block: Block, pen: Pen) -> str:
 
 def windows(block: Block, pen: Pen, seen_from: float) -> str:
     """The windows in its side, between pillars, as far as they are above what hides them."""
-    if not block.windows or block.open_aft:
+    if not block.windows:
         return ""
     low = max(block.bottom, seen_from)
     height = block.top - low
@@ -79,7 +81,8 @@ def windows(block: Block, pen: Pen, seen_from: float) -> str:
         share = (at - block.bottom) / (block.top - block.bottom)
         return block.fore - block.lean * share - 0.09
 
-    aft = block.aft + 0.16
+    # An open one is glazed along the fore half of its sides.
+    aft = (block.aft + block.fore) / 2 if block.open_aft else block.aft + 0.16
     count = max(1, round((fore_end(head) - aft) / PILLAR))
     wide = (fore_end(head) - aft + 0.07) / count
     found = []
@@ -120,11 +123,10 @@ def cockpit(lines: Lines, pen: Pen) -> str:
     if lines.cockpit is None:
         return ""
     aft, fore, width = lines.cockpit
-    back, front = _beside(lines, aft, width), _beside(lines, fore, width)
-    middle, widest = (aft + fore) / 2, _beside(lines, (aft + fore) / 2, width)
-    corners = [(aft, -back), (middle, -widest), (fore, -front)]
-    corners += [(fore, front), (middle, widest), (aft, back)]
-    return rounded(corners, 0.14, pen.plan)
+    stations = [aft + (fore - aft) * number / STATIONS for number in range(STATIONS + 1)]
+    side = [(at, _beside(lines, at, width)) for at in stations]
+    corners = [(at, -across) for at, across in side] + side[::-1]
+    return rounded(corners, 0.16, pen.plan)
 
 
 def rail(lines: Lines, pen: Pen) -> str:

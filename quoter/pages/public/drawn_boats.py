@@ -26,7 +26,7 @@ from quoter.pages.public.views import SheetView, View
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.public import public_measure, public_position
 
-MARGIN = 12.0  # centimetres around a drawing
+MARGIN = 20.0  # centimetres around a drawing
 TOP_TO_BAR = 26.0  # centimetres from the plan to the scale bar
 FOOT = Decimal("0.3048")  # metres, exactly
 METRIC_BAR, US_BAR = Decimal(2), 6 * FOOT
@@ -39,15 +39,16 @@ class DrawnMark(View):
     """An option's place on a boat: how it looks from the side and from above, nothing in the
     profile of what is on the other side.
 
-    `within` tells that the hull hides it from the side; `least` from how many of the option on it
-    is there, `standard` that it is there unless something takes its place.
+    `within` tells that the hull hides it from the side; `standard` that it is there unless
+    something takes its place. `wanted` is the option as a list's address writes it: with from how
+    many of it on the mark is there, as in ``deck_hatch*2``, where that is more than one.
     """
 
     option: str
     name: str
     standard: bool
     within: bool
-    least: int
+    wanted: str
     profile: str
     plan: str
 
@@ -167,7 +168,7 @@ def _box(length: float, down: float) -> str:
 
 
 def _house(block: Block, lines: Lines, pen: Pen) -> DrawnHouse:
-    hidden = max(lines.edge(block.aft), lines.edge(block.fore)) + 0.04
+    hidden = lines.edge((block.aft + block.fore) / 2) + 0.04
     return DrawnHouse(
         walls=pieces.house_profile(block, pen),
         windows=pieces.windows(block, pen, hidden),
@@ -317,14 +318,15 @@ def _marks(
         places = sum(each.id == option.id for each, _, _ in spots)
         most = 1 if option.most is None else int(option.most.value)
         number = numbers[id] = numbers.get(id, -1) + 1
+        # Where so many fit as there are places, each is there with one more of them.
+        least = 1 + number * most // places
         far = spot.faces == "side" and (spot.across < 0) != pen.bow_left
         yield DrawnMark(
             option=id,
             name=names[id],
             standard=id not in priced.extras,
             within=within,
-            # Where so many fit as there are places, each is there with one more of them.
-            least=1 + number * most // places,
+            wanted=id if least == 1 else f"{id}*{least}",
             profile="" if far else pieces.mark_profile(spot, lines, pen),
             plan=pieces.mark_plan(spot, lines, pen),
         )
