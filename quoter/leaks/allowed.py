@@ -29,19 +29,24 @@ from quoter.figures import Figure
 from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
-from quoter.pages.money import POUND, feet_and_inches
+from quoter.pages.money import INCH, POUND, feet_and_inches
 from quoter.pages.money import day as long_day
+from quoter.pages.public.view import Coordinates
 
 MONEY, SHARE = "\0money", "\0share"
 KILOGRAM, POUNDS = "\0kilogram", "\0pound"
 METRE, FEET, INCHES = "\0metre", "\0foot", "\0inch"
+MILLIMETRE = "\0millimetre"
 _UNITS = {
     KILOGRAM: "mass-kilogram",
     POUNDS: "mass-pound",
     METRE: "length-meter",
     FEET: "length-foot",
     INCHES: "length-inch",
+    MILLIMETRE: "length-millimeter",
 }
+_MEASURES = {"kg": KILOGRAM, "m": METRE, "mm": MILLIMETRE}
+_DRAWN_DIGITS = (0, 1, 2)
 # What plain decimals of a view are, by its field; a field of the same name elsewhere by its class.
 _FIELDS = {
     **dict.fromkeys(("price", "saving", "total", "before", "now", "lowest", "difference"), MONEY),
@@ -77,6 +82,7 @@ class Allowed:
         self.own = own_text(wording_code(locale))
         self.texts: set[str] = {""}
         self.counts: set[int] = {0, 1}
+        self.coordinates: set[str] = set()  # values of attributes that place something, no texts
         self._trie: Trie = {}
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
@@ -132,6 +138,8 @@ class Allowed:
             return
         elif kind is tuple or isinstance(value, list | dict):
             self._several(value, what, holder)
+        elif kind is Coordinates:
+            self.coordinates.add(value.written)
         elif kind is int:
             self.counts.add(value)
         elif kind is Decimal:
@@ -141,7 +149,7 @@ class Allowed:
         elif hasattr(value, "amount") and hasattr(value, "currency"):
             self._number(value.amount, MONEY, what, holder)
         elif hasattr(value, "amount") and hasattr(value, "unit"):
-            self._number(value.amount, {"kg": KILOGRAM, "m": METRE}.get(value.unit), what, holder)
+            self._number(value.amount, _MEASURES.get(value.unit), what, holder)
         elif id(value) not in self._walked:
             self._walked.add(id(value))
             for name in _PARTS.get(kind) or _parts_of(kind):
@@ -177,6 +185,10 @@ class Allowed:
             feet, inches = feet_and_inches(value)
             self._is(Decimal(feet), FEET)
             self._is(Decimal(inches), INCHES)
+        elif kind == MILLIMETRE:
+            for digits in _DRAWN_DIGITS:
+                self._is(half_up(value, digits), MILLIMETRE)
+                self._is(half_up(value / INCH / 1000, digits), INCHES)
         else:
             self._is(value, kind)
 

@@ -33,6 +33,7 @@ _WITHIN = re.compile(rf"<(?!/?(?:{_PARTS})\b)", re.IGNORECASE)
 _POINTS = ".,"
 _DIGITS = "0123456789.,"  # those of other scripts are in no text of the program
 _DOCTYPE = "<!DOCTYPE html>"
+_PLACING = frozenset(("d", "x", "y", "width", "height", "viewBox", "transform"))
 _COUNTED = "colspan"  # the attribute that is a count of what a view has
 _STYLES = ("shared/base.css", "quote/quote.css")
 # Where a line ends behind one tag and the next begins with another: no piece reaches across, and no
@@ -105,6 +106,8 @@ class Pages:
         if name not in own.names:
             return False
         if (name, value) in self._values or f'{name}="{value}"' in own.attributes:
+            return True
+        if name in _PLACING and value in self.allowed.coordinates:
             return True
         known = self.allowed.knows(unescape(value) if "&" in value else value)
         if name == _COUNTED and value.isdecimal():

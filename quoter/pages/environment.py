@@ -104,6 +104,7 @@ def public_environment(locale: Locale, currency: str, units: str = METRIC.name) 
         "money": partial(_public_money, currency=currency, locale=locale),
         "length": partial(_public_length, locale=locale, units=units),
         "mass": partial(_public_mass, locale=locale, units=units),
+        "dimension": partial(_public_dimension, locale=locale, units=units),
     }
     return environment
 
@@ -334,6 +335,11 @@ def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:
 
 def _public_mass(mass: PublicMeasure, locale: Locale, units: str) -> str:
     return money.mass(measured_in(mass, "kg").amount, locale, units)
+
+
+def _public_dimension(length: PublicMeasure, *, locale: Locale, units: str) -> str:
+    """A length of a drawing in the reader's units; nothing but a public measure has one."""
+    return money.dimension(measured_in(length, "mm").amount, locale, units)
 
 
 def _public_length(length: PublicMeasure, locale: Locale, units: str) -> str:

@@ -35,6 +35,7 @@ POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
 # With so many whole digits, decimals of kilograms and of pounds are finer than a boat is weighed.
 KG_DIGITS, LB_DIGITS = 4, 2
+WHOLE_MM, SHORT_INCHES = 100, 10  # from which on a drawing tells fewer decimals
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
 _TWO = Decimal(2)
@@ -109,6 +110,30 @@ def length(metres: Decimal, locale: Locale, units: str = BOTH) -> str:
     return _in_units(
         units, lambda: _measure(metres, "length-meter", locale, 2), lambda: _feet(metres, locale)
     )
+
+
+def dimension(millimetres: Decimal, locale: Locale, units: str = METRIC.name) -> str:
+    """A length of a drawing in millimetres, in decimal inches, or in both, as `units` say.
+
+    Millimetres are whole from 100 on, inches have one decimal from 10 on and two below; decimals
+    that are nothing are left out.
+
+    >>> dimension(Decimal(720), Locale("en"), "metric and US").replace(HARD_SPACE, " ")
+    '720 mm (28.3 in)'
+    >>> dimension(Decimal("28.5"), Locale("de")).replace(HARD_SPACE, " ")
+    '28,5 mm'
+    """
+    inches = millimetres / INCH / 1000
+    return _in_units(
+        units,
+        lambda: _drawn(millimetres, "length-millimeter", locale, int(millimetres < WHOLE_MM)),
+        lambda: _drawn(inches, "length-inch", locale, 1 if inches >= SHORT_INCHES else 2),
+    )
+
+
+def _drawn(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
+    rounded = half_up(amount, digits).normalize()
+    return _measure(rounded, name, locale, max(0, -int(rounded.as_tuple().exponent)))
 
 
 def _in_units(units: str, metric: Callable[[], str], us: Callable[[], str]) -> str:

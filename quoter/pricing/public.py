@@ -45,6 +45,17 @@ _WRITTEN = re.compile(
     r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
+_DRAWN = [
+    "width",
+    "height",
+    "corner_radius",
+    "diameter",
+    "thickness",
+    "gap",
+    "core",
+    "distance",
+    "offset",
+]
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
 _FORM = re.compile(r"models\.models\.\w+\.form\.[\w.]+\Z")  # a boat's shape is public
 
@@ -93,7 +104,8 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg] or a length [m] that customers may see; masses with two decimals.
+    """A mass [kg] or a length [m, or mm in drawings] that customers may see; masses with two
+    decimals.
 
     All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
     quote, is rounded or added up from these ten grams, never from a finer one.
@@ -241,8 +253,7 @@ def own_tax(market: Market, option: Option) -> OtherTax | None:
 
 
 def public_measure(figure: Figure) -> PublicMeasure:
-    """A mass or length by its key: a mass to the ten grams, a length of what is sold, or of a
-    boat's form, as it was stated.
+    """A mass or length by its key: a mass to the ten grams, a length as stated, a form's too.
 
     Raises:
         TypeError: it is none.
@@ -254,15 +265,19 @@ def public_measure(figure: Figure) -> PublicMeasure:
     return _measure(_exact(figure), unit)
 
 
-def public_position(option: Option, length: Figure) -> PublicMeasure:
-    """A length of a position of an option, whose positions the yard has made public.
+def drawn_length(figure: Figure) -> PublicMeasure:
+    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
 
     Raises:
-        TypeError: they are the yard's own, or it is no length of one.
+        TypeError: it is no length of an outline or section.
     """
-    if option.positions != "public" or f".{option.id}.at." not in length.key:
-        raise TypeError(f"{_kind(length)} is of no position that customers see")
-    return _measure(_exact(length), "m")
+    if (
+        type(figure) is not Figure
+        or _last_word(figure.key) not in _DRAWN
+        or str(figure.unit) != "m"
+    ):
+        raise TypeError(f"{_kind(figure)} is no length that is drawn")
+    return _measure(_exact(figure).scaleb(3).normalize(), "mm")
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

@@ -106,10 +106,7 @@ def house_plan(block: Block, lines: Lines, pen: Pen) -> str:
         share = block.lean / (block.fore - block.aft)
         across = 0.9 * (fore + (aft - fore) * share)
         head = block.fore - block.lean
-        found += (
-            f"M{pen.plan(head, -across)}"
-            f"Q{pen.plan(head + 0.12, 0)} {pen.plan(head, across)}"
-        )
+        found += f"M{pen.plan(head, -across)}Q{pen.plan(head + 0.12, 0)} {pen.plan(head, across)}"
     return found
 
 

@@ -15,6 +15,7 @@ from babel import Locale
 
 from quoter.catalogue.forms import Form, House, Position
 from quoter.catalogue.options import Model, Option
+from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure
 from quoter.figures.readers import US
 from quoter.pages import money
@@ -22,9 +23,11 @@ from quoter.pages.public import boat_pieces as pieces
 from quoter.pages.public import hull_lines as hull
 from quoter.pages.public.boat_pieces import Spot
 from quoter.pages.public.hull_lines import Block, Lines, Pen, spelt
-from quoter.pages.public.views import SheetView, View
+from quoter.pages.public.view import Coordinates, View
+from quoter.pages.public.views import SheetView
 from quoter.pricing.price import PricedModel, Pricing
-from quoter.pricing.public import public_measure, public_position
+from quoter.pricing.public import PublicMeasure, public_measure
+from quoter.pricing.seen import position_seen, seen_parts
 
 MARGIN = 20.0  # centimetres around a drawing
 TOP_TO_BAR = 26.0  # centimetres from the plan to the scale bar
@@ -49,18 +52,18 @@ class DrawnMark(View):
     standard: bool
     within: bool
     wanted: str
-    profile: str
-    plan: str
+    profile: Coordinates
+    plan: Coordinates
 
 
 @dataclass(frozen=True, slots=True)
 class DrawnHouse(View):
     """What stands on the boat, in the order in which it is drawn."""
 
-    walls: str
-    windows: str
-    roof: str
-    plan: str
+    walls: Coordinates
+    windows: Coordinates
+    roof: Coordinates
+    plan: Coordinates
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,22 +87,22 @@ class DrawnBoat(View):
     model: str
     port: bool
     stated: bool
-    box: str
-    wide_box: str
+    box: Coordinates
+    wide_box: Coordinates
     swatch: str
     colours: tuple[DrawnColour, ...]
-    topsides: str
-    bottom: str
-    boot: str
-    trim: str
-    rail: str
+    topsides: Coordinates
+    bottom: Coordinates
+    boot: Coordinates
+    trim: Coordinates
+    rail: Coordinates
     houses: tuple[DrawnHouse, ...]
-    plan: str
-    deck: str
-    cockpit: str
+    plan: Coordinates
+    deck: Coordinates
+    cockpit: Coordinates
     marks: tuple[DrawnMark, ...]
     names: tuple[DrawnMark, ...]
-    bar: str
+    bar: Coordinates
     bar_words: str
 
 
@@ -117,7 +120,9 @@ def drawn_boats(pricing: Pricing, sheet: SheetView, locale: Locale) -> Mapping[s
     found = {}
     for model in sheet.models:
         names = {item.id: item.name for item in (*model.standard, *model.options)}
-        found[model.id] = _drawn(pricing.models[model.id], names, float(longest), float(bar), words)
+        found[model.id] = _drawn(
+            pricing.catalogue, pricing.models[model.id], names, float(longest), float(bar), words
+        )
     return found
 
 
@@ -129,11 +134,16 @@ def _bar(longest: Decimal, units: str) -> Decimal:
 
 
 def _drawn(
-    priced: PricedModel, names: Mapping[str, str], longest: float, bar: float, bar_words: str
+    catalogue: Catalogue,
+    priced: PricedModel,
+    names: Mapping[str, str],
+    longest: float,
+    bar: float,
+    bar_words: str,
 ) -> DrawnBoat:
     model = priced.model
     lines = lines_of(model)
-    spots = [spot for option in _placed(priced) for spot in _spots(option, model, lines)]
+    spots = [spot for option in _placed(priced) for spot in _spots(catalogue, option, model, lines)]
     port = {spot.across < 0 for _, spot, _ in spots if spot.faces == "side"} == {True}
     pen = Pen(lines, bow_left=port)
     marks = tuple(_marks(priced, spots, names, lines, pen))
@@ -142,22 +152,22 @@ def _drawn(
         model=str(model.id),
         port=port,
         stated=model.form is not None,
-        box=_box(lines.length, down),
-        wide_box=_box(longest, down),
+        box=Coordinates(_box(lines.length, down)),
+        wide_box=Coordinates(_box(longest, down)),
         swatch=_swatch(priced),
         colours=tuple(_colours(priced)),
-        topsides=hull.topsides(lines, pen),
-        bottom=hull.bottom(lines, pen),
-        boot=hull.boot_stripe(lines, pen),
-        trim=hull.trim(lines, pen),
-        rail=pieces.rail(lines, pen),
+        topsides=Coordinates(hull.topsides(lines, pen)),
+        bottom=Coordinates(hull.bottom(lines, pen)),
+        boot=Coordinates(hull.boot_stripe(lines, pen)),
+        trim=Coordinates(hull.trim(lines, pen)),
+        rail=Coordinates(pieces.rail(lines, pen)),
         houses=tuple(_house(block, lines, pen) for block in lines.blocks),
-        plan=hull.deck_edge(lines, pen),
-        deck=hull.deck_edge(lines, pen, hull.GUNWALE),
-        cockpit=pieces.cockpit(lines, pen),
+        plan=Coordinates(hull.deck_edge(lines, pen)),
+        deck=Coordinates(hull.deck_edge(lines, pen, hull.GUNWALE)),
+        cockpit=Coordinates(pieces.cockpit(lines, pen)),
         marks=marks,
         names=tuple({mark.option: mark for mark in marks}.values()),
-        bar=pieces.scale_bar(bar, 0.0, down),
+        bar=Coordinates(pieces.scale_bar(bar, 0.0, down)),
         bar_words=bar_words,
     )
 
@@ -170,10 +180,10 @@ def _box(length: float, down: float) -> str:
 def _house(block: Block, lines: Lines, pen: Pen) -> DrawnHouse:
     hidden = lines.edge((block.aft + block.fore) / 2) + 0.04
     return DrawnHouse(
-        walls=pieces.house_profile(block, pen),
-        windows=pieces.windows(block, pen, hidden),
-        roof=pieces.roof(block, pen),
-        plan=pieces.house_plan(block, lines, pen),
+        walls=Coordinates(pieces.house_profile(block, pen)),
+        windows=Coordinates(pieces.windows(block, pen, hidden)),
+        roof=Coordinates(pieces.roof(block, pen)),
+        plan=Coordinates(pieces.house_plan(block, lines, pen)),
     )
 
 
@@ -267,6 +277,11 @@ def _metres(figure: Figure) -> float:
     return float(public_measure(figure).amount)
 
 
+def _millimetres(length: PublicMeasure) -> float:
+    """Metres of a length that is told in millimetres."""
+    return float(length.amount) / 1000
+
+
 def _placed(priced: PricedModel) -> Iterator[Option]:
     """Options of a boat whose positions customers see."""
     for item in priced.options.values():
@@ -277,24 +292,38 @@ def _placed(priced: PricedModel) -> Iterator[Option]:
 Placed = tuple[Option, Spot, bool]  # and whether the hull hides it from the side
 
 
-def _spots(option: Option, model: Model, lines: Lines) -> Iterator[Placed]:
+def _spots(catalogue: Catalogue, option: Option, model: Model, lines: Lines) -> Iterator[Placed]:
     for at in option.at:
         if at.model == model.id:
             spot = _spot(option, at, lines)
-            yield option, spot, _is_within(spot, lines)
+            outline = _outline(catalogue, option, model, spot.faces)
+            yield option, replace(spot, outline=outline), _is_within(spot, lines)
+
+
+def _outline(
+    catalogue: Catalogue, option: Option, model: Model, faces: str
+) -> tuple[float, float, float] | None:
+    """Width, height and corner radius of the part that customers see as it lies there."""
+    for part in seen_parts(catalogue, option, str(model.id)):
+        if (part.view == "above") == (faces == "up"):
+            width, height = map(_millimetres, (part.outline.width, part.outline.height))
+            corner = part.outline.radius
+            radius = 0.0 if corner is None else _millimetres(corner)
+            return width, height, width / 2 if part.outline.round else radius
+    return None
 
 
 def _spot(option: Option, at: Position, lines: Lines) -> Spot:
-    distance = float(public_position(option, at.distance).amount)
+    distance = _millimetres(position_seen(option, at.distance))
     along = distance if at.end == "transom" else lines.length - distance
-    up = float(public_position(option, at.height).amount)
+    up = _millimetres(position_seen(option, at.height))
     base = {"sole": lines.sole, "waterline": 0.0, "deck": lines.edge(along)}[at.level]
     side = {"port": -1.0, "starboard": 1.0}.get(str(at.side), 0.0)
     faces = at.faces or _faces(option, along, side)
     half = lines.half(along)
     across = half if faces == "side" else half / 2
     if at.offset is not None:
-        across = float(public_position(option, at.offset).amount)
+        across = _millimetres(position_seen(option, at.offset))
     return Spot(along, side * across, base + up, str(faces))
 
 
@@ -327,6 +356,6 @@ def _marks(
             standard=id not in priced.extras,
             within=within,
             wanted=id if least == 1 else f"{id}*{least}",
-            profile="" if far else pieces.mark_profile(spot, lines, pen),
-            plan=pieces.mark_plan(spot, lines, pen),
+            profile=Coordinates("" if far else pieces.mark_profile(spot, lines, pen)),
+            plan=Coordinates(pieces.mark_plan(spot, lines, pen)),
         )

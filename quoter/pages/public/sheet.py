@@ -16,13 +16,14 @@ from babel import Locale
 
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.markets import Market
-from quoter.catalogue.options import Option, Package
+from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
 from quoter.figures import plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
+from quoter.pages.public.drawn_parts import drawing_of
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -185,7 +186,7 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
-        standard=tuple(_standard(sheet, option) for option in standard),
+        standard=tuple(_standard(sheet, model, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
     )
@@ -210,7 +211,7 @@ def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageVi
     )
 
 
-def _standard(sheet: SheetSource, option: Option) -> StandardView:
+def _standard(sheet: SheetSource, model: Model, option: Option) -> StandardView:
     return StandardView(
         id=_plain(option.id),
         name=sheet.words(option.name),
@@ -218,6 +219,7 @@ def _standard(sheet: SheetSource, option: Option) -> StandardView:
         text=sheet.words(option.text),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
         swatch=_plain(option.swatch),
     )
@@ -249,6 +251,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
         surcharges=tuple(_surcharges(sheet, on, option)),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(on.model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
         swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),

@@ -219,7 +219,7 @@ class MarketSheet:
         return self._render("public/door.html", heads=heads, markets=markets, root=root)
 
     def _page(self, path: str, told: Callable[[SheetView], dict[str, object]]) -> bytes:
-        told_here = {"drawn": self.drawn, **told(self.view)}
+        told_here = {"boats": self.drawn, **told(self.view)}
         return self._render(f"public/{path}", **told_here, root="", page=path)
 
     def _changes(self) -> bytes:

@@ -8,67 +8,13 @@ alone can make. Every file of a price sheet is made of one `SheetView`, and of v
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cache
-from types import UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
 
+from quoter.pages.public.drawn_views import DrawingView
+from quoter.pages.public.view import View
 from quoter.pricing.public import PublicMeasure, PublicPrice
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """What a page may show; every field holds exactly what it is declared to hold.
-
-    A type checker sees only what it is told of: a function put in another's place, or a text that
-    carries more than letters, is seen here.
-    """
-
-    def __post_init__(self) -> None:
-        """Look at every field.
-
-        Raises:
-            TypeError: naming the view and the field that holds something else.
-        """
-        view: object = type(self)  # a type checker takes a class for no key of a cache
-        for name, kind, holds in _fields(view):
-            value = getattr(self, name)
-            if type(value) is not kind and not holds(value):
-                where = f"{type(self).__name__}.{name}"
-                raise TypeError(f"{where} must not hold a {type(value).__name__}")
-
-
-Test = Callable[[Any], bool]
-
-
-@cache
-def _fields(view: object) -> tuple[tuple[str, object, Test], ...]:
-    """The fields of a view: name, kind, and whether something is of a kind that is no type."""
-    return tuple((name, kind, _test_of(kind)) for name, kind in get_type_hints(view).items())
-
-
-def _test_of(kind: Any) -> Test:
-    """Whether something is just of a kind; a class below the declared one is another."""
-    origin, inner = get_origin(kind), [_test_of(each) for each in get_args(kind) if each != ...]
-    if origin in (UnionType, Union):
-        return lambda value: any(test(value) for test in inner)
-    if origin is Mapping:
-        key, item = inner
-        return lambda value: (
-            type(value) is dict and all(key(k) and item(i) for k, i in value.items())
-        )
-    if origin is tuple and get_args(kind)[-1] is ...:
-        return lambda value: type(value) is tuple and all(map(inner[0], value))
-    if origin is tuple:
-        return lambda value: (
-            type(value) is tuple
-            and len(value) == len(inner)
-            and all(test(each) for test, each in zip(inner, value, strict=True))
-        )
-    return lambda value: type(value) is kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -128,6 +74,7 @@ class OptionView(View):
     minimum_length: PublicMeasure | None
     most: int | None
     surcharges: tuple[SurchargeView, ...]
+    drawing: DrawingView | None
     elsewhere: int
     new: bool
     swatch: str
@@ -165,6 +112,7 @@ class StandardView(View):
     text: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
+    drawing: DrawingView | None
     elsewhere: int
     swatch: str
 
