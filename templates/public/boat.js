@@ -196,6 +196,7 @@
       list.items.filter((item) => choice.isOn(item.id))
     ).some((item) => item.kind === "opening");
     document.body.classList.toggle("has-list", chosen.length > 0);
+    window.drawn.show(choice, list.items);
   }
 
   function showPicks() {

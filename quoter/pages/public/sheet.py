@@ -221,6 +221,7 @@ def _standard(sheet: SheetSource, model: Model, option: Option) -> StandardView:
         excludes=sheet.all_words(option.excludes),
         drawing=drawing_of(sheet.pricing.catalogue, option, str(model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
     )
 
 
@@ -252,6 +253,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         surcharges=tuple(_surcharges(sheet, on, option)),
         drawing=drawing_of(sheet.pricing.catalogue, option, str(on.model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),
     )
 

@@ -5,7 +5,7 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
 from itertools import groupby
 from operator import attrgetter
@@ -25,6 +25,7 @@ from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
+from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
@@ -47,7 +48,7 @@ ASSETS = {
     "assets/compare.js": "public/compare.js",
 }
 # The scripts of a model's page, each on top of those before it.
-BOAT_SCRIPTS = ("amounts", "choice", "finder", "boat", "request")
+BOAT_SCRIPTS = ("amounts", "choice", "finder", "drawn", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -170,6 +171,11 @@ class MarketSheet:
         return {model.id: place for place, model in enumerate(self.view.models)}
 
     @cached_property
+    def drawn(self) -> Mapping[str, DrawnBoat]:
+        """The drawing of each boat, by its id."""
+        return drawn_boats(self._pricing, self.view, self.locale)
+
+    @cached_property
     def changes(self) -> ChangesView | None:
         """What differs from the edition before, if there was one."""
         if not self._earlier:
@@ -181,7 +187,8 @@ class MarketSheet:
     @cached_property
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
-        return self.view, comparison(self.view), described(self.view), self.changes
+        drawn = tuple(self.drawn.values())
+        return self.view, comparison(self.view), described(self.view), self.changes, drawn
 
     @property
     def rules(self) -> list[RuleScript]:
@@ -212,7 +219,8 @@ class MarketSheet:
         return self._render("public/door.html", heads=heads, markets=markets, root=root)
 
     def _page(self, path: str, told: Callable[[SheetView], dict[str, object]]) -> bytes:
-        return self._render(f"public/{path}", **told(self.view), root="", page=path)
+        told_here = {"boats": self.drawn, **told(self.view)}
+        return self._render(f"public/{path}", **told_here, root="", page=path)
 
     def _changes(self) -> bytes:
         page = "changes.html"
@@ -224,6 +232,7 @@ class MarketSheet:
             "model": models[place],
             "before": models[place - 1] if place else None,
             "after": models[place + 1] if place + 1 < len(models) else None,
+            "boat": self.drawn[id],
             "offers": boat_json_ld(self.view, models[place]),
         }
         return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")

@@ -55,7 +55,7 @@ class OptionView(View):
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `elsewhere` how many other models have it; `new` whether this
-    edition is the first to offer it.
+    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated.
     """
 
     id: str
@@ -77,6 +77,7 @@ class OptionView(View):
     drawing: DrawingView | None
     elsewhere: int
     new: bool
+    swatch: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,6 +114,7 @@ class StandardView(View):
     excludes: tuple[str, ...]
     drawing: DrawingView | None
     elsewhere: int
+    swatch: str
 
 
 @dataclass(frozen=True, slots=True)
