@@ -52,6 +52,7 @@ _SCRIPT = re.compile(
     r"window\.priceList\.check = check;\n\}\(\)\);\n\Z",
     re.DOTALL,
 )
+_BOATS = re.compile(r"window\.everyBoat = (?P<data>\{.*\});\n\Z", re.DOTALL)
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"const (_[a-z]+) = ")
 _RULE_SIGNS = frozenset("(){},;:=+-*/<>!?&|.")
@@ -178,6 +179,16 @@ def script_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
         yield Rest(rest.text, rest.start + found.start("data"))
     for rest in _rule_rests(found["rules"], allowed):
         yield Rest(rest.text, rest.start + found.start("rules"))
+
+
+def boats_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
+    """What of the data that the first page searches nobody accounts for."""
+    found = _BOATS.match(text)
+    if found is None:
+        yield Rest(text.strip(), 0)
+        return
+    for rest in json_rests(found["data"], allowed, script=True):
+        yield Rest(rest.text, rest.start + found.start("data"))
 
 
 def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:

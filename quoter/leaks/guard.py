@@ -12,14 +12,14 @@ from dataclasses import dataclass
 from functools import partial
 
 from quoter.leaks.allowed import Allowed
-from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.data import boats_rests, csv_rests, json_rests, script_rests
 from quoter.leaks.drawings import Drawings
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.reduction import Rest
 from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
-from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script
+from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script, search_script
 from quoter.pages.public.views import SheetView
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
@@ -33,6 +33,7 @@ _SCRIPT = re.compile(r"models/[^/]+\.js\Z")
 _OWN_FILES: dict[str, Callable[[], bytes]] = {
     **{path: partial(asset, source) for path, source in ASSETS.items()},
     "assets/boat.js": boat_script,
+    "assets/search.js": search_script,
     "prices.schema.json": schema_file,
 }
 _MARK = "\ufeff"  # of the order of bytes, before the table of prices
@@ -176,6 +177,8 @@ def _reader(inner: str, pages: Pages) -> Reader | None:
         return lambda text: csv_rests(text.removeprefix(_MARK), allowed)
     if inner == "assets/foot.css":
         return partial(foot_rests, allowed=allowed)
+    if inner == "assets/boats.js":
+        return partial(boats_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 

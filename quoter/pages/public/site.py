@@ -21,7 +21,7 @@ from quoter.pages.public.changes import (
     changes_view,
     past_lists,
 )
-from quoter.pages.public.compare import comparison, described
+from quoter.pages.public.compare import comparison, described, every_boat
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
@@ -46,9 +46,12 @@ ASSETS = {
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
     "assets/compare.js": "public/compare.js",
+    "assets/signs.js": "public/signs.js",
 }
 # The scripts of a model's page, each on top of those before it.
-BOAT_SCRIPTS = ("amounts", "choice", "finder", "drawn", "boat", "request")
+# Those of the first page, likewise.
+SEARCH_SCRIPTS = ("amounts", "forms", "search")
+BOAT_SCRIPTS = ("amounts", "choice", "forms", "finder", "drawn", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -91,7 +94,16 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
 
 def boat_script() -> bytes:
     """The scripts of a model's page in one file, since a slow line waits for every file anew."""
-    return b"\n".join(asset(f"public/{name}.js") for name in BOAT_SCRIPTS)
+    return _joined(BOAT_SCRIPTS)
+
+
+def search_script() -> bytes:
+    """The scripts of the first page, which searches all boats, in one file."""
+    return _joined(SEARCH_SCRIPTS)
+
+
+def _joined(scripts: Sequence[str]) -> bytes:
+    return b"\n".join(asset(f"public/{name}.js") for name in scripts)
 
 
 class PublicSite:
@@ -207,6 +219,8 @@ class MarketSheet:
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
         found["assets/boat.js"] = boat_script
+        found["assets/search.js"] = search_script
+        found["assets/boats.js"] = self._boats
         files = {**DATA, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
@@ -242,6 +256,9 @@ class MarketSheet:
         return list_script(
             self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
         )
+
+    def _boats(self) -> bytes:
+        return every_boat(self.view, self.locale)
 
     def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)
