@@ -170,9 +170,19 @@ def mass(kilograms: Decimal, locale: Locale, units: str = METRIC.name) -> str:
     pounds = kilograms / POUND
     return _in_units(
         units,
-        lambda: _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS)),
-        lambda: _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS)),
+        lambda: _measure(kilograms, "mass-kilogram", locale, mass_digits(kilograms)),
+        lambda: _measure(pounds, "mass-pound", locale, pound_digits(pounds)),
     )
+
+
+def mass_digits(kilograms: Decimal) -> int:
+    """The decimals of kilograms that a mass is written with."""
+    return _decimals(kilograms, KG_DIGITS)
+
+
+def pound_digits(pounds: Decimal) -> int:
+    """The decimals of pounds that a mass is written with."""
+    return _decimals(pounds, LB_DIGITS)
 
 
 def _decimals(mass: Decimal, whole_digits: int) -> int:

@@ -27,6 +27,8 @@ from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
+from quoter.pages.public.local_table import prices_local_csv
+from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import SheetView
@@ -62,6 +64,7 @@ PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
 # The same as data for other programs.
 DATA: dict[str, Callable[[SheetView], bytes]] = {
     "prices.csv": prices_csv,
+    "prices-local.csv": prices_local_csv,
     "prices.csv-metadata.json": csv_metadata,
     "prices.json": prices_json,
     "prices.schema.json": lambda _: schema_file(),
@@ -221,7 +224,7 @@ class MarketSheet:
         found["assets/boat.js"] = boat_script
         found["assets/search.js"] = search_script
         found["assets/boats.js"] = self._boats
-        files = {**DATA, "assets/foot.css": running_foot}
+        files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
