@@ -7,7 +7,7 @@ leads to the full list. Its head names all boats up to six, else the ones before
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
 from operator import add
@@ -111,6 +111,7 @@ def sheet_view(
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
     models = tuple(_model(sheet, model) for model in pricing.models.values())
     apart = {each.id: each for model in models for each in model.taxed_apart}
+    delivery = _delivery(sheet)
     return SheetView(
         company=_company(yard.company),
         head=head,
@@ -128,12 +129,18 @@ def sheet_view(
         taxed=market.prices == "with tax",
         units=pricing.catalogue.units_of(market),
         paper=pricing.catalogue.paper_of(market) or PAPERS[0],
-        delivery=_delivery(sheet),
+        delivery=delivery,
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,
+        whole=whole((*prices.values(), *(() if delivery is None else (delivery.price,)))),
         models=models,
         taxed_apart=tuple(apart.values()),
     )
+
+
+def whole(prices: Iterable[PublicPrice]) -> bool:
+    """Whether none of some prices needs a decimal."""
+    return all(price.amount == price.amount.to_integral_value() for price in prices)
 
 
 def _delivery_terms(yard: Yard) -> tuple[Text, ...]:

@@ -30,7 +30,7 @@ from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
+from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view, whole
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
@@ -178,7 +178,10 @@ class MarketSheet:
     @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
-        return public_environment(self.locale, self.view.currency, self.view.units)
+        return self._templates(self.view.whole)
+
+    def _templates(self, whole: bool) -> Environment:
+        return public_environment(self.locale, self.view.currency, self.view.units, whole=whole)
 
     @cached_property
     def _places(self) -> dict[str, int]:
@@ -240,8 +243,11 @@ class MarketSheet:
         return self._render(f"public/{path}", **told_here, root="", page=path)
 
     def _changes(self) -> bytes:
-        page = "changes.html"
-        return self._render(f"public/{page}", changes=self.changes, root="", page=page)
+        """The page of changes, where earlier prices may need decimals that those of now don't."""
+        page, changes = "changes.html", self.changes
+        alike = self.view.whole and changes is not None and whole(changes.shown)
+        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
+        return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
         models, place = self.view.models, self._places[id]

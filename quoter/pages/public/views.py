@@ -198,8 +198,9 @@ class SheetView(View):
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
     price; `address` where the site will be, with a slash at its end, if that was said; `changed`
-    whether there is an earlier edition to compare with; `taxed_apart` every option of any model
-    with a tax of its own, once: each page asks.
+    whether there is an earlier edition to compare with; `whole` whether every price as shown is
+    whole, so that none needs decimals; `taxed_apart` every option of any model with a tax of its
+    own, once: each page asks.
     """
 
     company: CompanyView
@@ -221,6 +222,7 @@ class SheetView(View):
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool
+    whole: bool
     models: tuple[ModelView, ...]
     taxed_apart: tuple[OptionView, ...]
 
