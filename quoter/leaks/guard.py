@@ -15,11 +15,12 @@ from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import csv_rests, json_rests, script_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
+from quoter.leaks.pictures import picture_rests
 from quoter.leaks.reduction import Rest
 from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script
-from quoter.pages.public.views import SheetView
+from quoter.pages.public.views import PictureSize, SheetView
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
 LONGEST_TOLD = 80
@@ -87,6 +88,7 @@ class SiteGuard:
         self._known = Known(site.pricing)
         self._pages: dict[str, Pages] = {}
         self._own: dict[str, bytes | None] = {}
+        self._sizes: dict[str, dict[str, PictureSize]] = {}
 
     def look_through(self, files: Mapping[str, bytes]) -> None:
         """Account for every number and word of files of the site, and of their names.
@@ -111,7 +113,11 @@ class SiteGuard:
         pages = self._pages_of(sheet)
         for rest in pages.allowed.rests(path):
             yield Leak(path, rest.text, part="its name", known=self._known.what(rest.text))
-        reader = _reader(path.removeprefix(sheet.folder).lstrip("/"), pages)
+        inner = path.removeprefix(sheet.folder).lstrip("/")
+        if (size := self._sizes_of(sheet).get(inner)) is not None:
+            yield from (Leak(path, text) for text in picture_rests(content, size))
+            return
+        reader = _reader(inner, pages)
         if reader is None:
             yield Leak(path, NO_SUCH_FILE)
         else:
@@ -123,6 +129,13 @@ class SiteGuard:
             make = _OWN_FILES.get(inner)
             self._own[inner] = None if make is None else make()
         return self._own[inner]
+
+    def _sizes_of(self, sheet: MarketSheet) -> dict[str, PictureSize]:
+        """What a sheet's pages say of its pictures, by the name of the file."""
+        if sheet.folder not in self._sizes:
+            every = (picture for model in sheet.view.models for picture in model.pictures)
+            self._sizes[sheet.folder] = {size.file: size for each in every for size in each.sizes}
+        return self._sizes[sheet.folder]
 
     def _pages_of(self, sheet: MarketSheet) -> Pages:
         if sheet.folder not in self._pages:

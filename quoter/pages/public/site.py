@@ -26,6 +26,7 @@ from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
+from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import SheetView
@@ -102,9 +103,10 @@ class PublicSite:
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
+        self.pictures = YardPictures(pricing)
         rules = _rules_of(pricing)
         for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, rules, earlier)
+            sheet = MarketSheet(pricing, market, locale, rules, earlier, self.pictures)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -147,17 +149,21 @@ class MarketSheet:
         locale: Locale,
         rules: Rules,
         earlier: Sequence[EarlierLists] = (),
+        pictures: YardPictures | None = None,
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
         self._rules, self._earlier = rules, earlier
+        self._pictures = pictures or YardPictures(pricing)
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        return sheet_view(self._pricing, self._market, self.locale, changed=changed)
+        return sheet_view(
+            self._pricing, self._market, self.locale, changed=changed, pictures=self._pictures
+        )
 
     @cached_property
     def _environment(self) -> Environment:
@@ -202,6 +208,7 @@ class MarketSheet:
         found["assets/boat.js"] = boat_script
         files = {**DATA, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
+        found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
     def door(self, tag: str) -> bytes:
