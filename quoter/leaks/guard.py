@@ -13,12 +13,14 @@ from functools import partial
 
 from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.found import found_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.pictures import picture_rests
 from quoter.leaks.reduction import Rest
 from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
+from quoter.pages.public.found import ROBOTS, SITEMAP
 from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script
 from quoter.pages.public.views import PictureSize, SheetView
 
@@ -185,6 +187,8 @@ def _reader(inner: str, pages: Pages) -> Reader | None:
         return partial(json_rests, allowed=allowed)
     if inner == "prices.csv":
         return lambda text: csv_rests(text.removeprefix(_MARK), allowed)
+    if inner in (SITEMAP, ROBOTS):
+        return partial(found_rests, name=inner, allowed=allowed)
     if inner == "assets/foot.css":
         return partial(foot_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None

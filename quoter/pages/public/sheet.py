@@ -125,7 +125,7 @@ def sheet_view(
         head=head,
         languages=tuple(other for other in others if other.id == head.id),
         markets=tuple(other for other in others if other.id != head.id),
-        address=_folder(yard.price_sheet.address),
+        address=address_of(pricing),
         version=edition.version,
         model_year=edition.model_year,
         valid_from=edition.valid_from,
@@ -150,7 +150,9 @@ def _delivery_terms(yard: Yard) -> tuple[Text, ...]:
     return () if yard.quotes is None else yard.quotes.delivery.terms
 
 
-def _folder(address: Text | None) -> str:
+def address_of(pricing: Pricing) -> str:
+    """Where the site will be, with a slash at its end; empty where nobody said."""
+    address = pricing.catalogue.yard.price_sheet.address
     return "" if address is None else f"{address.rstrip('/')}/"
 
 

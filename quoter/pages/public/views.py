@@ -316,7 +316,12 @@ class SheetView(View):
     taxed_apart: tuple[OptionView, ...]
 
     @property
-    def address_of(self) -> str:
+    def picture(self) -> PictureView | None:
+        """That of the first model with one, for pages that are of no model."""
+        return next((model.picture for model in self.models if model.picture), None)
+
+    @property
+    def site_folder(self) -> str:
         """The whole address of its folder, if that of the site was said."""
         return f"{self.address}{self.head.folder}/" if self.address else ""
 
