@@ -17,11 +17,14 @@ from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, POUNDS, Allowed
 from quoter.leaks.books import BookKind
 from quoter.leaks.data import boats_rests, csv_rests, json_rests, local_rests, script_rests
 from quoter.leaks.drawings import Drawings
+from quoter.leaks.found import found_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
+from quoter.leaks.pictures import picture_rests
 from quoter.leaks.reduction import Rest
 from quoter.pages.environment import asset
 from quoter.pages.public.data_schema import schema_file
+from quoter.pages.public.found import ROBOTS, SITEMAP
 from quoter.pages.public.local_table import LocalTable
 from quoter.pages.public.price_book import (
     FROZEN,
@@ -31,7 +34,7 @@ from quoter.pages.public.price_book import (
     sheet_titles,
 )
 from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script, search_script
-from quoter.pages.public.views import SheetView
+from quoter.pages.public.views import PictureSize, SheetView
 from quoter.workbook.columns import Look, minor_digits
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
@@ -122,6 +125,7 @@ class SiteGuard:
         self._known = Known(site.pricing)
         self._pages: dict[str, Pages] = {}
         self._own: dict[str, bytes | None] = {}
+        self._sizes: dict[str, dict[str, PictureSize]] = {}
 
     def look_through(self, files: Mapping[str, bytes]) -> None:
         """Account for every number and word of files of the site, and of their names.
@@ -151,6 +155,9 @@ class SiteGuard:
             for part, rest in islice(_PRICE_BOOK.rests(content, pages.allowed), MOST_TOLD):
                 yield Leak(path, rest.text, part=part, known=self._known.what(rest.text))
             return
+        if (size := self._sizes_of(sheet).get(inner)) is not None:
+            yield from (Leak(path, text) for text in picture_rests(content, size))
+            return
         reader = _reader(inner, pages, sheet.view)
         if reader is None:
             yield Leak(path, NO_SUCH_FILE)
@@ -163,6 +170,13 @@ class SiteGuard:
             make = _OWN_FILES.get(inner)
             self._own[inner] = None if make is None else make()
         return self._own[inner]
+
+    def _sizes_of(self, sheet: MarketSheet) -> dict[str, PictureSize]:
+        """What a sheet's pages say of its pictures, by the name of the file."""
+        if sheet.folder not in self._sizes:
+            every = (picture for model in sheet.view.models for picture in model.pictures)
+            self._sizes[sheet.folder] = {size.file: size for each in every for size in each.sizes}
+        return self._sizes[sheet.folder]
 
     def _pages_of(self, sheet: MarketSheet) -> Pages:
         if sheet.folder not in self._pages:
@@ -216,6 +230,8 @@ def _reader(inner: str, pages: Pages, sheet: SheetView) -> Reader | None:
     if inner == _LOCAL:
         table = LocalTable(sheet)
         return lambda text: local_rests(text.removeprefix(_MARK), allowed, table)
+    if inner in (SITEMAP, ROBOTS):
+        return partial(found_rests, name=inner, allowed=allowed)
     if inner == "assets/foot.css":
         return partial(foot_rests, allowed=allowed)
     if inner == "assets/boats.js":

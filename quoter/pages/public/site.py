@@ -7,8 +7,6 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
-from itertools import groupby
-from operator import attrgetter
 
 from babel import Locale
 from jinja2 import Environment
@@ -26,11 +24,20 @@ from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
+from quoter.pages.public.found import ROBOTS, SITEMAP, robots, site_map
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
+from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view, whole
+from quoter.pages.public.sheet import (
+    address_of,
+    head_of,
+    heads_of,
+    published_sheets,
+    sheet_view,
+    whole,
+)
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
@@ -118,9 +125,10 @@ class PublicSite:
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
+        self.pictures = YardPictures(pricing)
         rules = _rules_of(pricing)
         for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, rules, earlier)
+            sheet = MarketSheet(pricing, market, locale, rules, earlier, self.pictures)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -128,6 +136,16 @@ class PublicSite:
                     self._doors[page], self.makers[page] = sheet, partial(sheet.door, word)
             self.makers |= {f"{sheet.folder}/{path}": make for path, make in sheet.makers().items()}
         self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
+        if self._doors and (address := address_of(pricing)):
+            self._be_found(address, next(iter(self.sheets.values())))
+
+    def _be_found(self, address: str, first: MarketSheet) -> None:
+        """Tell search engines which pages there are; it is made with the first price sheet."""
+        pages = [page for page in first.makers() if page.endswith(".html")]
+        heads = heads_of(self.pricing)
+        self.makers[SITEMAP] = partial(site_map, address, heads, pages)
+        self.makers[ROBOTS] = partial(robots, address)
+        self._doors |= {SITEMAP: first, ROBOTS: first}
 
     def pages(self, paths: Iterable[str] | None = None) -> dict[str, bytes]:
         """Path below site/ -> content; all of them, or those that are asked for."""
@@ -163,17 +181,21 @@ class MarketSheet:
         locale: Locale,
         rules: Rules,
         earlier: Sequence[EarlierLists] = (),
+        pictures: YardPictures | None = None,
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
         self._rules, self._earlier = rules, earlier
+        self._pictures = pictures or YardPictures(pricing)
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        return sheet_view(self._pricing, self._market, self.locale, changed=changed)
+        return sheet_view(
+            self._pricing, self._market, self.locale, changed=changed, pictures=self._pictures
+        )
 
     @cached_property
     def _environment(self) -> Environment:
@@ -229,14 +251,17 @@ class MarketSheet:
         found["assets/boats.js"] = self._boats
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
+        found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
     def door(self, tag: str) -> bytes:
         """The page before the price sheets: all of them, or those in one language by its tag."""
-        heads = [head for head in heads_of(self._pricing) if tag in ("", head.tag)]
-        markets = [tuple(found) for _, found in groupby(heads, attrgetter("id"))]
-        root = "../" if tag else ""
-        return self._render("public/door.html", heads=heads, markets=markets, root=root)
+        heads = heads_of(self._pricing)
+        tags = tuple(dict.fromkeys(head.tag for head in heads))
+        shown = [[head for head in heads if head.tag == each] for each in tags if tag in ("", each)]
+        told = {"languages": shown, "tags": tags, "tag": tag, "root": "../" if tag else ""}
+        hidden = all(head.trade for heads in shown for head in heads)
+        return self._render("public/door.html", **told, hidden=hidden)
 
     def _page(self, path: str, told: Callable[[SheetView], dict[str, object]]) -> bytes:
         told_here = {"boats": self.drawn, **told(self.view)}
