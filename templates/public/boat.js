@@ -12,6 +12,7 @@
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
+  const listeners = [];
   let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
@@ -211,11 +212,19 @@
     });
   }
 
+  // The one place where a change of the list is told: to the page itself, then to whoever asked.
   function show() {
     showList();
     showPicks();
     finder.filter();
     keepAddress();
+    listeners.forEach((listener) => listener());
+  }
+
+  // Calls a function now and after every change of the list.
+  function onChange(listener) {
+    listeners.push(listener);
+    listener();
   }
 
   function readAddress() {
@@ -286,5 +295,5 @@
   const jumped = !readAddress();
   wire();
   if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
-  window.boatOnPage = { choice, say, money, list };
+  window.boatOnPage = { choice, say, money, list, onChange };
 }());
