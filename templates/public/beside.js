@@ -122,8 +122,8 @@
   }
 
   function go() {
-    const state = "#" + [boat.address(["list", "tax", "aside"]), "from=" + list.model]
-      .filter(Boolean).join("&");
+    const state = "#" + [boat.stated(["list", "tax", "aside"]), "from=" + list.model].filter(Boolean)
+      .join("&");
     const others = carried.boats.models.filter((model) => model.id !== list.model);
     if (byId("carry-list")) {
       byId("carry-list").replaceChildren(...others.map((model) => made("li", {}, [
@@ -131,7 +131,7 @@
         made("span", {}, [carried.fitting(model)])
       ])));
     }
-    const aside = boat.address(["tax", "aside"]);
+    const aside = boat.stated(["tax", "aside"]);
     every(".masthead nav a[href*=\"models/\"]").forEach((model) => {
       model.hash = aside;
     });
@@ -139,7 +139,7 @@
 
   function keep(text, focus) {
     carried.aside = text;
-    boat.keep();
+    boat.show();
     byId(focus).focus();
   }
 
@@ -147,7 +147,5 @@
     keep(list.model + ":" + boat.choice.written(), "beside-title");
   });
   byId("beside-clear").addEventListener("click", () => keep("", "list-title"));
-  document.addEventListener("listkept", () => { show(); go(); });
-  show();
-  go();
+  boat.onChange(() => { show(); go(); });
 }());

@@ -3,7 +3,7 @@
 window.carried = function (list, choice, say, reasons) {
   "use strict";
   const words = list.words;
-  const boats = window.boats || { names: [], packages: [], models: [] };
+  const boats = window.otherBoats || { names: [], packages: [], models: [] };
   const names = new Map(boats.names.map((each) => [each.id, each.name]));
   const packages = new Map(boats.packages.map((each) => [each.id, each.holds]));
   const standard = new Map(list.standard.map((item) => [item.id, item.name]));

@@ -189,7 +189,6 @@
     navigator.clipboard.writeText(location.href).then(() => told(list.words.copied), fault);
   });
   byId("ask").addEventListener("input", draft);
-  document.addEventListener("listkept", draft);
-  draft();
+  boat.onChange(draft);
   Object.assign(boat, { requestText, mailLink });
 }());

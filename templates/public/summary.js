@@ -18,7 +18,7 @@
   function address() {
     const served = location.protocol === "file:" ? "" : location.href.split("#")[0];
     const page = summary.dataset.address || served;
-    const state = boat.address(["list", "tax"]);
+    const state = boat.stated(["list", "tax"]);
     return page && state ? page + "#" + state : page;
   }
 

@@ -39,15 +39,15 @@ CARRIED_PHRASES = {
 }
 
 
-def boats_script(sheet: SheetView) -> bytes:
-    """The file assets/boats.js of a price sheet."""
+def others_script(sheet: SheetView) -> bytes:
+    """The file assets/others.js of a price sheet."""
     data = {
         "names": [{"id": id, "name": name} for id, name in _names(sheet).items()],
         "packages": [{"id": id, "holds": list(holds)} for id, holds in _packages(sheet).items()],
         "models": [_model(model) for model in sheet.models],
     }
     written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
-    return f"window.boats = {written};\n".encode()
+    return f"window.otherBoats = {written};\n".encode()
 
 
 def _model(model: ModelView) -> dict[str, object]:
