@@ -119,7 +119,8 @@ def drawn_boats(pricing: Pricing, sheet: SheetView, locale: Locale) -> Mapping[s
     words = money.length(bar, locale, sheet.units)
     found = {}
     for model in sheet.models:
-        names = {item.id: item.name for item in (*model.standard, *model.options)}
+        names = {item.id: item.name for item in model.standard}
+        names |= {item.id: item.name for item in model.options}
         found[model.id] = _drawn(
             pricing.catalogue, pricing.models[model.id], names, float(longest), float(bar), words
         )
@@ -190,8 +191,8 @@ def _house(block: Block, lines: Lines, pen: Pen) -> DrawnHouse:
 def _swatch(priced: PricedModel) -> str:
     """The hull colour of the boat as it comes: that of a standard option, or the model's own."""
     standard = (each.option for id, each in priced.options.items() if id not in priced.extras)
-    found = [option.swatch for option in standard if option is not None and option.swatch]
-    return str((found or [priced.model.swatch])[0] or "")
+    found = [each.swatch for each in standard if each is not None and each.swatch is not None]
+    return str(found[0] if found else priced.model.swatch or "")
 
 
 def _colours(priced: PricedModel) -> Iterator[DrawnColour]:
