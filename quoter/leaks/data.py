@@ -35,7 +35,7 @@ _KINDS: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("length", "beam", "minimum_length"), (METRE,)),
     **dict.fromkeys(("rate", "tax_rate"), (SHARE,)),
     "value": (KILOGRAM, METRE),
-    **dict.fromkeys(("most", "maxValue", "amountOfThisGood"), (BARE,)),
+    **dict.fromkeys(("most", "weeks", "maxValue", "amountOfThisGood"), (BARE,)),
 }
 # Keys that state the format of what is handed on.
 _FORMATS = {"format": PRICES, "request": REQUEST, "schema:version": TABLE}
@@ -52,6 +52,7 @@ _SCRIPT = re.compile(
     r"window\.priceList\.check = check;\n\}\(\)\);\n\Z",
     re.DOTALL,
 )
+_NAMES = re.compile(r"window\.sheetOptions = (?P<data>\{.*\});\n\Z", re.DOTALL)
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"const (_[a-z]+) = ")
 _RULE_SIGNS = frozenset("(){},;:=+-*/<>!?&|.")
@@ -178,6 +179,16 @@ def script_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
         yield Rest(rest.text, rest.start + found.start("data"))
     for rest in _rule_rests(found["rules"], allowed):
         yield Rest(rest.text, rest.start + found.start("rules"))
+
+
+def names_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
+    """What of the script of all options' names nobody accounts for."""
+    found = _NAMES.match(text)
+    if found is None:
+        yield Rest(text.strip(), 0)
+        return
+    for rest in json_rests(found["data"], allowed, script=True):
+        yield Rest(rest.text, rest.start + found.start("data"))
 
 
 def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:

@@ -12,7 +12,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from quoter.leaks.allowed import Allowed
-from quoter.leaks.data import csv_rests, json_rests, script_rests
+from quoter.leaks.data import csv_rests, json_rests, names_rests, script_rests
 from quoter.leaks.known import Known
 from quoter.leaks.pages import Pages, foot_rests
 from quoter.leaks.reduction import Rest
@@ -172,6 +172,8 @@ def _reader(inner: str, pages: Pages) -> Reader | None:
         return partial(json_rests, allowed=allowed)
     if inner == "prices.csv":
         return lambda text: csv_rests(text.removeprefix(_MARK), allowed)
+    if inner == "options.js":
+        return partial(names_rests, allowed=allowed)
     if inner == "assets/foot.css":
         return partial(foot_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None

@@ -72,7 +72,10 @@
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
-    lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
+    lines.push("shown_total: " + plainAmount(boat.choice.totals().price));
+    const { longest } = boat.choice.leads();
+    if (longest) { lines.push("shown_lead_weeks: " + longest.weeks); }
+    lines.push("customer:");
     ["name", "company", "country", "email", "phone"].forEach((key) => {
       const words = rowsOf(given[key] || "").join(" ");
       if (words) { lines.push("  " + key + ": " + quoted(words)); }

@@ -13,6 +13,7 @@ from functools import reduce
 from operator import add
 
 from babel import Locale
+from babel.units import format_unit
 
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.markets import Market
@@ -20,13 +21,14 @@ from quoter.catalogue.options import Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
-from quoter.figures import plain_number
+from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
     GroupView,
+    LeadView,
     ModelView,
     OptionView,
     OtherOption,
@@ -45,6 +47,7 @@ from quoter.pricing.public import (
     own_tax,
     price_list,
     public_measure,
+    whole_weeks,
 )
 from quoter.wording import wording
 
@@ -185,10 +188,18 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
+        lead=_lead(sheet, model.lead_weeks),
         standard=tuple(_standard(sheet, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
     )
+
+
+def _lead(sheet: SheetSource, weeks: Figure | None) -> LeadView | None:
+    if weeks is None:
+        return None
+    whole = whole_weeks(weeks)
+    return LeadView(whole, format_unit(whole, "duration-week", "long", locale=sheet.locale))
 
 
 def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
@@ -236,6 +247,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
         mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
+        lead=_lead(sheet, option.lead_weeks),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[id]) for id in option.requires),

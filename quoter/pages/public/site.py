@@ -15,7 +15,12 @@ from jinja2 import Environment
 
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
-from quoter.pages.public.build_list import RuleScript, list_script, rule_script
+from quoter.pages.public.build_list import (
+    RuleScript,
+    list_script,
+    names_script,
+    rule_script,
+)
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -47,7 +52,7 @@ ASSETS = {
     "assets/compare.js": "public/compare.js",
 }
 # The scripts of a model's page, each on top of those before it.
-BOAT_SCRIPTS = ("amounts", "choice", "finder", "boat", "request")
+BOAT_SCRIPTS = ("amounts", "choice", "finder", "refusal", "list_box", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -200,7 +205,7 @@ class MarketSheet:
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
         found["assets/boat.js"] = boat_script
-        files = {**DATA, "assets/foot.css": running_foot}
+        files = {**DATA, "options.js": names_script, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
