@@ -39,7 +39,7 @@ _KINDS: dict[str, tuple[str, ...]] = {
     "value": (KILOGRAM, METRE),
     local_table.KILOGRAMS: (KILOGRAM,),
     local_table.POUNDS: (POUNDS,),
-    **dict.fromkeys(("most", "maxValue", "amountOfThisGood"), (BARE,)),
+    **dict.fromkeys(("most", "weeks", "maxValue", "amountOfThisGood"), (BARE,)),
 }
 # Keys that state the format of what is handed on.
 _FORMATS = {"format": PRICES, "request": REQUEST, "schema:version": TABLE}

@@ -64,6 +64,9 @@
     const has = sides.map((side) => aboard(side.list, side.choice));
     put("boat", sides.map((side) => side.list.name));
     put("total", sums.map((sum) => boat.money(sum.price)));
+    const leads = sides.map((side) => side.choice.leads().longest);
+    put("lead", leads.map((longest) => (longest ? longest.lead : "–")));
+    byId("beside-lead").hidden = !leads.some(Boolean);
     put("mass", sums.map((sum) => boat.mass(sum.mass)));
     document.querySelector("[data-difference]").textContent = boat.money(
       sums[1].price - sums[0].price

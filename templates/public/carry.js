@@ -1,6 +1,6 @@
 /* A list that was brought along in the address: from another boat, another market, or a stranger.
    What of it has no place on this boat is told with the reason, by names. */
-window.carried = function (list, choice, say, reasons) {
+window.carried = function (list, choice, say, refusals) {
   "use strict";
   const words = list.words;
   const boats = window.otherBoats || { names: [], packages: [], models: [] };
@@ -9,25 +9,33 @@ window.carried = function (list, choice, say, reasons) {
   const standard = new Map(list.standard.map((item) => [item.id, item.name]));
   const joined = (found) => found.filter((name, at) => found.indexOf(name) === at).join("; ");
 
+  // What of an address this boat can have, and what is said of the rest.
   function sorted(text) {
-    const found = { taken: [], standard: [], missing: [], opened: [], fewer: [], odd: [], strange: 0 };
+    const found = { taken: [], left: [], notes: [], strange: 0 };
+
+    function missing(id) {
+      const there = boats.models.filter((each) => each.standard.indexOf(id) >= 0);
+      return say(there.length ? words.standard_there : words.not_here, {
+        name: names.get(id), boats: joined(there.map((each) => each.name))
+      });
+    }
 
     function place(id, count) {
       const item = choice.item(id);
       const holds = packages.get(id) || [];
-      if (item && !(count > 0)) {
-        found.odd.push(item.name);
-      } else if (item) {
+      if (item) {
         const most = Math.min(count, item.most);
-        if (most < count) { found.fewer.push(most + " × " + item.name); }
-        found.taken.push(id + "*" + most);
+        if (most > 0) { found.taken.push(id + "*" + most); }
+        if (most < count || !most) {
+          found.left.push(say(words.too_many, { name: item.name, most: item.most }));
+        }
       } else if (standard.has(id)) {
-        found.standard.push(standard.get(id));
+        found.left.push(say(words.standard_here, { name: standard.get(id) }));
       } else if (holds.some((each) => choice.item(each) || standard.has(each))) {
-        found.opened.push(names.get(id));
+        found.notes.push(say(words.here_opened, { names: names.get(id) }));
         holds.forEach((each) => place(each, 1));
       } else if (names.has(id)) {
-        found.missing.push(names.get(id));
+        found.left.push(missing(id));
       } else {
         found.strange += 1;
       }
@@ -41,15 +49,6 @@ window.carried = function (list, choice, say, reasons) {
     return found;
   }
 
-  // Why the rules left something out: what they say of it beside what was taken over.
-  function broken(left) {
-    const answer = choice.ask(left.id, left.count);
-    const why = answer.done ? [] : [].concat(...answer.rules.map((rule) => reasons(rule, left.id)));
-    return say(words.here_broken, {
-      name: left.name, why: why.filter((each, at) => why.indexOf(each) === at).join(" ")
-    });
-  }
-
   // What another boat has as standard and this one sells, and the list has not.
   function extras(from) {
     const model = boats.models.find((each) => each.id === from && from !== list.model);
@@ -59,19 +58,18 @@ window.carried = function (list, choice, say, reasons) {
     })] : [];
   }
 
-  // Takes a list over as far as it goes; gives sentences on what is not as it was.
+  // Takes a list over as far as it goes; says what of it was left, and what else differs.
   function arrive(text, from) {
     const found = sorted(text);
-    const left = choice.read(found.taken.join(","));
-    const told = [
-      ["here_missing", found.missing], ["here_standard", found.standard],
-      ["here_opened", found.opened], ["here_fewer", found.fewer], ["left_out", found.odd]
-    ].filter((each) => each[1].length)
-      .map((each) => say(words[each[0]], { names: joined(each[1]) }));
-    const strange = found.strange === 1 ? words.here_strange : words.here_stranger;
-    return told.concat(
-      left.map(broken), found.strange ? say(strange, { count: found.strange }) : [], extras(from)
+    const broken = choice.read(found.taken.join(",")).map((each) => refusals.all(each.rules, each.id));
+    const strangers = found.strange === 1 ? words.unknown_one : words.unknown_more;
+    const told = found.left.concat(
+      ...broken, found.strange ? say(strangers, { count: found.strange }) : []
     );
+    return {
+      left: told.filter((each, at) => told.indexOf(each) === at),
+      notes: found.notes.concat(extras(from))
+    };
   }
 
   // How much of the list another boat offers or has as standard.

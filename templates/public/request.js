@@ -73,8 +73,10 @@
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
-    lines.push("shown_total: " + plainAmount(boat.basis.inOwn(boat.choice.totals).price),
-      "customer:");
+    lines.push("shown_total: " + plainAmount(boat.basis.inOwn(boat.choice.totals).price));
+    const { longest } = boat.choice.leads();
+    if (longest) { lines.push("shown_lead_weeks: " + longest.weeks); }
+    lines.push("customer:");
     ["name", "company", "country", "email", "phone"].forEach((key) => {
       const words = rowsOf(given[key] || "").join(" ");
       if (words) { lines.push("  " + key + ": " + quoted(words)); }
@@ -134,8 +136,9 @@
     const web = boat.webAddress();
     const whose = ["name", "company", "address", "country", "email", "phone"]
       .slice(0, long ? 6 : 1).map((key) => cut(rowsOf(given[key] || "").join(", "), long ? 200 : 60));
+    const lead = byId("list-lead").textContent;
     return [list.words.mail_ask, ""].concat(
-      told(shown, prices), say(list.words.mail_sheet, { version: list.version }),
+      told(shown, prices), long && lead ? [lead] : [], say(list.words.mail_sheet, { version: list.version }),
       web ? ["", say(list.words.mail_list, { address: web })] : [],
       given.note && long ? ["", cut(noteOf(given.note), long)] : [], "", whose.filter(Boolean)
     ).join("\n").trim();

@@ -32,11 +32,11 @@
   function lines() {
     const times = (count, name) => (count > 1 ? count + " × " + name : name);
     const weight = (text, count) => boat.mass(count * window.amounts.units(text, 6));
-    const found = [line(list.name, "", weight(list.mass, 1), units(list.price))];
+    const found = [line(list.name, list.lead, weight(list.mass, 1), units(list.price))];
     boat.choice.chosen().forEach((item) => {
       const count = boat.choice.count(item.id);
       found.push(line(
-        times(count, item.name), item.lead_time, weight(item.mass, count), count * units(item.price)
+        times(count, item.name), item.lead, weight(item.mass, count), count * units(item.price)
       ));
     });
     boat.choice.surcharges().forEach((each) => {
@@ -87,6 +87,7 @@
     if (byId("summary-standard")) {
       byId("summary-standard").textContent = byId("list-standard").textContent;
     }
+    byId("summary-lead").textContent = byId("list-lead").textContent;
     byId("summary-opening").hidden = byId("list-opening").hidden;
     byId("summary-symbol").replaceChildren(...(rows ? [drawn(rows)] : []));
     byId("summary-address").textContent = web

@@ -12,14 +12,8 @@ from quoter.wording import _
 
 # What the scripts say of lists that are carried, kept aside, printed or mailed.
 CARRIED_PHRASES = {
-    "here_standard": _("Standard on this boat: {names}."),
-    "here_missing": _("Not offered on this boat: {names}."),
-    "here_opened": _("Not sold as a package on this boat, so listed one by one: {names}."),
-    "here_fewer": _("Fewer than were asked for, since no more can be fitted: {names}."),
-    "here_broken": _("Left out: {name}. {why}"),
+    "here_opened": _("{names} is no package on this boat; what it holds is listed one by one."),
     "here_extra": _("Standard on the {model}, an extra on this boat: {names}."),
-    "here_strange": _("One thing on the list is not on this price sheet."),
-    "here_stranger": _("{count} things on the list are not on this price sheet."),
     "some_there": _("{count} of {all} offered or standard there"),
     "kept_aside": _("Kept aside: {model}, {total}."),
     "no_aside": _("The list kept aside can't be read here."),
@@ -33,9 +27,6 @@ CARRIED_PHRASES = {
     "mail_list": _("This list: {address}"),
     "mail_more": _("and {count} more"),
     "total_told": _("Total: {total}"),
-    "mass_told": _("Mass: {mass}"),
-    "lead_told": _("Lead time: {time}"),
-    "delivery_told": _("Delivery: {price}"),
 }
 
 

@@ -62,8 +62,8 @@ ASSETS = {
 }
 # The scripts of a model's page, each on top of those before it.
 BOAT_SCRIPTS = (
-    *("amounts", "choice", "forms", "finder", "drawn", "basis", "carry", "boat"),
-    *("qr", "summary", "request", "beside"),
+    *("amounts", "choice", "forms", "finder", "drawn", "basis", "refusal", "list_box", "carry"),
+    *("boat", "qr", "summary", "request", "beside"),
 )
 # Those of the first page, likewise.
 SEARCH_SCRIPTS = ("amounts", "forms", "search")
