@@ -207,7 +207,9 @@ window.listBox = function (page) {
     });
     byId("bar-count").textContent = countWords(chosen.length);
     byId("list-lead").textContent = leadWords();
-    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+    if (byId("list-standard")) {
+      byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+    }
     byId("list-opening").hidden = !choice.standardLeft().concat(
       list.items.filter((item) => choice.isOn(item.id))
     ).some((item) => item.kind === "opening");
