@@ -254,10 +254,7 @@ def public_measure(figure: Figure) -> PublicMeasure:
 
 
 def drawn_length(figure: Figure) -> PublicMeasure:
-    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
-
-    Raises TypeError where it is no length of an outline or section.
-    """
+    """A length of an outline or section, in mm; `seen` alone asks, which knows what is public."""
     if (
         type(figure) is not Figure
         or _last_word(figure.key) not in _DRAWN
