@@ -35,7 +35,7 @@ _POINTS = ".,"
 _DIGITS = "0123456789.,"  # those of other scripts are in no text of the program
 _DOCTYPE = "<!DOCTYPE html>"
 _PLACING = frozenset(("d", "x", "y", "width", "height", "viewBox", "transform"))
-_COUNTED = "colspan"  # the attribute that is a count of what a view has
+_COUNTED = ("colspan", "width", "height")  # attributes that are a count of what a view has
 _STYLES = ("shared/base.css", "quote/quote.css")
 # Where a line ends behind one tag and the next begins with another: no piece reaches across, and no
 # number does, so that lines may be read apart, in any order.
@@ -113,7 +113,7 @@ class Pages:
         if name in _PLACING and value in self.allowed.coordinates:
             return True
         known = self.allowed.knows(unescape(value) if "&" in value else value)
-        if name == _COUNTED and value.isdecimal():
+        if name in _COUNTED and value.isdecimal():
             known = int(value) in self.allowed.counts
         if known:
             self._values.add((name, value))

@@ -45,8 +45,19 @@ _WRITTEN = re.compile(
     r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
-_DRAWN = ("width", "height", "corner_radius", "diameter", "thickness", "gap", "core")
+_DRAWN = [
+    "width",
+    "height",
+    "corner_radius",
+    "diameter",
+    "thickness",
+    "gap",
+    "core",
+    "distance",
+    "offset",
+]
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
+_FORM = re.compile(r"models\.models\.\w+\.form\.[\w.]+\Z")  # a boat's shape is public
 
 
 @final
@@ -241,13 +252,13 @@ def own_tax(market: Market, option: Option) -> OtherTax | None:
 
 
 def public_measure(figure: Figure) -> PublicMeasure:
-    """A mass or length by its key: a mass to the ten grams, a length as it was stated.
+    """A mass or length by its key: a mass to the ten grams, a length as stated, a form's too.
 
     Raises:
         TypeError: it is none.
     """
     word = _last_word(figure.key) if type(figure) is Figure else ""
-    unit = _UNITS.get(word)
+    unit = "m" if word and _FORM.match(figure.key) else _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
     return _measure(_exact(figure), unit)

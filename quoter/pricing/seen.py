@@ -86,6 +86,17 @@ def seen_parts(catalogue: Catalogue, option: Option, model: str) -> tuple[Seen, 
     )
 
 
+def position_seen(option: Option, length: Figure) -> PublicMeasure:
+    """A length of a position of an option whose positions the yard has made public.
+
+    Raises:
+        TypeError: they are the yard's own, or it is no length of one of them.
+    """
+    if option.positions != "public" or f".{option.id}.at." not in length.key:
+        raise TypeError("it is the length of no position that customers see")
+    return drawn_length(length)
+
+
 def shape_seen(part: AnyPart, use: PartUse, model: str) -> Shape | None:
     """The shape that a part is seen in; None where only an area or volume of it is known there."""
     if part.drawing is None:
