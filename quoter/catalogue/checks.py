@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from quoter.catalogue.accepted import check_accepted
+from quoter.catalogue.checks_drawings import check_drawings
 from quoter.catalogue.checks_emissions import check_applied, check_hap_contents
 from quoter.catalogue.checks_exports import check_exports
 from quoter.catalogue.checks_ids import check_references, every_record
@@ -88,6 +89,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_taxes,
     check_surcharges,
     check_shapes,
+    check_drawings,
     check_zones,
     check_goods,
     check_moulding,

@@ -265,15 +265,9 @@ def public_measure(figure: Figure) -> PublicMeasure:
 
 
 def drawn_length(figure: Figure) -> PublicMeasure:
-    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
-
-    Raises TypeError where it is no length of an outline or section.
-    """
-    if (
-        type(figure) is not Figure
-        or _last_word(figure.key) not in _DRAWN
-        or str(figure.unit) != "m"
-    ):
+    """A length of what is drawn, in mm; `seen` alone asks, which knows what is public."""
+    word = _last_word(figure.key) if type(figure) is Figure else ""
+    if word not in _DRAWN or str(figure.unit) != "m":
         raise TypeError(f"{_kind(figure)} is no length that is drawn")
     return _measure(_exact(figure).scaleb(3).normalize(), "mm")
 
