@@ -145,7 +145,7 @@ class Option(CatalogueRecord):
     """What the option is, in a sentence or two for customers; public.
     Example: `A door in the starboard hull side, level with the cockpit sole.`"""
     image: Image | None = None
-    """A picture of the option, for quotes; public.
+    """A picture of the option, for the price sheet and quotes; public.
     Unless given: there is none."""
     models: Many[Annotated[Text, f.ref("model")]] = ()
     """The boats it can be had on; public.
@@ -334,7 +334,7 @@ class Model(CatalogueRecord):
     """What the boat is, in a sentence or two for customers; public.
     Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
     image: Image | None = None
-    """A picture of the boat, for quotes; public.
+    """A picture of the boat, for the price sheet and quotes; public.
     Unless given: there is none."""
     length: f.Length
     """Length of the boat; public. Options with a `minimum_length` go by it.

@@ -94,7 +94,7 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg], of two decimals, or a length [m; mm in drawings] that customers may see.
+    """A mass [kg] or a length [m; mm if drawn] that customers may see; masses with two decimals.
 
     All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
     quote, is rounded or added up from these ten grams, never from a finer one.
@@ -257,8 +257,7 @@ def public_measure(figure: Figure) -> PublicMeasure:
 def drawn_length(figure: Figure) -> PublicMeasure:
     """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
 
-    Raises:
-        TypeError: it is no length of an outline or section.
+    Raises TypeError where it is no length of an outline or section.
     """
     told = type(figure) is Figure and str(figure.unit) == "m"
     if not told or not (_last_word(figure.key) in _DRAWN or _PLACED.search(figure.key)):

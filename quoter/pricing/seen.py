@@ -138,7 +138,9 @@ def thickest(part: AnyPart) -> Zone | None:
 def thickness_of(part: AnyPart, shape: Shape) -> Figure | None:
     """How thick a part is as its shape or its widest gap says."""
     zone = thickest(part)
-    return shape.thickness or (None if zone is None else zone.gap)
+    if shape.thickness is not None or zone is None:
+        return shape.thickness
+    return zone.gap
 
 
 def _seen(

@@ -120,7 +120,7 @@ def drawn_boats(pricing: Pricing, sheet: SheetView, locale: Locale) -> Mapping[s
     found = {}
     for model in sheet.models:
         names = {item.id: item.name for item in model.standard}
-        names |= {option.id: option.name for option in model.options}
+        names |= {item.id: item.name for item in model.options}
         found[model.id] = _drawn(
             pricing.catalogue, pricing.models[model.id], names, float(longest), float(bar), words
         )
@@ -191,7 +191,7 @@ def _house(block: Block, lines: Lines, pen: Pen) -> DrawnHouse:
 def _swatch(priced: PricedModel) -> str:
     """The hull colour of the boat as it comes: that of a standard option, or the model's own."""
     standard = (each.option for id, each in priced.options.items() if id not in priced.extras)
-    found = [option.swatch for option in standard if option is not None and option.swatch]
+    found = [each.swatch for each in standard if each is not None and each.swatch is not None]
     return str(found[0] if found else priced.model.swatch or "")
 
 

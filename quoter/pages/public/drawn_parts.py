@@ -28,10 +28,10 @@ from quoter.pricing.public import PublicMeasure
 from quoter.pricing.seen import Fitting, Outline, Seen, seen_parts
 
 # Millimetres of paper: as wide as a small telephone shows at full size, with letters to be read.
-WIDE, ROOM, SECTION_ROOM = 76.0, (48.0, 46.0), (60.0, 14.0)
+WIDE, ROOM, SECTION_ROOM = 76.0, (48.0, 46.0), (60.0, 15.0)
 LEFT, ABOVE, BELOW, APART = 8.2, 5.5, 7.0, 5.0
 AWAY, TEXT, WORDS = 3.4, 3.2, 27.0  # of a dimension line, letters, a length in both units
-SLAB = 22.0  # the length of a section
+SLAB = 13.0  # the length of a section
 ROUND_LEG = 1.6
 
 
@@ -97,6 +97,7 @@ def _part(id: str, seen: Seen, metre: float, x: float, top: float) -> tuple[Part
     fits = x + LEFT + wide + (seen.count - 1) * step < WIDE
     copies = [n * step for n in range(1, seen.count)] if fits else []
     right, bottom = x + LEFT + wide + sum(copies[-1:]), top + above + high + BELOW
+    bottom += TEXT if _narrow(plan) else 0.0
     times = None if fits else _pair(right + 2, plan.y + TEXT / 3)
     section, bottom = _section(seen, x + LEFT, bottom) if _cut(seen) else (None, bottom)
     inner = None if seen.clear is None else _plan(seen.clear, plan.x, plan.y, metre)
@@ -132,24 +133,30 @@ def _labels(outline: Outline, plan: Plan) -> Iterator[LabelView]:
     top, bottom = plan.y - plan.height / 2, plan.y + plan.height / 2
     below, beside = bottom + AWAY + TEXT / 2, left - AWAY
     middle = max(plan.x, left - LEFT + WORDS / 2)
+    words = below + (TEXT + 0.4 if _narrow(plan) else -0.8)
     line = f"M{paper(left)} {paper(bottom + 0.8)}V{paper(below + 0.8)}"
     line += f"M{paper(right)} {paper(bottom + 0.8)}V{paper(below + 0.8)}"
     line += dimension_line(left, below, right, below)
     what = "diameter" if outline.round else "side"
-    yield _label(what, line, middle, below - 0.8, "middle", outline.width)
+    yield _label(what, line, middle, words, "middle", outline.width)
     if outline.round:
         return
     line = f"M{paper(left - 0.8)} {paper(top)}H{paper(beside - 0.8)}"
     line += f"M{paper(left - 0.8)} {paper(bottom)}H{paper(beside - 0.8)}"
     line += dimension_line(beside, top, beside, bottom)
-    yield _label("side", line, beside - 0.8, plan.y, "middle", outline.height, upright=True)
+    middle = max(plan.y, top + (WORDS - 1.0) / 2)
+    yield _label("side", line, beside - 0.8, middle, "middle", outline.height, upright=True)
     if outline.radius is not None:
         inset = plan.radius * (1 - 0.5**0.5)
-        narrow = plan.width + LEFT < WORDS
         line = f"M{paper(right - inset)} {paper(top + inset)}"
-        line += f"L{paper(right + 1.6)} {paper(top - 2.4)}h{1.2 if narrow else -1.2}"
-        x, anchor = (right + 3.4, "start") if narrow else (right, "end")
+        line += f"L{paper(right + 1.6)} {paper(top - 2.4)}h{1.2 if _narrow(plan) else -1.2}"
+        x, anchor = (right + 3.4, "start") if _narrow(plan) else (right, "end")
         yield _label("radius", line, x, top - 1.4, anchor, outline.radius)
+
+
+def _narrow(plan: Plan) -> bool:
+    """Whether a part is less wide than the words that say how wide it is."""
+    return plan.width < WORDS
 
 
 def _label(
@@ -184,7 +191,7 @@ def _section(seen: Seen, x: float, top: float) -> tuple[SectionView, float]:
         skin = max((thick - _metres(seen.core)) * MM / scale / 2, 0.3)
     core = None if seen.core is None else Coordinates(box(x, top + skin, SLAB, height - 2 * skin))
     plies = _plies(seen, x, top, height, skin)
-    side = x + SLAB + 2.5
+    side = x + SLAB + 2.0
     lines = [top + TEXT + n * (TEXT + 0.9) for n in range(2 + len(seen.layers))]
     lines = lines if thick is not None else [0.0, *lines]
     rest = lines[1:] if seen.core is None else lines[2:]
@@ -193,7 +200,7 @@ def _section(seen: Seen, x: float, top: float) -> tuple[SectionView, float]:
         core=core,
         plies=Coordinates(plies) if plies else None,
         line=None if thick is None else Coordinates(dimension_line(side, top, side, top + height)),
-        x=Coordinates(paper(side + 2.5)),
+        x=Coordinates(paper(side + 1.8)),
         thickness=seen.thickness,
         thickness_y=Coordinates(paper(lines[0])),
         core_thickness=seen.core,

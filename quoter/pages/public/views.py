@@ -13,7 +13,7 @@ from datetime import date
 from decimal import Decimal
 
 from quoter.pages.public.drawn_views import DrawingView
-from quoter.pages.public.view import View
+from quoter.pages.public.view import View as View
 from quoter.pricing.public import PublicMeasure, PublicPrice
 
 
@@ -50,6 +50,34 @@ class SurchargeView(View):
 
 
 @dataclass(frozen=True, slots=True)
+class PictureSize(View):
+    """A picture in one size: its file in the sheet's folder, and its width and height in pixels."""
+
+    file: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class PictureView(View):
+    """A picture of the yard's own in the sizes it is shown in, smallest first.
+
+    `alt` says what it shows, `credit` who made it, if that was said; `mark` tells it from any
+    other.
+    """
+
+    alt: str
+    credit: str
+    sizes: tuple[PictureSize, ...]
+    mark: str
+
+    @property
+    def large(self) -> PictureSize:
+        """The largest size there is."""
+        return self.sizes[-1]
+
+
+@dataclass(frozen=True, slots=True)
 class OptionView(View):
     """An option on one model: its price, the mass it adds and its rules.
 
@@ -78,6 +106,7 @@ class OptionView(View):
     elsewhere: int
     new: bool
     swatch: str
+    picture: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,6 +144,7 @@ class StandardView(View):
     drawing: DrawingView | None
     elsewhere: int
     swatch: str
+    picture: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,6 +161,7 @@ class ModelView(View):
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
     packages: tuple[PackageView, ...]
+    picture: PictureView | None = None
 
     @property
     def options(self) -> tuple[OptionView, ...]:
@@ -146,6 +177,13 @@ class ModelView(View):
     def cheapest(self) -> PublicPrice | None:
         """The lowest price of an option that can be added; None without options."""
         return min((option.price for option in self.options), default=None)
+
+    @property
+    def pictures(self) -> tuple[PictureView, ...]:
+        """Its own, and those of its options and standard equipment."""
+        every = [self.picture, *(item.picture for item in self.standard)]
+        every += [option.picture for option in self.options]
+        return tuple(picture for picture in every if picture is not None)
 
     @property
     def opened(self) -> bool:
@@ -171,7 +209,8 @@ class CompanyView(View):
 class SheetHead(View):
     """One of the yard's price sheets: a market's in one language, called by its own name.
 
-    `folder` is where it stands below the site; `market` is called in that language.
+    `folder` is where it stands below the site; `market` is called in that language; `locale` is the
+    language with its region, as preview cards name it; `trade` whether it is for the trade alone.
     """
 
     folder: str
@@ -180,6 +219,8 @@ class SheetHead(View):
     tag: str
     language: str
     currency: str
+    locale: str
+    trade: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -198,8 +239,9 @@ class SheetView(View):
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
     price; `address` where the site will be, with a slash at its end, if that was said; `changed`
-    whether there is an earlier edition to compare with; `taxed_apart` every option of any model
-    with a tax of its own, once: each page asks.
+    whether there is an earlier edition to compare with; `whole` whether every price as shown is
+    whole, so that none needs decimals; `taxed_apart` every option of any model with a tax of its
+    own, once: each page asks.
     """
 
     company: CompanyView
@@ -221,10 +263,36 @@ class SheetView(View):
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool
+    whole: bool
     models: tuple[ModelView, ...]
     taxed_apart: tuple[OptionView, ...]
+
+    @property
+    def picture(self) -> PictureView | None:
+        """That of the first model with one, for pages that are of no model."""
+        return next((model.picture for model in self.models if model.picture), None)
+
+    @property
+    def site_folder(self) -> str:
+        """The whole address of its folder, if that of the site was said."""
+        return f"{self.address}{self.head.folder}/" if self.address else ""
+
+    @property
+    def apart(self) -> str:
+        """What tells it from the yard's other price sheets: its market where there are several.
+
+        Of a language in two regions, it is followed by what that is called.
+        """
+        alike = [head for head in self.languages if _spoken(head) == _spoken(self.head)]
+        said = [self.head.market] if self.markets else []
+        return ", ".join([*said, *([self.head.language] if len(alike) > 1 else [])])
 
     @property
     def groups(self) -> tuple[str, ...]:
         """The words of every group of options of any model, in the catalogue's order."""
         return tuple(dict.fromkeys(group.name for model in self.models for group in model.groups))
+
+
+def _spoken(head: SheetHead) -> str:
+    """A language without its region."""
+    return head.tag.partition("-")[0]
