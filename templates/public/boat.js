@@ -13,6 +13,7 @@
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
   let at = ""; // the option or heading that the address leads to
+  const listeners = [];
   let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
@@ -224,6 +225,7 @@
       list.items.filter((item) => choice.isOn(item.id))
     ).some((item) => item.kind === "opening");
     document.body.classList.toggle("has-list", chosen.length > 0);
+    window.drawn.show(choice, list.items);
   }
 
   function showPicks() {
@@ -239,11 +241,19 @@
     });
   }
 
+  // The one place where a change of the list is told: to the page itself, then to whoever asked.
   function show() {
     showList();
     showPicks();
     finder.filter();
     keepAddress();
+    listeners.forEach((listener) => listener());
+  }
+
+  // Calls a function now and after every change of the list.
+  function onChange(listener) {
+    listeners.push(listener);
+    listener();
   }
 
   function readAddress() {
@@ -319,5 +329,5 @@
   wire();
   if (jumped && !at) { showList(); showPicks(); finder.filter(); } else { show(); }
   mark(!jumped);
-  window.boatOnPage = { choice, say, money, list };
+  window.boatOnPage = { choice, say, money, list, onChange };
 }());

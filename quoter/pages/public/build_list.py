@@ -108,7 +108,7 @@ def list_script(
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        **_said(locale, sheet.currency, sheet.units),
+        **_said(locale, sheet.currency, sheet.units, sheet.whole),
     }
     written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
@@ -118,12 +118,12 @@ def list_script(
 
 
 @lru_cache(maxsize=16)
-def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
+def _said(locale: Locale, currency: str, units: str, whole: bool) -> dict[str, object]:
     """What every list of a sheet says, and how it writes numbers."""
     say = wording(locale)
     return {
         "words": {name: say(text) for name, text in PHRASES.items()},
-        "money": money.money_style(currency, locale).as_data(),
+        "money": money.customers_style(money.money_style(currency, locale, whole)).as_data(),
         "masses": mass_styles(locale, units),
     }
 
@@ -215,7 +215,7 @@ def mass_styles(locale: Locale, units: str) -> dict[str, object]:
     """Kilograms and pounds, each with and without decimals, as far as the page writes masses so."""
 
     def style(name: str, digits: int) -> dict[str, object]:
-        return money.measure_style(f"mass-{name}", locale, digits).as_data()
+        return money.customers_style(money.measure_style(f"mass-{name}", locale, digits)).as_data()
 
     found: dict[str, object] = {}
     if units != US.name:
