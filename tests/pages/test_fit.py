@@ -11,6 +11,7 @@ import subprocess
 from collections import Counter
 from collections.abc import Iterable, Iterator
 from pathlib import Path
+from sys import stdout
 from typing import Any
 
 import pytest
@@ -83,7 +84,7 @@ def test_no_page_slides_sideways_in_any_market_language_or_sight(
             faults |= {
                 f"{'/'.join(page.parts[-4:])}, {sight}": told for sight, told in too_wide(tab)
             }
-    print(f"{len(pages)} pages, {len(SIGHTS)} sights each: {len(faults)} faults")
+    stdout.write(f"{len(pages)} pages, {len(SIGHTS)} sights each: {len(faults)} faults\n")
     assert faults == {}
 
 
@@ -131,7 +132,7 @@ def test_on_a_phone_the_ways_to_other_pages_open_when_asked(
                 continue
             tab.goto(page.as_uri())
             heads[head_of(tab)] += 1
-        print(f"heights of heads: {dict(heads)}")
+        stdout.write(f"heights of heads: {dict(heads)}\n")
         assert max(heads) <= MOST_OF_HEAD
         ways = tab.locator("nav[aria-label]").first
         assert not ways.is_visible()
@@ -166,13 +167,13 @@ def test_a_way_back_up_appears_when_a_phone_has_scrolled(
         tab.wait_for_function("scrollY < 50")
 
 
-# A word on a sheet of paper: which sheet, and how far down its line ends, both in points.
+# A sheet of paper and its height, a word on it and how far down its line ends; all in points.
 SHEET = re.compile(r'<page width="[\d.]+" height="([\d.]+)">(.*?)</page>', re.DOTALL)
 WORD = re.compile(r'yMin="([\d.]+)".*?yMax="([\d.]+)">(.*?)</word>')
 
 
 def printed(tab: Tab, target: Path, paper: str) -> list[tuple[float, list[tuple[float, str]]]]:
-    """Each sheet: its height, and its words with where they end, without what stands at its foot."""
+    """Each sheet: its height, and its words with where they end, without what is at its foot."""
     # The page's own size is its market's; the other one is that of a reader elsewhere.
     tab.pdf(path=target, format=paper, print_background=True)
     told = subprocess.run(
@@ -215,5 +216,5 @@ def test_printed_pages_begin_full_and_leave_no_heading_alone(
                     faults.append(f"{name} is near empty")
                 if words and last_line(words) in told:
                     faults.append(f"{name} ends with a heading: {last_line(words)}")
-    print(f"{language}, {paper}: {len(pages)} pages on {sheets_made} sheets")
+    stdout.write(f"{language}, {paper}: {len(pages)} pages on {sheets_made} sheets\n")
     assert faults == []
