@@ -78,7 +78,9 @@
     const target = at && byId(at);
     if (!target) { return; }
     target.classList.add("sought");
-    if (jump || target.closest("[hidden]")) { finder.reveal(target); }
+    if (!jump && !target.closest("[hidden]")) { return; }
+    finder.reveal(target);
+    keepAddress();
   }
 
   function countWords(count) {
