@@ -87,7 +87,9 @@
     const target = at && byId(at);
     if (!target) { return; }
     target.classList.add("sought");
-    if (jump || target.closest("[hidden]")) { finder.reveal(target); }
+    if (!jump && !target.closest("[hidden]")) { return; }
+    finder.reveal(target);
+    keepAddress();
   }
 
   // What of an address is not as it was, in words: names and reasons, never what stood there.

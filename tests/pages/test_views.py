@@ -18,7 +18,7 @@ from babel import Locale
 from quoter.catalogue.checks import every_record
 from quoter.figures import Figure
 from quoter.figures.exact import half_up
-from quoter.pages.public import changes, compare, views
+from quoter.pages.public import changes, compare, drawn_views, view, views
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, public_amount, rounded_amount
@@ -37,7 +37,8 @@ def views_of(module: types.ModuleType) -> set[type]:
     }
 
 
-VIEWS = views_of(views) - {views.View}
+DRAWN_VIEWS = views_of(drawn_views) | {view.Coordinates}
+VIEWS = views_of(views) | DRAWN_VIEWS
 # An earlier list is what changes are worked out from; no template is given one.
 OTHER_VIEWS = (views_of(changes) | views_of(compare)) - {changes.PastList}
 SECRET_WORDS = re.compile(
@@ -84,9 +85,10 @@ def test_the_check_of_annotations_sees_a_figure() -> None:
 def test_everything_a_template_can_reach_is_plain(small_pricing: Pricing) -> None:
     sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], Locale("en"))
     kinds = {type(value) for value in reachable(sheet)}
-    # The yard charges no delivery and no surcharge, has no pictures, and all bears the usual tax.
+    # The yard charges no delivery and no surcharge, has no pictures and
+    # no drawings, and all bears the usual tax.
     absent = {views.DeliveryView, views.SurchargeView, views.TaxView}
-    absent |= {views.PictureSize, views.PictureView}
+    absent |= {views.PictureSize, views.PictureView} | DRAWN_VIEWS
     assert kinds == (PLAIN | VIEWS | {tuple}) - absent
 
 
@@ -170,7 +172,8 @@ def test_nothing_secret_is_in_the_bytes_of_the_site(
     text = "\n".join(page.decode("utf-8") for path, page in pages.items() if not own.search(path))
     text = text.replace("prices.csv", "")  # the sheet's own table
     html = "\n".join(page.decode("utf-8") for path, page in pages.items() if ".html" in path)
-    shown = set(re.findall(r"\d+\.\d+", html.replace(",", "")))
+    words = re.sub(r' (?:d|x|y|width|height|viewBox|transform)="[^"]*"', "", html)
+    shown = set(re.findall(r"\d+\.\d+", words.replace(",", "")))
     sheet = sheet_view(pricing, pricing.catalogue.yard.markets[0], Locale("en"))
     prices = {model.price.amount for model in sheet.models}
     prices |= {option.price.amount for model in sheet.models for option in model.options}
