@@ -18,6 +18,7 @@
   };
   const refusals = window.refusals(page);
   const box = window.listBox(Object.assign(page, { refusals }));
+  let telling = null;
   let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
@@ -67,11 +68,11 @@
 
   // What of an address is not taken over, in words: names and reasons, never what stood there.
   function leftOut(left, names) {
-    const strangers = left.filter((each) => !each.name && !names.has(each.id) &&
-      !list.standard.some((item) => item.id === each.id)).length;
+    const strangers = names ? left.filter((each) => !each.name && !names.has(each.id) &&
+      !list.standard.some((item) => item.id === each.id)).length : 0;
     return [].concat(...left.map((each) => {
       const { name, id } = each;
-      const known = names.get(id);
+      const known = names && names.get(id);
       if (each.rules) { return refusals.all(each.rules, id); }
       if (name) { return say(words.too_many, { name, most: choice.item(id).most }); }
       if (list.standard.some((item) => item.id === id)) {
@@ -85,8 +86,7 @@
     strangers > 1 ? say(words.unknown_more, { count: strangers }) : []);
   }
 
-  function showLeftOut(left) {
-    const names = new Map(Object.entries(window.sheetOptions || {}));
+  function showLeftOut(left, names) {
     const told = leftOut(left, names).filter((each, at, all) => all.indexOf(each) === at);
     byId("list-left-out").hidden = !told.length;
     byId("list-left-out").replaceChildren(...(told.length ? [
@@ -97,11 +97,13 @@
 
   // What this boat has not got may be another's: their names are asked for only then.
   function tellLeftOut(left) {
-    showLeftOut(left);
-    if (window.sheetOptions || left.every((each) => each.name)) { return; }
+    telling = left;
+    const all = () => new Map(Object.entries(window.sheetOptions || {}));
+    const tell = () => { if (telling === left) { showLeftOut(left, all()); } };
+    if (window.sheetOptions || left.every((each) => each.name)) { tell(); return; }
+    showLeftOut(left, null);
     const script = made("script", { src: "../options.js" });
-    const now = reading;
-    script.addEventListener("load", () => { if (now === reading) { showLeftOut(left); } });
+    ["load", "error"].forEach((end) => script.addEventListener(end, tell));
     document.head.append(script);
   }
 
@@ -191,7 +193,7 @@
       choice.take(new Map());
       box.forget();
       refusals.clear();
-      showLeftOut([]);
+      tellLeftOut([]);
       show();
       byId("list-title").focus();
     });
