@@ -1,4 +1,4 @@
-"""Prices with tax and without on one page: each to the cent what the price list of the market is."""
+"""Prices with tax and without on one page: each to the cent what the market's price list is."""
 
 from __future__ import annotations
 
@@ -50,9 +50,7 @@ def test_both_ways_are_the_price_list_of_a_market_that_shows_them_so(
     market = demo_pricing.catalogue.yard.markets[0]
     tab = visit.open(home / f"{model}.html")
     for way in ("without", "with", "without"):
-        prices = price_list(
-            demo_pricing, market.model_copy(update={"prices": f"{way} tax"})
-        )
+        prices = price_list(demo_pricing, market.model_copy(update={"prices": f"{way} tax"}))
         listed = {id: price.amount for (boat, id), price in prices.items() if boat == model}
         found = switched(tab, way)
         assert found == {id: listed[id] for id in found}
@@ -82,7 +80,9 @@ def test_total_words_and_address_follow_the_switch_and_the_request_does_not(
     assert digits(tab, "#list-total") == "227300.00"
     assert "without VAT" in tab.locator(".titled .price:visible").inner_text()
     assert tab.locator("#list-basis").inner_text() == "without VAT"
-    assert "including" not in tab.locator("#list, #prices caption, #about + dl").all_inner_texts()[0]
+    assert (
+        "including" not in tab.locator("#list, #prices caption, #about + dl").all_inner_texts()[0]
+    )
     assert "No price includes VAT" in tab.locator("dd[data-basis]").inner_text()
     assert state(tab).endswith("&tax=without")
     assert tab.evaluate(request) == before
@@ -96,7 +96,9 @@ def test_total_words_and_address_follow_the_switch_and_the_request_does_not(
 
 
 def digits(tab: Tab, query: str) -> str:
-    text: str = tab.locator(query).first.evaluate("each => each.textContent.replace(/[^0-9.]/g, '')")
+    text: str = tab.locator(query).first.evaluate(
+        "each => each.textContent.replace(/[^0-9.]/g, '')"
+    )
     return text if "." in text else f"{text}.00"
 
 

@@ -44,7 +44,9 @@ def models(request: pytest.FixtureRequest, sheets: Path, server: str) -> str:
 
 def told(tab: Tab) -> list[str]:
     """What is said of a list on its arrival, sentence by sentence."""
-    return tab.locator("#list-left-out :is(li, #list-left-out > p:not(:has(strong)))").all_inner_texts()
+    return tab.locator(
+        "#list-left-out :is(li, #list-left-out > p:not(:has(strong)))"
+    ).all_inner_texts()
 
 
 @pytest.mark.parametrize(
@@ -65,7 +67,10 @@ def told(tab: Tab) -> list[str]:
             "passage_120",
             "list=transom_door,fish_lid",
             "",
-            ["Transom door is standard on this boat.", "Insulated storage lid is not offered on this boat."],
+            [
+                "Transom door is standard on this boat.",
+                "Insulated storage lid is not offered on this boat.",
+            ],
         ),
         ("coastal_98", "list=seat_base*9", "seat_base*4", ["Of Seat base, at most 4 can be had."]),
         ("coastal_98", "list=seat_base*x", "", ["Of Seat base, at most 4 can be had."]),
@@ -114,7 +119,9 @@ def test_what_a_boat_can_t_have_is_told_with_its_reason(
 def test_what_the_rules_of_the_other_boat_forbid_is_told_in_their_words(
     visit: Visit, sheets: Path
 ) -> None:
-    tab = visit.open(sheets / "en/home/models/coastal_98.html", "list=ramp_hoist,side_single,side_pair")
+    tab = visit.open(
+        sheets / "en/home/models/coastal_98.html", "list=ramp_hoist,side_single,side_pair"
+    )
     assert listed(tab) == "side_single"
     words = " ".join(told(tab))
     assert "Ramp hoist can only be had with Side entry, fold-down ramp" in words
@@ -133,7 +140,9 @@ def test_links_take_the_list_to_every_other_boat_and_to_every_other_market(
         "Orvesund 12.0 Passage",
     ]
     # The largest has a seat base, but neither the lid nor the colours.
-    assert tab.locator("#carry-list li").last.inner_text().endswith("2 of 3 offered or standard there")
+    assert (
+        tab.locator("#carry-list li").last.inner_text().endswith("2 of 3 offered or standard there")
+    )
     tab.get_by_role("link", name="Orvesund 8.6 Weekender").last.click()
     tab.wait_for_url("**/weekender_86.html#*")
     expect(tab.locator("#list-left-out")).to_be_visible()

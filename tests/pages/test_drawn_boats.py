@@ -243,7 +243,10 @@ def placed(folder: Path, distance: str, public: bool, side: str = "port") -> Pub
 def test_a_place_that_the_yard_keeps_leaves_no_trace(tmp_path: Path) -> None:
     (tmp_path / "one").mkdir()
     (tmp_path / "other").mkdir()
-    here, there = placed(tmp_path / "one", "5.10 m", False), placed(tmp_path / "other", "2 m", False)
+    here, there = (
+        placed(tmp_path / "one", "5.10 m", False),
+        placed(tmp_path / "other", "2 m", False),
+    )
     assert here.pages() == there.pages()
     page = page_of(here, "en/home/models/cutter.html")
     assert not [each for each in page.elements if "data-mark" in each.attributes]

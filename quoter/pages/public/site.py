@@ -293,7 +293,7 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
+        told = {"sheet": self.view, "other": None, "changes": changes, "root": "", "page": page}
         return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
