@@ -114,7 +114,7 @@ def test_a_way_that_an_address_can_t_mean_is_the_sheet_s_own(
 
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
-    """The small catalogue without tax but with a switch, a reduced tax on its hatch, and delivery."""
+    """The small catalogue without tax, with a switch, a reduced tax on its hatch, and delivery."""
     rates = "prices: without tax, tax_switch: yes, other_taxes: [{id: reduced, name: Reduced VAT"
     changes = {
         "yard.yaml": {"prices: with tax": rates + ", rate: 10 %}]", **DELIVERED},
