@@ -5,10 +5,11 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
 from itertools import groupby
 from operator import attrgetter
+from types import MappingProxyType
 
 from babel import Locale
 from jinja2 import Environment
@@ -25,6 +26,7 @@ from quoter.pages.public.compare import comparison, described
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
+from quoter.pages.public.folder_zip import folder_zip, zip_name
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
 from quoter.pages.public.price_book import price_book
@@ -117,8 +119,17 @@ class PublicSite:
         self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
 
     def pages(self, paths: Iterable[str] | None = None) -> dict[str, bytes]:
-        """Path below site/ -> content; all of them, or those that are asked for."""
-        return {path: self.makers[path]() for path in (self.makers if paths is None else paths)}
+        """Path below site/ -> content; all of them, or those that are asked for.
+
+        A whole folder in one file comes last, of what was made for the folder itself.
+        """
+        asked = [*(self.makers if paths is None else paths)]
+        zips = {f"{sheet.folder}/{sheet.zip}": sheet for sheet in self.sheets.values()}
+        found = {path: self.makers[path]() for path in asked if path not in zips}
+        for path in asked:
+            if path in zips:
+                found[path] = zips[path].zipped(found)
+        return found
 
     @cached_property
     def shares(self) -> dict[str, list[str]]:
@@ -154,6 +165,7 @@ class MarketSheet:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
+        self.zip = zip_name(head_of(pricing, market, locale))
         self._rules, self._earlier = rules, earlier
 
     @cached_property
@@ -205,7 +217,20 @@ class MarketSheet:
         found["assets/boat.js"] = boat_script
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
-        return found | {path: partial(asset, source) for path, source in ASSETS.items()}
+        found |= {path: partial(asset, source) for path, source in ASSETS.items()}
+        return found | {self.zip: self.zipped}
+
+    def zipped(self, made: Mapping[str, bytes] = MappingProxyType({})) -> bytes:
+        """Its whole folder in one file.
+
+        Args:
+            made: files of the site that are there already, by path below it; others are made
+        """
+        files = {}
+        for path, make in self.makers().items():
+            if path != self.zip:
+                files[path] = made.get(f"{self.folder}/{path}") or make()
+        return folder_zip(self.view, files)
 
     def door(self, tag: str) -> bytes:
         """The page before the price sheets: all of them, or those in one language by its tag."""
@@ -241,4 +266,4 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        return render(self._environment, template, sheet=self.view, **context)
+        return render(self._environment, template, sheet=self.view, zip=self.zip, **context)
