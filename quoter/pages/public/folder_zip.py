@@ -10,7 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
-from posixpath import dirname, join, normpath, relpath
+from posixpath import basename, dirname, join, normpath, relpath
 
 from quoter.pages.public.views import SheetHead, SheetView
 from quoter.workbook.xlsx import zipped
@@ -79,7 +79,10 @@ def alone(path: str, content: bytes, there: Collection[str], address: str) -> by
         leads = led(link[1])
         return "" if leads is None else link[0].replace(f'"{link[1]}"', f'"{leads}"', 1)
 
-    text = content.decode("utf-8")
-    if not address:
-        text = _BESIDE.sub("", text)
+    def beside(block: re.Match[str]) -> str:
+        """A block that is only there to lead out, if any of its links leads to another page."""
+        leads = {led(link[2]) for link in _ANCHOR.finditer(block[0])}
+        return block[0] if leads - {None, basename(path)} else ""
+
+    text = _BESIDE.sub(beside, content.decode("utf-8"))
     return _HEAD_LINK.sub(head_link, _ANCHOR.sub(anchor, text)).encode("utf-8")

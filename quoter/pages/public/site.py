@@ -31,7 +31,7 @@ from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view
+from quoter.pages.public.sheet import Copy, head_of, heads_of, published_sheets, sheet_view
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
@@ -101,15 +101,17 @@ def boat_script() -> bytes:
 class PublicSite:
     """The price sheets of a yard: every file by what makes it, and every sheet by its folder."""
 
-    def __init__(self, pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> None:
-        """Find out which files there are; see `public_pages`."""
+    def __init__(
+        self, pricing: Pricing, earlier: Sequence[EarlierLists] = (), copy: Copy | None = None
+    ) -> None:
+        """Find out which files there are; see `public_pages`. A `copy` is what a dealer gets."""
         self.pricing, self.earlier = pricing, earlier
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
         rules = _rules_of(pricing)
-        for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, rules, earlier)
+        for market, locale in published_sheets(pricing, copy):
+            sheet = MarketSheet(pricing, market, locale, rules, earlier, copy)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -161,18 +163,21 @@ class MarketSheet:
         locale: Locale,
         rules: Rules,
         earlier: Sequence[EarlierLists] = (),
+        copy: Copy | None = None,
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
         self.zip = zip_name(head_of(pricing, market, locale))
-        self._rules, self._earlier = rules, earlier
+        self._rules, self._earlier, self._copy = rules, earlier, copy
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        return sheet_view(self._pricing, self._market, self.locale, changed=changed)
+        return sheet_view(
+            self._pricing, self._market, self.locale, changed=changed, copy=self._copy
+        )
 
     @cached_property
     def _environment(self) -> Environment:
@@ -234,7 +239,7 @@ class MarketSheet:
 
     def door(self, tag: str) -> bytes:
         """The page before the price sheets: all of them, or those in one language by its tag."""
-        heads = [head for head in heads_of(self._pricing) if tag in ("", head.tag)]
+        heads = [head for head in heads_of(self._pricing, self._copy) if tag in ("", head.tag)]
         markets = [tuple(found) for _, found in groupby(heads, attrgetter("id"))]
         root = "../" if tag else ""
         return self._render("public/door.html", heads=heads, markets=markets, root=root)

@@ -244,6 +244,7 @@ class DeliveryView(View):
 class SheetView(View):
     """The whole price sheet of one market in one language.
 
+    `company` is who sells and `builder` the yard's name where a dealer does, else empty;
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
@@ -253,6 +254,7 @@ class SheetView(View):
     """
 
     company: CompanyView
+    builder: str
     head: SheetHead
     languages: tuple[SheetHead, ...]
     markets: tuple[SheetHead, ...]
@@ -273,6 +275,11 @@ class SheetView(View):
     changed: bool
     models: tuple[ModelView, ...]
     taxed_apart: tuple[OptionView, ...]
+
+    @property
+    def yard(self) -> str:
+        """Who builds the boats, whoever sells them."""
+        return self.builder or self.company.name
 
     @property
     def groups(self) -> tuple[str, ...]:
