@@ -26,7 +26,8 @@ plausibility
 pricing
 analysis
 actuals | importing
-workbook | pages
+workbook
+pages
 leaks | publish
 keys
 tasks

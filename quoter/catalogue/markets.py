@@ -144,6 +144,10 @@ class Market(CatalogueRecord):
     published: f.Truth = True
     """Whether the market has a price sheet on the site; at least one market has.
     Example: `no`"""
+    audience: Annotated[str, f.choice("public", "trade")] = "public"
+    """Whom its price sheet is for. One for the trade asks search engines to leave it out, and is
+    not in the site's map; whoever has its address can read it all the same. Public.
+    Example: `trade`"""
     note: f.Note | None = None
 
     @property

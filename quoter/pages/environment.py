@@ -107,6 +107,7 @@ def public_environment(
         "money": partial(_public_money, currency=currency, locale=locale, whole=whole),
         "length": partial(_public_length, locale=locale, units=units),
         "mass": partial(_public_mass, locale=locale, units=units),
+        "dimension": partial(_public_dimension, locale=locale, units=units),
     }
     environment.filters |= {name: _for_customers(write) for name, write in public.items()}
     return environment
@@ -346,6 +347,11 @@ def _public_money(price: PublicPrice, currency: str, locale: Locale, whole: bool
 
 def _public_mass(mass: PublicMeasure, locale: Locale, units: str) -> str:
     return money.mass(measured_in(mass, "kg").amount, locale, units)
+
+
+def _public_dimension(length: PublicMeasure, *, locale: Locale, units: str) -> str:
+    """A length of a drawing in the reader's units; nothing but a public measure has one."""
+    return money.dimension(measured_in(length, "mm").amount, locale, units)
 
 
 def _public_length(length: PublicMeasure, locale: Locale, units: str) -> str:

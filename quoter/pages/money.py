@@ -36,6 +36,7 @@ POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
 # With so many whole digits, decimals of kilograms and of pounds are finer than a boat is weighed.
 KG_DIGITS, LB_DIGITS = 4, 2
+WHOLE_MM, SHORT_INCHES = 100, 10  # from which on a drawing tells fewer decimals
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
 MINUS = "\N{MINUS SIGN}"
@@ -144,6 +145,30 @@ def length(metres: Decimal, locale: Locale, units: str = BOTH) -> str:
     )
 
 
+def dimension(millimetres: Decimal, locale: Locale, units: str = METRIC.name) -> str:
+    """A length of a drawing in millimetres, in decimal inches, or in both, as `units` say.
+
+    Millimetres are whole from 100 on, inches have one decimal from 10 on and two below; decimals
+    that are nothing are left out.
+
+    >>> dimension(Decimal(720), Locale("en"), "metric and US").replace(HARD_SPACE, " ")
+    '720 mm (28.3 in)'
+    >>> dimension(Decimal("28.5"), Locale("de")).replace(HARD_SPACE, " ")
+    '28,5 mm'
+    """
+    inches = millimetres / INCH / 1000
+    return _in_units(
+        units,
+        lambda: _drawn(millimetres, "length-millimeter", locale, int(millimetres < WHOLE_MM)),
+        lambda: _drawn(inches, "length-inch", locale, 1 if inches >= SHORT_INCHES else 2),
+    )
+
+
+def _drawn(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
+    rounded = half_up(amount, digits).normalize()
+    return _measure(rounded, name, locale, max(0, -int(rounded.as_tuple().exponent)))
+
+
 def _in_units(units: str, metric: Callable[[], str], us: Callable[[], str]) -> str:
     if units == BOTH:
         return f"{metric()} ({us()})"
@@ -178,9 +203,19 @@ def mass(kilograms: Decimal, locale: Locale, units: str = METRIC.name) -> str:
     pounds = kilograms / POUND
     return _in_units(
         units,
-        lambda: _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS)),
-        lambda: _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS)),
+        lambda: _measure(kilograms, "mass-kilogram", locale, mass_digits(kilograms)),
+        lambda: _measure(pounds, "mass-pound", locale, pound_digits(pounds)),
     )
+
+
+def mass_digits(kilograms: Decimal) -> int:
+    """The decimals of kilograms that a mass is written with."""
+    return _decimals(kilograms, KG_DIGITS)
+
+
+def pound_digits(pounds: Decimal) -> int:
+    """The decimals of pounds that a mass is written with."""
+    return _decimals(pounds, LB_DIGITS)
 
 
 def _decimals(mass: Decimal, whole_digits: int) -> int:

@@ -200,6 +200,8 @@ TYPES = {
     ".css": "text/css; charset=utf-8",
     ".js": SCRIPT,
     ".svg": "image/svg+xml; charset=utf-8",
+    ".jpg": "image/jpeg",
+    ".png": "image/png",
     ".txt": PLAIN,
     ".csv": "text/csv; charset=utf-8",
     ".xml": "application/xml; charset=utf-8",

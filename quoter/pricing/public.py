@@ -45,7 +45,19 @@ _WRITTEN = re.compile(
     r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
+_DRAWN = [
+    "width",
+    "height",
+    "corner_radius",
+    "diameter",
+    "thickness",
+    "gap",
+    "core",
+    "distance",
+    "offset",
+]
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
+_FORM = re.compile(r"models\.models\.\w+\.form\.[\w.]+\Z")  # a boat's shape is public
 
 
 @final
@@ -92,7 +104,7 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg] or a length [m] that customers may see; masses with two decimals.
+    """A mass [kg] or a length [m; mm if drawn] that customers may see; masses with two decimals.
 
     All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
     quote, is rounded or added up from these ten grams, never from a finer one.
@@ -240,16 +252,30 @@ def own_tax(market: Market, option: Option) -> OtherTax | None:
 
 
 def public_measure(figure: Figure) -> PublicMeasure:
-    """A mass or length by its key: a mass to the ten grams, a length as it was stated.
+    """A mass or length by its key: a mass to the ten grams, a length as stated, a form's too.
 
     Raises:
         TypeError: it is none.
     """
     word = _last_word(figure.key) if type(figure) is Figure else ""
-    unit = _UNITS.get(word)
+    unit = "m" if word and _FORM.match(figure.key) else _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
     return _measure(_exact(figure), unit)
+
+
+def drawn_length(figure: Figure) -> PublicMeasure:
+    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
+
+    Raises TypeError where it is no length of an outline or section.
+    """
+    if (
+        type(figure) is not Figure
+        or _last_word(figure.key) not in _DRAWN
+        or str(figure.unit) != "m"
+    ):
+        raise TypeError(f"{_kind(figure)} is no length that is drawn")
+    return _measure(_exact(figure).scaleb(3).normalize(), "mm")
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

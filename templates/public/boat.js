@@ -12,6 +12,8 @@
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
+  let at = ""; // the option or heading that the address leads to
+  const listeners = [];
   let reading = (history.state && history.state.reading) || 0;
 
   function say(text, values) {
@@ -27,8 +29,12 @@
 
   function announce(text) { byId("list-status").textContent = text; }
 
-  // What the address says: #list=side_door,seat*2&find=door&group=Openings&open=1
+  // What the address says: #option-hatch&list=side_door,seat*2&find=door&group=Openings&open=1
   function address(names) {
+    return [at].concat(stated(names)).filter(Boolean).join("&");
+  }
+
+  function stated(names) {
     const parts = [["list", choice.written()]].concat(finder.sought());
     const said = parts.filter((part) => part[1] && names.indexOf(part[0]) >= 0);
     return said.map((part) => part[0] + "=" + encodeURIComponent(part[1])
@@ -57,6 +63,22 @@
       } catch { /* what can't be read says nothing */ }
     });
     return found;
+  }
+
+  // Where an address leads to: an option, a package or a heading of the page.
+  function placeIn(hash) {
+    const id = hash.replace(/^#/, "").split("&")[0];
+    const found = id.indexOf("=") < 0 && byId(id);
+    return found && found.matches("article, h2, h3") ? id : "";
+  }
+
+  // Marks the option that the address leads to, whatever hides it.
+  function mark(jump) {
+    every(".sought").forEach((old) => old.classList.remove("sought"));
+    const target = at && byId(at);
+    if (!target) { return; }
+    target.classList.add("sought");
+    if (jump || target.closest("[hidden]")) { finder.reveal(target); }
   }
 
   function countWords(count) {
@@ -104,7 +126,7 @@
 
   function wayOut(answer, id, count, after) {
     const named = (ids) => ids.filter((each) => each !== id)
-      .map((each) => choice.item(each).name).join("; ");
+      .map((each) => choice.item(each).name).join(words.between);
     const added = named(answer.difference.added);
     const removed = named(answer.difference.removed);
     const text = added && removed
@@ -122,6 +144,12 @@
     return button;
   }
 
+  // Who goes on to something else is no longer where the address led to.
+  function leavePlace() {
+    at = "";
+    mark(false);
+  }
+
   function put(id, count, after) {
     const answer = choice.ask(id, count);
     if (answer.done) { changed(id, count); } else { refuse(answer, id, count, after); }
@@ -130,6 +158,7 @@
 
   function changed(id, count) {
     clearRefusal();
+    leavePlace();
     show();
     announce(say(count ? words.added : words.taken_out, {
       name: choice.item(id).name, total: money(choice.totals().price)
@@ -189,13 +218,14 @@
     );
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
-    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join(words.between);
     byId("bar-total").textContent = money(totals.price);
     byId("bar-count").textContent = countWords(chosen.length);
     byId("list-opening").hidden = !choice.standardLeft().concat(
       list.items.filter((item) => choice.isOn(item.id))
     ).some((item) => item.kind === "opening");
     document.body.classList.toggle("has-list", chosen.length > 0);
+    window.drawn.show(choice, list.items);
   }
 
   function showPicks() {
@@ -211,15 +241,24 @@
     });
   }
 
+  // The one place where a change of the list is told: to the page itself, then to whoever asked.
   function show() {
     showList();
     showPicks();
     finder.filter();
     keepAddress();
+    listeners.forEach((listener) => listener());
+  }
+
+  // Calls a function now and after every change of the list.
+  function onChange(listener) {
+    listeners.push(listener);
+    listener();
   }
 
   function readAddress() {
     const state = stateIn(location.hash);
+    at = placeIn(location.hash);
     if (location.hash && !state.size) { return false; }
     finder.seek(state);
     const left = choice.read(state.get("list") || "").map(
@@ -227,7 +266,7 @@
     );
     byId("list-left-out").hidden = !left.length;
     byId("list-left-out").textContent = left.length
-      ? say(words.left_out, { names: left.join("; ") }) : "";
+      ? say(words.left_out, { names: left.join(words.between) }) : "";
     return true;
   }
 
@@ -248,6 +287,7 @@
     ["find", "group", "still-open"].forEach((id) => {
       byId(id).addEventListener("input", () => {
         clearRefusal();
+        leavePlace();
         finder.filter();
         keepAddress();
       });
@@ -257,6 +297,7 @@
       choice.take(new Map());
       clearRefusal();
       byId("list-left-out").hidden = true;
+      leavePlace();
       show();
       byId("list-title").focus();
     });
@@ -267,14 +308,15 @@
   // a moment, and going back from it must bring no older one.
   function arrive() {
     const before = history.state ? history.state.reading : null;
-    const target = byId(location.hash.slice(1));
     if (before !== reading && readAddress()) {
       reading = before === null ? reading + 1 : before;
       clearRefusal();
       show();
+      mark(true);
       return;
     }
-    if (target && target.closest("[hidden]")) { finder.reveal(target); }
+    at = placeIn(location.hash);
+    mark(false);
     keepAddress();
   }
 
@@ -285,6 +327,7 @@
   document.body.classList.add("with-script");
   const jumped = !readAddress();
   wire();
-  if (jumped) { showList(); showPicks(); finder.filter(); } else { show(); }
-  window.boatOnPage = { choice, say, money, list };
+  if (jumped && !at) { showList(); showPicks(); finder.filter(); } else { show(); }
+  mark(!jumped);
+  window.boatOnPage = { choice, say, money, list, onChange };
 }());

@@ -235,9 +235,7 @@ def test_a_revision_shows_what_changed_since_the_one_before() -> None:
     assert not list(made("short")[1].all("section", class_="changes"))
     first = Page(quote_page(of.model_copy(update={"revision": 1, "changes": ()})))
     text = first.one("section", class_="changes").text
-    assert text == (
-        "What changed since quote 2026-0007 Only the dates have changed."
-    )
+    assert text == ("What changed since quote 2026-0007 Only the dates have changed.")
 
 
 HOSTILE = "<script>alert('x')</script> \\\"; } body { display: none } /* & </style>"

@@ -28,6 +28,7 @@ from quoter.wording import Wording, _, wording
 
 # What the script says, with names in braces that it fills in.
 PHRASES = {
+    "between": _("; "),
     "add": _("Add"),
     "take_out": _("Take out"),
     "added": _("{name} is on your list. Total {total}."),
@@ -200,7 +201,7 @@ def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
     """A rule in words that a buyer understands, for when it is broken."""
     option = names[rule.option]
     if rule.kind == "one of":
-        listed = "; ".join(names[id] for id in rule.others)
+        listed = say("; ").join(names[id] for id in rule.others)
         return say("Only one of these can be had: {options}.", options=listed)
     if rule.kind == "needs":
         other = names[rule.others[0]]

@@ -13,16 +13,19 @@ from functools import reduce
 from operator import add
 
 from babel import Locale
+from babel.core import get_global
 
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.markets import Market
-from quoter.catalogue.options import Option, Package
+from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
 from quoter.figures import plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
+from quoter.pages.public.drawn_parts import drawing_of
+from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
@@ -63,6 +66,7 @@ class SheetSource:
     prices: Mapping[Key, PublicPrice]
     boats: Mapping[str, int]
     barred: Mapping[str, tuple[str, ...]]
+    pictures: YardPictures
 
     def words(self, text: Text | None) -> str:
         """A text of the catalogue in the sheet's language; empty where nothing was written.
@@ -87,7 +91,12 @@ class SheetSource:
 
 
 def sheet_view(
-    pricing: Pricing, market: Market, locale: Locale, *, changed: bool = False
+    pricing: Pricing,
+    market: Market,
+    locale: Locale,
+    *,
+    changed: bool = False,
+    pictures: YardPictures | None = None,
 ) -> SheetView:
     """What the sheet of a market shows in the language of a locale.
 
@@ -96,6 +105,7 @@ def sheet_view(
         market: one of the yard's
         locale: the reader's
         changed: whether a page of changes goes with it
+        pictures: those of the yard, where they are looked at for several sheets
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
@@ -104,7 +114,8 @@ def sheet_view(
     boats = Counter(id for model in pricing.models.values() for id in model.options)
     barred = _barred(pricing.catalogue.records.options)
     prices = price_list(pricing, market)
-    sheet = SheetSource(pricing, market, locale, prices, boats, barred)
+    shown = pictures or YardPictures(pricing)
+    sheet = SheetSource(pricing, market, locale, prices, boats, barred, shown)
     head = head_of(pricing, market, locale)
     others = heads_of(pricing)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
@@ -116,7 +127,7 @@ def sheet_view(
         head=head,
         languages=tuple(other for other in others if other.id == head.id),
         markets=tuple(other for other in others if other.id != head.id),
-        address=_folder(yard.price_sheet.address),
+        address=address_of(pricing),
         version=edition.version,
         model_year=edition.model_year,
         valid_from=edition.valid_from,
@@ -147,7 +158,9 @@ def _delivery_terms(yard: Yard) -> tuple[Text, ...]:
     return () if yard.quotes is None else yard.quotes.delivery.terms
 
 
-def _folder(address: Text | None) -> str:
+def address_of(pricing: Pricing) -> str:
+    """Where the site will be, with a slash at its end; empty where nobody said."""
+    address = pricing.catalogue.yard.price_sheet.address
     return "" if address is None else f"{address.rstrip('/')}/"
 
 
@@ -192,9 +205,10 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
-        standard=tuple(_standard(sheet, option) for option in standard),
+        standard=tuple(_standard(sheet, model, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
+        picture=sheet.pictures.boat(_plain(model.id), sheet.words),
     )
 
 
@@ -217,7 +231,7 @@ def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageVi
     )
 
 
-def _standard(sheet: SheetSource, option: Option) -> StandardView:
+def _standard(sheet: SheetSource, model: Model, option: Option) -> StandardView:
     return StandardView(
         id=_plain(option.id),
         name=sheet.words(option.name),
@@ -225,7 +239,10 @@ def _standard(sheet: SheetSource, option: Option) -> StandardView:
         text=sheet.words(option.text),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
+        picture=sheet.pictures.option(_plain(option.id), sheet.words),
     )
 
 
@@ -255,8 +272,11 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
         surcharges=tuple(_surcharges(sheet, on, option)),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(on.model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),
+        picture=sheet.pictures.option(_plain(option.id), sheet.words),
     )
 
 
@@ -343,7 +363,23 @@ def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:
         tag=tag,
         language=own_name(locale),
         currency=currency_of(pricing.catalogue, market),
+        locale=with_region(locale),
+        trade=market.audience == "trade",
     )
+
+
+def with_region(locale: Locale) -> str:
+    """A language and the region it is of, as preview cards name it (the Open Graph protocol).
+
+    Where none was said it is the one that most of its speakers live in, as Unicode's CLDR has it,
+    but for English, which is spelt here as in Britain.
+
+    >>> with_region(Locale("nb")), with_region(Locale("en")), with_region(Locale("en", "US"))
+    ('nb_NO', 'en_GB', 'en_US')
+    """
+    likely = {**get_global("likely_subtags"), "en": "en_Latn_GB"}.get(locale.language, "")
+    region = locale.territory or likely.rpartition("_")[2]
+    return f"{locale.language}_{region}" if region else locale.language
 
 
 def own_name(locale: Locale) -> str:

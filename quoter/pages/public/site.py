@@ -5,10 +5,8 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
-from itertools import groupby
-from operator import attrgetter
 
 from babel import Locale
 from jinja2 import Environment
@@ -21,13 +19,25 @@ from quoter.pages.public.changes import (
     changes_view,
     past_lists,
 )
-from quoter.pages.public.compare import comparison, described
+from quoter.pages.public.compare import comparison, described, every_boat
 from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
+from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
+from quoter.pages.public.found import ROBOTS, SITEMAP, robots, site_map
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
+from quoter.pages.public.local_table import prices_local_csv
+from quoter.pages.public.pictures import YardPictures
+from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import head_of, heads_of, published_sheets, sheet_view, whole
+from quoter.pages.public.sheet import (
+    address_of,
+    head_of,
+    heads_of,
+    published_sheets,
+    sheet_view,
+    whole,
+)
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
@@ -45,9 +55,12 @@ ASSETS = {
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
     "assets/compare.js": "public/compare.js",
+    "assets/signs.js": "public/signs.js",
 }
 # The scripts of a model's page, each on top of those before it.
-BOAT_SCRIPTS = ("amounts", "choice", "finder", "boat", "request")
+# Those of the first page, likewise.
+SEARCH_SCRIPTS = ("amounts", "forms", "search")
+BOAT_SCRIPTS = ("amounts", "choice", "forms", "finder", "drawn", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -58,6 +71,7 @@ PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
 # The same as data for other programs.
 DATA: dict[str, Callable[[SheetView], bytes]] = {
     "prices.csv": prices_csv,
+    "prices-local.csv": prices_local_csv,
     "prices.csv-metadata.json": csv_metadata,
     "prices.json": prices_json,
     "prices.schema.json": lambda _: schema_file(),
@@ -90,7 +104,16 @@ def market_pages(pricing: Pricing, market: Market, locale: Locale) -> dict[str, 
 
 def boat_script() -> bytes:
     """The scripts of a model's page in one file, since a slow line waits for every file anew."""
-    return b"\n".join(asset(f"public/{name}.js") for name in BOAT_SCRIPTS)
+    return _joined(BOAT_SCRIPTS)
+
+
+def search_script() -> bytes:
+    """The scripts of the first page, which searches all boats, in one file."""
+    return _joined(SEARCH_SCRIPTS)
+
+
+def _joined(scripts: Sequence[str]) -> bytes:
+    return b"\n".join(asset(f"public/{name}.js") for name in scripts)
 
 
 class PublicSite:
@@ -102,9 +125,10 @@ class PublicSite:
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
+        self.pictures = YardPictures(pricing)
         rules = _rules_of(pricing)
         for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, rules, earlier)
+            sheet = MarketSheet(pricing, market, locale, rules, earlier, self.pictures)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -112,6 +136,16 @@ class PublicSite:
                     self._doors[page], self.makers[page] = sheet, partial(sheet.door, word)
             self.makers |= {f"{sheet.folder}/{path}": make for path, make in sheet.makers().items()}
         self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
+        if self._doors and (address := address_of(pricing)):
+            self._be_found(address, next(iter(self.sheets.values())))
+
+    def _be_found(self, address: str, first: MarketSheet) -> None:
+        """Tell search engines which pages there are; it is made with the first price sheet."""
+        pages = [page for page in first.makers() if page.endswith(".html")]
+        heads = heads_of(self.pricing)
+        self.makers[SITEMAP] = partial(site_map, address, heads, pages)
+        self.makers[ROBOTS] = partial(robots, address)
+        self._doors |= {SITEMAP: first, ROBOTS: first}
 
     def pages(self, paths: Iterable[str] | None = None) -> dict[str, bytes]:
         """Path below site/ -> content; all of them, or those that are asked for."""
@@ -147,17 +181,21 @@ class MarketSheet:
         locale: Locale,
         rules: Rules,
         earlier: Sequence[EarlierLists] = (),
+        pictures: YardPictures | None = None,
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
         self._rules, self._earlier = rules, earlier
+        self._pictures = pictures or YardPictures(pricing)
 
     @cached_property
     def view(self) -> SheetView:
         """What the sheet shows."""
         changed = bool(self._earlier)
-        return sheet_view(self._pricing, self._market, self.locale, changed=changed)
+        return sheet_view(
+            self._pricing, self._market, self.locale, changed=changed, pictures=self._pictures
+        )
 
     @cached_property
     def _environment(self) -> Environment:
@@ -173,6 +211,11 @@ class MarketSheet:
         return {model.id: place for place, model in enumerate(self.view.models)}
 
     @cached_property
+    def drawn(self) -> Mapping[str, DrawnBoat]:
+        """The drawing of each boat, by its id."""
+        return drawn_boats(self._pricing, self.view, self.locale)
+
+    @cached_property
     def changes(self) -> ChangesView | None:
         """What differs from the edition before, if there was one."""
         if not self._earlier:
@@ -184,7 +227,8 @@ class MarketSheet:
     @cached_property
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
-        return self.view, comparison(self.view), described(self.view), self.changes
+        drawn = tuple(self.drawn.values())
+        return self.view, comparison(self.view), described(self.view), self.changes, drawn
 
     @property
     def rules(self) -> list[RuleScript]:
@@ -203,19 +247,25 @@ class MarketSheet:
             if model.extras:
                 found[f"models/{id}.js"] = partial(self._list, id)
         found["assets/boat.js"] = boat_script
-        files = {**DATA, "assets/foot.css": running_foot}
+        found["assets/search.js"] = search_script
+        found["assets/boats.js"] = self._boats
+        files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
         found |= {path: partial(self._file, make) for path, make in files.items()}
+        found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         return found | {path: partial(asset, source) for path, source in ASSETS.items()}
 
     def door(self, tag: str) -> bytes:
         """The page before the price sheets: all of them, or those in one language by its tag."""
-        heads = [head for head in heads_of(self._pricing) if tag in ("", head.tag)]
-        markets = [tuple(found) for _, found in groupby(heads, attrgetter("id"))]
-        root = "../" if tag else ""
-        return self._render("public/door.html", heads=heads, markets=markets, root=root)
+        heads = heads_of(self._pricing)
+        tags = tuple(dict.fromkeys(head.tag for head in heads))
+        shown = [[head for head in heads if head.tag == each] for each in tags if tag in ("", each)]
+        told = {"languages": shown, "tags": tags, "tag": tag, "root": "../" if tag else ""}
+        hidden = all(head.trade for heads in shown for head in heads)
+        return self._render("public/door.html", **told, hidden=hidden)
 
     def _page(self, path: str, told: Callable[[SheetView], dict[str, object]]) -> bytes:
-        return self._render(f"public/{path}", **told(self.view), root="", page=path)
+        told_here = {"boats": self.drawn, **told(self.view)}
+        return self._render(f"public/{path}", **told_here, root="", page=path)
 
     def _changes(self) -> bytes:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
@@ -230,6 +280,7 @@ class MarketSheet:
             "model": models[place],
             "before": models[place - 1] if place else None,
             "after": models[place + 1] if place + 1 < len(models) else None,
+            "boat": self.drawn[id],
             "offers": boat_json_ld(self.view, models[place]),
         }
         return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")
@@ -239,6 +290,9 @@ class MarketSheet:
         return list_script(
             self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
         )
+
+    def _boats(self) -> bytes:
+        return every_boat(self.view, self.locale)
 
     def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)
