@@ -133,7 +133,7 @@ class Market(CatalogueRecord):
     Example: `home`"""
     name: f.Translated
     """What customers read for the market; public.
-    Example: `Home market`"""
+    Example: `Dealers and export`"""
     language: f.Words
     """The language of its price sheet and quotes; that of the first market is the language the
     catalogue is written in, and the yard's own pages and workbooks speak it. With a region

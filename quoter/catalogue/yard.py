@@ -65,7 +65,7 @@ class Company(CatalogueRecord):
     Example: `XO 204 117 358`"""
     registration: f.Translated | None = None
     """Where the company is registered and under which number, on quotes.
-    Example: `Register of companies Orvesund, no. 4417`"""
+    Example: `Orvesund register of companies, no. 4417`"""
     bank: Many[BankAccount] = ()
     """Accounts that customers pay into, on quotes; those of another currency than the quote's are
     left out where one is of its own."""

@@ -128,7 +128,7 @@
 
   function wayOut(answer, id, count, after) {
     const named = (ids) => ids.filter((each) => each !== id)
-      .map((each) => choice.item(each).name).join("; ");
+      .map((each) => choice.item(each).name).join(words.between);
     const added = named(answer.difference.added);
     const removed = named(answer.difference.removed);
     const text = added && removed
@@ -220,7 +220,7 @@
     );
     byId("list-mass").textContent = mass(totals.mass);
     byId("list-total").textContent = money(totals.price);
-    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+    byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join(words.between);
     byId("bar-total").textContent = money(totals.price);
     byId("bar-count").textContent = countWords(chosen.length);
     byId("list-opening").hidden = !choice.standardLeft().concat(
@@ -268,7 +268,7 @@
     );
     byId("list-left-out").hidden = !left.length;
     byId("list-left-out").textContent = left.length
-      ? say(words.left_out, { names: left.join("; ") }) : "";
+      ? say(words.left_out, { names: left.join(words.between) }) : "";
     return true;
   }
 

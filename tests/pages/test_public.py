@@ -231,7 +231,7 @@ def test_a_market_without_tax_says_so(tmp_path: Path) -> None:
     site = public_pages(small_with(tmp_path, {"yard.yaml": home}))
     text = page(site, f"{HOME}models/skiff.html").one("body").text
     assert "€21,900 without VAT" in text
-    assert "No price includes VAT; where it is due, 25% are added." in text
+    assert "Prices are without VAT; where it is due, 25% is added." in text
     assert "including" not in text
 
 

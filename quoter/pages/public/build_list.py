@@ -28,6 +28,7 @@ from quoter.wording import Wording, _, wording
 
 # What the script says, with names in braces that it fills in.
 PHRASES = {
+    "between": _("; "),
     "add": _("Add"),
     "take_out": _("Take out"),
     "added": _("{name} is on your list. Total {total}."),
@@ -39,12 +40,12 @@ PHRASES = {
     "fix_out_too": _("Take out {names} as well"),
     "fix_both": _("Add {added}, take out {removed}"),
     "held": _("{option} is in the package {package}, which is on your list."),
-    "holding": _("The package {package} holds {option}, which is on your list already."),
+    "holding": _("The package {package} includes {option}, which is on your list already."),
     "left_out": _("Not taken over from the address: {names}."),
     "unknown": _("unknown: {name}"),
     "quantity": _("Number of {name}"),
     "shown": _("{count} of {all} options shown"),
-    "nothing": _("No option fits. Change the words or the filters."),
+    "nothing": _("No option matches. Change the words or the filters."),
     "copied": _("The address is copied."),
     "copy_by_hand": _("Copy it from your browser's address line."),
     "count_none": _("no options"),
@@ -200,7 +201,7 @@ def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
     """A rule in words that a buyer understands, for when it is broken."""
     option = names[rule.option]
     if rule.kind == "one of":
-        listed = "; ".join(names[id] for id in rule.others)
+        listed = say("; ").join(names[id] for id in rule.others)
         return say("Only one of these can be had: {options}.", options=listed)
     if rule.kind == "needs":
         other = names[rule.others[0]]
