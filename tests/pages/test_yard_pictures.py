@@ -15,11 +15,14 @@ import pytest
 from PIL import Image
 
 from quoter.catalogue.load import load_catalogue
+from quoter.catalogue.mark import inputs
 from quoter.catalogue.pictures import made_for_pages, made_small, on_pages
+from quoter.keys import key_of_sheet
 from quoter.leaks import SiteGuard
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing
 from quoter.problems import CatalogueError
+from quoter.workers import source_of
 from tests.catalogues.written import FOLDER, priced, write_catalogue
 from tests.pages.parsed import Page
 
@@ -308,3 +311,20 @@ def test_a_narrow_picture_is_warned_of(tmp_path: Path) -> None:
     told = [str(each) for each in warnings if each.code == "picture"]
     assert len(told) == 1
     assert "'pictures/small.png' has only 200 pixels across" in told[0]
+
+
+def test_another_picture_of_the_same_name_is_built_anew(yard: Pricing, tmp_path: Path) -> None:
+    files = {"skiff.jpg": stored(6), "hatch.png": drawing()}
+    folder = pictured(tmp_path / "yard", files, "pictures/skiff.jpg", "pictures/hatch.png")
+    seen, key = inputs(folder), sheet_key(priced(folder))
+    assert seen is not None
+    assert seen["pictures/skiff.jpg"] == stored(6)
+    sent = source_of(folder, None, (), published=True).files
+    assert sent["pictures/hatch.png"] == drawing()
+    (folder / "pictures" / "skiff.jpg").write_bytes(stored(6, width=1500, height=1000))
+    assert inputs(folder) != seen
+    assert sheet_key(priced(folder)) != key
+
+
+def sheet_key(pricing: Pricing) -> str:
+    return key_of_sheet(pricing, PublicSite(pricing).sheets["en/home"])
