@@ -114,8 +114,9 @@ class PriceSheet(CatalogueRecord):
     news: Many[News] = ()
     """What each edition brings, for the page of changes."""
     address: f.WebFolder | None = None
-    """The web address of the folder that the site is uploaded to; links between its languages, and
-    the price data for other programs (`offers.jsonld`), then hold whole addresses.
+    """The web address of the folder that the site is uploaded to; links between its languages, the
+    pictures that links to it are shown with, and the price data for other programs
+    (`offers.jsonld`) then hold whole addresses, and search engines get a map of it.
     Example: `https://www.orvesund.example.com/prices/`"""
 
     @property

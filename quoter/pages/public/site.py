@@ -293,7 +293,8 @@ class MarketSheet:
         heads = heads_of(self._pricing, self._copy)
         tags = tuple(dict.fromkeys(head.tag for head in heads))
         shown = [[head for head in heads if head.tag == each] for each in tags if tag in ("", each)]
-        told = {"languages": shown, "tags": tags, "tag": tag, "root": "../" if tag else ""}
+        listed = tuple(dict.fromkeys(head.tag for head in heads if not head.trade)) or tags
+        told = {"languages": shown, "tags": listed, "tag": tag, "root": "../" if tag else ""}
         hidden = all(head.trade for heads in shown for head in heads)
         return self._render("public/door.html", **told, hidden=hidden)
 
