@@ -191,7 +191,7 @@ class Option(CatalogueRecord):
     Example: `4 weeks`"""
     lead_weeks: f.Positive | None = None
     """How many weeks before delivery it has to be ordered; public: a quote and the price sheet's
-    list say the longest of what is chosen, and the yard is told of a promised day that comes sooner.
+    list say the longest of what is chosen, and a promised day that comes sooner is told.
     Unless given: it sets no delivery.
     Example: `4`"""
     new_in: f.Words | None = None

@@ -359,8 +359,8 @@ class Request(CatalogueRecord):
     prices. If list prices come to another total now, the command says so.
     Example: `62570.40 EUR`"""
     shown_lead_weeks: f.Positive | None = None
-    """In a request saved from the price sheet, the weeks of the longest lead time that it showed. If
-    lead times come to others now, the command says so.
+    """In a request saved from the price sheet, the weeks of the longest lead time that it showed.
+    If lead times come to another now, the command says so.
     Example: `14`"""
     note: NoteInLines | None = None
     """Words for the customer, printed on the quote.

@@ -93,8 +93,10 @@ window.listBox = function (page) {
     const row = made("tr", { id: "line-" + item.id }, [
       made("th", { scope: "row" }, [
         quantity(item), item.name, " ",
-        made("span", { class: "mass" }, [mass(count * window.amounts.units(item.mass, 6))]),
-        " ", out
+        made("span", { class: "under" }, [
+          made("span", { class: "mass" }, [mass(count * window.amounts.units(item.mass, 6))]),
+          " ", out
+        ])
       ]),
       made("td", { class: "figure" }, [money(priceOf(item))])
     ]);

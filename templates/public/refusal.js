@@ -46,7 +46,7 @@ window.refusals = function (page) {
     const rules = answer.rules;
     const why = all(rules, id);
     // What is in a package already is not in the way of anything: that is all there is to say.
-    const there = count === 1 && rules.every((rule) => rule.kind === "most" && rule.most === 1 &&
+    const there = choice.item(id).most === 1 && rules.every((rule) => rule.kind === "most" &&
       rule.option === id && held(rule, id).length);
     const told = there ? why.join(" ")
       : say(count ? words.refused : words.kept, { name: nameOf(id) });

@@ -49,7 +49,7 @@ PHRASES = {
     "cheaper_besides": _(
         "The package {package} saves {saving} and brings {besides} as well: it holds {names}."
     ),
-    "swap": _("Take the package {package}"),
+    "swap": _("Take {package}"),
     "not_now": _("Not now"),
     "undo": _("Undo"),
     "restored": _("Your list is as it was. Total {total}."),
