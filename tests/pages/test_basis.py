@@ -1,4 +1,4 @@
-"""Prices with tax and without on one page: each to the cent what the price list of the market is."""
+"""Prices with tax and without on one page: each to the cent what the market's price list is."""
 
 from __future__ import annotations
 
@@ -114,7 +114,7 @@ def test_a_way_that_an_address_can_t_mean_is_the_sheet_s_own(
 
 @pytest.fixture(scope="module")
 def small(tmp_path_factory: pytest.TempPathFactory) -> Mapping[str, bytes]:
-    """The small catalogue without tax but with a switch, a reduced tax on its hatch, and delivery."""
+    """The small catalogue without tax, with a switch, a reduced tax on its hatch, and delivery."""
     rates = "prices: without tax, tax_switch: yes, other_taxes: [{id: reduced, name: Reduced VAT"
     changes = {
         "yard.yaml": {"prices: with tax": rates + ", rate: 10 %}]", **DELIVERED},

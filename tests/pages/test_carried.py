@@ -161,7 +161,8 @@ def rows(tab: Tab) -> dict[str, list[str]]:
     found: dict[str, list[str]] = tab.evaluate(
         """Object.fromEntries([...document.querySelectorAll("#beside tbody tr")]
            .filter(row => row.cells.length === 3 && row.checkVisibility())
-           .map(row => [row.cells[0].innerText, [row.cells[1].innerText, row.cells[2].innerText]]))"""
+           .map(row => [...row.cells].map(cell => cell.innerText))
+           .map(([name, mine, other]) => [name, [mine, other]]))"""
     )
     return found
 
