@@ -308,8 +308,8 @@ def test_lines_stand_out_on_every_hull(scheme: str) -> None:
     for beside in ("paper", "wash", "tint"):
         assert contrast(colours["ink"], colours[beside]) >= MARK
     css = Path("templates/public/sheet.css").read_text("utf-8")
-    halo = re.search(r"\.profile \.halo \{ stroke: var\(--paper\); stroke-width: (\d+); \}", css)
-    spot = re.search(r"\.profile \.spot \{ stroke-width: (\d+); \}", css)
+    halo = re.search(r"\.lines \.halo \{ stroke: var\(--paper\); stroke-width: (\d+); \}", css)
+    spot = re.search(r"\.lines \.spot \{ stroke-width: (\d+); \}", css)
     assert halo is not None
     assert spot is not None
     assert int(halo[1]) - int(spot[1]) >= 2
