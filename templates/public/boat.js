@@ -12,7 +12,7 @@
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
-  let at = ""; // the option or heading that the address leads to
+  let place = ""; // the option or heading that the address leads to
   const listeners = [];
   let reading = (history.state && history.state.reading) || 0;
 
@@ -31,7 +31,7 @@
 
   // What the address says: #option-hatch&list=side_door,seat*2&find=door&group=Openings&open=1
   function address(names) {
-    return [at].concat(stated(names)).filter(Boolean).join("&");
+    return [place].concat(stated(names)).filter(Boolean).join("&");
   }
 
   function stated(names) {
@@ -75,7 +75,7 @@
   // Marks the option that the address leads to, whatever hides it.
   function mark(jump) {
     every(".sought").forEach((old) => old.classList.remove("sought"));
-    const target = at && byId(at);
+    const target = place && byId(place);
     if (!target) { return; }
     target.classList.add("sought");
     if (!jump && !target.closest("[hidden]")) { return; }
@@ -148,7 +148,7 @@
 
   // Who goes on to something else is no longer where the address led to.
   function leavePlace() {
-    at = "";
+    place = "";
     mark(false);
   }
 
@@ -260,7 +260,7 @@
 
   function readAddress() {
     const state = stateIn(location.hash);
-    at = placeIn(location.hash);
+    place = placeIn(location.hash);
     if (location.hash && !state.size) { return false; }
     finder.seek(state);
     const left = choice.read(state.get("list") || "").map(
@@ -317,7 +317,7 @@
       mark(true);
       return;
     }
-    at = placeIn(location.hash);
+    place = placeIn(location.hash);
     mark(false);
     keepAddress();
   }
@@ -329,7 +329,7 @@
   document.body.classList.add("with-script");
   const jumped = !readAddress();
   wire();
-  if (jumped && !at) { showList(); showPicks(); finder.filter(); } else { show(); }
+  if (jumped && !place) { showList(); showPicks(); finder.filter(); } else { show(); }
   mark(!jumped);
   window.boatOnPage = { choice, say, money, list, onChange };
 }());
