@@ -328,7 +328,7 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
+        told = self._told(changes=changes, root="", page=page)
         return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
@@ -358,5 +358,8 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        told = {"sheet": self.view, "other": None, "zip": self.zip, **context}
-        return render(self._environment, template, **told)
+        return render(self._environment, template, **self._told(**context))
+
+    def _told(self, **context: object) -> dict[str, object]:
+        """What every page of the sheet is told, and what one is told besides."""
+        return {"sheet": self.view, "other": None, "zip": self.zip, **context}
