@@ -328,7 +328,7 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"changes": changes, "root": "", "page": page, **self._shared}
+        told = self._told(changes=changes, root="", page=page)
         return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
@@ -357,10 +357,9 @@ class MarketSheet:
     def _file(self, make: Callable[[SheetView], bytes]) -> bytes:
         return make(self.view)
 
-    @property
-    def _shared(self) -> dict[str, object]:
-        """What the template of every page is told."""
-        return {"sheet": self.view, "other": None, "zip": self.zip}
-
     def _render(self, template: str, **context: object) -> bytes:
-        return render(self._environment, template, **{**self._shared, **context})
+        return render(self._environment, template, **self._told(**context))
+
+    def _told(self, **context: object) -> dict[str, object]:
+        """What every page of the sheet is told, and what one is told besides."""
+        return {"sheet": self.view, "other": None, "zip": self.zip, **context}
