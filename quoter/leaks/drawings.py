@@ -58,6 +58,13 @@ class _Told:
             for part in view.parts:
                 yield from () if part.section is None else _labels(part.section)
 
+    def counts(self) -> Iterator[int]:
+        """How many copies, fittings and layers they have."""
+        for part in (part for view in self.views for part in view.parts):
+            yield part.count
+            yield from (each.count for each in part.fitted)
+            yield from () if part.section is None else (n.count for n in part.section.layers)
+
 
 def _labels(cut: SectionView) -> Iterator[tuple[str, PublicMeasure | int]]:
     for words, measure in ((THICK, cut.thickness), (CORE, cut.core_thickness)):
@@ -111,6 +118,7 @@ class Drawings:
         if told.allowed is None:
             told.allowed = Allowed(told.views, self._locale, self._currency)
             told.allowed.add_texts(*told.names)
+            told.allowed.counts = set(told.counts())  # how long a tuple is means nothing here
         return told.allowed
 
     def _mislabelled(self, text: str, told: _Told, allowed: Allowed) -> Iterator[Rest]:

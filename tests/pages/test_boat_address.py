@@ -87,7 +87,7 @@ def test_a_jump_within_the_page_keeps_the_list_and_so_does_going_back(
     tab = visit.open(coastal, f"list={LIST}")
     tab.locator("#row-sole_panels a").click()
     expect(tab.locator("#option-sole_panels")).to_be_in_viewport()
-    assert (listed(tab), state(tab)) == (LIST, f"list={LIST}")
+    assert (listed(tab), state(tab)) == (LIST, f"option-sole_panels&list={LIST}")
     tab.locator("[data-toggle=sole_panels]").click()
     longer = f"{LIST},sole_panels"
     for step in (back, forward, back):

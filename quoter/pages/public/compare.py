@@ -15,6 +15,7 @@ from babel import Locale
 
 from quoter.pages.money import money_style
 from quoter.pages.public.data import data_text
+from quoter.pages.public.drawn_views import DrawingView
 from quoter.pages.public.views import (
     ModelView,
     OptionView,
@@ -63,9 +64,13 @@ class ComparedOption(View):
 
 @dataclass(frozen=True, slots=True)
 class DescribedOption(View):
-    """What an option is, on whatever model, and how the models have it that do."""
+    """What an option is, on whatever model, and how the models have it that do.
+
+    `drawing` is the one that it has on all of them; there is none where they differ.
+    """
 
     option: OptionView | StandardView
+    drawing: DrawingView | None
     offers: tuple[OfferView, ...]
 
 
@@ -245,7 +250,15 @@ def described(sheet: SheetView) -> tuple[DescribedOption, ...]:
         (*model.standard, *model.options) for model in sheet.models
     ]
     found, offers = {item.id: item for items in lists for item in items}, _offers(sheet.models)
+    drawn: dict[str, list[DrawingView | None]] = {}
+    for item in (item for items in lists for item in items):
+        if item.drawing not in drawn.setdefault(item.id, []):
+            drawn[item.id].append(item.drawing)
     return tuple(
-        DescribedOption(found[id], tuple(offer for offer in offers[id] if offer.there))
+        DescribedOption(
+            found[id],
+            drawn[id][0] if len(drawn[id]) == 1 else None,
+            tuple(offer for offer in offers[id] if offer.there),
+        )
         for id in in_order([item.id for item in items] for items in lists)
     )

@@ -347,6 +347,8 @@ class _PriceBook:
         yield from filter(
             None, (company.name, company.address, company.phone, company.email, company.website)
         )
+        if self.sheet.builder:
+            yield self._say("Boats built by %(yard)s") % {"yard": self.sheet.builder}
 
     def _block(
         self,
