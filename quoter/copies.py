@@ -6,7 +6,7 @@ on a copy: the same guard reads every file of it.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from dataclasses import dataclass
 from datetime import date
 from pathlib import Path
@@ -37,14 +37,14 @@ class UnknownDealerError(ValueError):
 
 @dataclass(frozen=True, slots=True)
 class Copied:
-    """What was written: for whom, what is said of its day, the files, and what to look at.
+    """What was written: for whom, what is said of its day, and in which languages, by their tags.
 
     `whole` is the file that holds all the others.
     """
 
     dealer: Dealer
     day: str
-    files: Mapping[str, bytes]
+    languages: tuple[str, ...]
     whole: str
     warnings: tuple[Problem, ...]
     left: tuple[str, ...]
@@ -93,7 +93,8 @@ def write_copy(
         left = outputs.publish({into: files}, {into: [(NOTE, dealer)]})
     catalogue = pricing.catalogue
     day = day_words(catalogue.records, catalogue.as_of)
-    return Copied(copy.dealer, day, files, _whole(copy), tuple(warnings), tuple(left))
+    tags = tuple(head.tag for head in heads_of(pricing, copy))
+    return Copied(copy.dealer, day, tags, _whole(copy), tuple(warnings), tuple(left))
 
 
 def copy_of(pricing: Pricing, dealer: str, language: str = "") -> Copy:

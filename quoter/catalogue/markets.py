@@ -153,6 +153,10 @@ class Market(CatalogueRecord):
     prices: Annotated[str, f.choice("with tax", "without tax")]
     """Whether its price sheet shows prices with tax or without; quotes follow it for consumers.
     Example: `with tax`"""
+    tax_switch: f.Truth = False
+    """Whether readers of a boat's page may switch its prices and their list to the other way:
+    without tax where the price sheet shows them with it, or with tax; public.
+    Example: `yes`"""
     other_taxes: Many[OtherTax] = ()
     """Rates of tax that single options name."""
     currency: f.Currency | None = None

@@ -81,6 +81,6 @@ def sheet_command(
     tell(catalogue, copied.warnings)
     for words in copied.left:
         click.secho(words, fg="yellow", err=True)
-    said = counted(len(copied.files), "file")
-    click.echo(f"{folder}: {said} for {copied.dealer.name}, open {folder / 'index.html'}")
+    said = f"market {copied.dealer.market}, {counted(len(copied.languages), 'language')}"
+    click.echo(f"{folder}: for {copied.dealer.name}, {said}, open {folder / 'index.html'}")
     click.echo(f"{folder / copied.whole}: all of it in one file, to be sent")

@@ -17,7 +17,14 @@ from itertools import islice
 from quoter.figures.readers import CHOICES
 from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, POUNDS, Allowed
 from quoter.leaks.books import BookKind
-from quoter.leaks.data import boats_rests, csv_rests, json_rests, local_rests, script_rests
+from quoter.leaks.data import (
+    boats_rests,
+    csv_rests,
+    json_rests,
+    local_rests,
+    others_rests,
+    script_rests,
+)
 from quoter.leaks.drawings import Drawings
 from quoter.leaks.found import found_rests
 from quoter.leaks.known import Known
@@ -267,6 +274,8 @@ def _reader(inner: str, pages: Pages, sheet: SheetView) -> Reader | None:
         return partial(foot_rests, allowed=allowed)
     if inner == "assets/boats.js":
         return partial(boats_rests, allowed=allowed)
+    if inner == "assets/others.js":
+        return partial(others_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 

@@ -38,6 +38,7 @@ _CODE = (
     "local_table",
     "linked_data",
     "build_list",
+    "carried",
     "compare",
     "site",
     "found",

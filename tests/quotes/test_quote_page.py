@@ -214,8 +214,8 @@ def test_page_says_once_what_its_prices_hold() -> None:
 def test_a_quote_says_which_rate_of_exchange_it_rests_on_and_who_bears_its_move() -> None:
     text = made("usual")[1].one("main").text
     assert (
-        "The prices are based on the rate of 1 October 2026: 1 EUR = 1.093 USD (the yard's bank, mid "
-        "rate). The yard bears what the rate moves until the quote expires."
+        "The prices are based on the rate of 1 October 2026: 1 EUR = 1.093 USD (the yard's bank, "
+        "mid rate). The yard bears what the rate moves until the quote expires."
     ) in text
     assert "Rate of exchange" not in made("short")[1].one("main").text
 

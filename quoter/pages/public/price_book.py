@@ -170,7 +170,7 @@ class _PriceBook:
     def _boat(self, title: str, model: ModelView) -> Portrait:
         sheet, say = self.sheet, self._say
         page = Portrait(title, boat_widths(sheet.units), frozen=FROZEN)
-        price = money.money(total(sheet, model).amount, sheet.currency, self._locale)
+        price = money.money(total(sheet, model).amount, sheet.currency, self._locale, sheet.whole)
         page.across(f"{model.name}, {price}", "title")
         page.across(self._edition(), "lead")
         page.repeated = page.add(
@@ -212,10 +212,12 @@ class _PriceBook:
 
     def _package(self, page: Portrait, package: PackageView) -> None:
         say = self._say
-        saving = money.money(package.saving.amount, self.sheet.currency, self._locale)
+        saving = money.money(
+            package.saving.amount, self.sheet.currency, self._locale, self.sheet.whole
+        )
         rules = [self._rule(say("Includes"), package.options)]
         if package.saving.amount:
-            rules.append(f"{say('Saves')}: {saving}")
+            rules.append(f"{say('Saving')}{say(': ')}{saving}")
         self._line(page, "\n".join([package.name, *rules]), "", package.mass, package.price)
 
     def _line(

@@ -14,6 +14,7 @@ from operator import add
 
 from babel import Locale
 from babel.core import get_global
+from babel.units import format_unit
 
 from quoter.catalogue.languages import locale_named
 from quoter.catalogue.markets import Dealer, Market
@@ -21,7 +22,7 @@ from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
-from quoter.figures import plain_number
+from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.drawn_parts import drawing_of
@@ -30,6 +31,7 @@ from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
     GroupView,
+    LeadView,
     ModelView,
     OptionView,
     OtherOption,
@@ -48,6 +50,7 @@ from quoter.pricing.public import (
     own_tax,
     price_list,
     public_measure,
+    whole_weeks,
 )
 from quoter.wording import wording
 
@@ -220,11 +223,19 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
+        lead=_lead(sheet, model.lead_weeks),
         standard=tuple(_standard(sheet, model, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
         picture=sheet.pictures.boat(_plain(model.id), sheet.words),
     )
+
+
+def _lead(sheet: SheetSource, weeks: Figure | None) -> LeadView | None:
+    if weeks is None:
+        return None
+    whole = whole_weeks(weeks)
+    return LeadView(whole, format_unit(whole, "duration-week", "long", locale=sheet.locale))
 
 
 def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
@@ -275,6 +286,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
         mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
+        lead=_lead(sheet, option.lead_weeks),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[id]) for id in option.requires),

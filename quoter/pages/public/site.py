@@ -15,6 +15,7 @@ from jinja2 import Environment
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
+from quoter.pages.public.carried import others_script
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -57,13 +58,18 @@ ASSETS = {
     "assets/boat.css": "public/boat_list.css",
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
+    "assets/summary.css": "public/summary.css",
     "assets/compare.js": "public/compare.js",
+    "assets/edition.js": "public/edition.js",
     "assets/signs.js": "public/signs.js",
 }
 # The scripts of a model's page, each on top of those before it.
+BOAT_SCRIPTS = (
+    *("amounts", "choice", "forms", "finder", "drawn", "basis", "refusal", "list_box", "carry"),
+    *("boat", "qr", "summary", "request", "beside"),
+)
 # Those of the first page, likewise.
 SEARCH_SCRIPTS = ("amounts", "forms", "search")
-BOAT_SCRIPTS = ("amounts", "choice", "forms", "finder", "drawn", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -219,6 +225,17 @@ class MarketSheet:
         )
 
     @cached_property
+    def other(self) -> SheetView | None:
+        """The same with tax where the sheet is without, or without; None where that isn't shown."""
+        if not self._market.tax_switch:
+            return None
+        shown = "without tax" if self.view.taxed else "with tax"
+        market = self._market.model_copy(update={"prices": shown})
+        return sheet_view(
+            self._pricing, market, self.locale, changed=self.view.changed, pictures=self._pictures
+        )
+
+    @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
         return self._templates(self.view.whole)
@@ -249,7 +266,11 @@ class MarketSheet:
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
         drawn = tuple(self.drawn.values())
-        return self.view, comparison(self.view), described(self.view), self.changes, drawn
+        other = () if self.other is None else (self.other,)
+        return (
+            *(self.view, comparison(self.view), described(self.view), self.changes, drawn),
+            *other,
+        )
 
     @property
     def rules(self) -> list[RuleScript]:
@@ -271,6 +292,7 @@ class MarketSheet:
         found["assets/search.js"] = search_script
         found["assets/boats.js"] = self._boats
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
+        files["assets/others.js"] = others_script
         found |= {path: partial(self._file, make) for path, make in files.items()}
         found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         found |= {path: partial(asset, source) for path, source in ASSETS.items()}
@@ -306,7 +328,7 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
+        told = self._told(changes=changes, root="", page=page)
         return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
@@ -317,13 +339,16 @@ class MarketSheet:
             "after": models[place + 1] if place + 1 < len(models) else None,
             "boat": self.drawn[id],
             "offers": boat_json_ld(self.view, models[place]),
+            "other": self.other,
+            "turned": None if self.other is None else self.other.models[place],
         }
         return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")
 
     def _list(self, id: str) -> bytes:
         rules = self._rules(id)
+        say = wording(self.locale)
         return list_script(
-            self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
+            self.view, self.view.models[self._places[id]], rules, say, self.locale, self.other
         )
 
     def _boats(self) -> bytes:
@@ -333,4 +358,8 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        return render(self._environment, template, sheet=self.view, zip=self.zip, **context)
+        return render(self._environment, template, **self._told(**context))
+
+    def _told(self, **context: object) -> dict[str, object]:
+        """What every page of the sheet is told, and what one is told besides."""
+        return {"sheet": self.view, "other": None, "zip": self.zip, **context}
