@@ -20,7 +20,7 @@ from babel import Locale
 from quoter.catalogue.checks import every_record
 from quoter.figures import Figure
 from quoter.figures.exact import half_up
-from quoter.pages.public import changes, compare, drawn_views, view, views
+from quoter.pages.public import changes, compare, drawn_boats, drawn_views, view, views
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, public_amount, rounded_amount
@@ -39,7 +39,7 @@ def views_of(module: types.ModuleType) -> set[type]:
     }
 
 
-DRAWN_VIEWS = views_of(drawn_views) | {view.Coordinates}
+DRAWN_VIEWS = views_of(drawn_views) | views_of(drawn_boats) | {view.Coordinates}
 VIEWS = views_of(views) | DRAWN_VIEWS
 # An earlier list is what changes are worked out from; no template is given one.
 OTHER_VIEWS = (views_of(changes) | views_of(compare)) - {changes.PastList}

@@ -79,9 +79,10 @@ class DrawnBoat(View):
     """A boat from the side and from above, to scale.
 
     `box` is the part of the plane that shows it, `wide_box` one that is as wide as the longest boat
-    of the sheet needs, `side_box` that of the profile alone; `swatch` is its hull colour, empty where none is known, and `colours` those
-    that options give it. `stated` tells whether the yard gave measures of its form; `bar` is drawn
-    as long as `bar_words` say. `names` are what has a place on the drawing, each once.
+    of the sheet needs, `side_box` that of the profile alone; `swatch` is its hull colour, empty
+    where none is known, and `colours` those that options give it. `stated` tells whether the yard
+    gave measures of its form; `bar` is drawn as long as `bar_words` say. `names` are what has a
+    place on the drawing, each once.
     """
 
     model: str
