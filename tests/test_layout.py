@@ -26,12 +26,13 @@ plausibility
 pricing
 analysis
 actuals | importing
-workbook | pages
+workbook
+pages
 leaks | publish
 keys
 tasks
 workers
-build
+build | copies
 quotes | preview
 guide
 cli

@@ -331,7 +331,7 @@ def test_the_front_says_after_what_a_job_is_called_and_who_lets_it_be_made(
     assert "Job 2026-0117 Orvesund 8.6 Weekender" in text
     assert "No order yet: quote 2026-0007 is not won. Ilse Maravant lets this boat be made" in text
     assert "Job number: as stated." in text
-    assert "December 2, 2026" in text
+    assert "2 December 2026" in text
     plain = text_of(demo_pricing, "weekender_86", BLUE, job())
     assert "No order yet" not in plain
     assert "Without a date to start, the job begins with a week." in plain

@@ -31,12 +31,12 @@ Attached are:
 Your reference: ENQ 118 / b
 Total to pay: €95,435.00
 First payment: €28,630.50 (With the order)
-Valid until: October 31, 2026
+Valid until: 31 October 2026
 Terms of delivery: EXW Sundby, Incoterms 2020
-Delivery: Promised for March 1, 2027
+Delivery: Promised for 1 March 2027
 
-To order, sign the quote where it says so and send it back to us by
-October 31, 2026; we then confirm the order.
+To order, sign the quote where it says so and send it back to us by 31
+October 2026; we then confirm the order.
 
 If you have any questions, write or call: we are glad to help.
 

@@ -8,67 +8,13 @@ alone can make. Every file of a price sheet is made of one `SheetView`, and of v
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cache
-from types import UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
 
+from quoter.pages.public.drawn_views import DrawingView
+from quoter.pages.public.view import View as View
 from quoter.pricing.public import PublicMeasure, PublicPrice
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """What a page may show; every field holds exactly what it is declared to hold.
-
-    A type checker sees only what it is told of: a function put in another's place, or a text that
-    carries more than letters, is seen here.
-    """
-
-    def __post_init__(self) -> None:
-        """Look at every field.
-
-        Raises:
-            TypeError: naming the view and the field that holds something else.
-        """
-        view: object = type(self)  # a type checker takes a class for no key of a cache
-        for name, kind, holds in _fields(view):
-            value = getattr(self, name)
-            if type(value) is not kind and not holds(value):
-                where = f"{type(self).__name__}.{name}"
-                raise TypeError(f"{where} must not hold a {type(value).__name__}")
-
-
-Test = Callable[[Any], bool]
-
-
-@cache
-def _fields(view: object) -> tuple[tuple[str, object, Test], ...]:
-    """The fields of a view: name, kind, and whether something is of a kind that is no type."""
-    return tuple((name, kind, _test_of(kind)) for name, kind in get_type_hints(view).items())
-
-
-def _test_of(kind: Any) -> Test:
-    """Whether something is just of a kind; a class below the declared one is another."""
-    origin, inner = get_origin(kind), [_test_of(each) for each in get_args(kind) if each != ...]
-    if origin in (UnionType, Union):
-        return lambda value: any(test(value) for test in inner)
-    if origin is Mapping:
-        key, item = inner
-        return lambda value: (
-            type(value) is dict and all(key(k) and item(i) for k, i in value.items())
-        )
-    if origin is tuple and get_args(kind)[-1] is ...:
-        return lambda value: type(value) is tuple and all(map(inner[0], value))
-    if origin is tuple:
-        return lambda value: (
-            type(value) is tuple
-            and len(value) == len(inner)
-            and all(test(each) for test, each in zip(inner, value, strict=True))
-        )
-    return lambda value: type(value) is kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,6 +47,14 @@ class SurchargeView(View):
     colour_name: str
     words: str
     price: PublicPrice
+
+
+@dataclass(frozen=True, slots=True)
+class LeadView(View):
+    """How many whole weeks before delivery something has to be ordered, and that in words."""
+
+    weeks: int
+    words: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -137,7 +91,8 @@ class OptionView(View):
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `elsewhere` how many other models have it; `new` whether this
-    edition is the first to offer it.
+    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated;
+    `lead` is what its lead time in words comes to, if known.
     """
 
     id: str
@@ -148,6 +103,7 @@ class OptionView(View):
     tax: TaxView | None
     mass: PublicMeasure
     lead_time: str
+    lead: LeadView | None
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
     needs: tuple[OtherOption, ...]
@@ -156,8 +112,10 @@ class OptionView(View):
     minimum_length: PublicMeasure | None
     most: int | None
     surcharges: tuple[SurchargeView, ...]
+    drawing: DrawingView | None
     elsewhere: int
     new: bool
+    swatch: str
     picture: PictureView | None = None
 
 
@@ -193,13 +151,18 @@ class StandardView(View):
     text: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
+    drawing: DrawingView | None
     elsewhere: int
+    swatch: str
     picture: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ModelView(View):
-    """A model: length and beam, mass and price with its standard equipment."""
+    """A model: length and beam, mass and price with its standard equipment.
+
+    `lead` is how long the yard takes from the order to the boat, if it says so.
+    """
 
     id: str
     name: str
@@ -208,6 +171,7 @@ class ModelView(View):
     beam: PublicMeasure
     mass: PublicMeasure
     price: PublicPrice
+    lead: LeadView | None
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
     packages: tuple[PackageView, ...]
@@ -285,15 +249,18 @@ class DeliveryView(View):
 class SheetView(View):
     """The whole price sheet of one market in one language.
 
+    `company` is who sells and `builder` the yard's name where a dealer does, else empty;
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
     price; `address` where the site will be, with a slash at its end, if that was said; `changed`
-    whether there is an earlier edition to compare with; `taxed_apart` every option of any model
-    with a tax of its own, once: each page asks.
+    whether there is an earlier edition to compare with; `whole` whether every price as shown is
+    whole, so that none needs decimals; `taxed_apart` every option of any model with a tax of its
+    own, once: each page asks.
     """
 
     company: CompanyView
+    builder: str
     head: SheetHead
     languages: tuple[SheetHead, ...]
     markets: tuple[SheetHead, ...]
@@ -312,6 +279,7 @@ class SheetView(View):
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool
+    whole: bool
     models: tuple[ModelView, ...]
     taxed_apart: tuple[OptionView, ...]
 
@@ -334,6 +302,11 @@ class SheetView(View):
         alike = [head for head in self.languages if _spoken(head) == _spoken(self.head)]
         said = [self.head.market] if self.markets else []
         return ", ".join([*said, *([self.head.language] if len(alike) > 1 else [])])
+
+    @property
+    def yard(self) -> str:
+        """Who builds the boats, whoever sells them."""
+        return self.builder or self.company.name
 
     @property
     def groups(self) -> tuple[str, ...]:
