@@ -122,7 +122,7 @@ window.listBox = function (page) {
 
   function leadWords() {
     const { longest, told } = choice.leads();
-    const times = told.map((each) => each.name + ": " + each.lead);
+    const times = told.map((each) => each.name + words.colon + each.lead);
     return [
       ...(longest ? [say(words.lead, { time: longest.lead, name: longest.name })] : []),
       ...(times.length ? [say(words.leads, { times: times.join(words.between) })] : [])

@@ -96,13 +96,13 @@ def told(tab: Tab) -> list[str]:
             "coastal_98",
             "list=anvil,seat_base",
             "seat_base",
-            ["1 entry is in no price list of this yard."],
+            ["1 entry is on no price sheet of this yard."],
         ),
         (
             "coastal_98",
             "list=anvil,__proto__,constructor*2,<img src=x onerror=alert(1)>",
             "",
-            ["4 entries are in no price list of this yard."],
+            ["4 entries are on no price sheet of this yard."],
         ),
     ],
 )

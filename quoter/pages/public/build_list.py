@@ -30,6 +30,7 @@ from quoter.wording import Wording, _, wording
 # What the script says, with names in braces that it fills in.
 PHRASES = {
     "between": _("; "),
+    "colon": _(": "),
     "add": _("Add"),
     "take_out": _("Take out"),
     "added": _("{name} is on your list. Total {total}."),
@@ -58,8 +59,8 @@ PHRASES = {
     "standard_there": _("{name} is not offered on this boat; it is standard on {boats}."),
     "not_here": _("{name} is not offered on this boat."),
     "too_many": _("Of {name}, at most {most} can be had."),
-    "unknown_one": _("1 entry is in no price list of this yard."),
-    "unknown_more": _("{count} entries are in no price list of this yard."),
+    "unknown_one": _("1 entry is on no price sheet of this yard."),
+    "unknown_more": _("{count} entries are on no price sheet of this yard."),
     "lead": _("Longest lead time: {time} ({name})"),
     "leads": _("Lead times: {times}"),
     "quantity": _("Number of {name}"),
