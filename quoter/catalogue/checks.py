@@ -41,6 +41,7 @@ from quoter.catalogue.checks_processes import check_infused, check_limits, check
 from quoter.catalogue.checks_yard import (
     check_accounts,
     check_approvers,
+    check_dealers,
     check_home_currency,
     check_markets,
     check_moulds,
@@ -87,6 +88,7 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_markets,
     check_quotes,
     check_approvers,
+    check_dealers,
     check_taxes,
     check_surcharges,
     check_shapes,

@@ -332,7 +332,7 @@ class Model(CatalogueRecord):
     Example: `Orvesund 8.6 Weekender`"""
     text: f.Translated
     """What the boat is, in a sentence or two for customers; public.
-    Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
+    Example: `A cabin boat for two with a galley, a toilet and a sheltered helm.`"""
     image: Image | None = None
     """A picture of the boat, for the price sheet and quotes; public.
     Unless given: there is none."""

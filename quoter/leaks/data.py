@@ -170,9 +170,10 @@ def csv_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
 def local_rests(text: str, allowed: Allowed, table: LocalTable) -> Iterator[Rest]:
     """The same of the table in its reader's habit, whose heads are words of the program."""
     rows = list(csv.reader(StringIO(text, newline=""), delimiter=table.separator)) or [[]]
-    if any(len(row) != len(table.columns) for row in rows):
-        yield Rest(text.partition("\n")[0].strip(), 0)
-        return
+    for row in rows:
+        if len(row) != len(table.columns):
+            yield Rest(table.separator.join(row), max(text.find(row[0] if row else ""), 0))
+            return
     told: set[str] = set()
     for column, (head, *cells) in zip(table.columns, zip(*rows, strict=True), strict=True):
         known = [allowed.knows(head)]

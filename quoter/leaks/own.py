@@ -42,6 +42,7 @@ _CODE = (
     "compare",
     "site",
     "found",
+    "folder_zip",
 )
 _SAID_ELSEWHERE = ("../", "mailto:", "(", ")", "ltr", "rtl", "×")
 

@@ -79,7 +79,7 @@
     ])));
     byId("beside-same").textContent = [
       apart.length ? "" : words.all_same,
-      both.length ? say(words.on_both, { names: both.map(name).join("; ") }) : ""
+      both.length ? say(words.on_both, { names: both.map(name).join(words.between) }) : ""
     ].filter(Boolean).join(" ");
   }
 

@@ -13,7 +13,7 @@
   const every = (query) => Array.from(document.querySelectorAll(query));
   const money = (count) => window.amounts.written(count, list.money);
   const mass = (count) => window.amounts.mass(count, list.masses);
-  let at = ""; // the option or heading that the address leads to
+  let place = ""; // the option or heading that the address leads to
   const listeners = [];
   const page = {
     choice, list, say, made, money, mass, byId, every, announce, put, changed, show
@@ -38,7 +38,7 @@
 
   // What the address says: #option-hatch&list=side_door,seat*2&find=door&group=Openings&open=1
   function address(names) {
-    return [at].concat(stated(names)).filter(Boolean).join("&");
+    return [place].concat(stated(names)).filter(Boolean).join("&");
   }
 
   function stated(names) {
@@ -84,7 +84,7 @@
   // Marks the option that the address leads to, whatever hides it.
   function mark(jump) {
     every(".sought").forEach((old) => old.classList.remove("sought"));
-    const target = at && byId(at);
+    const target = place && byId(place);
     if (!target) { return; }
     target.classList.add("sought");
     if (!jump && !target.closest("[hidden]")) { return; }
@@ -103,7 +103,7 @@
 
   // Who goes on to something else is no longer where the address led to.
   function leavePlace() {
-    at = "";
+    place = "";
     mark(false);
   }
 
@@ -161,7 +161,7 @@
 
   function readAddress() {
     const state = stateIn(location.hash);
-    at = placeIn(location.hash);
+    place = placeIn(location.hash);
     if (location.hash && !state.size) { return false; }
     finder.seek(state);
     basis.seek(state.get("tax"));
@@ -224,7 +224,7 @@
       mark(true);
       return;
     }
-    at = placeIn(location.hash);
+    place = placeIn(location.hash);
     mark(false);
     keepAddress();
   }
@@ -237,7 +237,7 @@
   const jumped = !readAddress();
   wire();
   box.wire();
-  if (jumped && !at) { box.show(); showPicks(); finder.filter(); } else { show(); }
+  if (jumped && !place) { box.show(); showPicks(); finder.filter(); } else { show(); }
   mark(!jumped);
   window.boatOnPage = {
     choice, say, money, mass, list, made, basis, carried, stated, show, onChange

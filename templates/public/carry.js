@@ -7,7 +7,7 @@ window.carried = function (list, choice, say, refusals) {
   const names = new Map(boats.names.map((each) => [each.id, each.name]));
   const packages = new Map(boats.packages.map((each) => [each.id, each.holds]));
   const standard = new Map(list.standard.map((item) => [item.id, item.name]));
-  const joined = (found) => found.filter((name, at) => found.indexOf(name) === at).join("; ");
+  const joined = (found) => found.filter((name, at) => found.indexOf(name) === at).join(words.between);
 
   // What of an address this boat can have, and what is said of the rest.
   function sorted(text) {

@@ -122,10 +122,10 @@ window.listBox = function (page) {
 
   function leadWords() {
     const { longest, told } = choice.leads();
-    const times = told.map((each) => each.name + ": " + each.lead);
+    const times = told.map((each) => each.name + words.colon + each.lead);
     return [
       ...(longest ? [say(words.lead, { time: longest.lead, name: longest.name })] : []),
-      ...(times.length ? [say(words.leads, { times: times.join("; ") })] : [])
+      ...(times.length ? [say(words.leads, { times: times.join(words.between) })] : [])
     ].join(" · ");
   }
 
@@ -210,7 +210,7 @@ window.listBox = function (page) {
     byId("bar-count").textContent = countWords(chosen.length);
     byId("list-lead").textContent = leadWords();
     if (byId("list-standard")) {
-      byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join("; ");
+      byId("list-standard").textContent = choice.standardLeft().map((item) => item.name).join(words.between);
     }
     byId("list-opening").hidden = !choice.standardLeft().concat(
       list.items.filter((item) => choice.isOn(item.id))

@@ -9,7 +9,7 @@ window.refusals = function (page) {
     return found ? found.name : "";
   }
 
-  function named(ids) { return ids.map(nameOf).join("; "); }
+  function named(ids) { return ids.map(nameOf).join(words.between); }
 
   // The packages on the list that hold an option which is asked for.
   function holdersOf(rule, id) {

@@ -96,13 +96,13 @@ def told(tab: Tab) -> list[str]:
             "coastal_98",
             "list=anvil,seat_base",
             "seat_base",
-            ["1 entry is in no price list of this yard."],
+            ["1 entry is on no price sheet of this yard."],
         ),
         (
             "coastal_98",
             "list=anvil,__proto__,constructor*2,<img src=x onerror=alert(1)>",
             "",
-            ["4 entries are in no price list of this yard."],
+            ["4 entries are on no price sheet of this yard."],
         ),
     ],
 )
@@ -162,7 +162,7 @@ def rows(tab: Tab) -> dict[str, list[str]]:
         """Object.fromEntries([...document.querySelectorAll("#beside tbody tr")]
            .filter(row => row.cells.length === 3 && row.checkVisibility())
            .map(row => [...row.cells].map(cell => cell.innerText))
-           .map(([head, ...cells]) => [head, cells]))"""
+           .map(([name, mine, other]) => [name, [mine, other]]))"""
     )
     return found
 

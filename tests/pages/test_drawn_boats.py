@@ -161,8 +161,8 @@ def test_a_door_is_where_the_yard_measured_it_and_as_large_as_it_is(site: Public
     assert waterline - bottom == pytest.approx(16 + 6, abs=0.11)
     # The door's own outline in parts.yaml is 720 mm by 840 mm.
     assert (right - left, bottom - top) == pytest.approx((72, 84), abs=0.11)
-    # From above it lies in the edge of the deck to starboard, which is below: half of the beam, less
-    # what the parabola is short of it 0.95 m abaft the widest place.
+    # From above it lies in the edge of the deck to starboard, which is below: half of the beam,
+    # less what the parabola is short of it 0.95 m abaft the widest place.
     middle = (lambda b: (b[1] + b[3]) / 2)(box(paths(drawings(page)[0], "tops")[1]))
     edge = 285 / 2 - (285 / 2 - 260 / 2) * (1 - 245 / 340) ** 2
     ends = box(plan)
@@ -300,17 +300,19 @@ def test_a_hull_has_its_true_colour_and_a_colour_its_swatch(site: PublicSite) ->
     assert swatches == ["#1f3a5f", "#8d9396"]
 
 
-# WCAG 2.2, 1.4.11: what is needed to understand a graphic has 3 to 1 against what is beside it. A line
-# on a hull has the page's own colour on both sides of it, whatever the hull's is.
+# WCAG 2.2, 1.4.11: what is needed to understand a graphic has 3 to 1 against what is beside it.
+# A line on a hull has the page's own colour on both sides of it, whatever the hull's is.
 @pytest.mark.parametrize("scheme", ["light", "dark", "paper"])
 def test_lines_stand_out_on_every_hull(scheme: str) -> None:
     colours = schemes()[scheme]
     for beside in ("paper", "wash", "tint"):
         assert contrast(colours["ink"], colours[beside]) >= MARK
     css = Path("templates/public/sheet.css").read_text("utf-8")
-    halo = re.search(r"\.profile \.halo \{ stroke: var\(--paper\); stroke-width: (\d+); \}", css)
-    spot = re.search(r"\.profile \.spot \{ stroke-width: (\d+); \}", css)
-    assert halo and spot and int(halo[1]) - int(spot[1]) >= 2
+    halo = re.search(r"\.lines \.halo \{ stroke: var\(--paper\); stroke-width: (\d+); \}", css)
+    spot = re.search(r"\.lines \.spot \{ stroke-width: (\d+); \}", css)
+    assert halo is not None
+    assert spot is not None
+    assert int(halo[1]) - int(spot[1]) >= 2
 
 
 def test_a_wrong_colour_is_told(tmp_path: Path) -> None:

@@ -15,6 +15,7 @@ from decimal import Decimal
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import sync_playwright
 
 from quoter.catalogue.options import Option
 from quoter.catalogue.parts import Shape
@@ -302,3 +303,33 @@ def test_what_is_drawn_alike_is_written_once(demo_pricing: Pricing) -> None:
     ids = [each.attributes["id"] for each in page.elements if "id" in each.attributes]
     assert len(ids) == len(set(ids))
     assert not page.faults
+
+
+CLIPPED = """() => [...document.querySelectorAll('svg.parts')].flatMap(svg => {
+    const sheet = svg.getBoundingClientRect();
+    return [...svg.querySelectorAll('text')].filter(text => {
+        const words = text.getBoundingClientRect();
+        return words.left < sheet.left - 1 || words.right > sheet.right + 1
+            || words.top < sheet.top - 1 || words.bottom > sheet.bottom + 1;
+    }).map(text => `${svg.id}: ${text.textContent}`);
+})"""
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("language", ["en", "de", "fr", "nb", "es"])
+def test_words_of_a_drawing_stay_within_it_and_are_to_be_read(
+    demo_folder: Path, language: str
+) -> None:
+    """At 320 px too, where letters are as large as at full size: 12 px and more."""
+    with sync_playwright() as playwright:
+        chromium = playwright.chromium.launch(
+            executable_path=shutil.which("chromium"), args=["--no-sandbox"]
+        )
+        tab = chromium.new_page(viewport={"width": 320, "height": 640})
+        for page in ("models/coastal_98.html", "models/open_68.html", "list.html"):
+            tab.goto((demo_folder / "site" / language / "home" / page).as_uri())
+            assert tab.locator("svg.parts").count() >= 3
+            assert tab.evaluate(CLIPPED) == []
+            shown = "[...document.querySelectorAll('svg.parts')].map(svg => svg.clientWidth)"
+            assert min(tab.evaluate(shown)) >= 280
+        chromium.close()

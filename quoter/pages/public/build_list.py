@@ -29,6 +29,8 @@ from quoter.wording import Wording, _, wording
 
 # What the script says, with names in braces that it fills in.
 PHRASES = {
+    "between": _("; "),
+    "colon": _(": "),
     "add": _("Add"),
     "take_out": _("Take out"),
     "added": _("{name} is on your list. Total {total}."),
@@ -57,13 +59,13 @@ PHRASES = {
     "standard_there": _("{name} is not offered on this boat; it is standard on {boats}."),
     "not_here": _("{name} is not offered on this boat."),
     "too_many": _("Of {name}, at most {most} can be had."),
-    "unknown_one": _("1 entry is in no price list of this yard."),
-    "unknown_more": _("{count} entries are in no price list of this yard."),
+    "unknown_one": _("1 entry is on no price sheet of this yard."),
+    "unknown_more": _("{count} entries are on no price sheet of this yard."),
     "lead": _("Longest lead time: {time} ({name})"),
     "leads": _("Lead times: {times}"),
     "quantity": _("Number of {name}"),
     "shown": _("{count} of {all} options shown"),
-    "nothing": _("No option fits. Change the words or the filters."),
+    "nothing": _("No option matches. Change the words or the filters."),
     "copied": _("The address is copied."),
     "copy_by_hand": _("Copy it from your browser's address line."),
     "count_none": _("no options"),

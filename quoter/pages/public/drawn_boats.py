@@ -79,9 +79,10 @@ class DrawnBoat(View):
     """A boat from the side and from above, to scale.
 
     `box` is the part of the plane that shows it, `wide_box` one that is as wide as the longest boat
-    of the sheet needs; `swatch` is its hull colour, empty where none is known, and `colours` those
-    that options give it. `stated` tells whether the yard gave measures of its form; `bar` is drawn
-    as long as `bar_words` say. `names` are what has a place on the drawing, each once.
+    of the sheet needs, `side_box` that of the profile alone; `swatch` is its hull colour, empty
+    where none is known, and `colours` those that options give it. `stated` tells whether the yard
+    gave measures of its form; `bar` is drawn as long as `bar_words` say. `names` are what has a
+    place on the drawing, each once.
     """
 
     model: str
@@ -89,6 +90,7 @@ class DrawnBoat(View):
     stated: bool
     box: Coordinates
     wide_box: Coordinates
+    side_box: Coordinates
     swatch: str
     colours: tuple[DrawnColour, ...]
     topsides: Coordinates
@@ -155,6 +157,7 @@ def _drawn(
         stated=model.form is not None,
         box=Coordinates(_box(lines.length, down)),
         wide_box=Coordinates(_box(longest, down)),
+        side_box=Coordinates(_box(lines.length, (lines.top + lines.draught) * 100 - MARGIN)),
         swatch=_swatch(priced),
         colours=tuple(_colours(priced)),
         topsides=Coordinates(hull.topsides(lines, pen)),

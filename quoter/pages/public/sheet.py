@@ -17,7 +17,7 @@ from babel.core import get_global
 from babel.units import format_unit
 
 from quoter.catalogue.languages import locale_named
-from quoter.catalogue.markets import Market
+from quoter.catalogue.markets import Dealer, Market
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
@@ -93,6 +93,18 @@ class SheetSource:
         return self.prices[model, id]
 
 
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A dealer's own copy of a market's price sheet: in all its languages, or in one by its tag."""
+
+    dealer: Dealer
+    language: str = ""
+
+    def holds(self, head: SheetHead) -> bool:
+        """Whether a price sheet is one of it."""
+        return head.id == self.dealer.market and self.language in ("", head.tag)
+
+
 def sheet_view(
     pricing: Pricing,
     market: Market,
@@ -100,6 +112,7 @@ def sheet_view(
     *,
     changed: bool = False,
     pictures: YardPictures | None = None,
+    copy: Copy | None = None,
 ) -> SheetView:
     """What the sheet of a market shows in the language of a locale.
 
@@ -109,6 +122,7 @@ def sheet_view(
         locale: the reader's
         changed: whether a page of changes goes with it
         pictures: those of the yard, where they are looked at for several sheets
+        copy: the dealer's own that it is of: it leads nowhere else, and has no address of the yard
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
@@ -120,17 +134,18 @@ def sheet_view(
     shown = pictures or YardPictures(pricing)
     sheet = SheetSource(pricing, market, locale, prices, boats, barred, shown)
     head = head_of(pricing, market, locale)
-    others = heads_of(pricing)
+    others = heads_of(pricing, copy)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
     models = tuple(_model(sheet, model) for model in pricing.models.values())
     apart = {each.id: each for model in models for each in model.taxed_apart}
     delivery = _delivery(sheet)
     return SheetView(
-        company=_company(yard.company),
+        company=_company(yard.company if copy is None else copy.dealer),
+        builder="" if copy is None else _plain(yard.company.name),
         head=head,
         languages=tuple(other for other in others if other.id == head.id),
         markets=tuple(other for other in others if other.id != head.id),
-        address=address_of(pricing),
+        address=address_of(pricing) if copy is None else "",
         version=edition.version,
         model_year=edition.model_year,
         valid_from=edition.valid_from,
@@ -175,7 +190,7 @@ def _delivery(sheet: SheetSource) -> DeliveryView | None:
     return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)
 
 
-def _company(company: Company) -> CompanyView:
+def _company(company: Company | Dealer) -> CompanyView:
     email, website = _plain(company.email), _plain(company.website)
     return CompanyView(
         name=_plain(company.name),
@@ -349,20 +364,23 @@ def _plain(text: str | None) -> str:
     return "" if text is None else str(text)
 
 
-def published_sheets(pricing: Pricing) -> Iterator[tuple[Market, Locale]]:
-    """Every market with a price sheet, in each of its languages, its own first.
+def published_sheets(pricing: Pricing, copy: Copy | None = None) -> Iterator[tuple[Market, Locale]]:
+    """Every market with a price sheet, in each of its languages, its own first; or those of a copy.
 
     Raises:
         CatalogueError: a language is unknown or has no wording, at its place.
     """
     for market in pricing.catalogue.yard.markets:
-        if market.published:
-            yield from ((market, locale_named(language)) for language in market.languages)
+        for language in market.languages if market.published else ():
+            locale = locale_named(language)
+            if copy is None or copy.holds(head_of(pricing, market, locale)):
+                yield market, locale
 
 
-def heads_of(pricing: Pricing) -> tuple[SheetHead, ...]:
-    """The heads of all price sheets, by market."""
-    return tuple(head_of(pricing, market, locale) for market, locale in published_sheets(pricing))
+def heads_of(pricing: Pricing, copy: Copy | None = None) -> tuple[SheetHead, ...]:
+    """The heads of all price sheets, or of those of a copy, by market."""
+    found = published_sheets(pricing, copy)
+    return tuple(head_of(pricing, market, locale) for market, locale in found)
 
 
 def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:

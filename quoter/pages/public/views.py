@@ -249,6 +249,7 @@ class DeliveryView(View):
 class SheetView(View):
     """The whole price sheet of one market in one language.
 
+    `company` is who sells and `builder` the yard's name where a dealer does, else empty;
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
@@ -259,6 +260,7 @@ class SheetView(View):
     """
 
     company: CompanyView
+    builder: str
     head: SheetHead
     languages: tuple[SheetHead, ...]
     markets: tuple[SheetHead, ...]
@@ -300,6 +302,11 @@ class SheetView(View):
         alike = [head for head in self.languages if _spoken(head) == _spoken(self.head)]
         said = [self.head.market] if self.markets else []
         return ", ".join([*said, *([self.head.language] if len(alike) > 1 else [])])
+
+    @property
+    def yard(self) -> str:
+        """Who builds the boats, whoever sells them."""
+        return self.builder or self.company.name
 
     @property
     def groups(self) -> tuple[str, ...]:
