@@ -83,7 +83,7 @@ def test_total_words_and_address_follow_the_switch_and_the_request_does_not(
     assert (
         "including" not in tab.locator("#list, #prices caption, #about + dl").all_inner_texts()[0]
     )
-    assert "No price includes VAT" in tab.locator("dd[data-basis]").inner_text()
+    assert "without VAT" in tab.locator("dd[data-basis]").inner_text()
     assert state(tab).endswith("&tax=without")
     assert tab.evaluate(request) == before
     assert yaml.safe_load(before)["shown_total"] == "281852.00 EUR"

@@ -5,6 +5,7 @@ A page is made when it is asked for, so that one who looks at a few need not wai
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
 from types import MappingProxyType
@@ -68,6 +69,7 @@ BOAT_SCRIPTS = (
     *("amounts", "choice", "forms", "finder", "drawn", "basis", "refusal", "list_box", "carry"),
     *("boat", "qr", "summary", "request", "beside"),
 )
+_EXPLAINED = re.compile(rb"^[ ]*//.*\n|^[ ]+", re.MULTILINE)
 # Those of the first page, likewise.
 SEARCH_SCRIPTS = ("amounts", "forms", "search")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
@@ -122,7 +124,15 @@ def search_script() -> bytes:
 
 
 def _joined(scripts: Sequence[str]) -> bytes:
-    return b"\n".join(asset(f"public/{name}.js") for name in scripts)
+    return b"\n".join(_slim(asset(f"public/{name}.js")) for name in scripts)
+
+
+def _slim(script: bytes) -> bytes:
+    """A script without its margins and the lines that only explain it: a quarter less to fetch.
+
+    No text of the scripts goes on in the next line.
+    """
+    return _EXPLAINED.sub(b"", script)
 
 
 class PublicSite:
