@@ -132,8 +132,8 @@
   }
 
   function showPicks() {
-    every("[data-pick]").forEach((box) => {
-      box.checked = choice.count(box.getAttribute("data-pick")) > 0;
+    every("[data-pick]").forEach((tick) => {
+      tick.checked = choice.count(tick.getAttribute("data-pick")) > 0;
     });
     every("[data-toggle]").forEach((button) => {
       const item = choice.item(button.getAttribute("data-toggle"));
@@ -172,10 +172,10 @@
   }
 
   function wire() {
-    every("[data-pick]").forEach((box) => {
-      box.addEventListener("change", () => {
-        if (!put(box.getAttribute("data-pick"), box.checked ? 1 : 0, box.closest("tr"))) {
-          box.checked = !box.checked;
+    every("[data-pick]").forEach((tick) => {
+      tick.addEventListener("change", () => {
+        if (!put(tick.getAttribute("data-pick"), tick.checked ? 1 : 0, tick.closest("tr"))) {
+          tick.checked = !tick.checked;
         }
       });
     });

@@ -101,11 +101,11 @@
     function difference(from, to, asked) {
       const ids = list.items.map((item) => item.id).filter((id) => id !== asked);
       const less = ids.filter((id) => (from.get(id) || 0) > (to.get(id) || 0));
-      const packed = to.get(asked) ? within(asked) : [];
+      const filled = to.get(asked) ? within(asked) : [];
       return {
         added: ids.filter((id) => !from.get(id) && to.get(id)),
-        removed: less.filter((id) => packed.indexOf(id) < 0),
-        into: less.filter((id) => packed.indexOf(id) >= 0)
+        removed: less.filter((id) => filled.indexOf(id) < 0),
+        into: less.filter((id) => filled.indexOf(id) >= 0)
       };
     }
 

@@ -19,8 +19,8 @@
 
   // How many codewords a version holds, data and correction, in whole bytes.
   function capacity(version) {
-    const aligned = version < 2 ? 0 : Math.floor(version / 7) + 2;
-    const taken = aligned ? (25 * aligned - 10) * aligned - 55 : 0;
+    const lines = version < 2 ? 0 : Math.floor(version / 7) + 2;
+    const taken = lines ? (25 * lines - 10) * lines - 55 : 0;
     const modules = (16 * version + 128) * version + 64 - taken - (version < 7 ? 0 : 36);
     return Math.floor(modules / 8);
   }

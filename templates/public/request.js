@@ -186,10 +186,10 @@
     byId("ask-done").hidden = false;
   });
   byId("list-copy").addEventListener("click", () => {
-    const told = (words) => { byId("list-copied").textContent = words; };
-    const fault = () => told(list.words.copy_by_hand);
+    const answer = (words) => { byId("list-copied").textContent = words; };
+    const fault = () => answer(list.words.copy_by_hand);
     if (!navigator.clipboard) { fault(); return; }
-    navigator.clipboard.writeText(location.href).then(() => told(list.words.copied), fault);
+    navigator.clipboard.writeText(location.href).then(() => answer(list.words.copied), fault);
   });
   byId("ask").addEventListener("input", draft);
   boat.onChange(draft);
