@@ -28,20 +28,13 @@ from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
 from quoter.pages.public.folder_zip import folder_zip, zip_name
 from quoter.pages.public.found import ROBOTS, SITEMAP, robots, site_map
+from quoter.pages.public.heads import Copy, address_of, head_of, heads_of, published_sheets
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
 from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import (
-    Copy,
-    address_of,
-    head_of,
-    heads_of,
-    published_sheets,
-    sheet_view,
-    whole,
-)
+from quoter.pages.public.sheet import sheet_view, whole
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
