@@ -296,6 +296,7 @@ def test_a_supplier_named_in_a_public_text_is_told_with_both_lines(tmp_path: Pat
         "html",
         "json",
         "jsonld",
+        "zip",
     }
 
 
