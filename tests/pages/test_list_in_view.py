@@ -104,11 +104,6 @@ def test_the_second_link_of_the_page_and_its_key_lead_to_the_list(
         expect(tab.locator("#list-title")).to_be_focused()
         assert tab.locator("#list-panel").is_visible()
         assert listed(tab) == THREE
-        scrolled(tab, 0.5)
-        tab.keyboard.press("Escape")
-        tab.locator("#find").focus()
-        tab.keyboard.press("Alt+l")
-        expect(tab.locator("#list-title")).to_be_focused()
 
 
 def test_asking_for_a_quote_opens_the_form_from_anywhere(
