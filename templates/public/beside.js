@@ -35,25 +35,21 @@
   // All that is aboard with a list: chosen, in a package, or standard and left where it is.
   function aboard(theirs, choice) {
     const found = new Map();
-    function put(id, name, count, told) {
+    function put(id, name, count, each) {
       const before = found.get(id) || { name, count: 0, told: [] };
+      const told = (count > 1 ? count + " × " : "") + each;
       found.set(id, { name, count: before.count + count, told: before.told.concat(told) });
     }
     choice.chosen().forEach((item) => {
       const count = choice.count(item.id);
-      const price = boat.money(count * window.amounts.units(item.price, theirs.money.digits));
-      if (!item.holds) { put(item.id, item.name, count, [price]); return; }
+      const price = boat.money(window.amounts.units(item.price, theirs.money.digits));
+      if (!item.holds) { put(item.id, item.name, count, price); return; }
       item.holds.forEach((id) => put(
-        id, choice.item(id).name, count, [say(words.in_package, { package: item.name })]
+        id, choice.item(id).name, count, say(words.in_package, { package: item.name })
       ));
     });
-    choice.standardLeft().forEach((item) => put(item.id, item.name, 1, [words.is_standard]));
+    choice.standardLeft().forEach((item) => put(item.id, item.name, 1, words.is_standard));
     return found;
-  }
-
-  function told(entry) {
-    if (!entry) { return "–"; }
-    return (entry.count > 1 ? entry.count + " × " : "") + entry.told.join(", ");
   }
 
   function fill(sides) {
@@ -79,7 +75,7 @@
     byId("beside-only").hidden = !apart.length;
     byId("beside-rows").replaceChildren(...apart.map((id) => made("tr", {}, [
       made("th", { scope: "row" }, [name(id)]),
-      ...has.map((side) => made("td", {}, [told(side.get(id))]))
+      ...has.map((side) => made("td", {}, [(side.get(id) || { told: ["–"] }).told.join(", ")]))
     ])));
     byId("beside-same").textContent = [
       apart.length ? "" : words.all_same,

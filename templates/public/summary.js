@@ -71,7 +71,8 @@
   }
 
   function today() {
-    return new Intl.DateTimeFormat(list.language, {
+    const tag = list.language === "en" ? "en-GB" : list.language;  // as the sheet writes days
+    return new Intl.DateTimeFormat(tag, {
       day: "numeric", month: "long", year: "numeric"
     }).format(new Date());
   }
