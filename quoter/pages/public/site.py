@@ -238,7 +238,7 @@ class MarketSheet:
     @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
-        return self._templates(self.view.whole)
+        return self._templates(self.view.whole and (self.other is None or self.other.whole))
 
     def _templates(self, whole: bool) -> Environment:
         return public_environment(self.locale, self.view.currency, self.view.units, whole=whole)
@@ -328,8 +328,8 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
-        return render(self._templates(alike), f"public/{page}", **told)
+        told = {"changes": changes, "root": "", "page": page}
+        return self._filled(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
         models, place = self.view.models, self._places[id]
@@ -358,5 +358,8 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
+        return self._filled(self._environment, template, **context)
+
+    def _filled(self, environment: Environment, template: str, **context: object) -> bytes:
         told = {"sheet": self.view, "other": None, "zip": self.zip, **context}
-        return render(self._environment, template, **told)
+        return render(environment, template, **told)
