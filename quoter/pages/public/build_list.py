@@ -120,6 +120,7 @@ def list_script(
         other: the sheet with tax where this one is without, or without, if readers may switch
     """
     names = _names(model)
+    whole = sheet.whole and (other is None or other.whole)
     data = {
         "request": REQUEST.newest,
         "market": sheet.head.id,
@@ -138,7 +139,7 @@ def list_script(
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        **_said(locale, sheet.currency, sheet.units, sheet.whole),
+        **_said(locale, sheet.currency, sheet.units, whole),
     }
     if other is not None:
         turned = next(each for each in other.models if each.id == model.id)

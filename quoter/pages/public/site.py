@@ -231,7 +231,7 @@ class MarketSheet:
     @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
-        return self._templates(self.view.whole)
+        return self._templates(self.view.whole and (self.other is None or self.other.whole))
 
     def _templates(self, whole: bool) -> Environment:
         return public_environment(self.locale, self.view.currency, self.view.units, whole=whole)
