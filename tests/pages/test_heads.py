@@ -70,7 +70,7 @@ def test_no_two_pages_have_the_same_title_or_description(demo_site: dict[str, by
 
 
 def test_the_title_of_a_model_names_its_market(demo_site: dict[str, bytes]) -> None:
-    for folder, market in (("en/home", "Home market"), ("nb/north", "Forhandlere i nord")):
+    for folder, market in (("en/home", "Orvemark"), ("nb/north", "Forhandlere i nord")):
         page = parsed(demo_site[f"{folder}/models/open_68.html"])
         assert title_of(page).endswith(f", {market}")
         assert "Orvesund 6.8 Open" in title_of(page)
