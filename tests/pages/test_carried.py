@@ -190,7 +190,7 @@ def test_two_lists_of_one_boat_stand_side_by_side(visit: Visit, models: str) -> 
     assert found["Buoyancy fill"][1] == "–"
     assert "Side entry, fold-down ramp" not in found
     assert "Side entry, fold-down ramp" in tab.locator("#beside-same").inner_text()
-    assert all("kg" in each for each in found["Mass"])
+    assert all("kg" in each for each in found["Weight"])
     assert all("week" in each for each in found["Longest lead time"])
     aside = "aside=coastal_98:side_ramp,seat_base*2,hull_blue"
     assert state(tab) == f"list=side_ramp,buoyancy,seat_base*2&{aside}" or aside in state(tab)
