@@ -131,7 +131,7 @@
       ])));
     }
     const aside = boat.stated(["tax", "aside"]);
-    every(".masthead nav a[href*=\"models/\"]").forEach((model) => {
+    every(".masthead nav a[href*=\"models/\"]:not([data-keeps])").forEach((model) => {
       model.hash = aside;
     });
   }
