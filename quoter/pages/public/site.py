@@ -15,7 +15,6 @@ from jinja2 import Environment
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
-from quoter.pages.public.carried import others_script
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -285,7 +284,6 @@ class MarketSheet:
         found["assets/search.js"] = search_script
         found["assets/boats.js"] = self._boats
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
-        files["assets/others.js"] = others_script
         found |= {path: partial(self._file, make) for path, make in files.items()}
         found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         found |= {path: partial(asset, source) for path, source in ASSETS.items()}
