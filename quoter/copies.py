@@ -17,7 +17,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.translations import untranslated
 from quoter.leaks import SiteGuard
 from quoter.pages.public.folder_zip import alone
-from quoter.pages.public.sheet import Copy, heads_of
+from quoter.pages.public.heads import Copy, heads_of
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.earlier import earlier_lists
 from quoter.pricing.price import Pricing

@@ -164,7 +164,7 @@ def test_a_cost_is_told_by_name(guard: SiteGuard, index: bytes, small_pricing: P
 
 
 def test_every_leak_is_told_once_with_its_file_and_place(guard: SiteGuard, index: bytes) -> None:
-    page = index.replace(b"<h1>", b"<h1>2128.45 and 34.02 and 2128.45 ")
+    page = index.replace(b"<h1>", b"<h1>2128.45 near 34.02 near 2128.45 ")
     name = "en/home/cost.html"
     with pytest.raises(LeakError) as caught:
         guard.look_through({name: index, INDEX: page})
@@ -172,7 +172,7 @@ def test_every_leak_is_told_once_with_its_file_and_place(guard: SiteGuard, index
     assert str(caught.value).splitlines() == [
         HEAD,
         f"{name}: its name: 'cost'",
-        f"{INDEX}:{at}:5: '2128.45 and 34.02 and 2128.45'",
+        f"{INDEX}:{at}:5: '2128.45 near 34.02 near 2128.45'",
     ]
 
 
@@ -296,6 +296,7 @@ def test_a_supplier_named_in_a_public_text_is_told_with_both_lines(tmp_path: Pat
         "html",
         "json",
         "jsonld",
+        "zip",
     }
 
 

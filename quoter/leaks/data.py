@@ -56,7 +56,6 @@ _SCRIPT = re.compile(
     r"window\.priceList\.check = check;\n\}\(\)\);\n\Z",
     re.DOTALL,
 )
-_OTHERS = re.compile(r"window\.otherBoats = (?P<data>\{.*\});\n\Z")
 _BOATS = re.compile(r"window\.everyBoat = (?P<data>\{.*\});\n\Z", re.DOTALL)
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"const (_[a-z]+) = ")
@@ -211,16 +210,6 @@ def boats_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
         yield Rest(text.strip(), 0)
         return
     for rest in json_rests(found["data"], allowed, script=True):
-        yield Rest(rest.text, rest.start + found.start("data"))
-
-
-def others_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
-    """What nobody accounts for of the file that tells a boat's page of the others."""
-    found = _OTHERS.match(text)
-    if found is None:
-        yield Rest(text.strip(), 0)
-        return
-    for rest in json_rests(found["data"], allowed):
         yield Rest(rest.text, rest.start + found.start("data"))
 
 

@@ -22,7 +22,6 @@ from quoter.leaks.data import (
     csv_rests,
     json_rests,
     local_rests,
-    others_rests,
     script_rests,
 )
 from quoter.leaks.drawings import Drawings
@@ -274,8 +273,6 @@ def _reader(inner: str, pages: Pages, sheet: SheetView) -> Reader | None:
         return partial(foot_rests, allowed=allowed)
     if inner == "assets/boats.js":
         return partial(boats_rests, allowed=allowed)
-    if inner == "assets/others.js":
-        return partial(others_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 

@@ -38,7 +38,6 @@ _CODE = (
     "local_table",
     "linked_data",
     "build_list",
-    "carried",
     "compare",
     "site",
     "found",

@@ -8,7 +8,6 @@ somebody wrote for delivery or a line of a request's own.
 
 from __future__ import annotations
 
-import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -264,11 +263,6 @@ def drawn_length(figure: Figure) -> PublicMeasure:
     if not told or not (_last_word(figure.key) in _DRAWN or _PLACED.search(figure.key)):
         raise TypeError(f"{_kind(figure)} is no length that is drawn")
     return _measure(_exact(figure).scaleb(3).normalize(), "mm")
-
-
-def whole_weeks(weeks: Figure) -> int:
-    """A lead time as customers read it: begun weeks count whole."""
-    return math.ceil(round(weeks.value, PLACES_BEFORE_ROUNDING))
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

@@ -7,6 +7,7 @@ even as a length to scale.
 
 from __future__ import annotations
 
+import math
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
@@ -18,6 +19,7 @@ from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
 from quoter.costing.quantities import overridden
 from quoter.figures import Figure, plain_number
+from quoter.figures.kernel import PLACES_BEFORE_ROUNDING
 from quoter.pricing.public import PublicMeasure, drawn_length
 
 MOST_DRAWN = 60  # of one kind of fitting, or of copies of a part; more is no drawing
@@ -226,3 +228,8 @@ def _drawn_as(records: Records, goods: Sequence[Goods]) -> Counter[str]:
         if item.drawn_as is not None and number is not None and each.built_in:
             found[str(item.drawn_as)] += number
     return found
+
+
+def whole_weeks(weeks: Figure) -> int:
+    """A lead time as customers read it: begun weeks count whole."""
+    return math.ceil(round(weeks.value, PLACES_BEFORE_ROUNDING))

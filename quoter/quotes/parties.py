@@ -10,7 +10,7 @@ from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
 from quoter.catalogue.yard import Company
 from quoter.figures import Figure
-from quoter.pricing.public import whole_weeks
+from quoter.pricing.seen import whole_weeks
 from quoter.quotes.kept.party import Bank, LeadTime, Party
 from quoter.quotes.language import Language
 from quoter.quotes.request import Wish

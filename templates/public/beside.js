@@ -14,7 +14,7 @@
   function parted() {
     const at = carried.aside.indexOf(":");
     const model = carried.aside.slice(0, Math.max(at, 0));
-    const known = model === list.model || carried.boats.models.some((each) => each.id === model);
+    const known = model === list.model || carried.models.some((each) => each.id === model);
     return known ? { model, list: carried.aside.slice(at + 1) } : null;
   }
 
@@ -123,7 +123,7 @@
   function go() {
     const state = "#" + [boat.stated(["list", "tax", "aside"]), "from=" + list.model].filter(Boolean)
       .join("&");
-    const others = carried.boats.models.filter((model) => model.id !== list.model);
+    const others = carried.models.filter((model) => model.id !== list.model);
     if (byId("carry-list")) {
       byId("carry-list").replaceChildren(...others.map((model) => made("li", {}, [
         made("a", { href: model.id + ".html" + state }, [model.name]),

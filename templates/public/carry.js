@@ -3,9 +3,14 @@
 window.carried = function (list, choice, say, refusals) {
   "use strict";
   const words = list.words;
-  const boats = window.otherBoats || { names: [], packages: [], models: [] };
-  const names = new Map(boats.names.map((each) => [each.id, each.name]));
-  const packages = new Map(boats.packages.map((each) => [each.id, each.holds]));
+  const every = window.everyBoat || { boats: [], options: [] };
+  const names = new Map(every.options.map((each) => [each.id, each.name]));
+  const packages = new Map(every.options.map((each) => [each.id, each.holds || []]));
+  const on = (boat, standard) => every.options.filter((option) => option.on.some((offer) =>
+    offer.boat === boat.id && (offer.price === null) === standard)).map((option) => option.id);
+  const models = every.boats.map((boat) => ({
+    id: boat.id, name: boat.name, options: on(boat, false), standard: on(boat, true)
+  }));
   const standard = new Map(list.standard.map((item) => [item.id, item.name]));
   const joined = (found) => found.filter((name, at) => found.indexOf(name) === at).join(words.between);
 
@@ -14,7 +19,7 @@ window.carried = function (list, choice, say, refusals) {
     const found = { taken: [], left: [], notes: [], strange: 0 };
 
     function missing(id) {
-      const there = boats.models.filter((each) => each.standard.indexOf(id) >= 0);
+      const there = models.filter((each) => each.standard.indexOf(id) >= 0);
       return say(there.length ? words.standard_there : words.not_here, {
         name: names.get(id), boats: joined(there.map((each) => each.name))
       });
@@ -51,7 +56,7 @@ window.carried = function (list, choice, say, refusals) {
 
   // What another boat has as standard and this one sells, and the list has not.
   function extras(from) {
-    const model = boats.models.find((each) => each.id === from && from !== list.model);
+    const model = models.find((each) => each.id === from && from !== list.model);
     const found = model ? model.standard.filter((id) => choice.item(id) && !choice.isOn(id)) : [];
     return found.length ? [say(words.here_extra, {
       model: model.name, names: joined(found.map((id) => choice.item(id).name))
@@ -80,5 +85,5 @@ window.carried = function (list, choice, say, refusals) {
     return chosen.length ? say(words.some_there, { count: there.length, all: chosen.length }) : "";
   }
 
-  return { arrive, fitting, boats, aside: "" };
+  return { arrive, fitting, models, aside: "" };
 };

@@ -61,7 +61,12 @@ def test_it_says_what_is_attached_what_it_comes_to_and_what_comes_next() -> None
     ("language", "first", "total", "ready"),
     [
         ("de", "Betreff: Angebot 2026-0007", "95.435,00\xa0€", "Etwa 7 Wochen nach der Bestellung"),
-        ("fr", "Objet : Devis 2026-0007", "95\u202f435,00\xa0€", "Environ 7 semaines après la"),
+        (
+            "fr",
+            "Objet\N{NO-BREAK SPACE}: Devis 2026-0007",
+            "95\u202f435,00\xa0€",
+            "Environ 7 semaines après la",
+        ),
         ("nb", "Emne: Tilbud 2026-0007", "95\xa0435,00\xa0€", "Omtrent 7 uker etter bestilling"),
         ("es", "Asunto: Presupuesto 2026-0007", "95.435,00\xa0€", "Aproximadamente 7 semanas"),
     ],

@@ -41,13 +41,7 @@ FIRST, HOME = "contract", "home"
 CHANGES = (
     ("price_book.csv", ",,side_pair,", "7150 EUR", "List prices", 7150),
     ("price_book.csv", ",weekender_86,fish_lid,", "1240 EUR", "List prices", 1240),
-    (
-        "models.yaml",
-        "name: Orvesund 7.6 Longshore.*?list_price: ",
-        "66900 EUR",
-        "List prices",
-        66900,
-    ),
+    ("models.yaml", "id: longshore_76.*?list_price: ", "66900 EUR", "List prices", 66900),
     ("yard.yaml", "id: contract.*?discount: ", "17.5 %", "Inputs", 0.175),
     ("yard.yaml", "floor_margin: ", "29 %", "Inputs", 0.29),
     ("yard.yaml", "target_margin: ", "34 %", "Inputs", 0.34),

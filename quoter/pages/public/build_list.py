@@ -17,7 +17,6 @@ from babel import Locale
 from quoter.figures.readers import METRIC, US
 from quoter.formats import REQUEST
 from quoter.pages import money
-from quoter.pages.public.carried import CARRIED_PHRASES
 from quoter.pages.public.data import data_text, measure_text
 from quoter.pages.public.views import LeadView, ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
@@ -72,6 +71,24 @@ PHRASES = {
     "count_one": _("1 option"),
     "count_more": _("{count} options"),
 }
+# What the scripts say of lists that are carried, kept aside, printed or mailed.
+CARRIED = {
+    "here_opened": _("{names} is no package on this boat; what it holds is listed one by one."),
+    "here_extra": _("Standard on the {model}, an extra on this boat: {names}."),
+    "some_there": _("{count} of {all} offered or standard there"),
+    "kept_aside": _("Kept aside: {model}, {total}."),
+    "no_aside": _("The list kept aside can't be read here."),
+    "is_standard": _("standard"),
+    "in_package": _("in the package {package}"),
+    "on_both": _("On both lists: {names}."),
+    "all_same": _("Both lists hold the same options."),
+    "mail_subject": _("Request for a quote: {model}"),
+    "mail_ask": _("Please send me a quote for this boat."),
+    "mail_sheet": _("By price sheet {version}."),
+    "mail_list": _("This list: {address}"),
+    "mail_more": _("and {count} more"),
+    "total_told": _("Total: {total}"),
+}
 ONE_OF = _("Only one of these can be had: {options}.")
 
 
@@ -120,6 +137,7 @@ def list_script(
         other: the sheet with tax where this one is without, or without, if readers may switch
     """
     names = _names(model)
+    whole = sheet.whole and (other is None or other.whole)
     data = {
         "request": REQUEST.newest,
         "market": sheet.head.id,
@@ -138,7 +156,7 @@ def list_script(
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        **_said(locale, sheet.currency, sheet.units, sheet.whole),
+        **_said(locale, sheet.currency, sheet.units, whole),
     }
     if other is not None:
         turned = next(each for each in other.models if each.id == model.id)
@@ -158,7 +176,7 @@ def _said(locale: Locale, currency: str, units: str, whole: bool) -> dict[str, o
     """What every list of a sheet says, and how it writes numbers."""
     say = wording(locale)
     return {
-        "words": {name: say(text) for name, text in (PHRASES | CARRIED_PHRASES).items()},
+        "words": {name: say(text) for name, text in (PHRASES | CARRIED).items()},
         "money": money.customers_style(money.money_style(currency, locale, whole)).as_data(),
         "masses": mass_styles(locale, units),
     }

@@ -175,7 +175,9 @@ def _packages(models: Sequence[ModelView]) -> Iterator[ComparedPackage]:
 
 
 def every_boat(sheet: SheetView, locale: Locale) -> bytes:
-    """The file assets/boats.js: what the first page finds, each option once with all its boats.
+    """The file assets/boats.js: each option once with all its boats, a price where it is an extra.
+
+    The first page searches it; a boat's page takes lists over from other boats by it.
 
     Args:
         sheet: whose prices
@@ -216,7 +218,14 @@ def _found_packages(models: Sequence[ModelView]) -> Iterator[dict[str, object]]:
             on.setdefault(package.id, []).append({"boat": model.id, "price": package.price})
     for id, package in told.items():
         words = " ".join((package.text, *(option.name for option in package.options)))
-        yield {"id": id, "name": package.name, "kind": "package", "text": words, "on": on[id]}
+        yield {
+            "id": id,
+            "name": package.name,
+            "kind": "package",
+            "text": words,
+            "on": on[id],
+            "holds": [option.id for option in package.options],
+        }
 
 
 def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:

@@ -13,10 +13,8 @@ from functools import reduce
 from operator import add
 
 from babel import Locale
-from babel.core import get_global
 from babel.units import format_unit
 
-from quoter.catalogue.languages import locale_named
 from quoter.catalogue.markets import Dealer, Market
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
@@ -26,6 +24,7 @@ from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.drawn_parts import drawing_of
+from quoter.pages.public.heads import Copy, address_of, head_of, heads_of
 from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.views import (
     CompanyView,
@@ -36,13 +35,11 @@ from quoter.pages.public.views import (
     OptionView,
     OtherOption,
     PackageView,
-    SheetHead,
     SheetView,
     StandardView,
     SurchargeView,
     TaxView,
 )
-from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
     PublicPrice,
@@ -50,8 +47,8 @@ from quoter.pricing.public import (
     own_tax,
     price_list,
     public_measure,
-    whole_weeks,
 )
+from quoter.pricing.seen import whole_weeks
 from quoter.wording import wording
 
 
@@ -91,18 +88,6 @@ class SheetSource:
     def price(self, model: str, id: str) -> PublicPrice:
         """A list price as the market's price lists show it: with its tax, or without."""
         return self.prices[model, id]
-
-
-@dataclass(frozen=True, slots=True)
-class Copy:
-    """A dealer's own copy of a market's price sheet: in all its languages, or in one by its tag."""
-
-    dealer: Dealer
-    language: str = ""
-
-    def holds(self, head: SheetHead) -> bool:
-        """Whether a price sheet is one of it."""
-        return head.id == self.dealer.market and self.language in ("", head.tag)
 
 
 def sheet_view(
@@ -174,12 +159,6 @@ def whole(prices: Iterable[PublicPrice]) -> bool:
 def _delivery_terms(yard: Yard) -> tuple[Text, ...]:
     """What holds with the usual delivery, which list prices are for."""
     return () if yard.quotes is None else yard.quotes.delivery.terms
-
-
-def address_of(pricing: Pricing) -> str:
-    """Where the site will be, with a slash at its end; empty where nobody said."""
-    address = pricing.catalogue.yard.price_sheet.address
-    return "" if address is None else f"{address.rstrip('/')}/"
 
 
 def _delivery(sheet: SheetSource) -> DeliveryView | None:
@@ -362,61 +341,3 @@ def _option_of(priced: Priced) -> Option:
 def _plain(text: str | None) -> str:
     """A copy that carries no place; empty where nothing was written."""
     return "" if text is None else str(text)
-
-
-def published_sheets(pricing: Pricing, copy: Copy | None = None) -> Iterator[tuple[Market, Locale]]:
-    """Every market with a price sheet, in each of its languages, its own first; or those of a copy.
-
-    Raises:
-        CatalogueError: a language is unknown or has no wording, at its place.
-    """
-    for market in pricing.catalogue.yard.markets:
-        for language in market.languages if market.published else ():
-            locale = locale_named(language)
-            if copy is None or copy.holds(head_of(pricing, market, locale)):
-                yield market, locale
-
-
-def heads_of(pricing: Pricing, copy: Copy | None = None) -> tuple[SheetHead, ...]:
-    """The heads of all price sheets, or of those of a copy, by market."""
-    found = published_sheets(pricing, copy)
-    return tuple(head_of(pricing, market, locale) for market, locale in found)
-
-
-def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:
-    """What a market's price sheet in a language is called, and where it stands."""
-    tag = str(locale).replace("_", "-")
-    return SheetHead(
-        folder=f"{tag}/{market.id}",
-        id=str(market.id),
-        market=str(pricing.catalogue.worded(market.name, locale.language)),
-        tag=tag,
-        language=own_name(locale),
-        currency=currency_of(pricing.catalogue, market),
-        locale=with_region(locale),
-        trade=market.audience == "trade",
-    )
-
-
-def with_region(locale: Locale) -> str:
-    """A language and the region it is of, as preview cards name it (the Open Graph protocol).
-
-    Where none was said it is the one that most of its speakers live in, as Unicode's CLDR has it,
-    but for English, which is spelt here as in Britain.
-
-    >>> with_region(Locale("nb")), with_region(Locale("en")), with_region(Locale("en", "US"))
-    ('nb_NO', 'en_GB', 'en_US')
-    """
-    likely = {**get_global("likely_subtags"), "en": "en_Latn_GB"}.get(locale.language, "")
-    region = locale.territory or likely.rpartition("_")[2]
-    return f"{locale.language}_{region}" if region else locale.language
-
-
-def own_name(locale: Locale) -> str:
-    """What a language, with its region, is called in itself, as an item of a list.
-
-    >>> own_name(Locale("fr")), own_name(Locale("de", "AT"))
-    ('Français', 'Deutsch (Österreich)')
-    """
-    name = locale.get_display_name(locale) or str(locale)
-    return name[:1].upper() + name[1:]

@@ -16,7 +16,6 @@ from jinja2 import Environment
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
-from quoter.pages.public.carried import others_script
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -29,20 +28,13 @@ from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
 from quoter.pages.public.folder_zip import folder_zip, zip_name
 from quoter.pages.public.found import ROBOTS, SITEMAP, robots, site_map
+from quoter.pages.public.heads import Copy, address_of, head_of, heads_of, published_sheets
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
 from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
-from quoter.pages.public.sheet import (
-    Copy,
-    address_of,
-    head_of,
-    heads_of,
-    published_sheets,
-    sheet_view,
-    whole,
-)
+from quoter.pages.public.sheet import sheet_view, whole
 from quoter.pages.public.views import SheetView
 from quoter.pricing.earlier import EarlierLists, shown_prices
 from quoter.pricing.price import Pricing
@@ -248,7 +240,7 @@ class MarketSheet:
     @cached_property
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
-        return self._templates(self.view.whole)
+        return self._templates(self.view.whole and (self.other is None or self.other.whole))
 
     def _templates(self, whole: bool) -> Environment:
         return public_environment(self.locale, self.view.currency, self.view.units, whole=whole)
@@ -302,7 +294,6 @@ class MarketSheet:
         found["assets/search.js"] = search_script
         found["assets/boats.js"] = self._boats
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
-        files["assets/others.js"] = others_script
         found |= {path: partial(self._file, make) for path, make in files.items()}
         found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
         found |= {path: partial(asset, source) for path, source in ASSETS.items()}
