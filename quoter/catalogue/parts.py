@@ -175,12 +175,10 @@ class Drawing(CatalogueRecord):
     shape: Shape | None = None
     """Its outline as it is seen, where the part's shape is one that it is costed by, such as the
     area of a box laid flat; `thickness` is what `shows: [thickness]` then tells; public.
-    Unless given: the part's own shape.
-    Example: `{width: 520 mm, height: 430 mm, corner_radius: 40 mm}`"""
+    Unless given: the part's own shape."""
     clear: Shape | None = None
     """The clear opening that it leaves, a rectangle or circle within the outline; public.
-    Unless given: none is drawn.
-    Example: `{width: 600 mm, height: 740 mm, corner_radius: 60 mm}`"""
+    Unless given: none is drawn."""
     shows: Many[Annotated[str, f.choice(*SHOWN)]] = ()
     """What a section beside it tells: the `thickness` of the whole (the widest `gap` of a closed
     mould), the thickness of its `core`, or how many layers of glass the `laminate` of its thickest
