@@ -32,7 +32,7 @@ leaks | publish
 keys
 tasks
 workers
-build
+build | copies
 quotes | preview
 guide
 cli

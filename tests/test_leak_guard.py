@@ -212,8 +212,8 @@ def test_a_filter_that_prints_costs_publishes_nothing(
     cost = small_pricing.models["cutter"].options["hatch"].assembly.cost
     right = money.money
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
-        return right(Decimal(f"{cost.value:.2f}"), currency, locale)
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
+        return right(Decimal(f"{cost.value:.2f}"), currency, locale, whole)
 
     monkeypatch.setattr(money, "money", wrong)
     with pytest.raises(LeakError) as caught:
@@ -227,8 +227,8 @@ def test_neither_a_build_nor_a_quote_writes_anything_then(
 ) -> None:
     right = money.money
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
-        return right(amount * Decimal("0.7071"), currency, locale)
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
+        return right(amount * Decimal("0.7071"), currency, locale, whole)
 
     monkeypatch.setattr(money, "money", wrong)
     site, internal, quotes = (tmp_path / name for name in ("site", "internal", "quotes"))
@@ -338,7 +338,7 @@ def test_a_quote_with_its_yard_s_cost_in_it_is_refused(
     record = SAMPLES["usual"]()
     right, cost = money.money, record.inside.cost
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
         return right(cost, currency, locale)
 
     monkeypatch.setattr(money, "money", wrong)

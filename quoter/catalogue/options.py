@@ -190,8 +190,8 @@ class Option(CatalogueRecord):
     """How long it takes, in words; public.
     Example: `4 weeks`"""
     lead_weeks: f.Positive | None = None
-    """How many weeks before delivery it has to be ordered; a quote says the longest of what is
-    chosen, and the yard is told of a promised day that comes sooner.
+    """How many weeks before delivery it has to be ordered; public: a quote and the price sheet's
+    list say the longest of what is chosen, and a promised day that comes sooner is told.
     Unless given: it sets no delivery.
     Example: `4`"""
     new_in: f.Words | None = None
@@ -332,7 +332,7 @@ class Model(CatalogueRecord):
     Example: `Orvesund 8.6 Weekender`"""
     text: f.Translated
     """What the boat is, in a sentence or two for customers; public.
-    Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
+    Example: `A cabin boat for two with a galley, a toilet and a sheltered helm.`"""
     image: Image | None = None
     """A picture of the boat, for the price sheet and quotes; public.
     Unless given: there is none."""
@@ -343,8 +343,8 @@ class Model(CatalogueRecord):
     """Width of the boat; public.
     Example: `2.85 m`"""
     lead_weeks: f.Positive | None = None
-    """How many weeks the yard takes from the order to the boat; public on quotes, which say the
-    longest of the boat and of what is chosen.
+    """How many weeks the yard takes from the order to the boat; public on quotes and on the price
+    sheet's list, which say the longest of the boat and of what is chosen.
     Unless given: the options set the delivery.
     Example: `20`"""
     form: Form | None = None

@@ -53,7 +53,7 @@ from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
 from quoter.quotes.requote import report_lines as requoted_lines
-from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
+from quoter.quotes.seen import from_price_sheet, granted_in, lead_moved, seen_words
 from quoter.quotes.warned import package_hints, touching
 
 quotes_option = click.option(
@@ -202,6 +202,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         warn(f"the price sheet's page never writes {listed(keys)}: look who did in this request")
     if late := promised_too_soon(record.issued, record.promised, record.lead_time):
         warn(late)
+    if moved := lead_moved(request, record):
+        warn(moved)
     if inside.delivery is not None:
         click.echo(f"delivery was exchanged: {inside.delivery}")
     if inside.seen is not None and inside.seen.total != inside.seen.listed:

@@ -39,7 +39,7 @@ _KINDS: dict[str, tuple[str, ...]] = {
     "value": (KILOGRAM, METRE),
     local_table.KILOGRAMS: (KILOGRAM,),
     local_table.POUNDS: (POUNDS,),
-    **dict.fromkeys(("most", "maxValue", "amountOfThisGood"), (BARE,)),
+    **dict.fromkeys(("most", "weeks", "maxValue", "amountOfThisGood"), (BARE,)),
 }
 # Keys that state the format of what is handed on.
 _FORMATS = {"format": PRICES, "request": REQUEST, "schema:version": TABLE}
@@ -56,6 +56,7 @@ _SCRIPT = re.compile(
     r"window\.priceList\.check = check;\n\}\(\)\);\n\Z",
     re.DOTALL,
 )
+_OTHERS = re.compile(r"window\.otherBoats = (?P<data>\{.*\});\n\Z")
 _BOATS = re.compile(r"window\.everyBoat = (?P<data>\{.*\});\n\Z", re.DOTALL)
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"const (_[a-z]+) = ")
@@ -169,9 +170,10 @@ def csv_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
 def local_rests(text: str, allowed: Allowed, table: LocalTable) -> Iterator[Rest]:
     """The same of the table in its reader's habit, whose heads are words of the program."""
     rows = list(csv.reader(StringIO(text, newline=""), delimiter=table.separator)) or [[]]
-    if any(len(row) != len(table.columns) for row in rows):
-        yield Rest(text.partition("\n")[0].strip(), 0)
-        return
+    for row in rows:
+        if len(row) != len(table.columns):
+            yield Rest(table.separator.join(row), max(text.find(row[0] if row else ""), 0))
+            return
     told: set[str] = set()
     for column, (head, *cells) in zip(table.columns, zip(*rows, strict=True), strict=True):
         known = [allowed.knows(head)]
@@ -209,6 +211,16 @@ def boats_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
         yield Rest(text.strip(), 0)
         return
     for rest in json_rests(found["data"], allowed, script=True):
+        yield Rest(rest.text, rest.start + found.start("data"))
+
+
+def others_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
+    """What nobody accounts for of the file that tells a boat's page of the others."""
+    found = _OTHERS.match(text)
+    if found is None:
+        yield Rest(text.strip(), 0)
+        return
+    for rest in json_rests(found["data"], allowed):
         yield Rest(rest.text, rest.start + found.start("data"))
 
 

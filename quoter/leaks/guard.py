@@ -6,16 +6,25 @@ it is nothing. What no reader knows how to read is not published.
 
 from __future__ import annotations
 
+import io
 import re
+import zipfile
 from collections.abc import Callable, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from itertools import islice
 
 from quoter.figures.readers import CHOICES
 from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, POUNDS, Allowed
 from quoter.leaks.books import BookKind
-from quoter.leaks.data import boats_rests, csv_rests, json_rests, local_rests, script_rests
+from quoter.leaks.data import (
+    boats_rests,
+    csv_rests,
+    json_rests,
+    local_rests,
+    others_rests,
+    script_rests,
+)
 from quoter.leaks.drawings import Drawings
 from quoter.leaks.found import found_rests
 from quoter.leaks.known import Known
@@ -36,6 +45,7 @@ from quoter.pages.public.price_book import (
 from quoter.pages.public.site import ASSETS, MarketSheet, PublicSite, boat_script, search_script
 from quoter.pages.public.views import PictureSize, SheetView
 from quoter.workbook.columns import Look, minor_digits
+from quoter.workbook.xlsx import zipped
 
 MOST_TOLD = 20  # of one file; whoever mends the first mends most
 LONGEST_TOLD = 80
@@ -137,9 +147,9 @@ class SiteGuard:
 
     def leaks(self, files: Mapping[str, bytes]) -> list[Leak]:
         """What of files of the site, and of their names, is not accounted for."""
-        return [leak for path in sorted(files) for leak in self._leaks(path, files[path])]
+        return [leak for path in sorted(files) for leak in self._leaks(path, files[path], files)]
 
-    def _leaks(self, path: str, content: bytes) -> Iterator[Leak]:
+    def _leaks(self, path: str, content: bytes, beside: Mapping[str, bytes]) -> Iterator[Leak]:
         sheet = self._site.sheet_of(path)
         own = self._own_file(path if sheet is None else path.removeprefix(sheet.folder).lstrip("/"))
         if own is not None or sheet is None:
@@ -151,6 +161,9 @@ class SiteGuard:
         for rest in pages.allowed.rests(path):
             yield Leak(path, rest.text, part="its name", known=self._known.what(rest.text))
         inner = path.removeprefix(sheet.folder).lstrip("/")
+        if inner == sheet.zip:
+            yield from self._zip_leaks(path, content, sheet, beside)
+            return
         if inner == _BOOK:
             for part, rest in islice(_PRICE_BOOK.rests(content, pages.allowed), MOST_TOLD):
                 yield Leak(path, rest.text, part=part, known=self._known.what(rest.text))
@@ -163,6 +176,31 @@ class SiteGuard:
             yield Leak(path, NO_SUCH_FILE)
         else:
             yield from leaks_in(path, content, reader, self._known)
+
+    def _zip_leaks(
+        self, path: str, content: bytes, sheet: MarketSheet, beside: Mapping[str, bytes]
+    ) -> Iterator[Leak]:
+        """What of a folder in one file is a leak: each of its files is read as one of the folder.
+
+        One that is the very file which stands beside it is read there.
+        """
+        try:
+            with zipfile.ZipFile(io.BytesIO(content)) as archive:
+                files = {name: archive.read(name) for name in archive.namelist()}
+        except (zipfile.BadZipFile, NotImplementedError, RuntimeError, EOFError) as fault:
+            yield Leak(path, f"no zip: {fault}")
+            return
+        if zipped(files, stored=True) != content:
+            yield Leak(path, "more than the files of a folder, or others than it lists")
+        top = f"{sheet.zip.removesuffix('.zip')}/"
+        for name, each in files.items():
+            inner = name.removeprefix(top)
+            standing = f"{sheet.folder}/{inner}"
+            if not name.startswith(top) or inner == sheet.zip:
+                yield Leak(path, NO_SUCH_FILE, part=name)
+            elif beside.get(standing) != each:
+                for leak in self._leaks(standing, each, {}):
+                    yield replace(leak, file=path, part=name, line=0, column=0)
 
     def _own_file(self, inner: str) -> bytes | None:
         """A file that goes out as the program has it, whatever the catalogue; None for others."""
@@ -236,6 +274,8 @@ def _reader(inner: str, pages: Pages, sheet: SheetView) -> Reader | None:
         return partial(foot_rests, allowed=allowed)
     if inner == "assets/boats.js":
         return partial(boats_rests, allowed=allowed)
+    if inner == "assets/others.js":
+        return partial(others_rests, allowed=allowed)
     return partial(script_rests, allowed=allowed) if _SCRIPT.match(inner) else None
 
 

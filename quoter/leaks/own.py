@@ -38,9 +38,11 @@ _CODE = (
     "local_table",
     "linked_data",
     "build_list",
+    "carried",
     "compare",
     "site",
     "found",
+    "folder_zip",
 )
 _SAID_ELSEWHERE = ("../", "mailto:", "(", ")", "ltr", "rtl", "×")
 

@@ -4,7 +4,15 @@ from __future__ import annotations
 
 from quoter.catalogue.certainty import UsualRange
 from quoter.catalogue.forms import Cockpit, Form, House, Position, Rail
-from quoter.catalogue.markets import Approver, DealerClass, Market, OtherTax, Rounding, Surcharge
+from quoter.catalogue.markets import (
+    Approver,
+    DealerClass,
+    Market,
+    OtherTax,
+    Repricing,
+    Rounding,
+    Surcharge,
+)
 from quoter.catalogue.options import (
     BaseBoat,
     ColourSurcharge,
@@ -25,7 +33,6 @@ from quoter.catalogue.yard import (
     MouldMaterial,
     Policy,
     Provision,
-    Repricing,
     ShiftCalendar,
 )
 from quoter.plausibility.of_materials import E_GLASS, FIBRES, SHEETS, WHY_FIBRES

@@ -207,6 +207,7 @@ TYPES = {
     ".xml": "application/xml; charset=utf-8",
     ".json": "application/json",
     ".jsonld": "application/ld+json",
+    ".zip": "application/zip",
     ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 # Files that the preview's own pages ask for.

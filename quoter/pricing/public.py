@@ -8,6 +8,7 @@ somebody wrote for delivery or a line of a request's own.
 
 from __future__ import annotations
 
+import math
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass, replace
@@ -45,19 +46,9 @@ _WRITTEN = re.compile(
     r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
-_DRAWN = [
-    "width",
-    "height",
-    "corner_radius",
-    "diameter",
-    "thickness",
-    "gap",
-    "core",
-    "distance",
-    "offset",
-]
+_DRAWN = ("width", "height", "corner_radius", "diameter", "thickness", "gap", "core")
+_PLACED = re.compile(r"\.(form|at)\.")  # of a boat's form, or of a position on it
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
-_FORM = re.compile(r"models\.models\.\w+\.form\.[\w.]+\Z")  # a boat's shape is public
 
 
 @final
@@ -252,24 +243,32 @@ def own_tax(market: Market, option: Option) -> OtherTax | None:
 
 
 def public_measure(figure: Figure) -> PublicMeasure:
-    """A mass or length by its key: a mass to the ten grams, a length as stated, a form's too.
+    """A mass or length by its key: a mass to the ten grams, a length as it was stated.
 
     Raises:
         TypeError: it is none.
     """
     word = _last_word(figure.key) if type(figure) is Figure else ""
-    unit = "m" if word and _FORM.match(figure.key) else _UNITS.get(word)
+    unit = _UNITS.get(word)
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
     return _measure(_exact(figure), unit)
 
 
 def drawn_length(figure: Figure) -> PublicMeasure:
-    """A length of what is drawn, in mm; `seen` alone asks, which knows what is public."""
-    word = _last_word(figure.key) if type(figure) is Figure else ""
-    if word not in _DRAWN or str(figure.unit) != "m":
+    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
+
+    Raises TypeError where it is no length of an outline or section.
+    """
+    told = type(figure) is Figure and str(figure.unit) == "m"
+    if not told or not (_last_word(figure.key) in _DRAWN or _PLACED.search(figure.key)):
         raise TypeError(f"{_kind(figure)} is no length that is drawn")
     return _measure(_exact(figure).scaleb(3).normalize(), "mm")
+
+
+def whole_weeks(weeks: Figure) -> int:
+    """A lead time as customers read it: begun weeks count whole."""
+    return math.ceil(round(weeks.value, PLACES_BEFORE_ROUNDING))
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

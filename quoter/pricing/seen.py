@@ -12,7 +12,7 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
 from quoter.catalogue.materials import Bought, Glass
-from quoter.catalogue.options import Option, PartUse
+from quoter.catalogue.options import Model, Option, PartUse
 from quoter.catalogue.parts import AnyPart, Drawing, Goods, Shape, Zone
 from quoter.catalogue.prices import Catalogue
 from quoter.catalogue.records import Records
@@ -84,6 +84,17 @@ def seen_parts(catalogue: Catalogue, option: Option, model: str) -> tuple[Seen, 
         for (part, _), shape, count, fittings in zip(drawn, shapes, counts, fitted, strict=True)
         if shape is not None and count is not None
     )
+
+
+def form_seen(model: Model, length: Figure) -> PublicMeasure:
+    """A length of a boat's form, which is public as a whole.
+
+    Raises:
+        TypeError: it is no length of that.
+    """
+    if f".{model.id}.form." not in length.key:
+        raise TypeError("it is no length of the boat's form")
+    return drawn_length(length)
 
 
 def position_seen(option: Option, length: Figure) -> PublicMeasure:

@@ -11,6 +11,7 @@ from decimal import Decimal
 from quoter.catalogue.quoting import Request
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, public_amount
+from quoter.pricing.public import whole_weeks
 from quoter.quotes.kept.inside import Seen
 from quoter.quotes.kept.record import Record
 from quoter.quotes.language import Language
@@ -43,6 +44,14 @@ def seen_words(record: Record) -> str:
         told += f" on price sheet {seen.price_sheet}"
     now = f"{_money(seen.listed, record)} ({record.source.edition})"
     return f"{told}; at list prices this quote is {now}"
+
+
+def lead_moved(request: Request, record: Record) -> str:
+    """That the price sheet told of another lead time than the quote; empty if it did not."""
+    shown, lead = request.shown_lead_weeks, record.lead_time
+    if shown is None or lead is None or lead.weeks == whole_weeks(shown):
+        return ""
+    return f"the customer saw a lead time of {whole_weeks(shown)} weeks; it is {lead.weeks} now"
 
 
 def from_price_sheet(request: Request) -> bool:

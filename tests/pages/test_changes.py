@@ -103,10 +103,10 @@ def test_what_is_new_is_new_and_not_from_nothing(
 ) -> None:
     page = Page(made[0]["en/home/changes.html"])
     text = page.one("main").text
-    assert "valid from 1 May 2026, beside price sheet 2026-A as it stood on 30 April" in text
+    assert "valid from 1 May 2026, compared with price sheet 2026-A as it stood on 30 April" in text
     assert "Doors are here." in text
     new = next(page.all("table")).text
-    assert "Offered first on price sheet 2026-B" in new
+    assert "New on price sheet 2026-B" in new
     # It was in the price book at the same 6000 EUR before, but was not offered.
     assert "Side door A door in the hull side, level with the sole. Tern Cutter €7,500.00" in new
     assert [line.name for line in lines(page) if line.name == "Side door"] == []

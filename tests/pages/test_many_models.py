@@ -136,7 +136,7 @@ def test_an_option_of_one_boat_alone_speaks_of_no_other(site: Mapping[str, bytes
 def boats_in_head(page: bytes) -> list[str]:
     """What the head of a page leads to before the pages of all models."""
     found = Page(page)
-    (nav,) = [e for e in found.all("nav") if e.attributes["aria-label"] == "Models"]
+    (nav,) = [e for e in found.all("nav") if e.attributes.get("aria-label") == "Models"]
     first, _ = within(nav, found.all("ul"))
     return [link.text for link in within(first, found.all("a"))]
 

@@ -38,7 +38,7 @@ def test_every_page_of_the_demo_is_light(demo_site: dict[str, bytes]) -> None:
 
 
 def test_the_weight_is_of_all_that_a_browser_asks_for(demo_site: dict[str, bytes]) -> None:
-    names = ["base.css", "boat.css", "boat.js", "icon.svg", "sheet.css"]
+    names = ["base.css", "boat.css", "boat.js", "icon.svg", "sheet.css", "signs.js"]
     assets = [f"assets/{name}" for name in names]
     own = ["models/coastal_98.html", "models/coastal_98.js"]
     assert fetched(demo_site, "de/home/models/coastal_98.html") == {

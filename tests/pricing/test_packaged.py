@@ -28,7 +28,8 @@ OPTIONS = (
 # duo: 120 + 90 = 210, less 10 % is 189, so 180. trio: 120 + 90 + 40 = 250, less 40 % is 150.
 # shade: 60 + 40 = 100, less 10 % is 90.
 PACKAGES = "".join(
-    f"  - {{id: {id}, name: {id.capitalize()}, text: Some., options: [{inside}], saving: {saving}}}\n"
+    f"  - {{id: {id}, name: {id.capitalize()}, text: Some., "
+    f"options: [{inside}], saving: {saving}}}\n"
     for id, inside, saving in (
         ("duo", "door, step", "10 %"),
         ("trio", "door, step, rail", "40 %"),

@@ -35,8 +35,8 @@ Valid until: 31 October 2026
 Terms of delivery: EXW Sundby, Incoterms 2020
 Delivery: Promised for 1 March 2027
 
-To order, sign the quote where it says so and send it back to us by
-31 October 2026; we then confirm the order.
+To order, sign the quote where it says so and send it back to us by 31
+October 2026; we then confirm the order.
 
 If you have any questions, write or call: we are glad to help.
 

@@ -220,7 +220,7 @@ def test_a_confirmation_has_the_frozen_lines_and_the_days_agreed_on(ordered: Pat
     text = " ".join(re.sub(r"<style>.*?</style>|<[^>]+>", " ", page, flags=re.DOTALL).split())
     assert "Order confirmation 2026-0001" in text
     assert "Ordered on 5 December 2026" in text
-    assert "By quote 2026-0001 of 25 November 2026" in text
+    assert "From quote 2026-0001 of 25 November 2026" in text
     assert "Delivery on 10 June 2027" in text
     assert "Confirmed by Ilse Maravant" in text
     assert "Job number 2026-0001" in text
@@ -232,7 +232,7 @@ def test_a_confirmation_has_the_frozen_lines_and_the_days_agreed_on(ordered: Pat
         assert f"{deposit.due} {float(deposit.share * 100):g}% €{deposit.amount:,.2f}" in text
     assert f"Total to pay €{record.total:,.2f}" in text
     assert text.count("Signature") == 2
-    for gone in ("Valid until", "accepted by signing", "This quote"):
+    for gone in ("Valid until", "To accept quote", "This quote"):
         assert gone not in text
     assert found_in(text, record) == []
 

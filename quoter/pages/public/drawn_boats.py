@@ -27,7 +27,7 @@ from quoter.pages.public.view import Coordinates, View
 from quoter.pages.public.views import SheetView
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.pricing.public import PublicMeasure, public_measure
-from quoter.pricing.seen import position_seen, seen_parts
+from quoter.pricing.seen import form_seen, position_seen, seen_parts
 
 MARGIN = 20.0  # centimetres around a drawing
 TOP_TO_BAR = 26.0  # centimetres from the plan to the scale bar
@@ -79,9 +79,10 @@ class DrawnBoat(View):
     """A boat from the side and from above, to scale.
 
     `box` is the part of the plane that shows it, `wide_box` one that is as wide as the longest boat
-    of the sheet needs; `swatch` is its hull colour, empty where none is known, and `colours` those
-    that options give it. `stated` tells whether the yard gave measures of its form; `bar` is drawn
-    as long as `bar_words` say. `names` are what has a place on the drawing, each once.
+    of the sheet needs, `side_box` that of the profile alone; `swatch` is its hull colour, empty
+    where none is known, and `colours` those that options give it. `stated` tells whether the yard
+    gave measures of its form; `bar` is drawn as long as `bar_words` say. `names` are what has a
+    place on the drawing, each once.
     """
 
     model: str
@@ -89,6 +90,7 @@ class DrawnBoat(View):
     stated: bool
     box: Coordinates
     wide_box: Coordinates
+    side_box: Coordinates
     swatch: str
     colours: tuple[DrawnColour, ...]
     topsides: Coordinates
@@ -119,7 +121,8 @@ def drawn_boats(pricing: Pricing, sheet: SheetView, locale: Locale) -> Mapping[s
     words = money.length(bar, locale, sheet.units)
     found = {}
     for model in sheet.models:
-        names = {item.id: item.name for item in (*model.standard, *model.options)}
+        names = {item.id: item.name for item in model.standard}
+        names |= {item.id: item.name for item in model.options}
         found[model.id] = _drawn(
             pricing.catalogue, pricing.models[model.id], names, float(longest), float(bar), words
         )
@@ -154,6 +157,7 @@ def _drawn(
         stated=model.form is not None,
         box=Coordinates(_box(lines.length, down)),
         wide_box=Coordinates(_box(longest, down)),
+        side_box=Coordinates(_box(lines.length, (lines.top + lines.draught) * 100 - MARGIN)),
         swatch=_swatch(priced),
         colours=tuple(_colours(priced)),
         topsides=Coordinates(hull.topsides(lines, pen)),
@@ -190,8 +194,8 @@ def _house(block: Block, lines: Lines, pen: Pen) -> DrawnHouse:
 def _swatch(priced: PricedModel) -> str:
     """The hull colour of the boat as it comes: that of a standard option, or the model's own."""
     standard = (each.option for id, each in priced.options.items() if id not in priced.extras)
-    found = [option.swatch for option in standard if option is not None and option.swatch]
-    return str((found or [priced.model.swatch])[0] or "")
+    found = [each.swatch for each in standard if each is not None and each.swatch is not None]
+    return str(found[0] if found else priced.model.swatch or "")
 
 
 def _colours(priced: PricedModel) -> Iterator[DrawnColour]:
@@ -206,11 +210,10 @@ def lines_of(model: Model) -> Lines:
     The proportions are common practice, without a source; `catalogue.forms` says them.
     """
     form = model.form
-    length, beam = _metres(model.length), _metres(model.beam)
+    length, beam = _size(model.length), _size(model.beam)
 
     def stated(name: str, otherwise: float) -> float:
-        figure = getattr(form, name, None)
-        return otherwise if figure is None else _metres(figure)
+        return _metres(model, getattr(form, name, None), otherwise)
 
     stem = stated("freeboard_stem", 0.35 + 0.095 * length)
     transom = stated("freeboard_transom", 0.66 * stem)
@@ -229,52 +232,52 @@ def lines_of(model: Model) -> Lines:
         widest_at=stated("widest_at", 0.38 * length),
         sole=stated("sole", 0.25 * least),
     )
-    return plain if form is None else _fitted_out(plain, form)
+    return plain if form is None else _fitted_out(plain, model, form)
 
 
-def _fitted_out(plain: Lines, form: Form) -> Lines:
+def _fitted_out(plain: Lines, model: Model, form: Form) -> Lines:
     """With what stands on the boat."""
     cockpit, rail = form.cockpit, form.rail
-    return replace(
-        plain,
-        cockpit=None
-        if cockpit is None
-        else (
-            _metres(cockpit.aft),
-            _metres(cockpit.fore),
-            plain.beam if cockpit.width is None else _metres(cockpit.width),
-        ),
-        blocks=tuple(_blocks(plain, form.houses)),
-        rail=None
-        if rail is None
-        else (_metres(rail.aft), _metres(rail.fore), _metres(rail.height)),
-    )
+    if cockpit is not None:
+        ends = _metres(model, cockpit.aft), _metres(model, cockpit.fore)
+        plain = replace(plain, cockpit=(*ends, _metres(model, cockpit.width, plain.beam)))
+    if rail is not None:
+        measures = (_metres(model, each) for each in (rail.aft, rail.fore, rail.height))
+        aft, fore, height = measures
+        plain = replace(plain, rail=(aft, fore, height))
+    return replace(plain, blocks=tuple(_blocks(plain, model, form.houses)))
 
 
-def _blocks(lines: Lines, houses: tuple[House, ...]) -> Iterator[Block]:
+def _blocks(lines: Lines, model: Model, houses: tuple[House, ...]) -> Iterator[Block]:
     below = 0.0
     for house in houses:
-        aft, fore, height = _metres(house.aft), _metres(house.fore), _metres(house.height)
+        aft, fore = _metres(model, house.aft), _metres(model, house.fore)
         # What stands on the deck is as high above its edge halfway along it.
         base = {"sole": lines.sole, "house": below}.get(str(house.stands_on))
         if base is None:
             base = lines.edge((aft + fore) / 2)
-        below = base + height
+        below = base + _metres(model, house.height)
         yield Block(
             aft=aft,
             fore=fore,
             foot=base if house.stands_on == "house" else min(base, lines.sole),
             bottom=base,
             top=below,
-            width=lines.beam * 2 / 3 if house.width is None else _metres(house.width),
-            lean=0.0 if house.lean is None else _metres(house.lean),
+            width=_metres(model, house.width, lines.beam * 2 / 3),
+            lean=_metres(model, house.lean),
             windows=bool(house.windows),
             open_aft=bool(house.open_aft),
         )
 
 
-def _metres(figure: Figure) -> float:
+def _size(figure: Figure) -> float:
+    """Metres of a boat's length or beam."""
     return float(public_measure(figure).amount)
+
+
+def _metres(model: Model, figure: Figure | None, otherwise: float = 0.0) -> float:
+    """Metres of a length of a boat's form, or what it is otherwise."""
+    return otherwise if figure is None else _millimetres(form_seen(model, figure))
 
 
 def _millimetres(length: PublicMeasure) -> float:

@@ -58,7 +58,7 @@ class Lines:
 
     def edge(self, at: float) -> float:
         """How high the deck's edge is above the waterline: a parabola to either end."""
-        if at < self.least_at:
+        if at < self.least_at or self.least_at == self.length:
             return self.least + (self.transom - self.least) * (1 - at / self.least_at) ** 2
         forward = (at - self.least_at) / (self.length - self.least_at)
         return self.least + (self.stem - self.least) * forward**2
@@ -67,7 +67,7 @@ class Lines:
         """Half the width of the deck: a parabola abaft the widest place, before it a cubic that
         ends in a point at the stem."""
         widest, narrow = self.beam / 2, self.transom_beam / 2
-        if at < self.widest_at:
+        if at < self.widest_at or self.widest_at == self.length:
             return widest - (widest - narrow) * (1 - at / self.widest_at) ** 2
         forward = min((at - self.widest_at) / (self.length - self.widest_at), 1.0)
         return widest * (1 - (1 - FULLNESS) * forward**2 - FULLNESS * forward**3)

@@ -114,13 +114,13 @@ class LocalTable:
         yield LocalColumn(say("Currency"), lambda _: sheet.currency)
         yield LocalColumn(say("Tax"), self._tax)
         for unit, worth in self._masses:
-            head = f"{say('Mass')} ({unit})"
+            head = f"{say('Weight')} ({unit})"
             yield LocalColumn(head, self._mass(worth), number=unit)
         yield LocalColumn(say("Lead time"), lambda line: line.lead_time)
         yield LocalColumn(say("Only with"), lambda line: self._named(line.needs))
         yield LocalColumn(say("Not together with"), lambda line: self._named(line.not_with))
         yield LocalColumn(say("In place of"), lambda line: self._named(line.instead_of))
-        yield LocalColumn(say("Holds"), lambda line: self._named(line.holds))
+        yield LocalColumn(say("Includes"), lambda line: self._named(line.holds))
         yield LocalColumn(
             say("Openings in the hull"),
             lambda line: caution(sheet) if line.kind == OPENING else "",

@@ -41,7 +41,6 @@ from quoter.workbook.portrait import Piece, Portrait, write_portraits
 MEASURES = {METRIC.name: 1, US.name: 1, BOTH: 2}  # columns of a measure, by which units are read
 FROZEN = 3  # rows: the title, what it is of, the heads of the columns
 _NAME, _LEAD_TIME, _MEASURE, _PRICE = 38.0, 17.0, 11.0, 17.0
-_BETWEEN = "; "
 
 
 def boats_widths(units: str) -> tuple[float, ...]:
@@ -147,7 +146,7 @@ class _PriceBook:
         over = MEASURES[sheet.units]
         page.repeated = page.add(
             Piece(say("Boat"), "head_text"),
-            *(Piece(say(what), "head_number", over=over) for what in ("Length", "Beam", "Mass")),
+            *(Piece(say(what), "head_number", over=over) for what in ("Length", "Beam", "Weight")),
             Piece(say("Price"), "head_number"),
         )
         for model in sheet.models:
@@ -171,13 +170,13 @@ class _PriceBook:
     def _boat(self, title: str, model: ModelView) -> Portrait:
         sheet, say = self.sheet, self._say
         page = Portrait(title, boat_widths(sheet.units), frozen=FROZEN)
-        price = money.money(total(sheet, model).amount, sheet.currency, self._locale)
+        price = money.money(total(sheet, model).amount, sheet.currency, self._locale, sheet.whole)
         page.across(f"{model.name}, {price}", "title")
         page.across(self._edition(), "lead")
         page.repeated = page.add(
             Piece(say("Option"), "head_text"),
             Piece(say("Lead time"), "head_text"),
-            Piece(say("Adds"), "head_number", over=MEASURES[sheet.units]),
+            Piece(say("Weight"), "head_number", over=MEASURES[sheet.units]),
             Piece(say("Price"), "head_number"),
         )
         for group in model.groups:
@@ -213,10 +212,12 @@ class _PriceBook:
 
     def _package(self, page: Portrait, package: PackageView) -> None:
         say = self._say
-        saving = money.money(package.saving.amount, self.sheet.currency, self._locale)
-        rules = [self._rule(say("Holds"), package.options)]
+        saving = money.money(
+            package.saving.amount, self.sheet.currency, self._locale, self.sheet.whole
+        )
+        rules = [self._rule(say("Includes"), package.options)]
         if package.saving.amount:
-            rules.append(f"{say('Saves')}: {saving}")
+            rules.append(f"{say('Saving')}{say(': ')}{saving}")
         self._line(page, "\n".join([package.name, *rules]), "", package.mass, package.price)
 
     def _line(
@@ -247,7 +248,8 @@ class _PriceBook:
         return "\n".join(filter(None, [option.name, *rules]))
 
     def _rule(self, words: str, options: Sequence[OtherOption]) -> str:
-        return f"{words}: {_BETWEEN.join(map(self._named, options))}" if options else ""
+        colon, between = self._say(": "), self._say("; ")
+        return f"{words}{colon}{between.join(map(self._named, options))}" if options else ""
 
     def _named(self, option: OtherOption) -> str:
         if option.standard:
@@ -324,20 +326,20 @@ class _PriceBook:
         yield say("Currency"), f"{currency} ({sheet.currency})"
         yield say("Tax"), self._tax_basis()
         apart = (f"{each.name} ({self._taxed(each.tax)})" for each in sheet.taxed_apart)
-        if told := _BETWEEN.join(apart):
-            yield say("Taxed otherwise"), told
+        if told := say("; ").join(apart):
+            yield say("Taxed differently"), told
 
     def _tax_basis(self) -> str:
         sheet, say = self.sheet, self._say
         told = {"name": sheet.tax_name, "tax": money.rate(sheet.tax, self._locale)}
         if sheet.taxed and sheet.taxed_apart:
-            words = say("Every price includes %(name)s, at %(tax)s where nothing else is said.")
+            words = say("Every price includes %(name)s, at %(tax)s unless stated otherwise.")
         elif sheet.taxed:
             words = say("Every price includes %(tax)s %(name)s.")
         elif sheet.tax:
-            words = say("No price includes %(name)s; where it is due, %(tax)s are added.")
+            words = say("Prices are without %(name)s; where it is due, %(tax)s is added.")
         else:
-            words = say("No price includes %(name)s.")
+            words = say("Prices are without %(name)s.")
         return words % told
 
     def _contact(self) -> Iterator[str]:
@@ -345,6 +347,8 @@ class _PriceBook:
         yield from filter(
             None, (company.name, company.address, company.phone, company.email, company.website)
         )
+        if self.sheet.builder:
+            yield self._say("Boats built by %(yard)s") % {"yard": self.sheet.builder}
 
     def _block(
         self,

@@ -14,14 +14,15 @@ from operator import add
 
 from babel import Locale
 from babel.core import get_global
+from babel.units import format_unit
 
 from quoter.catalogue.languages import locale_named
-from quoter.catalogue.markets import Market
+from quoter.catalogue.markets import Dealer, Market
 from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
-from quoter.figures import plain_number
+from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
 from quoter.pages.public.drawn_parts import drawing_of
@@ -30,6 +31,7 @@ from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
     GroupView,
+    LeadView,
     ModelView,
     OptionView,
     OtherOption,
@@ -48,6 +50,7 @@ from quoter.pricing.public import (
     own_tax,
     price_list,
     public_measure,
+    whole_weeks,
 )
 from quoter.wording import wording
 
@@ -90,6 +93,18 @@ class SheetSource:
         return self.prices[model, id]
 
 
+@dataclass(frozen=True, slots=True)
+class Copy:
+    """A dealer's own copy of a market's price sheet: in all its languages, or in one by its tag."""
+
+    dealer: Dealer
+    language: str = ""
+
+    def holds(self, head: SheetHead) -> bool:
+        """Whether a price sheet is one of it."""
+        return head.id == self.dealer.market and self.language in ("", head.tag)
+
+
 def sheet_view(
     pricing: Pricing,
     market: Market,
@@ -97,6 +112,7 @@ def sheet_view(
     *,
     changed: bool = False,
     pictures: YardPictures | None = None,
+    copy: Copy | None = None,
 ) -> SheetView:
     """What the sheet of a market shows in the language of a locale.
 
@@ -106,6 +122,7 @@ def sheet_view(
         locale: the reader's
         changed: whether a page of changes goes with it
         pictures: those of the yard, where they are looked at for several sheets
+        copy: the dealer's own that it is of: it leads nowhere else, and has no address of the yard
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
@@ -117,17 +134,18 @@ def sheet_view(
     shown = pictures or YardPictures(pricing)
     sheet = SheetSource(pricing, market, locale, prices, boats, barred, shown)
     head = head_of(pricing, market, locale)
-    others = heads_of(pricing)
+    others = heads_of(pricing, copy)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
     models = tuple(_model(sheet, model) for model in pricing.models.values())
     apart = {each.id: each for model in models for each in model.taxed_apart}
     delivery = _delivery(sheet)
     return SheetView(
-        company=_company(yard.company),
+        company=_company(yard.company if copy is None else copy.dealer),
+        builder="" if copy is None else _plain(yard.company.name),
         head=head,
         languages=tuple(other for other in others if other.id == head.id),
         markets=tuple(other for other in others if other.id != head.id),
-        address=address_of(pricing),
+        address=address_of(pricing) if copy is None else "",
         version=edition.version,
         model_year=edition.model_year,
         valid_from=edition.valid_from,
@@ -172,7 +190,7 @@ def _delivery(sheet: SheetSource) -> DeliveryView | None:
     return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)
 
 
-def _company(company: Company) -> CompanyView:
+def _company(company: Company | Dealer) -> CompanyView:
     email, website = _plain(company.email), _plain(company.website)
     return CompanyView(
         name=_plain(company.name),
@@ -205,11 +223,19 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
+        lead=_lead(sheet, model.lead_weeks),
         standard=tuple(_standard(sheet, model, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
         picture=sheet.pictures.boat(_plain(model.id), sheet.words),
     )
+
+
+def _lead(sheet: SheetSource, weeks: Figure | None) -> LeadView | None:
+    if weeks is None:
+        return None
+    whole = whole_weeks(weeks)
+    return LeadView(whole, format_unit(whole, "duration-week", "long", locale=sheet.locale))
 
 
 def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
@@ -260,6 +286,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
         mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
+        lead=_lead(sheet, option.lead_weeks),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[id]) for id in option.requires),
@@ -337,20 +364,23 @@ def _plain(text: str | None) -> str:
     return "" if text is None else str(text)
 
 
-def published_sheets(pricing: Pricing) -> Iterator[tuple[Market, Locale]]:
-    """Every market with a price sheet, in each of its languages, its own first.
+def published_sheets(pricing: Pricing, copy: Copy | None = None) -> Iterator[tuple[Market, Locale]]:
+    """Every market with a price sheet, in each of its languages, its own first; or those of a copy.
 
     Raises:
         CatalogueError: a language is unknown or has no wording, at its place.
     """
     for market in pricing.catalogue.yard.markets:
-        if market.published:
-            yield from ((market, locale_named(language)) for language in market.languages)
+        for language in market.languages if market.published else ():
+            locale = locale_named(language)
+            if copy is None or copy.holds(head_of(pricing, market, locale)):
+                yield market, locale
 
 
-def heads_of(pricing: Pricing) -> tuple[SheetHead, ...]:
-    """The heads of all price sheets, by market."""
-    return tuple(head_of(pricing, market, locale) for market, locale in published_sheets(pricing))
+def heads_of(pricing: Pricing, copy: Copy | None = None) -> tuple[SheetHead, ...]:
+    """The heads of all price sheets, or of those of a copy, by market."""
+    found = published_sheets(pricing, copy)
+    return tuple(head_of(pricing, market, locale) for market, locale in found)
 
 
 def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from functools import cache, cached_property, partial
+from types import MappingProxyType
 
 from babel import Locale
 from jinja2 import Environment
@@ -14,6 +15,7 @@ from jinja2 import Environment
 from quoter.catalogue.markets import Market
 from quoter.pages.environment import asset, public_environment, render
 from quoter.pages.public.build_list import RuleScript, list_script, rule_script
+from quoter.pages.public.carried import others_script
 from quoter.pages.public.changes import (
     ChangesView,
     changes_view,
@@ -24,6 +26,7 @@ from quoter.pages.public.data import prices_json
 from quoter.pages.public.data_schema import schema_file
 from quoter.pages.public.data_table import csv_metadata, prices_csv
 from quoter.pages.public.drawn_boats import DrawnBoat, drawn_boats
+from quoter.pages.public.folder_zip import folder_zip, zip_name
 from quoter.pages.public.found import ROBOTS, SITEMAP, robots, site_map
 from quoter.pages.public.linked_data import boat_json_ld, offers_json_ld
 from quoter.pages.public.local_table import prices_local_csv
@@ -31,6 +34,7 @@ from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.running_foot import running_foot
 from quoter.pages.public.sheet import (
+    Copy,
     address_of,
     head_of,
     heads_of,
@@ -54,13 +58,18 @@ ASSETS = {
     "assets/boat.css": "public/boat_list.css",
     "assets/compare.css": "public/compare.css",
     "assets/list.css": "public/list.css",
+    "assets/summary.css": "public/summary.css",
     "assets/compare.js": "public/compare.js",
+    "assets/edition.js": "public/edition.js",
     "assets/signs.js": "public/signs.js",
 }
 # The scripts of a model's page, each on top of those before it.
+BOAT_SCRIPTS = (
+    *("amounts", "choice", "forms", "finder", "drawn", "basis", "refusal", "list_box", "carry"),
+    *("boat", "qr", "summary", "request", "beside"),
+)
 # Those of the first page, likewise.
 SEARCH_SCRIPTS = ("amounts", "forms", "search")
-BOAT_SCRIPTS = ("amounts", "choice", "forms", "finder", "drawn", "boat", "request")
 DOOR_ASSETS = ("assets/base.css", "assets/icon.svg", "assets/sheet.css")
 # Pages of a price sheet that show the whole of it, each with what its template is told besides.
 PAGES: dict[str, Callable[[SheetView], dict[str, object]]] = {
@@ -119,16 +128,18 @@ def _joined(scripts: Sequence[str]) -> bytes:
 class PublicSite:
     """The price sheets of a yard: every file by what makes it, and every sheet by its folder."""
 
-    def __init__(self, pricing: Pricing, earlier: Sequence[EarlierLists] = ()) -> None:
-        """Find out which files there are; see `public_pages`."""
+    def __init__(
+        self, pricing: Pricing, earlier: Sequence[EarlierLists] = (), copy: Copy | None = None
+    ) -> None:
+        """Find out which files there are; see `public_pages`. A `copy` is what a dealer gets."""
         self.pricing, self.earlier = pricing, earlier
         self.makers: dict[str, Maker] = {}
         self.sheets: dict[str, MarketSheet] = {}
         self._doors: dict[str, MarketSheet] = {}
         self.pictures = YardPictures(pricing)
         rules = _rules_of(pricing)
-        for market, locale in published_sheets(pricing):
-            sheet = MarketSheet(pricing, market, locale, rules, earlier, self.pictures)
+        for market, locale in published_sheets(pricing, copy):
+            sheet = MarketSheet(pricing, market, locale, rules, earlier, self.pictures, copy)
             self.sheets[sheet.folder] = sheet
             tag = sheet.folder.partition("/")[0]
             for page, word in (("index.html", ""), (f"{tag}/index.html", tag)):
@@ -148,8 +159,17 @@ class PublicSite:
         self._doors |= {SITEMAP: first, ROBOTS: first}
 
     def pages(self, paths: Iterable[str] | None = None) -> dict[str, bytes]:
-        """Path below site/ -> content; all of them, or those that are asked for."""
-        return {path: self.makers[path]() for path in (self.makers if paths is None else paths)}
+        """Path below site/ -> content; all of them, or those that are asked for.
+
+        A whole folder in one file comes last, of what was made for the folder itself.
+        """
+        asked = [*(self.makers if paths is None else paths)]
+        zips = {f"{sheet.folder}/{sheet.zip}": sheet for sheet in self.sheets.values()}
+        found = {path: self.makers[path]() for path in asked if path not in zips}
+        for path in asked:
+            if path in zips:
+                found[path] = zips[path].zipped(found)
+        return found
 
     @cached_property
     def shares(self) -> dict[str, list[str]]:
@@ -182,11 +202,13 @@ class MarketSheet:
         rules: Rules,
         earlier: Sequence[EarlierLists] = (),
         pictures: YardPictures | None = None,
+        copy: Copy | None = None,
     ) -> None:
         """Keep what the files are made from; nothing is made yet."""
         self._pricing, self._market, self.locale = pricing, market, locale
         self.folder = head_of(pricing, market, locale).folder
-        self._rules, self._earlier = rules, earlier
+        self.zip = zip_name(head_of(pricing, market, locale))
+        self._rules, self._earlier, self._copy = rules, earlier, copy
         self._pictures = pictures or YardPictures(pricing)
 
     @cached_property
@@ -194,7 +216,23 @@ class MarketSheet:
         """What the sheet shows."""
         changed = bool(self._earlier)
         return sheet_view(
-            self._pricing, self._market, self.locale, changed=changed, pictures=self._pictures
+            self._pricing,
+            self._market,
+            self.locale,
+            changed=changed,
+            pictures=self._pictures,
+            copy=self._copy,
+        )
+
+    @cached_property
+    def other(self) -> SheetView | None:
+        """The same with tax where the sheet is without, or without; None where that isn't shown."""
+        if not self._market.tax_switch:
+            return None
+        shown = "without tax" if self.view.taxed else "with tax"
+        market = self._market.model_copy(update={"prices": shown})
+        return sheet_view(
+            self._pricing, market, self.locale, changed=self.view.changed, pictures=self._pictures
         )
 
     @cached_property
@@ -228,7 +266,11 @@ class MarketSheet:
     def views(self) -> tuple[object, ...]:
         """All that its files are made from."""
         drawn = tuple(self.drawn.values())
-        return self.view, comparison(self.view), described(self.view), self.changes, drawn
+        other = () if self.other is None else (self.other,)
+        return (
+            *(self.view, comparison(self.view), described(self.view), self.changes, drawn),
+            *other,
+        )
 
     @property
     def rules(self) -> list[RuleScript]:
@@ -250,16 +292,31 @@ class MarketSheet:
         found["assets/search.js"] = search_script
         found["assets/boats.js"] = self._boats
         files = {**DATA, "prices.xlsx": price_book, "assets/foot.css": running_foot}
+        files["assets/others.js"] = others_script
         found |= {path: partial(self._file, make) for path, make in files.items()}
         found |= {name: partial(self._pictures.file, name) for name in self._pictures.names}
-        return found | {path: partial(asset, source) for path, source in ASSETS.items()}
+        found |= {path: partial(asset, source) for path, source in ASSETS.items()}
+        return found | {self.zip: self.zipped}
+
+    def zipped(self, made: Mapping[str, bytes] = MappingProxyType({})) -> bytes:
+        """Its whole folder in one file.
+
+        Args:
+            made: files of the site that are there already, by path below it; others are made
+        """
+        files = {}
+        for path, make in self.makers().items():
+            if path != self.zip:
+                files[path] = made.get(f"{self.folder}/{path}") or make()
+        return folder_zip(self.view, files)
 
     def door(self, tag: str) -> bytes:
         """The page before the price sheets: all of them, or those in one language by its tag."""
-        heads = heads_of(self._pricing)
+        heads = heads_of(self._pricing, self._copy)
         tags = tuple(dict.fromkeys(head.tag for head in heads))
         shown = [[head for head in heads if head.tag == each] for each in tags if tag in ("", each)]
-        told = {"languages": shown, "tags": tags, "tag": tag, "root": "../" if tag else ""}
+        listed = tuple(dict.fromkeys(head.tag for head in heads if not head.trade)) or tags
+        told = {"languages": shown, "tags": listed, "tag": tag, "root": "../" if tag else ""}
         hidden = all(head.trade for heads in shown for head in heads)
         return self._render("public/door.html", **told, hidden=hidden)
 
@@ -271,7 +328,7 @@ class MarketSheet:
         """The page of changes, where earlier prices may need decimals that those of now don't."""
         page, changes = "changes.html", self.changes
         alike = self.view.whole and changes is not None and whole(changes.shown)
-        told = {"sheet": self.view, "changes": changes, "root": "", "page": page}
+        told = self._told(changes=changes, root="", page=page)
         return render(self._templates(alike), f"public/{page}", **told)
 
     def _model(self, id: str) -> bytes:
@@ -282,13 +339,16 @@ class MarketSheet:
             "after": models[place + 1] if place + 1 < len(models) else None,
             "boat": self.drawn[id],
             "offers": boat_json_ld(self.view, models[place]),
+            "other": self.other,
+            "turned": None if self.other is None else self.other.models[place],
         }
         return self._render("public/model.html", **told, root="../", page=f"models/{id}.html")
 
     def _list(self, id: str) -> bytes:
         rules = self._rules(id)
+        say = wording(self.locale)
         return list_script(
-            self.view, self.view.models[self._places[id]], rules, wording(self.locale), self.locale
+            self.view, self.view.models[self._places[id]], rules, say, self.locale, self.other
         )
 
     def _boats(self) -> bytes:
@@ -298,4 +358,8 @@ class MarketSheet:
         return make(self.view)
 
     def _render(self, template: str, **context: object) -> bytes:
-        return render(self._environment, template, sheet=self.view, **context)
+        return render(self._environment, template, **self._told(**context))
+
+    def _told(self, **context: object) -> dict[str, object]:
+        """What every page of the sheet is told, and what one is told besides."""
+        return {"sheet": self.view, "other": None, "zip": self.zip, **context}

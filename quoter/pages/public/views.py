@@ -50,6 +50,14 @@ class SurchargeView(View):
 
 
 @dataclass(frozen=True, slots=True)
+class LeadView(View):
+    """How many whole weeks before delivery something has to be ordered, and that in words."""
+
+    weeks: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
 class PictureSize(View):
     """A picture in one size: its file in the sheet's folder, and its width and height in pixels."""
 
@@ -83,7 +91,8 @@ class OptionView(View):
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `elsewhere` how many other models have it; `new` whether this
-    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated.
+    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated;
+    `lead` is what its lead time in words comes to, if known.
     """
 
     id: str
@@ -94,6 +103,7 @@ class OptionView(View):
     tax: TaxView | None
     mass: PublicMeasure
     lead_time: str
+    lead: LeadView | None
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
     needs: tuple[OtherOption, ...]
@@ -149,7 +159,10 @@ class StandardView(View):
 
 @dataclass(frozen=True, slots=True)
 class ModelView(View):
-    """A model: length and beam, mass and price with its standard equipment."""
+    """A model: length and beam, mass and price with its standard equipment.
+
+    `lead` is how long the yard takes from the order to the boat, if it says so.
+    """
 
     id: str
     name: str
@@ -158,6 +171,7 @@ class ModelView(View):
     beam: PublicMeasure
     mass: PublicMeasure
     price: PublicPrice
+    lead: LeadView | None
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
     packages: tuple[PackageView, ...]
@@ -235,6 +249,7 @@ class DeliveryView(View):
 class SheetView(View):
     """The whole price sheet of one market in one language.
 
+    `company` is who sells and `builder` the yard's name where a dealer does, else empty;
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
@@ -245,6 +260,7 @@ class SheetView(View):
     """
 
     company: CompanyView
+    builder: str
     head: SheetHead
     languages: tuple[SheetHead, ...]
     markets: tuple[SheetHead, ...]
@@ -286,6 +302,11 @@ class SheetView(View):
         alike = [head for head in self.languages if _spoken(head) == _spoken(self.head)]
         said = [self.head.market] if self.markets else []
         return ", ".join([*said, *([self.head.language] if len(alike) > 1 else [])])
+
+    @property
+    def yard(self) -> str:
+        """Who builds the boats, whoever sells them."""
+        return self.builder or self.company.name
 
     @property
     def groups(self) -> tuple[str, ...]:
