@@ -294,6 +294,7 @@ def test_a_supplier_named_in_a_public_text_is_told_with_both_lines(tmp_path: Pat
     }
     assert {leak.file.rpartition(".")[2] for leak in caught.value.leaks} == {
         "html",
+        "js",
         "json",
         "jsonld",
         "zip",
