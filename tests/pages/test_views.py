@@ -87,9 +87,9 @@ def test_the_check_of_annotations_sees_a_figure() -> None:
 def test_everything_a_template_can_reach_is_plain(small_pricing: Pricing) -> None:
     sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], Locale("en"))
     kinds = {type(value) for value in reachable(sheet)}
-    # The yard charges no delivery and no surcharge, has no pictures and
+    # The yard charges no delivery and no surcharge, states no weeks, has no pictures and
     # no drawings, and all bears the usual tax.
-    absent = {views.DeliveryView, views.SurchargeView, views.TaxView}
+    absent = {views.DeliveryView, views.LeadView, views.SurchargeView, views.TaxView}
     absent |= {views.PictureSize, views.PictureView} | DRAWN_VIEWS
     assert kinds == (PLAIN | VIEWS | {tuple}) - absent
 
