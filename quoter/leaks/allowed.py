@@ -22,7 +22,6 @@ from babel.numbers import (
     get_currency_name,
     get_currency_precision,
 )
-from babel.units import format_unit
 from pydantic import BaseModel
 
 from quoter.catalogue.languages import wording_code
@@ -30,7 +29,7 @@ from quoter.figures import Figure
 from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
-from quoter.pages.money import INCH, MINUS, POUND, feet_and_inches
+from quoter.pages.money import INCH, MINUS, POUND, feet_and_inches, unit_written
 from quoter.pages.money import day as long_day
 from quoter.pages.public.view import Coordinates
 
@@ -303,7 +302,7 @@ def _forms(locale: Locale, currency: str) -> Iterator[list[str]]:
     written[MONEY].append(format_currency(-_SAMPLE, currency, locale=locale))
     written[SHARE].append(format_percent(-_SAMPLE / 100, locale=locale))
     for kind, unit in _UNITS.items():
-        written[kind] = [format_unit(_SAMPLE, unit, "short", "#0", locale)]
+        written[kind] = [unit_written(_SAMPLE, unit, locale)]
     for minus, (kind, samples) in product(signs, written.items()):
         for sample in samples:
             tokens = [

@@ -12,6 +12,7 @@ from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache, partial
+from typing import Literal
 
 from babel import Locale
 from babel.core import get_global
@@ -277,13 +278,23 @@ def babel_percent(rounded: Decimal, locale: Locale, digits: int) -> str:
     return _finished(format_percent(fraction, pattern, locale, group_separator=grouped), locale)
 
 
+# Where the short name is a whole word, which no drawing has room for: the sign for inches.
+_WIDTHS: dict[tuple[str, str], Literal["short", "narrow"]] = {("nb", "length-inch"): "narrow"}
+
+
+def unit_written(amount: Decimal, name: str, locale: Locale) -> str:
+    """A plain number with its unit: by its short name, or its sign."""
+    width = _WIDTHS.get((locale.language, name), "short")
+    return str(format_unit(amount, name, width, "#0", locale))
+
+
 def babel_measure(rounded: Decimal, name: str, locale: Locale, digits: int) -> str:
     """The same of an amount with its unit.
 
     It is two of the unit with another number in their place: a symbol is the same for one and for
     many, and Babel lacks some for one.
     """
-    two = str(format_unit(_TWO, name, "short", "#0", locale))
+    two = unit_written(_TWO, name, locale)
     return _finished(two.replace(str(_TWO), babel_number(rounded, locale, digits)), locale)
 
 

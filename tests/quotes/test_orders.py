@@ -313,7 +313,7 @@ def test_a_second_confirmation_needs_a_word_and_the_first_one_stays(quotes: Path
     assert {name: after[name] for name in before} == before
     assert {*after} - {*before} == {f"2026-0001-order-2/{n}" for n in ORDER_FILES}
     page = after["2026-0001-order-2/order.html"].decode()
-    assert "No. 2, in place of the one before" in page
+    assert "No. 2, replaces the one before" in page
     assert "Rurik Olm" in page
     assert "24 June 2027" in page
     assert run("quotes", "--check", "--quotes", quotes).stdout == (
