@@ -21,10 +21,10 @@ from tests.pages.parsed import Element, Page
 # it is offered, and that it is standard.
 WORDS = {
     "en": ("one other boat", "{} other boats", "Offered on {} boats:", "standard"),
-    "de": ("einem weiteren Boot", "{} weiteren Booten", "Lieferbar für {} Boote:", "Serie"),
+    "de": ("ein weiteres Boot", "{} weitere Boote", "Angeboten für {} Boote:", "Serie"),
     "fr": ("un autre bateau", "{} autres bateaux", "Proposé sur {} bateaux :", "de série"),
     "nb": ("én annen båt", "{} andre båter", "Tilbys på {} båter:", "standard"),
-    "es": ("otro barco", "otros {} barcos", "Disponible en {} barcos:", "de serie"),
+    "es": ("otro barco", "otros {} barcos", "Se ofrece en {} barcos:", "de serie"),
 }
 LANGUAGES = tuple(WORDS)
 Fleet = Callable[[int], Pricing]
