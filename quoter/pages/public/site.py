@@ -149,7 +149,7 @@ class PublicSite:
                     self._doors[page], self.makers[page] = sheet, partial(sheet.door, word)
             self.makers |= {f"{sheet.folder}/{path}": make for path, make in sheet.makers().items()}
         self.makers |= {path: partial(asset, ASSETS[path]) for path in DOOR_ASSETS}
-        if self._doors and (address := address_of(pricing)):
+        if copy is None and self._doors and (address := address_of(pricing)):
             self._be_found(address, next(iter(self.sheets.values())))
 
     def _be_found(self, address: str, first: MarketSheet) -> None:
