@@ -166,10 +166,8 @@ def _booked(
     catalogue: Path, as_of: datetime | None, settings: tuple[str, ...], name: str, depth: int
 ) -> tuple[Pricing, list[Step]]:
     """The figures of what was booked that a name means, as deep as asked where it is but one."""
-    from quoter.actuals.account import (
-        account_of,  # not before what was booked is asked about
-        figures_of,
-    )
+    # Not before what was booked is asked about.
+    from quoter.actuals.account import account_of, figures_of
 
     pricing, _ = price(catalogue, as_of, strict=False, settings=settings)
     with stopping(catalogue):
