@@ -14,6 +14,7 @@ from pathlib import Path
 # A catalogue's own files. A table of ten prices a day fills half of it in twenty years.
 LARGEST_FILE = 5_000_000  # bytes of one file; the demonstration's largest has 25,000
 MOST_FILES = 2_000  # price lists, or translations: one a week for forty years
+LARGEST_PICTURE = 20_000_000  # bytes; a camera's with 40 million points has about as many
 MOST_LINES = 100_000  # of a table; a rate for each of ten currencies every bank day of 40 years
 
 # What suppliers and banks send.

@@ -21,7 +21,7 @@ from quoter.catalogue.adding import ACTUALS, pending
 from quoter.catalogue.parts import PART_KINDS
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.source import Text
-from quoter.pages.public.sheet import heads_of
+from quoter.pages.public.heads import heads_of
 from quoter.pages.public.site import MarketSheet
 from quoter.pricing.controls import assemblies_of
 from quoter.pricing.price import PricedModel, Pricing

@@ -22,7 +22,7 @@ from pathlib import Path
 from tempfile import TemporaryDirectory
 
 from quoter.catalogue.mark import looked_at
-from quoter.intake import IntakeError, read_file
+from quoter.intake import LARGEST_PICTURE, IntakeError, read_file
 from quoter.pricing.priced import price_catalogue
 from quoter.publish.kept import program
 from quoter.tasks import LONGEST_FIRST, Made, Task, Work
@@ -147,7 +147,7 @@ def source_of(folder: Path, as_of: date | None, settings: Sequence[str], publish
         files[name] = None if path.is_dir() else b""
         with suppress(OSError, IntakeError):
             if path.is_file():
-                files[name] = read_file(path)
+                files[name] = read_file(path, LARGEST_PICTURE)
     return Source(files, as_of, tuple(settings), published, program())
 
 

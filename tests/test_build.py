@@ -111,7 +111,9 @@ SMALLEST = 20  # euros; below it, sizes in metres and numbers of drawings look t
 
 
 def site_texts() -> dict[str, str]:
-    found = {name: raw.decode("utf-8") for name, raw in contents(PROJECT / "site").items()}
+    site = contents(PROJECT / "site")
+    # What holds other files holds them as they are.
+    found = {name: raw.decode("utf-8", "replace") for name, raw in site.items()}
     assert found
     return found
 

@@ -155,7 +155,7 @@ def test_build_writes_both_folders_and_says_where_to_look(tmp_path: Path) -> Non
     assert result.stderr == ""
     assert result.stdout == (
         "Prices of 2026-01-01\n"
-        f"{site}: 24 public files, open {site / 'index.html'}\n"
+        f"{site}: 32 public files, open {site / 'index.html'}\n"
         f"{internal}: 2 workbooks, open {internal / 'review' / 'index.html'}\n"
     )
     assert (site / "en" / "home" / "models" / f"{MODEL}.html").is_file()

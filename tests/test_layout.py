@@ -26,12 +26,13 @@ plausibility
 pricing
 analysis
 actuals | importing
-workbook | pages
+workbook
+pages
 leaks | publish
 keys
 tasks
 workers
-build
+build | copies
 quotes | preview
 guide
 cli
@@ -214,7 +215,7 @@ BAD_IMPORTS = [
     ("figures/ops.py", "\nfrom quoter.pricing import margin\n", f":2: figures {UP} pricing"),
     ("figures/ops.py", "import os, quoter.build as b\n", f":1: figures {UP} build"),
     ("engineering/core.py", "from quoter import catalogue\n", f":1: engineering {UP} catalogue"),
-    ("pages/render.py", "from ..workbook import books\n", f":1: pages {UP} workbook"),
+    ("pages/render.py", "from ..leaks import guard\n", f":1: pages {UP} leaks"),
     ("pages/render.py", "from .. import cli\n", f":1: pages {UP} cli"),
     ("units.py", "def f():\n    import quoter.figures.ops\n", f":2: units {UP} figures"),
     ("problems.py", "if X:\n    from quoter.units import Unit\n", f":2: problems {UP} units"),

@@ -164,7 +164,7 @@ def test_a_cost_is_told_by_name(guard: SiteGuard, index: bytes, small_pricing: P
 
 
 def test_every_leak_is_told_once_with_its_file_and_place(guard: SiteGuard, index: bytes) -> None:
-    page = index.replace(b"<h1>", b"<h1>2128.45 and 34.02 and 2128.45 ")
+    page = index.replace(b"<h1>", b"<h1>2128.45 near 34.02 near 2128.45 ")
     name = "en/home/cost.html"
     with pytest.raises(LeakError) as caught:
         guard.look_through({name: index, INDEX: page})
@@ -172,7 +172,7 @@ def test_every_leak_is_told_once_with_its_file_and_place(guard: SiteGuard, index
     assert str(caught.value).splitlines() == [
         HEAD,
         f"{name}: its name: 'cost'",
-        f"{INDEX}:{at}:5: '2128.45 and 34.02 and 2128.45'",
+        f"{INDEX}:{at}:5: '2128.45 near 34.02 near 2128.45'",
     ]
 
 
@@ -212,8 +212,8 @@ def test_a_filter_that_prints_costs_publishes_nothing(
     cost = small_pricing.models["cutter"].options["hatch"].assembly.cost
     right = money.money
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
-        return right(Decimal(f"{cost.value:.2f}"), currency, locale)
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
+        return right(Decimal(f"{cost.value:.2f}"), currency, locale, whole)
 
     monkeypatch.setattr(money, "money", wrong)
     with pytest.raises(LeakError) as caught:
@@ -227,8 +227,8 @@ def test_neither_a_build_nor_a_quote_writes_anything_then(
 ) -> None:
     right = money.money
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
-        return right(amount * Decimal("0.7071"), currency, locale)
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
+        return right(amount * Decimal("0.7071"), currency, locale, whole)
 
     monkeypatch.setattr(money, "money", wrong)
     site, internal, quotes = (tmp_path / name for name in ("site", "internal", "quotes"))
@@ -294,8 +294,10 @@ def test_a_supplier_named_in_a_public_text_is_told_with_both_lines(tmp_path: Pat
     }
     assert {leak.file.rpartition(".")[2] for leak in caught.value.leaks} == {
         "html",
+        "js",
         "json",
         "jsonld",
+        "zip",
     }
 
 
@@ -338,7 +340,7 @@ def test_a_quote_with_its_yard_s_cost_in_it_is_refused(
     record = SAMPLES["usual"]()
     right, cost = money.money, record.inside.cost
 
-    def wrong(amount: Decimal, currency: str, locale: Locale) -> str:
+    def wrong(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
         return right(cost, currency, locale)
 
     monkeypatch.setattr(money, "money", wrong)

@@ -5,8 +5,10 @@ from __future__ import annotations
 from collections.abc import Callable, Iterator
 
 from quoter.catalogue.accepted import check_accepted
+from quoter.catalogue.checks_drawings import check_drawings
 from quoter.catalogue.checks_emissions import check_applied, check_hap_contents
 from quoter.catalogue.checks_exports import check_exports
+from quoter.catalogue.checks_forms import check_forms, check_positions, check_swatches
 from quoter.catalogue.checks_ids import check_references, every_record
 from quoter.catalogue.checks_options import (
     check_credits,
@@ -39,6 +41,7 @@ from quoter.catalogue.checks_processes import check_infused, check_limits, check
 from quoter.catalogue.checks_yard import (
     check_accounts,
     check_approvers,
+    check_dealers,
     check_home_currency,
     check_markets,
     check_moulds,
@@ -85,9 +88,11 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_markets,
     check_quotes,
     check_approvers,
+    check_dealers,
     check_taxes,
     check_surcharges,
     check_shapes,
+    check_drawings,
     check_zones,
     check_goods,
     check_moulding,
@@ -105,6 +110,9 @@ CHECKS: tuple[Callable[[Records], Iterator[Problem]], ...] = (
     check_credits,
     check_hull_colours,
     check_models,
+    check_positions,
+    check_forms,
+    check_swatches,
     check_volumes,
     check_price_book,
     check_languages,

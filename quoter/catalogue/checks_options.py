@@ -83,7 +83,6 @@ def check_option_models(records: Records) -> Iterator[Problem]:
         uses: tuple[PartUse | Credit, ...] = (*option.parts, *option.credits)
         for use in uses:
             yield from _per_model_faults(records, option, use.per_model)
-        yield from _position_faults(records, option)
         if not (option.parts or option.goods or option.operations):
             what = f"option '{option.id}' holds no parts, goods or operations"
             yield Problem(option.place, "empty", what, "list what it is made of")
@@ -117,23 +116,6 @@ def _per_model_faults(
                 "remove it, or check the option's models",
                 warning=True,
             )
-
-
-def _position_faults(records: Records, option: Option) -> Iterator[Problem]:
-    """A position is on a boat that can have the option, and within its length."""
-    for at in option.at:
-        model = records.models.get(at.model)
-        if model is None:
-            continue  # told by `check_references`
-        if not offered(option, model):
-            what = f"option '{option.id}' is not offered on '{at.model}', where it has a position"
-            hint = "remove it, or check the option's models and minimum length"
-            yield Problem(at.model.place, "not-offered", what, hint)
-        elif at.distance.value > model.length.value:
-            what = f"'{option.id}' sits {at.distance.value:.2f} m from the {at.end} of "
-            what += f"'{at.model}', which is {model.length.value:.2f} m long"
-            hint = "write how far its middle is from that end, with its unit"
-            yield Problem(figure_place(at.distance), "does-not-fit", what, hint)
 
 
 def check_models(records: Records) -> Iterator[Problem]:

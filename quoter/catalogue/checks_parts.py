@@ -49,7 +49,7 @@ def _any(*figures: Figure | None) -> bool:
 def check_shapes(records: Records) -> Iterator[Problem]:
     """A shape is a rectangle, a circle or numbers written by hand, and never two of them."""
     for part in records.parts.values():
-        yield from _shape_faults(part.shape)
+        yield from shape_faults(part.shape)
         if isinstance(part, CorePart) and not _gives_volume(part.shape):
             yield _no_volume(part, part.shape)
     uses: list[PartUse | Credit] = [
@@ -75,7 +75,8 @@ def _no_volume(part: AnyPart, shape: Shape) -> Problem:
     )
 
 
-def _shape_faults(shape: Shape) -> Iterator[Problem]:
+def shape_faults(shape: Shape) -> Iterator[Problem]:
+    """What is wrong with a shape that says all of it."""
     given = {name for name in type(shape).model_fields if getattr(shape, name) is not None}
     if not given:
         hint = "give width and height, diameter, area, or volume"

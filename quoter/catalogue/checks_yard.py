@@ -330,6 +330,27 @@ def check_approvers(records: Records) -> Iterator[Problem]:
                 yield Problem(id.place, "unknown-id", what, nearest(id, classes))
 
 
+def check_dealers(records: Records) -> Iterator[Problem]:
+    """A dealer hands on a price sheet that there is, and says how to reach it."""
+    if records.yard is None:
+        return
+    markets = {str(market.id): market for market in records.yard.markets}
+    yield from _twice(dealer.id for dealer in records.yard.dealers)
+    for dealer in records.yard.dealers:
+        market = markets.get(str(dealer.market))
+        if market is None:
+            what = f"unknown market {quoted(dealer.market)}"
+            yield Problem(dealer.market.place, "unknown-id", what, nearest(dealer.market, markets))
+        elif not market.published:
+            what = f"the market '{market.id}' has no price sheet: it is 'published: no'"
+            hint = "name one that is published, or leave 'published' out of it"
+            yield Problem(dealer.market.place, "values-disagree", what, hint)
+        if not any((dealer.email, dealer.phone, dealer.website, dealer.address)):
+            what = f"nobody who reads the copy for '{dealer.id}' can reach it"
+            hint = "add an 'email', a 'phone', a 'website' or an 'address'"
+            yield Problem(dealer.place, "missing-key", what, hint)
+
+
 def _instalments(policy: QuotePolicy) -> Iterator[Problem]:
     whole = sum(part.share.value for part in policy.deposits)
     if policy.deposits and abs(whole - 1) > NEARLY:

@@ -31,6 +31,8 @@ _DAY = re.compile(r"\d{4}-\d\d-\d\d\Z", re.ASCII)
 # Other days are slips; near the calendar's ends, none could be counted from them.
 FIRST_DAY, LAST_DAY = date(1900, 1, 1), date(2199, 12, 31)
 MEANT_DAYS = f"write a day of the years {FIRST_DAY.year} to {LAST_DAY.year}"
+# A colour of sRGB as CSS Color Module Level 4 writes it in hexadecimal digits, without its alpha.
+_HEX = re.compile(r"#[0-9A-Fa-f]{6}\Z")
 _FORMAT = re.compile(r"[1-9][0-9]{0,5}\Z")
 LONGEST_LINE = 200  # characters; more is no name, and no address on an envelope
 
@@ -192,6 +194,13 @@ def _web_folder(text: Text) -> Text:
     return text
 
 
+def _swatch(text: Text) -> Text:
+    if not _HEX.match(text):
+        hint = "write six hexadecimal digits after a '#', in quotes, for example \"#1f3a5f\""
+        raise _refused(text, "bad-colour", "is no colour", hint)
+    return Text.at(text.lower(), text.place, text.key, text.label)
+
+
 def _format(text: Text) -> int:
     if not _FORMAT.match(text):
         hint = "write the number of the file's format, for example '1'"
@@ -239,6 +248,8 @@ Currency = Annotated[
 Day = Annotated[date, Plain(_date, _string("2026-11-01", format="date"), "a day")]
 DayWords = Annotated[Text, Plain(_day_words, _string("2026-11-01", format="date"), "a day")]
 Per = Annotated[Text, Plain(_per, _string("lb"), "a unit that prices are for")]
+_SWATCH = _string("#1f3a5f", pattern="^" + _HEX.pattern.replace(r"\Z", "$"))
+Swatch = Annotated[Text, Plain(_swatch, _SWATCH, "a colour of six hexadecimal digits after a `#`")]
 _ADDRESS = _string("https://www.yard.example.com/prices/")
 WebFolder = Annotated[Text, Plain(_web_folder, _ADDRESS, "the web address of a folder")]
 Format = Annotated[int, Plain(_format, (("type", "integer"), ("minimum", 1)), "a whole number")]

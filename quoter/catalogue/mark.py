@@ -5,8 +5,9 @@ from __future__ import annotations
 import hashlib
 import re
 from collections.abc import Iterator, Mapping
+from contextlib import suppress
 from datetime import date
-from pathlib import Path
+from pathlib import Path, PurePosixPath
 
 from quoter import __version__
 from quoter.catalogue.accepted import ACCEPTED, files_before
@@ -14,10 +15,12 @@ from quoter.catalogue.adding import ACTUALS, INNER, JOURNAL, pending
 from quoter.catalogue.csv_cells import csv_rows
 from quoter.catalogue.fields import day_of
 from quoter.catalogue.load import read_records
-from quoter.intake import IntakeError, read_file
+from quoter.intake import LARGEST_PICTURE, IntakeError, read_file
 from quoter.problems import Problems
 
 READ = ("*.yaml", "*.csv", "prices/*.csv", "translations/*.po")
+_PICTURED = ("yard.yaml", "options.yaml", "models.yaml")  # what names files of pictures
+_FILE = re.compile(r"""\bfile:\s*["']?([^"'#,{}\n]+?)["']?\s*(?:[,}#\n]|\Z)""")
 # The column that says from when a line of a table holds.
 SINCE = {
     "wages.csv": "date",
@@ -83,6 +86,20 @@ def looked_at(folder: Path) -> Iterator[tuple[str, Path]]:
     for place in (folder, *(folder / name for name in INNER)):
         for path in place.iterdir() if place.is_dir() else ():
             yield path.relative_to(folder).as_posix(), path
+    yield from _pictures(folder)
+
+
+def _pictures(folder: Path) -> Iterator[tuple[str, Path]]:
+    """Files in folders of the catalogue's that it may name as pictures, by name."""
+    named: set[str] = set()
+    for name in _PICTURED:
+        with suppress(OSError, IntakeError):
+            named.update(_FILE.findall(read_file(folder / name).decode(errors="replace")))
+    for name in sorted(named):
+        path = PurePosixPath(name)
+        inner = "/" in name and not path.is_absolute() and ".." not in path.parts
+        if inner and (folder / path).is_file():
+            yield path.as_posix(), folder / path
 
 
 def inputs(folder: Path) -> dict[str, bytes] | None:
@@ -96,7 +113,7 @@ def inputs(folder: Path) -> dict[str, bytes] | None:
     try:
         for name, path in looked_at(folder):
             if not path.name.startswith("."):
-                found[name] = b"" if path.is_dir() else read_file(path)
+                found[name] = b"" if path.is_dir() else read_file(path, LARGEST_PICTURE)
     except (OSError, IntakeError):
         return None
     return found

@@ -51,6 +51,36 @@ class DealerClass(CatalogueRecord):
     note: f.Note | None = None
 
 
+class Dealer(CatalogueRecord):
+    """A dealer who hands on the price sheet of a market in a name of its own.
+
+    All but the note is public, on that dealer's copy alone; class and discount stand elsewhere.
+    """
+
+    id: f.Identifier
+    """Names the dealer on the command line (`quoter sheet --for`), and the copy's folder and ZIP.
+    Example: `eastquay`"""
+    name: f.Words
+    """What the dealer is called, at the head of the copy and in its data, in place of the yard.
+    Example: `Eastquay Boat Sales`"""
+    address: f.Words | None = None
+    """The dealer's address on one line.
+    Example: `14 Eastquay, Sundby`"""
+    email: f.Words | None = None
+    """Where readers of the copy write to, also with a list of their own.
+    Example: `boats@eastquay.example.com`"""
+    phone: f.Words | None = None
+    """Where readers of the copy call.
+    Example: `+00 555 0171`"""
+    website: f.Words | None = None
+    """The dealer's own site.
+    Example: `https://www.eastquay.example.com`"""
+    market: f.Identifier
+    """The market, by its id, whose price sheet the dealer hands on; one that is published.
+    Example: `home`"""
+    note: f.Note | None = None
+
+
 class Approver(CatalogueRecord):
     """A person who may let a quote pass that sales may not issue alone, and within which limits.
 
@@ -103,7 +133,7 @@ class Market(CatalogueRecord):
     Example: `home`"""
     name: f.Translated
     """What customers read for the market; public.
-    Example: `Home market`"""
+    Example: `Dealers and export`"""
     language: f.Words
     """The language of its price sheet and quotes; that of the first market is the language the
     catalogue is written in, and the yard's own pages and workbooks speak it. With a region
@@ -123,6 +153,10 @@ class Market(CatalogueRecord):
     prices: Annotated[str, f.choice("with tax", "without tax")]
     """Whether its price sheet shows prices with tax or without; quotes follow it for consumers.
     Example: `with tax`"""
+    tax_switch: f.Truth = False
+    """Whether readers of a boat's page may switch its prices and their list to the other way:
+    without tax where the price sheet shows them with it, or with tax; public.
+    Example: `yes`"""
     other_taxes: Many[OtherTax] = ()
     """Rates of tax that single options name."""
     currency: f.Currency | None = None
@@ -144,12 +178,31 @@ class Market(CatalogueRecord):
     published: f.Truth = True
     """Whether the market has a price sheet on the site; at least one market has.
     Example: `no`"""
+    audience: Annotated[str, f.choice("public", "trade")] = "public"
+    """Whom its price sheet is for. One for the trade asks search engines to leave it out, and is
+    not in the site's map; whoever has its address can read it all the same. Public.
+    Example: `trade`"""
     note: f.Note | None = None
 
     @property
     def languages(self) -> tuple[Text, ...]:
         """Those its price sheet is in, its own first."""
         return self.language, *self.other_languages
+
+
+class Repricing(CatalogueRecord):
+    """When a published price moves, as `quoter reprice` proposes it."""
+
+    hold_within: f.Fraction
+    """A published price stays where the move to the target would be no larger than this part of
+    it: a list that moves all the time sells badly.
+    Example: `2 %`"""
+    largest_step: Annotated[Figure, f.measure("8 %", "", low=0.0, high=1.0, above_low=True)]
+    """How far a published price moves at once, as a part of it; the rest waits for the next list.
+    Example: `8 %`"""
+    may_fall: f.Truth = False
+    """Whether a published price may be proposed lower than it is.
+    Example: `yes`"""
 
 
 class Surcharge(CatalogueRecord):

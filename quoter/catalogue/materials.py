@@ -240,6 +240,11 @@ class Bought(Material):
     """What one piece, metre or square metre adds to the boat; what it is per is what quantities
     and prices of the item count. `100 %` for goods counted by mass.
     Example: `0.85 kg/each`"""
+    drawn_as: Annotated[str, f.choice("hinge", "latch", "handle", "leg")] | None = None
+    """What it is in drawings of options for customers, where it then stands as often as it is
+    fitted; public.
+    Unless given: it is not drawn.
+    Example: `hinge`"""
     resin_uptake: (
         Annotated[Figure, f.measure("0.6 kg/m2", "kg/m2", "kg/m", "kg/each", low=0.0)] | None
     ) = None

@@ -8,13 +8,12 @@ from pydantic import BeforeValidator, Field
 
 from quoter.catalogue import fields as f
 from quoter.catalogue.certainty import Basis
+from quoter.catalogue.forms import Form, Position
 from quoter.catalogue.operations import APPLIED, Operation
 from quoter.catalogue.parts import PART_KINDS, Goods, Shape
 from quoter.catalogue.pictures import Image
 from quoter.catalogue.record import CatalogueRecord, Many
 from quoter.catalogue.source import Block, Text
-
-SIDES = ("port", "starboard", "centre")
 
 
 def _blocks_by_id(raw: object) -> object:
@@ -120,39 +119,11 @@ class ColourSurcharge(CatalogueRecord):
     Example: `60 EUR`"""
 
 
-class Position(CatalogueRecord):
-    """Where an option sits on one model, as the yard measures it on the boat.
-
-    It approves no structure: an opening needs approved scantlings.
-    """
-
-    model: Annotated[Text, f.ref("model")]
-    """The boat that it is measured on.
-    Example: `weekender_86`"""
-    side: Annotated[str, f.choice(*SIDES)] | None = None
-    """On which side it is. Where an option has several positions on a model, its mass is shared
-    between them equally.
-    Unless given: on the centreline.
-    Example: `starboard`"""
-    end: Annotated[str, f.choice("stem", "transom")]
-    """The end of the boat that the distance is taken from.
-    Example: `transom`"""
-    distance: f.Extent
-    """How far the middle of it is from that end, along the deck line.
-    Example: `2.35 m`"""
-    level: Annotated[str, f.choice("sole", "waterline")]
-    """What the height is taken from: the cockpit sole, or the waterline of the light boat.
-    Example: `sole`"""
-    height: f.Extent
-    """How high its lower edge is above that.
-    Example: `40 mm`"""
-    note: f.Note | None = None
-
-
 class Option(CatalogueRecord):
     """A priced choice.
 
-    Public: its id, name, group, kind, text, image, models, rules, tax, surcharges and lead time.
+    Public: its id, name, group, kind, text, image, swatch, models, rules, tax, surcharges and lead
+    time; its positions by choice.
     Internal: parts, goods, credits, operations, one-off costs, hull mould, hull colour, positions,
     batch and note.
     """
@@ -174,7 +145,7 @@ class Option(CatalogueRecord):
     """What the option is, in a sentence or two for customers; public.
     Example: `A door in the starboard hull side, level with the cockpit sole.`"""
     image: Image | None = None
-    """A picture of the option, for quotes; public.
+    """A picture of the option, for the price sheet and quotes; public.
     Unless given: there is none."""
     models: Many[Annotated[Text, f.ref("model")]] = ()
     """The boats it can be had on; public.
@@ -219,8 +190,8 @@ class Option(CatalogueRecord):
     """How long it takes, in words; public.
     Example: `4 weeks`"""
     lead_weeks: f.Positive | None = None
-    """How many weeks before delivery it has to be ordered; a quote says the longest of what is
-    chosen, and the yard is told of a promised day that comes sooner.
+    """How many weeks before delivery it has to be ordered; public: a quote and the price sheet's
+    list say the longest of what is chosen, and a promised day that comes sooner is told.
     Unless given: it sets no delivery.
     Example: `4`"""
     new_in: f.Words | None = None
@@ -232,8 +203,18 @@ class Option(CatalogueRecord):
     Example: `4`"""
     at: Many[Position] = ()
     """Where it sits, for each model that it was measured on: on the papers for a boat on the floor,
-    with what it weighs down each side; internal.
+    with what it weighs down each side; internal unless `positions` says otherwise.
     Unless given: it has no place there, and counts as centred."""
+    positions: Annotated[str, f.choice("internal", "public")] | None = None
+    """Whether customers see where it sits: `public` draws it on the price sheet's drawings of the
+    boats, at its positions.
+    Unless given: internal, and no drawing shows a trace of it.
+    Example: `public`"""
+    swatch: f.Swatch | None = None
+    """The colour as a screen shows it, for an option of kind colour: beside the option, and on the
+    drawing of a boat that has it; public.
+    Unless given: the drawing keeps its colour.
+    Example: `"#1f3a5f"`"""
     basis: Basis | None = None
     """What times, dimensions and quantities rest on: a `drawing`, a `similar` option, or `timed`
     and measured on the floor. How far they may be out follows.
@@ -351,9 +332,9 @@ class Model(CatalogueRecord):
     Example: `Orvesund 8.6 Weekender`"""
     text: f.Translated
     """What the boat is, in a sentence or two for customers; public.
-    Example: `A cabin boat for two with a galley, a heads and a sheltered helm.`"""
+    Example: `A cabin boat for two with a galley, a toilet and a sheltered helm.`"""
     image: Image | None = None
-    """A picture of the boat, for quotes; public.
+    """A picture of the boat, for the price sheet and quotes; public.
     Unless given: there is none."""
     length: f.Length
     """Length of the boat; public. Options with a `minimum_length` go by it.
@@ -362,13 +343,20 @@ class Model(CatalogueRecord):
     """Width of the boat; public.
     Example: `2.85 m`"""
     lead_weeks: f.Positive | None = None
-    """How many weeks the yard takes from the order to the boat; public on quotes, which say the
-    longest of the boat and of what is chosen.
+    """How many weeks the yard takes from the order to the boat; public on quotes and on the price
+    sheet's list, which say the longest of the boat and of what is chosen.
     Unless given: the options set the delivery.
     Example: `20`"""
+    form: Form | None = None
+    """What the drawings of the boat go by besides length and beam; public.
+    Unless given: common proportions, and the price sheet says that the shape is schematic."""
     hull_colour: Annotated[Text, f.ref("gelcoat")]
     """The gelcoat that faces of colour `hull` get on this boat.
     Example: `gel_white`"""
+    swatch: f.Swatch | None = None
+    """The hull colour as a screen shows it, on the drawings of the boat; public.
+    Unless given: the hull is drawn without a colour, until one with a swatch is chosen.
+    Example: `"#f4f2ea"`"""
     list_price: f.Money
     """The boat's list price before tax, with its standard options, until price_book.csv has one.
     Example: `134900 EUR`"""

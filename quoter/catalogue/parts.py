@@ -14,6 +14,9 @@ from quoter.figures import Figure
 LIES = ("inside", "outside", "upright")
 # The lists of parts.yaml; whatever names a part may name one of any.
 PART_KINDS = ("open_mould", "infused", "closed_mould", "core")
+EDGES = ("left", "right", "top", "bottom")
+SEEN_AS = ("door", "lid", "panel", "ramp", "roof", "seat", "step")
+SHOWN = ("thickness", "core", "laminate")
 
 
 class Shape(CatalogueRecord):
@@ -151,6 +154,39 @@ class Goods(CatalogueRecord):
     Example: `no`"""
 
 
+class Drawing(CatalogueRecord):
+    """How customers see a part in the drawings of the price sheet; public.
+
+    Its outline is drawn to scale and its sides, radius or diameter are told. Nothing else of the
+    part is, unless `shows` names it.
+    """
+
+    what: Annotated[str, f.choice(*SEEN_AS)]
+    """What customers call it, in the words beside the drawing; public.
+    Example: `door`"""
+    view: Annotated[str, f.choice("front", "side", "above")]
+    """From where it is seen; public.
+    Example: `front`"""
+    hinges: Annotated[str, f.choice(*EDGES)] | None = None
+    """The edge that its hinges stand on, as it is seen; latches and handles stand across from it.
+    How many there are follows from goods that say by `drawn_as` what they are; public.
+    Unless given: no hinges are drawn.
+    Example: `left`"""
+    shape: Shape | None = None
+    """Its outline as it is seen, where the part's shape is one that it is costed by, such as the
+    area of a box laid flat; `thickness` is what `shows: [thickness]` then tells; public.
+    Unless given: the part's own shape."""
+    clear: Shape | None = None
+    """The clear opening that it leaves, a rectangle or circle within the outline; public.
+    Unless given: none is drawn."""
+    shows: Many[Annotated[str, f.choice(*SHOWN)]] = ()
+    """What a section beside it tells: the `thickness` of the whole (the widest `gap` of a closed
+    mould), the thickness of its `core`, or how many layers of glass the `laminate` of its thickest
+    zone has; public.
+    Unless given: no section is drawn.
+    Example: `[thickness, core]`"""
+
+
 class Part(CatalogueRecord):
     """What every part has."""
 
@@ -162,6 +198,9 @@ class Part(CatalogueRecord):
     Example: `Side door`"""
     shape: Shape
     """Its dimensions, which an option may change for itself or for one model."""
+    drawing: Drawing | None = None
+    """How customers see it, drawn beside each option that it is a part of; public.
+    Unless given: it is not drawn."""
     batch: f.Whole | None = None
     """How many parts are made together and share each set-up; shop papers are for a batch.
     Unless given: 1.

@@ -358,6 +358,10 @@ class Request(CatalogueRecord):
     """In a request saved from the price sheet, the total that it showed, as its market shows
     prices. If list prices come to another total now, the command says so.
     Example: `62570.40 EUR`"""
+    shown_lead_weeks: f.Positive | None = None
+    """In a request saved from the price sheet, the weeks of the longest lead time that it showed.
+    If lead times come to another now, the command says so.
+    Example: `14`"""
     note: NoteInLines | None = None
     """Words for the customer, printed on the quote.
     Example: `Delivery by mid June would be welcome.`"""

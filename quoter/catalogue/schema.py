@@ -74,9 +74,8 @@ def _told(key: Key, schema: dict[str, Any]) -> dict[str, Any]:
 
 
 def _example(key: Key, schema: dict[str, Any]) -> object:
-    if key.form != VALUE:
-        return yaml.load(key.example, yaml.BaseLoader)
-    return int(key.example) if schema.get("type") == "integer" else key.example
+    read = yaml.load(key.example, yaml.BaseLoader)  # quotes of the example are the file's
+    return int(read) if key.form == VALUE and schema.get("type") == "integer" else read
 
 
 def _tidy(node: Any) -> Any:

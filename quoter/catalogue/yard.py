@@ -12,7 +12,15 @@ from quoter.catalogue.accounts import BankAccount, Country, OneLine
 from quoter.catalogue.booked import ActualsPolicy
 from quoter.catalogue.certainty import Certainty
 from quoter.catalogue.exports import Export
-from quoter.catalogue.markets import Approver, DealerClass, Market, Rounding, Surcharge
+from quoter.catalogue.markets import (
+    Approver,
+    Dealer,
+    DealerClass,
+    Market,
+    Repricing,
+    Rounding,
+    Surcharge,
+)
 from quoter.catalogue.operations import APPLIED
 from quoter.catalogue.options import ById
 from quoter.catalogue.pictures import Image
@@ -57,7 +65,7 @@ class Company(CatalogueRecord):
     Example: `XO 204 117 358`"""
     registration: f.Translated | None = None
     """Where the company is registered and under which number, on quotes.
-    Example: `Register of companies Orvesund, no. 4417`"""
+    Example: `Orvesund register of companies, no. 4417`"""
     bank: Many[BankAccount] = ()
     """Accounts that customers pay into, on quotes; those of another currency than the quote's are
     left out where one is of its own."""
@@ -106,8 +114,9 @@ class PriceSheet(CatalogueRecord):
     news: Many[News] = ()
     """What each edition brings, for the page of changes."""
     address: f.WebFolder | None = None
-    """The web address of the folder that the site is uploaded to; links between its languages, and
-    the price data for other programs (`offers.jsonld`), then hold whole addresses.
+    """The web address of the folder that the site is uploaded to; links between its languages, the
+    pictures that links to it are shown with, and the price data for other programs
+    (`offers.jsonld`) then hold whole addresses, and search engines get a map of it.
     Example: `https://www.orvesund.example.com/prices/`"""
 
     @property
@@ -127,21 +136,6 @@ class Provision(CatalogueRecord):
     price. All provisions and the target margin together stay below 100 %.
     Example: `3 %`"""
     note: f.Note | None = None
-
-
-class Repricing(CatalogueRecord):
-    """When a published price moves, as `quoter reprice` proposes it."""
-
-    hold_within: f.Fraction
-    """A published price stays where the move to the target would be no larger than this part of
-    it: a list that moves all the time sells badly.
-    Example: `2 %`"""
-    largest_step: Annotated[Figure, f.measure("8 %", "", low=0.0, high=1.0, above_low=True)]
-    """How far a published price moves at once, as a part of it; the rest waits for the next list.
-    Example: `8 %`"""
-    may_fall: f.Truth = False
-    """Whether a published price may be proposed lower than it is.
-    Example: `yes`"""
 
 
 class Disposal(CatalogueRecord):
@@ -376,6 +370,9 @@ class Yard(CatalogueRecord):
     first."""
     markets: Many[Market]
     """Markets with their tax, language and currency; the first is the home market."""
+    dealers: Many[Dealer] = ()
+    """Dealers who get a price sheet in their own name from `quoter sheet --for`; each is public on
+    that copy alone."""
     rate_file: RateFile | None = None
     """How published exchange rates are read; `quoter import-rates` needs it."""
     exports: Many[Export] = ()

@@ -23,6 +23,7 @@ COMMANDS = {
     "build": ("build", "Build workbooks, review and price sheet."),
     "check": ("build", "List every problem of a catalogue."),
     "ranges": ("guide", "Show which values are usual, and why."),
+    "sheet": ("sheet", "Write a dealer's copy of the price sheet."),
     "preview": ("preview", "Show the price sheet in a browser as you edit."),
     "why": ("why", "Explain a figure, or what moved a cost."),
     "compare": ("why", "Tell what moved costs between two days or catalogues."),

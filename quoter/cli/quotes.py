@@ -53,8 +53,8 @@ from quoter.quotes.request import RequestError, read_request, sound_wish
 from quoter.quotes.requote import Requote, requote
 from quoter.quotes.requote import as_json as requoted_as_json
 from quoter.quotes.requote import report_lines as requoted_lines
-from quoter.quotes.seen import from_price_sheet, granted_in, seen_words
-from quoter.quotes.warned import touching
+from quoter.quotes.seen import from_price_sheet, granted_in, seen_otherwise
+from quoter.quotes.warned import package_hints, touching
 
 quotes_option = click.option(
     "--quotes", type=OutFolder, default=Path("quotes"), help="Folder of quotes (default: quotes)."
@@ -107,18 +107,17 @@ def quote_command(
     approval = _approval(approve, reason)
     with _issuing(), stopping(catalogue), stopping(request.parent, RequestError):
         asked = read_request(request, _said(buyer, by))
-        model = str(asked.request.model)
+        model, year = str(asked.request.model), asked.request.date.year
         pricing, warnings = price_catalogue(catalogue, asked.request.date, only=model)
         wish = sound_wish(asked, pricing)
         tell(catalogue, touching(warnings, pricing.catalogue.records, wish))
         mark = fingerprint(catalogue, asked.request.date)
         draft = draft_of(pricing, wish, mark, approval)
         if dry_run:
-            _tell(draft, record_of(draft, f"{asked.request.date.year}-0000"), approval)
+            _tell(draft, record_of(draft, f"{year}-0000"), approval)
             click.echo("a dry run: no number was taken")
             return
         made: list[Record] = []
-        year = asked.request.date.year
         folder = issue(quotes, year, lambda number: _files(draft, number, made), even_so=even_so)
     _tell(draft, made[-1], approval)
     _tell_of_pdf(folder, made[-1])
@@ -172,6 +171,8 @@ def _tell(draft: Draft, record: Record, asked: Approval | None) -> None:
     click.echo(f"it leaves {told}, {floor}")
     _tell_of_approval(draft, asked)
     _tell_of_request(draft.wish.request, record)
+    for hint in package_hints(draft.pricing, draft.wish):
+        click.echo(f"worth offering: {hint}")
 
 
 def _tell_of_approval(draft: Draft, asked: Approval | None, *, err: bool = False) -> None:
@@ -202,8 +203,8 @@ def _tell_of_request(request: Request, record: Record) -> None:
         warn(late)
     if inside.delivery is not None:
         click.echo(f"delivery was exchanged: {inside.delivery}")
-    if inside.seen is not None and inside.seen.total != inside.seen.listed:
-        warn(seen_words(record))
+    for moved in seen_otherwise(request, record):
+        warn(moved)
 
 
 @example_command(
@@ -393,8 +394,7 @@ def _check(quotes: Path) -> None:
     for words in found.faults:
         click.secho(words, fg="red", err=True)
     told = f"{counted(found.quotes, 'quote')} and {counted(found.outcomes, 'outcome')} checked"
-    if not found.faults:
-        click.echo(f"{told}: all as they were written")
-        return
-    click.echo(f"{told}: {counted(len(found.faults), 'fault')}", err=True)
-    sys.exit(1)
+    ending = counted(len(found.faults), "fault") if found.faults else "all as they were written"
+    click.echo(f"{told}: {ending}", err=bool(found.faults))
+    if found.faults:
+        sys.exit(1)

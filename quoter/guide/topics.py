@@ -37,6 +37,8 @@ WRITTEN = (
     "quote-data",
     "approvals",
     "price-sheet",
+    "drawings",
+    "dealers",
     "papers",
     "job",
     "workbook",

@@ -11,9 +11,9 @@ from typing import Any
 from quoter.catalogue.adding import with_lines
 from quoter.catalogue.checks_ids import figure_place
 from quoter.catalogue.day import catalogue_day
+from quoter.catalogue.markets import Repricing
 from quoter.catalogue.prices import book_key, usual_limit
 from quoter.catalogue.tables import BookRow
-from quoter.catalogue.yard import Repricing
 from quoter.columns import columns
 from quoter.figures import Figure, money_in
 from quoter.importing.days import far_ahead

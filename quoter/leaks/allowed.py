@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from itertools import product
 from typing import Any
 
 from babel import Locale
@@ -21,7 +22,6 @@ from babel.numbers import (
     get_currency_name,
     get_currency_precision,
 )
-from babel.units import format_unit
 from pydantic import BaseModel
 
 from quoter.catalogue.languages import wording_code
@@ -29,19 +29,24 @@ from quoter.figures import Figure
 from quoter.figures.exact import half_up
 from quoter.leaks.own import BARE, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
-from quoter.pages.money import POUND, feet_and_inches
+from quoter.pages.money import INCH, MINUS, POUND, feet_and_inches, unit_written
 from quoter.pages.money import day as long_day
+from quoter.pages.public.view import Coordinates
 
 MONEY, SHARE = "\0money", "\0share"
 KILOGRAM, POUNDS = "\0kilogram", "\0pound"
 METRE, FEET, INCHES = "\0metre", "\0foot", "\0inch"
+MILLIMETRE = "\0millimetre"
 _UNITS = {
     KILOGRAM: "mass-kilogram",
     POUNDS: "mass-pound",
     METRE: "length-meter",
     FEET: "length-foot",
     INCHES: "length-inch",
+    MILLIMETRE: "length-millimeter",
 }
+_MEASURES = {"kg": KILOGRAM, "m": METRE, "mm": MILLIMETRE}
+_DRAWN_DIGITS = (0, 1, 2)
 # What plain decimals of a view are, by its field; a field of the same name elsewhere by its class.
 _FIELDS = {
     **dict.fromkeys(("price", "saving", "total", "before", "now", "lowest", "difference"), MONEY),
@@ -77,6 +82,7 @@ class Allowed:
         self.own = own_text(wording_code(locale))
         self.texts: set[str] = {""}
         self.counts: set[int] = {0, 1}
+        self.coordinates: set[str] = set()  # values of attributes that place something, no texts
         self._trie: Trie = {}
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
@@ -132,6 +138,8 @@ class Allowed:
             return
         elif kind is tuple or isinstance(value, list | dict):
             self._several(value, what, holder)
+        elif kind is Coordinates:
+            self.coordinates.add(value.written)
         elif kind is int:
             self.counts.add(value)
         elif kind is Decimal:
@@ -141,7 +149,7 @@ class Allowed:
         elif hasattr(value, "amount") and hasattr(value, "currency"):
             self._number(value.amount, MONEY, what, holder)
         elif hasattr(value, "amount") and hasattr(value, "unit"):
-            self._number(value.amount, {"kg": KILOGRAM, "m": METRE}.get(value.unit), what, holder)
+            self._number(value.amount, _MEASURES.get(value.unit), what, holder)
         elif id(value) not in self._walked:
             self._walked.add(id(value))
             for name in _PARTS.get(kind) or _parts_of(kind):
@@ -177,6 +185,10 @@ class Allowed:
             feet, inches = feet_and_inches(value)
             self._is(Decimal(feet), FEET)
             self._is(Decimal(inches), INCHES)
+        elif kind == MILLIMETRE:
+            for digits in _DRAWN_DIGITS:
+                self._is(half_up(value, digits), MILLIMETRE)
+                self._is(half_up(value / INCH / 1000, digits), INCHES)
         else:
             self._is(value, kind)
 
@@ -192,14 +204,15 @@ class Allowed:
         found = self._read.get(token)
         if found is None:
             kinds = {BARE} if token in self._numbers else set()
-            for value in self._values(token):
+            for value in self.values(token):
                 kinds |= self._kinds.get(value, set())
                 if value in self.counts:
                     kinds.add(BARE)
             found = self._read[token] = tuple(kinds)
         return found
 
-    def _values(self, token: str) -> Iterator[Decimal]:
+    def values(self, token: str) -> Iterator[Decimal]:
+        """What a number as this locale writes it, or as data has it, may be."""
         if (value := plain_number(token)) is not None:
             yield value
         for decimal in self._decimals:
@@ -242,6 +255,12 @@ class Allowed:
             yield from rests(text, (self._trie, self.own.phrases), self.kinds)
 
 
+def drawn_readings(millimetres: Decimal) -> set[Decimal]:
+    """What a length of a drawing may be told as: in millimetres or inches, to a hundredth."""
+    lengths = (millimetres, millimetres / INCH / 1000)
+    return {half_up(length, digits) for length in lengths for digits in _DRAWN_DIGITS}
+
+
 _PARTS: dict[type[object], tuple[str, ...]] = {}  # what was found out already
 
 
@@ -274,8 +293,8 @@ def _forms(locale: Locale, currency: str) -> Iterator[list[str]]:
     """How a locale writes numbers of each kind, and the signs of each alone, for scripts."""
     symbols = locale.number_symbols["latn"]
     yield from ([sign] for sign in (symbols["group"], symbols["decimal"]) if sign.strip())
-    minus = tokens_of(symbols.get("minusSign", "-"))
-    yield minus
+    signs = (tokens_of(symbols.get("minusSign", "-")), tokens_of(MINUS))
+    yield from signs
     written = {
         MONEY: [format_currency(_SAMPLE, currency, locale=locale)],
         SHARE: [format_percent(_SAMPLE / 100, locale=locale)],
@@ -283,8 +302,8 @@ def _forms(locale: Locale, currency: str) -> Iterator[list[str]]:
     written[MONEY].append(format_currency(-_SAMPLE, currency, locale=locale))
     written[SHARE].append(format_percent(-_SAMPLE / 100, locale=locale))
     for kind, unit in _UNITS.items():
-        written[kind] = [format_unit(_SAMPLE, unit, "short", "#0", locale)]
-    for kind, samples in written.items():
+        written[kind] = [unit_written(_SAMPLE, unit, locale)]
+    for minus, (kind, samples) in product(signs, written.items()):
         for sample in samples:
             tokens = [
                 kind if is_number(token) else token

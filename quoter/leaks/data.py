@@ -12,13 +12,15 @@ from io import StringIO
 
 from quoter.catalogue.csv_cells import as_written
 from quoter.formats import PRICES, REQUEST, TABLE
-from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, SHARE, Allowed, plain_number
+from quoter.leaks.allowed import KILOGRAM, METRE, MONEY, POUNDS, SHARE, Allowed, plain_number
 from quoter.leaks.own import BARE
 from quoter.leaks.reduction import Rest
 from quoter.pages.money import POUND
 from quoter.pages.number_style import NumberStyle
+from quoter.pages.public import local_table
 from quoter.pages.public.build_list import word_of
 from quoter.pages.public.data_table import COLUMNS, NUMBERS
+from quoter.pages.public.local_table import LocalTable
 from quoter.pages.script import HELPERS, letters
 
 _PLAIN = r'[^"\\\x00-\x1f]*'
@@ -35,7 +37,9 @@ _KINDS: dict[str, tuple[str, ...]] = {
     **dict.fromkeys(("length", "beam", "minimum_length"), (METRE,)),
     **dict.fromkeys(("rate", "tax_rate"), (SHARE,)),
     "value": (KILOGRAM, METRE),
-    **dict.fromkeys(("most", "maxValue", "amountOfThisGood"), (BARE,)),
+    local_table.KILOGRAMS: (KILOGRAM,),
+    local_table.POUNDS: (POUNDS,),
+    **dict.fromkeys(("most", "weeks", "maxValue", "amountOfThisGood"), (BARE,)),
 }
 # Keys that state the format of what is handed on.
 _FORMATS = {"format": PRICES, "request": REQUEST, "schema:version": TABLE}
@@ -52,6 +56,7 @@ _SCRIPT = re.compile(
     r"window\.priceList\.check = check;\n\}\(\)\);\n\Z",
     re.DOTALL,
 )
+_BOATS = re.compile(r"window\.everyBoat = (?P<data>\{.*\});\n\Z", re.DOTALL)
 _RULE = re.compile(r"[A-Za-z_]\w*|\d[\w.]*|[^\s\w]", re.ASCII)
 _STEP = re.compile(r"const (_[a-z]+) = ")
 _RULE_SIGNS = frozenset("(){},;:=+-*/<>!?&|.")
@@ -161,6 +166,24 @@ def csv_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
                 yield Rest(cell, max(text.find(cell), 0))
 
 
+def local_rests(text: str, allowed: Allowed, table: LocalTable) -> Iterator[Rest]:
+    """The same of the table in its reader's habit, whose heads are words of the program."""
+    rows = list(csv.reader(StringIO(text, newline=""), delimiter=table.separator)) or [[]]
+    for row in rows:
+        if len(row) != len(table.columns):
+            yield Rest(table.separator.join(row), max(text.find(row[0] if row else ""), 0))
+            return
+    told: set[str] = set()
+    for column, (head, *cells) in zip(table.columns, zip(*rows, strict=True), strict=True):
+        known = [allowed.knows(head)]
+        plain = [cell.replace(table.decimal, ".") if column.number else cell for cell in cells]
+        known += [_is_cell(column.number, bool(column.number), cell, allowed) for cell in plain]
+        for cell, is_known in zip((head, *cells), known, strict=True):
+            if not is_known and cell not in told:
+                told.add(cell)
+                yield Rest(cell, max(text.find(cell), 0))
+
+
 def _is_cell(name: str, numeric: bool, cell: str, allowed: Allowed) -> bool:
     if numeric:
         number = plain_number(cell)
@@ -178,6 +201,16 @@ def script_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
         yield Rest(rest.text, rest.start + found.start("data"))
     for rest in _rule_rests(found["rules"], allowed):
         yield Rest(rest.text, rest.start + found.start("rules"))
+
+
+def boats_rests(text: str, allowed: Allowed) -> Iterator[Rest]:
+    """What of the data that the first page searches nobody accounts for."""
+    found = _BOATS.match(text)
+    if found is None:
+        yield Rest(text.strip(), 0)
+        return
+    for rest in json_rests(found["data"], allowed, script=True):
+        yield Rest(rest.text, rest.start + found.start("data"))
 
 
 def _rule_rests(rules: str, allowed: Allowed) -> Iterator[Rest]:

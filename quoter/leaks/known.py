@@ -142,6 +142,8 @@ class Known:
                     if text:
                         what = f"the {field} of {kind.replace('_', ' ')} {id}"
                         found.append(Word(str(text), what, getattr(text, "place", None)))
+        for dealer in self._catalogue.yard.dealers:
+            found.append(Word(str(dealer.name), f"the dealer {dealer.id}", _place(dealer.name)))
         return tuple(found)
 
     @cached_property

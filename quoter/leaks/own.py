@@ -32,7 +32,17 @@ _TAG = re.compile(r"</?([a-z][a-z0-9]*)")
 _ATTRIBUTE = re.compile(r'\s([a-zA-Z][\w:-]*)(?:="([^"<>]*)")?')
 # Modules that write data, and what pages are told apart from their views: paths, links, brackets
 # around a measure's other unit.
-_CODE = ("data", "data_table", "linked_data", "build_list", "compare", "site")
+_CODE = (
+    "data",
+    "data_table",
+    "local_table",
+    "linked_data",
+    "build_list",
+    "compare",
+    "site",
+    "found",
+    "folder_zip",
+)
 _SAID_ELSEWHERE = ("../", "mailto:", "(", ")", "ltr", "rtl", "×")
 
 

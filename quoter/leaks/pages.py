@@ -12,6 +12,7 @@ from html import unescape
 
 from quoter.leaks.allowed import Allowed
 from quoter.leaks.data import json_rests
+from quoter.leaks.drawings import Drawings
 from quoter.leaks.reduction import BLANK, Rest
 from quoter.pages.environment import asset
 
@@ -33,7 +34,8 @@ _WITHIN = re.compile(rf"<(?!/?(?:{_PARTS})\b)", re.IGNORECASE)
 _POINTS = ".,"
 _DIGITS = "0123456789.,"  # those of other scripts are in no text of the program
 _DOCTYPE = "<!DOCTYPE html>"
-_COUNTED = "colspan"  # the attribute that is a count of what a view has
+_PLACING = frozenset(("d", "x", "y", "width", "height", "viewBox", "transform"))
+_COUNTED = ("colspan", "width", "height")  # attributes that are a count of what a view has
 _STYLES = ("shared/base.css", "quote/quote.css")
 # Where a line ends behind one tag and the next begins with another: no piece reaches across, and no
 # number does, so that lines may be read apart, in any order.
@@ -44,9 +46,9 @@ _LONGEST_KEPT = 1000  # lines that stand on many pages are short
 class Pages:
     """Reads the pages of a price sheet or quote; what is known of one is known of the next."""
 
-    def __init__(self, allowed: Allowed) -> None:
-        """Begin with nothing read."""
-        self.allowed = allowed
+    def __init__(self, allowed: Allowed, drawings: Drawings | None = None) -> None:
+        """Begin with nothing read; where parts are drawn, with what each drawing tells."""
+        self.allowed, self._drawings = allowed, drawings
         self._known: set[str] = {_DOCTYPE, ""}
         self._values: set[tuple[str, str]] = set()
         self._lines: set[str] = set()
@@ -57,6 +59,8 @@ class Pages:
         Most of its lines stand on other pages as well, so only the others are read; where there is
         a rest, the page is read as a whole, to tell its place.
         """
+        if self._drawings is not None:
+            yield from self._drawings.rests(text)
         if text.startswith(_HEAD) and text.endswith(_TAIL):
             lines = text.removeprefix(_HEAD).removesuffix(_TAIL).split(_BREAK)
             fresh = [line for line in dict.fromkeys(lines) if line not in self._lines]
@@ -106,8 +110,10 @@ class Pages:
             return False
         if (name, value) in self._values or f'{name}="{value}"' in own.attributes:
             return True
+        if name in _PLACING and value in self.allowed.coordinates:
+            return True
         known = self.allowed.knows(unescape(value) if "&" in value else value)
-        if name == _COUNTED and value.isdecimal():
+        if name in _COUNTED and value.isdecimal():
             known = int(value) in self.allowed.counts
         if known:
             self._values.add((name, value))

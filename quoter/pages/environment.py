@@ -80,12 +80,14 @@ def page_environment(
         FileNotFoundError: there is no wording in that language.
     """
     templates = _templates(wording_code(locale), "own" if own else "")
-    environment = _told(templates.overlay(), locale, currency, units)
+    environment = _told(templates.overlay(), locale, currency, units, own)
     environment.globals["style"] = partial(_style, paper=paper)
     return environment
 
 
-def public_environment(locale: Locale, currency: str, units: str = METRIC.name) -> Environment:
+def public_environment(
+    locale: Locale, currency: str, units: str = METRIC.name, *, whole: bool = False
+) -> Environment:
     """The same for a price sheet, where nothing but a public price is written as money.
 
     A mass or a length is a public one, too, and whatever a template prints is a text or a whole
@@ -95,21 +97,30 @@ def public_environment(locale: Locale, currency: str, units: str = METRIC.name) 
         locale: of the reader
         currency: of all amounts
         units: which are read, one of `figures.readers.CHOICES`
+        whole: whether all its prices are whole, so that none is written with decimals
     Raises:
         FileNotFoundError: there is no wording in that language.
     """
     environment = _templates(wording_code(locale), "public").overlay()
     _told(environment, locale, currency, units)
-    environment.filters |= {
-        "money": partial(_public_money, currency=currency, locale=locale),
+    public: dict[str, Callable[..., str]] = {
+        "money": partial(_public_money, currency=currency, locale=locale, whole=whole),
         "length": partial(_public_length, locale=locale, units=units),
         "mass": partial(_public_mass, locale=locale, units=units),
+        "dimension": partial(_public_dimension, locale=locale, units=units),
     }
+    environment.filters |= {name: _for_customers(write) for name, write in public.items()}
     return environment
 
 
-def _told(environment: Environment, locale: Locale, currency: str, units: str) -> Environment:
-    """An environment with all that depends on the reader."""
+def _for_customers(write: Callable[..., str]) -> Callable[..., str]:
+    return lambda *args, **kwargs: money.true_minus(write(*args, **kwargs))
+
+
+def _told(
+    environment: Environment, locale: Locale, currency: str, units: str, own: bool = False
+) -> Environment:
+    """An environment with all that depends on the reader, the yard or a customer."""
     filters: dict[str, Callable[..., str]] = {
         "money": partial(money.money, currency=currency, locale=locale),
         "number": partial(money.number, locale=locale),
@@ -119,6 +130,8 @@ def _told(environment: Environment, locale: Locale, currency: str, units: str) -
         "mass": partial(money.mass, locale=locale, units=units),
         "day": partial(money.day, locale=locale),
     }
+    if not own:
+        filters = {name: _for_customers(write) for name, write in filters.items()}
     environment.filters = {**environment.filters, **filters}
     environment.globals = {
         **environment.globals,
@@ -328,12 +341,17 @@ def _phrases(
     return {"_": gettext, "gettext": gettext, "ngettext": ngettext}
 
 
-def _public_money(price: PublicPrice, currency: str, locale: Locale) -> str:
-    return money.money(public_price(price, currency).amount, currency, locale)
+def _public_money(price: PublicPrice, currency: str, locale: Locale, whole: bool) -> str:
+    return money.money(public_price(price, currency).amount, currency, locale, whole)
 
 
 def _public_mass(mass: PublicMeasure, locale: Locale, units: str) -> str:
     return money.mass(measured_in(mass, "kg").amount, locale, units)
+
+
+def _public_dimension(length: PublicMeasure, *, locale: Locale, units: str) -> str:
+    """A length of a drawing in the reader's units; nothing but a public measure has one."""
+    return money.dimension(measured_in(length, "mm").amount, locale, units)
 
 
 def _public_length(length: PublicMeasure, locale: Locale, units: str) -> str:

@@ -35,7 +35,7 @@ AS_FILLED = {
 IN_TEMPLATES = {"_": None, "gettext": None, "ngettext": (1, 2)}
 IN_PYTHON = {"_": None, "say": None, "_say": None, "plural": (1, 2)}
 # Here `say` tells the person at the terminal what is being done.
-PROGRESS = ("build.py", "tasks.py", "workers.py", "cli/")
+PROGRESS = ("build.py", "copies.py", "tasks.py", "workers.py", "cli/")
 TITLE = "What the pages of the program say. Written by python3 -m quoter.pages.extraction."
 OWN_TITLE = "What the yard itself reads. Written by python3 -m quoter.pages.extraction."
 

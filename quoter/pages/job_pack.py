@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 from decimal import Decimal
 from math import ceil
 
-from quoter.catalogue.options import Position
+from quoter.catalogue.forms import Position
 from quoter.costing.assembly import Assembly, Made, in_building_order
 from quoter.costing.quantities import STATED, entry_of
 from quoter.costing.schedule import Clock, Stop, Stops, clock_of, last_day, schedule
@@ -57,6 +57,7 @@ PLACES = {
     "transom": phrase("transom"),
     "sole": phrase("sole"),
     "waterline": phrase("waterline"),
+    "deck": phrase("deck"),
 }
 # What most builders look at before a boat with openings and lids leaves (common practice).
 HANDOVER = (

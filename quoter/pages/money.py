@@ -8,9 +8,11 @@ from __future__ import annotations
 import re
 import unicodedata
 from collections.abc import Callable
+from dataclasses import replace
 from datetime import date
 from decimal import Decimal
 from functools import cache, partial
+from typing import Literal
 
 from babel import Locale
 from babel.core import get_global
@@ -35,19 +37,48 @@ POUND = to_base(unit("lb"))[1]
 INCHES_IN_A_FOOT = 12
 # With so many whole digits, decimals of kilograms and of pounds are finer than a boat is weighed.
 KG_DIGITS, LB_DIGITS = 4, 2
+WHOLE_MM, SHORT_INCHES = 100, 10  # from which on a drawing tells fewer decimals
 HARD_SPACE = "\N{NO-BREAK SPACE}"
 APOSTROPHE = "'"
+MINUS = "\N{MINUS SIGN}"
+# Languages written as in one country where none is named: the program's own English is British.
+_WRITTEN_AS = {"en": Locale("en", "GB")}
 _TWO = Decimal(2)
 
 
-def money(amount: Decimal, currency: str, locale: Locale) -> str:
+def money(amount: Decimal, currency: str, locale: Locale, whole: bool = False) -> str:
     """An amount with its currency, to the currency's own smallest unit.
+
+    Args:
+        amount: of money
+        currency: its code
+        locale: of the reader
+        whole: whether it stands among whole prices, where it has no decimals unless it needs them
 
     >>> money(Decimal("2.345"), "EUR", Locale("en")), money(Decimal("2.5"), "JPY", Locale("en"))
     ('€2.35', '¥3')
+    >>> money(Decimal("4350.00"), "EUR", Locale("en"), whole=True)
+    '€4,350'
     """
-    style = money_style(currency, locale)
+    style = money_style(currency, locale, whole)
     return style.written(half_up(amount, style.digits))
+
+
+def true_minus(written: str) -> str:
+    r"""A number with a true minus sign, which many of the CLDR's locales write as a hyphen.
+
+    Customers read it so. What is calculated with or compared by programs keeps the locale's own.
+
+    >>> true_minus("-€120.00") == "\N{MINUS SIGN}€120.00"
+    True
+    """
+    return written.replace("-", MINUS)
+
+
+def customers_style(style: NumberStyle) -> NumberStyle:
+    """The same style with `true_minus`, for a script."""
+    before, after = true_minus(style.before_negative), true_minus(style.after_negative)
+    return replace(style, before_negative=before, after_negative=after)
 
 
 def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
@@ -62,10 +93,14 @@ def number(amount: Decimal, locale: Locale, digits: int = 0) -> str:
 def day(on: date, locale: Locale) -> str:
     """A day in full; French counts the first of a month as "1er", which babel does not know.
 
+    English without a region is that of Britain, as its spelling is; the CLDR's is American.
+
     >>> day(date(2026, 12, 1), Locale("fr")), day(date(2026, 12, 11), Locale("fr"))
     ('1er décembre 2026', '11 décembre 2026')
+    >>> day(date(2026, 12, 1), Locale("en")), day(date(2026, 12, 1), Locale("en", "US"))
+    ('1 December 2026', 'December 1, 2026')
     """
-    told = format_date(on, "long", locale=locale)
+    told = format_date(on, "long", locale=_WRITTEN_AS.get(str(locale), locale))
     return f"1er{told[1:]}" if locale.language == "fr" and told.startswith("1 ") else told
 
 
@@ -111,6 +146,30 @@ def length(metres: Decimal, locale: Locale, units: str = BOTH) -> str:
     )
 
 
+def dimension(millimetres: Decimal, locale: Locale, units: str = METRIC.name) -> str:
+    """A length of a drawing in millimetres, in decimal inches, or in both, as `units` say.
+
+    Millimetres are whole from 100 on, inches have one decimal from 10 on and two below; decimals
+    that are nothing are left out.
+
+    >>> dimension(Decimal(720), Locale("en"), "metric and US").replace(HARD_SPACE, " ")
+    '720 mm (28.3 in)'
+    >>> dimension(Decimal("28.5"), Locale("de")).replace(HARD_SPACE, " ")
+    '28,5 mm'
+    """
+    inches = millimetres / INCH / 1000
+    return _in_units(
+        units,
+        lambda: _drawn(millimetres, "length-millimeter", locale, int(millimetres < WHOLE_MM)),
+        lambda: _drawn(inches, "length-inch", locale, 1 if inches >= SHORT_INCHES else 2),
+    )
+
+
+def _drawn(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
+    rounded = half_up(amount, digits).normalize()
+    return _measure(rounded, name, locale, max(0, -int(rounded.as_tuple().exponent)))
+
+
 def _in_units(units: str, metric: Callable[[], str], us: Callable[[], str]) -> str:
     if units == BOTH:
         return f"{metric()} ({us()})"
@@ -145,9 +204,19 @@ def mass(kilograms: Decimal, locale: Locale, units: str = METRIC.name) -> str:
     pounds = kilograms / POUND
     return _in_units(
         units,
-        lambda: _measure(kilograms, "mass-kilogram", locale, _decimals(kilograms, KG_DIGITS)),
-        lambda: _measure(pounds, "mass-pound", locale, _decimals(pounds, LB_DIGITS)),
+        lambda: _measure(kilograms, "mass-kilogram", locale, mass_digits(kilograms)),
+        lambda: _measure(pounds, "mass-pound", locale, pound_digits(pounds)),
     )
+
+
+def mass_digits(kilograms: Decimal) -> int:
+    """The decimals of kilograms that a mass is written with."""
+    return _decimals(kilograms, KG_DIGITS)
+
+
+def pound_digits(pounds: Decimal) -> int:
+    """The decimals of pounds that a mass is written with."""
+    return _decimals(pounds, LB_DIGITS)
 
 
 def _decimals(mass: Decimal, whole_digits: int) -> int:
@@ -159,10 +228,11 @@ def _measure(amount: Decimal, name: str, locale: Locale, digits: int) -> str:
 
 
 @cache  # of the locales and currencies of one yard, as all of these
-def money_style(currency: str, locale: Locale) -> NumberStyle:
-    """How amounts of a currency are written."""
+def money_style(currency: str, locale: Locale, whole: bool = False) -> NumberStyle:
+    """How amounts of a currency are written; `whole` as in `NumberStyle`."""
     digits = get_currency_precision(currency)
-    return style_of(partial(babel_money, currency=currency, locale=locale), digits)
+    style = style_of(partial(babel_money, currency=currency, locale=locale), digits)
+    return replace(style, whole=whole)
 
 
 @cache
@@ -208,13 +278,23 @@ def babel_percent(rounded: Decimal, locale: Locale, digits: int) -> str:
     return _finished(format_percent(fraction, pattern, locale, group_separator=grouped), locale)
 
 
+# Where the short name is a whole word, which no drawing has room for: the sign for inches.
+_WIDTHS: dict[tuple[str, str], Literal["short", "narrow"]] = {("nb", "length-inch"): "narrow"}
+
+
+def unit_written(amount: Decimal, name: str, locale: Locale) -> str:
+    """A plain number with its unit: by its short name, or its sign."""
+    width = _WIDTHS.get((locale.language, name), "short")
+    return str(format_unit(amount, name, width, "#0", locale))
+
+
 def babel_measure(rounded: Decimal, name: str, locale: Locale, digits: int) -> str:
     """The same of an amount with its unit.
 
     It is two of the unit with another number in their place: a symbol is the same for one and for
     many, and Babel lacks some for one.
     """
-    two = str(format_unit(_TWO, name, "short", "#0", locale))
+    two = unit_written(_TWO, name, locale)
     return _finished(two.replace(str(_TWO), babel_number(rounded, locale, digits)), locale)
 
 

@@ -24,7 +24,8 @@ class NumberStyle:
     """What stands before and after a number, and a negative one, and between its digits.
 
     `sizes` are the digits of the last group of thousands and of those before it; numbers of fewer
-    digits than `grouped_from` have none. `digits` are the decimals.
+    digits than `grouped_from` have none. `digits` are the decimals. With `whole` they are left out
+    where they are all nought, as in a list whose prices all are whole.
     """
 
     digits: int
@@ -36,6 +37,7 @@ class NumberStyle:
     decimal: str
     sizes: tuple[int, int]
     grouped_from: int
+    whole: bool = False
 
     def as_data(self) -> dict[str, object]:
         """For a script."""
@@ -46,7 +48,8 @@ class NumberStyle:
         whole, _, decimals = f"{amount.copy_abs():f}".partition(".")
         if len(whole) >= self.grouped_from:
             whole = self.separator.join(reversed([*self._groups(whole)]))
-        body = f"{whole}{self.decimal}{decimals}"
+        shown = "" if self.whole and not decimals.strip("0") else f"{self.decimal}{decimals}"
+        body = f"{whole}{shown}"
         if amount < 0:
             return f"{self.before_negative}{body}{self.after_negative}"
         return f"{self.before}{body}{self.after}"

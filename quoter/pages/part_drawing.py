@@ -17,16 +17,15 @@ from quoter.catalogue.prices import Catalogue
 from quoter.figures import Figure
 from quoter.figures.readers import Reader
 from quoter.pages.amounts import as_written
+from quoter.pages.drawn_shapes import MM, Plan, box, dimension_line, paper, scale_for
 from quoter.pages.picture_views import Amount, Band, Dimension, Drawing, DrawnZone, Mark
 
-# Reductions of ISO 5455, and the room on paper for plan and section in millimetres.
-SCALES = (1, 2, 5, 10, 20, 50, 100, 200, 500)
+# The room on paper for plan and section in millimetres.
 PLAN_ROOM, EDGE_ROOM = (68.0, 64.0), (30.0, 26.0)
 LEFT, TOP, BELOW, ASIDE, LABEL = 20.0, 5.0, 9.0, 4.0, 16.0
-AWAY, TICK, BAR, ROW = 4.0, 1.0, 1.6, 4.2  # of a dimension line, its ticks, a band in section
+AWAY, BAR, ROW = 4.0, 1.6, 4.2  # of a dimension line, a band in section
 HATCHES = 6
 LETTERS = "ABCDEFGHIJKLMNOPQRSTUVWXYZ"
-MM = 1000.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -50,33 +49,6 @@ class Sheet:
     marks: list[Mark] = field(default_factory=list)
 
 
-@dataclass(frozen=True, slots=True)
-class Plan:
-    """The outline on paper: its middle, sides and corner radius, and a metre's length there."""
-
-    x: float
-    y: float
-    width: float
-    height: float
-    radius: float
-    metre: float
-
-    def path(self, out: float = 0.0) -> str:
-        """The outline, or one as far outside it; inside, where that is negative."""
-        width, height = self.width + 2 * out, self.height + 2 * out
-        if width <= 0 or height <= 0:
-            return ""
-        radius = min(max(self.radius + out, 0.0), width / 2, height / 2)
-        x, y = self.x - width / 2, self.y - height / 2
-        corner = f"a{_n(radius)} {_n(radius)} 0 0 1"
-        return (
-            f"M{_n(x + radius)} {_n(y)}h{_n(width - 2 * radius)}{corner} {_n(radius)} {_n(radius)}"
-            f"v{_n(height - 2 * radius)}{corner} {_n(-radius)} {_n(radius)}"
-            f"h{_n(2 * radius - width)}{corner} {_n(-radius)} {_n(-radius)}"
-            f"v{_n(2 * radius - height)}{corner} {_n(radius)} {_n(-radius)}z"
-        )
-
-
 def drawing_of(catalogue: Catalogue, part: AnyPart, shape: Shape) -> Drawing | None:
     """The drawing of a part in one of its shapes; None where the shape has no outline."""
     sides = _sides(shape)
@@ -86,7 +58,7 @@ def drawing_of(catalogue: Catalogue, part: AnyPart, shape: Shape) -> Drawing | N
     strips = [strip for strip in map(_strip_of, _of(part), zones, _hatches(zones)) if strip]
     outside = max([s.width for s in strips if s.lies == "outside"], default=0.0)
     width, height, radius = _extents(sides)
-    scale = _scale(PLAN_ROOM, width + 2 * outside, height + 2 * outside)
+    scale = scale_for(PLAN_ROOM, width + 2 * outside, height + 2 * outside)
     metre, out = MM / scale, outside * MM / scale
     plan = Plan(
         LEFT + out + width * metre / 2,
@@ -107,8 +79,8 @@ def drawing_of(catalogue: Catalogue, part: AnyPart, shape: Shape) -> Drawing | N
     return Drawing(
         round=len(sides) == 1,
         sides=tuple(as_written(catalogue.reader, side) for side in sides),
-        width=_n(across),
-        height=_n(down),
+        width=paper(across),
+        height=paper(down),
         outline=plan.path(),
         bands=tuple(sheet.bands),
         uprights=any(strip.lies == "upright" for strip in strips),
@@ -118,8 +90,8 @@ def drawing_of(catalogue: Catalogue, part: AnyPart, shape: Shape) -> Drawing | N
         scale=scale,
         edge_scale=None if edge is None else edge.scale,
         edge="" if edge is None else edge.path,
-        edge_x=_n(right),
-        edge_y=_n(TOP),
+        edge_x=paper(right),
+        edge_y=paper(TOP),
         true=shape.area is None and shape.perimeter is None,
     )
 
@@ -185,12 +157,6 @@ def _strip_of(each: Zone | Face, zone: DrawnZone, hatch: int) -> Strip | None:
     return Strip(zone.letter, each.strip.value, zone.size, zone.lies, hatch)
 
 
-def _scale(room: tuple[float, float], width: float, height: float) -> int:
-    """The least reduction by which what is so large, in metres, has room."""
-    needed = max(width * MM / room[0], height * MM / room[1])
-    return next((scale for scale in SCALES if scale >= needed), SCALES[-1])
-
-
 def _draw_plan(
     sheet: Sheet, plan: Plan, strips: Sequence[Strip], zones: Sequence[DrawnZone]
 ) -> None:
@@ -224,16 +190,16 @@ def _draw_sides(
     top, bottom = plan.y - plan.height / 2, plan.y + plan.height / 2
     below, beside = bottom + out + AWAY, left - out - AWAY
     sign = "\N{DIAMETER SIGN} " if len(sides) == 1 else ""
-    line = _line(left, below, right, below)
-    found = [Dimension(line, _n(plan.x), _n(below + 3.4), "middle", sign, told[0])]
+    line = dimension_line(left, below, right, below)
+    found = [Dimension(line, paper(plan.x), paper(below + 3.4), "middle", sign, told[0])]
     if len(sides) > 1:
-        line = _line(beside, top, beside, bottom)
-        found.append(Dimension(line, _n(beside - 1.5), _n(plan.y + 1), "end", "", told[1]))
+        line = dimension_line(beside, top, beside, bottom)
+        found.append(Dimension(line, paper(beside - 1.5), paper(plan.y + 1), "end", "", told[1]))
     if len(sides) == 3:
         inset = plan.radius * (1 - 0.5**0.5)
         end = right + out + 2
-        line = f"M{_n(right - inset)} {_n(bottom - inset)}L{_n(end)} {_n(lowest - 1)}h1"
-        found.append(Dimension(line, _n(end + 2), _n(lowest), "start", "R ", told[2]))
+        line = f"M{paper(right - inset)} {paper(bottom - inset)}L{paper(end)} {paper(lowest - 1)}h1"
+        found.append(Dimension(line, paper(end + 2), paper(lowest), "start", "R ", told[2]))
     sheet.dimensions += found
 
 
@@ -253,7 +219,7 @@ def _draw_edge(sheet: Sheet, strips: Sequence[Strip], left: float) -> _Edge:
         lies: max([s.width for s in strips if s.lies == lies], default=0.0)
         for lies in ("inside", "outside", "upright")
     }
-    scale = _scale(EDGE_ROOM, reach["inside"] + reach["outside"], reach["upright"])
+    scale = scale_for(EDGE_ROOM, reach["inside"] + reach["outside"], reach["upright"])
     metre = MM / scale
     x = left + LABEL + max(reach["inside"] * metre, 8.0)
     y = TOP + 5.0 + reach["upright"] * metre
@@ -267,9 +233,9 @@ def _draw_edge(sheet: Sheet, strips: Sequence[Strip], left: float) -> _Edge:
         else:
             _flat(sheet, strip, x, y + BAR + row * ROW, length)
     below = y + max(rows["inside"], rows["outside"]) * ROW + 2 * BAR
-    plane = f"M{_n(x - max(reach['inside'] * metre, 8.0))} {_n(y)}H{_n(x)}"
+    plane = f"M{paper(x - max(reach['inside'] * metre, 8.0))} {paper(y)}H{paper(x)}"
     if reach["outside"]:
-        plane += f"H{_n(x + reach['outside'] * metre)}"
+        plane += f"H{paper(x + reach['outside'] * metre)}"
     return _Edge(scale, plane, x + max(reach["outside"] * metre, 2 * BAR) + LABEL, below)
 
 
@@ -277,44 +243,26 @@ def _flat(sheet: Sheet, strip: Strip, x: float, y: float, length: float) -> None
     """A strip in the plane of the part, with what it measures at its far end."""
     away = -1 if strip.lies == "inside" else 1
     start = x - length if away < 0 else x
-    sheet.bands.append(Band("", _box(start, y, length, BAR), strip.hatch))
+    sheet.bands.append(Band("", box(start, y, length, BAR), strip.hatch))
     end = x + away * (length + 1.2)
     anchor = "end" if away < 0 else "start"
-    line = _line(start, y + BAR + 0.9, start + length, y + BAR + 0.9)
+    line = dimension_line(start, y + BAR + 0.9, start + length, y + BAR + 0.9)
     sheet.dimensions.append(
-        Dimension(line, _n(end), _n(y + BAR + 0.4), anchor, f"{strip.letter} ", strip.amount)
+        Dimension(line, paper(end), paper(y + BAR + 0.4), anchor, f"{strip.letter} ", strip.amount)
     )
 
 
 def _upright(sheet: Sheet, strip: Strip, x: float, y: float, length: float, row: int) -> None:
     """A strip that stands on the edge; one after the other has its words to the left and right."""
-    sheet.bands.append(Band("", _box(x, y - length, BAR, length), strip.hatch))
+    sheet.bands.append(Band("", box(x, y - length, BAR, length), strip.hatch))
     aside = -0.9 if row == 0 else BAR + 0.9
-    line = _line(x + aside, y - length, x + aside, y)
+    line = dimension_line(x + aside, y - length, x + aside, y)
     anchor, words = ("end", x + aside - 1) if row == 0 else ("start", x + aside + 1)
     at = y - length / (row + 2) if row else y - length / 2
     sheet.dimensions.append(
-        Dimension(line, _n(words), _n(at + 1), anchor, f"{strip.letter} ", strip.amount)
+        Dimension(line, paper(words), paper(at + 1), anchor, f"{strip.letter} ", strip.amount)
     )
-
-
-def _line(x1: float, y1: float, x2: float, y2: float) -> str:
-    """A line with a tick at either end."""
-    ticks = "".join(
-        f"M{_n(x - TICK)} {_n(y + TICK)}L{_n(x + TICK)} {_n(y - TICK)}"
-        for x, y in ((x1, y1), (x2, y2))
-    )
-    return f"M{_n(x1)} {_n(y1)}L{_n(x2)} {_n(y2)}{ticks}"
-
-
-def _box(x: float, y: float, width: float, height: float) -> str:
-    return f"M{_n(x)} {_n(y)}h{_n(width)}v{_n(height)}h{_n(-width)}z"
 
 
 def _mark(x: float, y: float, letter: str) -> Mark:
-    return Mark(_n(x), _n(y + 1), letter)
-
-
-def _n(number: float) -> str:
-    """A coordinate to a hundredth of a millimetre, without a minus before nothing."""
-    return f"{round(number, 2) + 0.0:g}"
+    return Mark(paper(x), paper(y + 1), letter)

@@ -3,7 +3,16 @@
 from __future__ import annotations
 
 from quoter.catalogue.certainty import UsualRange
-from quoter.catalogue.markets import Approver, DealerClass, Market, OtherTax, Rounding, Surcharge
+from quoter.catalogue.forms import Cockpit, Form, House, Position, Rail
+from quoter.catalogue.markets import (
+    Approver,
+    DealerClass,
+    Market,
+    OtherTax,
+    Repricing,
+    Rounding,
+    Surcharge,
+)
 from quoter.catalogue.options import (
     BaseBoat,
     ColourSurcharge,
@@ -15,7 +24,6 @@ from quoter.catalogue.options import (
     Option,
     Package,
     PartUse,
-    Position,
 )
 from quoter.catalogue.quoting import DeliveryTerm, Instalment, QuotePolicy
 from quoter.catalogue.tables import BookRow, VolumeRow
@@ -25,7 +33,6 @@ from quoter.catalogue.yard import (
     MouldMaterial,
     Policy,
     Provision,
-    Repricing,
     ShiftCalendar,
 )
 from quoter.plausibility.of_materials import E_GLASS, FIBRES, SHEETS, WHY_FIBRES
@@ -110,7 +117,32 @@ SALES: tuple[Usual, ...] = (
         lead_weeks="0.2 to 40",
     ),
     *of(Package, PRACTICE, saving="at most 30 %"),
-    *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m"),
+    *of(Position, PRACTICE, distance="at most 40 m", height="at most 4 m", offset="at most 6 m"),
+    *of(
+        Form,
+        PRACTICE,
+        freeboard_stem="0.3 to 4 m",
+        freeboard_transom="0.15 to 3 m",
+        freeboard_least="0.15 to 3 m",
+        least_at="at most 30 m",
+        draught="0.1 to 3 m",
+        stem_rake="at most 6 m",
+        transom_rake="at most 2 m",
+        transom_beam="0.3 to 12 m",
+        widest_at="0.5 to 25 m",
+        sole="at most 2 m",
+    ),
+    *of(Cockpit, PRACTICE, aft="at most 30 m", fore="0.5 to 35 m", width="0.4 to 10 m"),
+    *of(
+        House,
+        PRACTICE,
+        aft="at most 35 m",
+        fore="0.5 to 40 m",
+        height="0.1 to 4 m",
+        width="0.3 to 10 m",
+        lean="at most 3 m",
+    ),
+    *of(Rail, PRACTICE, aft="at most 35 m", fore="0.5 to 40 m", height="0.1 to 1.2 m"),
     *of(PartUse, PRACTICE, quantity="0.05 to 60"),
     *of(Credit, PRACTICE, quantity="0.05 to 60", share="at least 5 %"),
     *of(OneOff, PRACTICE, cost="50 to 1000000 EUR", units="1 to 20000"),

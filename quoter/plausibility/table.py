@@ -34,6 +34,7 @@ EXEMPT: dict[tuple[type[CatalogueRecord], str], str] = {
     (VolumeRow, "take_rate"): "any part of the boats may take an option, none and all included",
     (IndexRow, "value"): "a series has a scale of its own; it is held against the value before",
     (Request, "shown_total"): "the quote is held against it to the cent",
+    (Request, "shown_lead_weeks"): "the quote is held against it to the week",
     (Request, "discount"): "the margin that it leaves is held against the floor, with a name",
     (Chosen, "quantity"): "it is held against how many fit on one boat",
     **{

@@ -200,11 +200,14 @@ TYPES = {
     ".css": "text/css; charset=utf-8",
     ".js": SCRIPT,
     ".svg": "image/svg+xml; charset=utf-8",
+    ".jpg": "image/jpeg",
+    ".png": "image/png",
     ".txt": PLAIN,
     ".csv": "text/csv; charset=utf-8",
     ".xml": "application/xml; charset=utf-8",
     ".json": "application/json",
     ".jsonld": "application/ld+json",
+    ".zip": "application/zip",
     ".xlsx": "application/vnd.openxmlformats-officedocument.spreadsheetml.sheet",
 }
 # Files that the preview's own pages ask for.

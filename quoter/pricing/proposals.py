@@ -8,11 +8,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from quoter.catalogue.markets import DealerClass, Market
+from quoter.catalogue.markets import DealerClass, Market, Repricing
 from quoter.catalogue.prices import book_key, published
 from quoter.catalogue.tables import BookRow
 from quoter.catalogue.volumes import units_planned
-from quoter.catalogue.yard import Repricing
 from quoter.figures import Figure, constant, dot, total
 from quoter.figures.ops import less
 from quoter.phrases import phrase, together

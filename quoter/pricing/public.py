@@ -45,6 +45,8 @@ _WRITTEN = re.compile(
     r"(?:.*\.)?(?:delivery\.price|delivery_terms\.\d+\.price|extra_lines\.\d+\.price"
     r"|offered\.\d+\.price|amounts_off\.\d+\.amount)(?:\.working)?\Z"
 )
+_DRAWN = ("width", "height", "corner_radius", "diameter", "thickness", "gap", "core")
+_PLACED = re.compile(r"\.(form|at)\.")  # of a boat's form, or of a position on it
 _UNITS = {"mass": "kg", "length": "m", "beam": "m", "minimum_length": "m"}
 
 
@@ -92,7 +94,7 @@ class PublicPrice:
 @total_ordering
 @dataclass(frozen=True, slots=True, init=False)
 class PublicMeasure:
-    """A mass [kg] or a length [m] that customers may see; masses with two decimals.
+    """A mass [kg] or a length [m; mm if drawn] that customers may see; masses with two decimals.
 
     All that is shown of a mass, on a page, in data, in a list that a browser adds up and in a
     quote, is rounded or added up from these ten grams, never from a finer one.
@@ -250,6 +252,17 @@ def public_measure(figure: Figure) -> PublicMeasure:
     if unit is None or str(figure.unit) != unit:
         raise TypeError(f"{_kind(figure)} is neither a mass nor a length")
     return _measure(_exact(figure), unit)
+
+
+def drawn_length(figure: Figure) -> PublicMeasure:
+    """A length that a drawing shows, in mm; asked by `seen` alone, which knows what is public.
+
+    Raises TypeError where it is no length of an outline or section.
+    """
+    told = type(figure) is Figure and str(figure.unit) == "m"
+    if not told or not (_last_word(figure.key) in _DRAWN or _PLACED.search(figure.key)):
+        raise TypeError(f"{_kind(figure)} is no length that is drawn")
+    return _measure(_exact(figure).scaleb(3).normalize(), "mm")
 
 
 def mass_as_chosen(priced: PricedModel, chosen: Mapping[str, int]) -> PublicMeasure:

@@ -33,7 +33,17 @@ from quoter.resources import PACKAGE, templates_folder
 
 MADE, BESIDE, DAY, WARNING, TASK = "made from", "beside", "day", "warning", "task"
 # What numbers, pages and workbooks are written with; another version may write other bytes.
-WRITTEN_WITH = ("babel", "jinja2", "lxml", "markupsafe", "numpy", "openpyxl", "pydantic", "pyyaml")
+WRITTEN_WITH = (
+    "babel",
+    "jinja2",
+    "lxml",
+    "markupsafe",
+    "numpy",
+    "openpyxl",
+    "pillow",
+    "pydantic",
+    "pyyaml",
+)
 
 
 @dataclass(frozen=True, slots=True)

@@ -120,7 +120,7 @@ def _of_line(moved: Moved, then: str, later: str, language: Language) -> Iterato
     def amount(of: QuoteLine, currency: str) -> str:
         if of.amount is None:
             return say("included")
-        return money.money(of.amount, currency, language.locale)
+        return money.true_minus(money.money(of.amount, currency, language.locale))
 
     was, now = moved.before, moved.after
     name = line.name if line.quantity == 1 else f"{language.count(line.quantity)} × {line.name}"
@@ -145,7 +145,7 @@ def _of_line(moved: Moved, then: str, later: str, language: Language) -> Iterato
 
 
 def _paid(amount: Decimal, record: Record, language: Language) -> str:
-    return money.money(amount, record.currency, language.locale)
+    return money.true_minus(money.money(amount, record.currency, language.locale))
 
 
 def _delivered(record: Record, language: Language) -> str:

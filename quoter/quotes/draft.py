@@ -169,7 +169,7 @@ def _facts(draft: Draft) -> tuple[tuple[str, str], ...]:
         (say("Model year"), year),
         (say("Length"), money.length(plain_number(model.length), locale, units)),
         (say("Beam"), money.length(plain_number(model.beam), locale, units)),
-        (say("Mass as chosen"), money.mass(mass.amount, locale, units)),
+        (say("Weight as chosen"), money.mass(mass.amount, locale, units)),
     )
 
 

@@ -141,7 +141,7 @@ def ordered(wanted: Wanted, pricing: Pricing) -> Ordered:
     chosen = chosen_of(wanted.options, wanted.colour, model, problems)
     if not problems.errors:
         boat = configure(pricing.terms, model, chosen)
-        problems.extend(broken_rules(wanted.options, wanted.place, boat))
+        problems.extend(broken_rules(wanted.options, wanted.place, model, boat))
     if problems.errors:
         problems.quote(wanted.told)
         raise RequestError(problems.errors)

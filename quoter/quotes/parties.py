@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
@@ -11,6 +10,7 @@ from quoter.catalogue.quoting import Customer
 from quoter.catalogue.source import Text
 from quoter.catalogue.yard import Company
 from quoter.figures import Figure
+from quoter.pricing.seen import whole_weeks
 from quoter.quotes.kept.party import Bank, LeadTime, Party
 from quoter.quotes.language import Language
 from quoter.quotes.request import Wish
@@ -73,7 +73,7 @@ def customer_of(customer: Customer) -> Party:
 
 def longest_lead(wish: Wish, language: Language) -> LeadTime | None:
     """The longest lead time of the boat and of what is chosen; the boat's own if they are equal."""
-    found = [(_whole(weeks), name) for weeks, name in _leads(wish)]
+    found = [(whole_weeks(weeks), name) for weeks, name in _leads(wish)]
     if not found:
         return None
     longest, name = max(found, key=lambda each: each[0])
@@ -91,10 +91,6 @@ def _leads(wish: Wish) -> Iterator[tuple[Figure, Text | None]]:
             option = model.options[name].option
             if option is not None and option.lead_weeks is not None:
                 yield option.lead_weeks, option.name
-
-
-def _whole(weeks: Figure) -> int:
-    return math.ceil(round(weeks.value, 9))
 
 
 def promised_too_soon(issued: date, promised: date | None, lead: LeadTime | None) -> str:

@@ -17,8 +17,10 @@ from quoter.catalogue.source import Block, Items, Sources, Text
 from quoter.formats import REQUEST
 from quoter.pricing.configured import Configured, configure
 from quoter.pricing.markets import currency_of
+from quoter.pricing.packaged import holding
 from quoter.pricing.pairs import PairCount
 from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.rules import Rule
 from quoter.problems import CatalogueError, Place, Problem, Problems, nearest, quoted
 from quoter.quotes.delivering import delivery_faults, delivery_of
 from quoter.quotes.offered import offered_faults
@@ -207,7 +209,7 @@ def wish_of(
     if problems.errors or market is None or buyer is None or scheme is None:
         return None
     boat = configure(pricing.terms, model, chosen)
-    problems.extend(broken_rules(request.options, request.place, boat))
+    problems.extend(broken_rules(request.options, request.place, model, boat))
     kept = {**written, "buyer": str(buyer.id)}
     return Wish(
         request=request,
@@ -335,19 +337,33 @@ def _language(request: Request) -> Iterator[Problem]:
 
 
 def broken_rules(
-    options: Iterable[Chosen], elsewhere: Place, boat: Configured
+    options: Iterable[Chosen], elsewhere: Place, model: PricedModel, boat: Configured
 ) -> Iterator[Problem]:
-    """Each rule that the selection breaks, in its own words, at the option it is about."""
+    """Each rule that the selection breaks, in words, at the option it is about."""
     places = {str(chosen.option): chosen.option.place for chosen in options}
+    chosen = {id: int(count.value) for id, count in boat.quantities.items()}
     for rule in boat.rules:
         if not rule.holds.value:
             place = places.get(rule.option, elsewhere)
-            yield Problem(
-                place,
-                "broken-rule",
-                rule.words,
-                "change the selection: add what is needed, or drop one",
-            )
+            what, hint = _breach(rule, model, chosen)
+            yield Problem(place, "broken-rule", what, hint)
+
+
+def _breach(rule: Rule, model: PricedModel, chosen: Mapping[str, int]) -> tuple[str, str]:
+    """What is wrong, with every side of it named, and what would be right."""
+    hint = "change the selection: add what is needed, or drop one"
+    if rule.kind == "one of":
+        there = [id for id in rule.others if chosen.get(id) or holding(model, id, chosen)]
+        names = " and ".join(str(model.options[id].assembly.name) for id in there)
+        return f"{rule.words}; this one has {names}", hint
+    holders = holding(model, rule.option, chosen) if rule.kind == "most" else ()
+    if not holders:
+        return rule.words, hint
+    name, called = model.options[rule.option].assembly.name, "', '".join(holders)
+    within = f"the package{'s' if len(holders) > 1 else ''} '{called}'"
+    if rule.most == 1 and chosen.get(rule.option):
+        return f"{name} is in {within} already", "leave one of the two out"
+    return f"{rule.words}, and {within} hold{'' if len(holders) > 1 else 's'} it as well", hint
 
 
 def unnamed_buyer(market: Market, classes: Sequence[DealerClass]) -> DealerClass:

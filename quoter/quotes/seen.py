@@ -6,11 +6,13 @@ tax scheme make none; a difference means that prices have moved, or that the fil
 
 from __future__ import annotations
 
+from collections.abc import Iterator
 from decimal import Decimal
 
 from quoter.catalogue.quoting import Request
 from quoter.pricing.markets import currency_of
 from quoter.pricing.price import Pricing, public_amount
+from quoter.pricing.seen import whole_weeks
 from quoter.quotes.kept.inside import Seen
 from quoter.quotes.kept.record import Record
 from quoter.quotes.language import Language
@@ -43,6 +45,16 @@ def seen_words(record: Record) -> str:
         told += f" on price sheet {seen.price_sheet}"
     now = f"{_money(seen.listed, record)} ({record.source.edition})"
     return f"{told}; at list prices this quote is {now}"
+
+
+def seen_otherwise(request: Request, record: Record) -> Iterator[str]:
+    """What the customer saw on the price sheet that is another now, in words for the yard."""
+    shown, lead = request.shown_lead_weeks, record.lead_time
+    if shown is not None and lead is not None and lead.weeks != whole_weeks(shown):
+        yield f"the customer saw a lead time of {whole_weeks(shown)} weeks; it is {lead.weeks} now"
+    seen = record.inside.seen
+    if seen is not None and seen.total != seen.listed:
+        yield seen_words(record)
 
 
 def from_price_sheet(request: Request) -> bool:

@@ -1,6 +1,7 @@
-"""Which warnings of the catalogue a quote carries: all but those that can't touch it.
+"""What whoever makes a quote is told: warnings of the catalogue, and what its customer could save.
 
 `price_catalogue` gathers what is worth a look for whoever asks: a check, a build and a quote alike.
+A quote carries all of it but what can't touch it.
 """
 
 from __future__ import annotations
@@ -13,6 +14,10 @@ from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.record import CatalogueRecord
 from quoter.catalogue.records import Records
 from quoter.catalogue.tables import BookRow
+from quoter.pricing.markets import currency_of
+from quoter.pricing.packaged import CheaperPackage, cheaper_packages
+from quoter.pricing.price import PricedModel, Pricing
+from quoter.pricing.public import price_list
 from quoter.problems import Place, Problem
 from quoter.quotes.request import Wish
 
@@ -32,6 +37,32 @@ def touching(warnings: Iterable[Problem], records: Records, wish: Wish) -> list[
     """
     ours = _Ours(records, wish)
     return [each for each in warnings if not ours.leaves_out(each.place)]
+
+
+def could_be_packaged(pricing: Pricing, wish: Wish) -> tuple[CheaperPackage, ...]:
+    """The packages that would cost the customer less, at list prices as their market reads them.
+
+    They are those that the price sheet offers for the same list.
+    """
+    return cheaper_packages(wish.model, wish.chosen, price_list(pricing, wish.market))
+
+
+def package_hints(pricing: Pricing, wish: Wish) -> Iterator[str]:
+    """Each of these packages in a sentence for the yard, its saving in the quote's currency."""
+    market, model = wish.market, wish.model
+    tax = "with tax" if market.prices == "with tax" else "without tax"
+    for offer in could_be_packaged(pricing, wish):
+        package = model.packages[offer.package].assembly.name
+        saving = f"{offer.saving.amount:,} {currency_of(pricing.catalogue, market)}"
+        besides = f", and brings {_names(model, offer.besides)}" if offer.besides else ""
+        yield (
+            f"the package {package} ('{offer.package}') in place of "
+            f"{_names(model, offer.instead)} costs {saving} less at list prices {tax}{besides}"
+        )
+
+
+def _names(model: PricedModel, ids: Iterable[str]) -> str:
+    return " and ".join(str(model.options[id].assembly.name) for id in ids)
 
 
 class _Ours:

@@ -37,8 +37,8 @@ class Piece:
 class Portrait:
     """An upright sheet that is filled from top to bottom; `widths` are of its columns, in digits.
 
-    `repeated` is the row that every printed page begins with, if there is one; `together` has the
-    first and last rows of what stays on one page.
+    `repeated` is the row that every printed page begins with, if there is one; `frozen` how many
+    rows stay in view; `together` has the first and last rows of what stays on one page.
     """
 
     title: str
@@ -46,6 +46,7 @@ class Portrait:
     bands: list[ReadyBand] = field(default_factory=list)
     heights: dict[int, float] = field(default_factory=dict)
     repeated: int = 0
+    frozen: int = 0
     row: int = 0
     together: list[tuple[int, int]] = field(default_factory=list)
 
@@ -100,7 +101,9 @@ def paper_of(territory: str) -> str:
     return "Letter" if territory in _LETTER.split() else "A4"
 
 
-def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, paper: str) -> bytes:
+def write_portraits(
+    sheets: Sequence[Portrait], title: str, footer: str, paper: str, *, stored: bool = False
+) -> bytes:
     """The file of these sheets; the same sheets give the same bytes.
 
     Args:
@@ -108,12 +111,14 @@ def write_portraits(sheets: Sequence[Portrait], title: str, footer: str, paper: 
         title: of the document, for who asks for its properties
         footer: on the left of every printed page
         paper: one of `figures.readers.PAPERS`
+        stored: whether the bytes are to be the same whichever library there is to deflate them
 
     Raises:
         LimitError: for what spreadsheet applications refuse, saying what and why.
     """
     check_titles([sheet.title for sheet in sheets])
-    return file_of(title, [_sheet(sheet, footer, paper) for sheet in sheets], {})
+    files = [_sheet(sheet, footer, paper) for sheet in sheets]
+    return file_of(title, files, {}, stored=stored)
 
 
 def _breaks(sheet: Portrait, paper: str) -> list[int]:
@@ -144,4 +149,5 @@ def _sheet(sheet: Portrait, footer: str, paper: str) -> SheetFile:
         paper=paper,
         repeated=(sheet.repeated, sheet.repeated) if sheet.repeated else None,
         breaks=_breaks(sheet, paper),
+        frozen=(0, sheet.frozen),
     )

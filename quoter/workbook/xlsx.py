@@ -39,13 +39,16 @@ _EPOCH_TEXT = "1980-01-01T00:00:00Z"
 _LEVEL = 6
 
 
-def file_of(title: str, sheets: Sequence[SheetFile], names: Mapping[str, str]) -> bytes:
+def file_of(
+    title: str, sheets: Sequence[SheetFile], names: Mapping[str, str], *, stored: bool = False
+) -> bytes:
     """The bytes of a workbook.
 
     Args:
         title: of the document, for who asks for its properties
         sheets: in their order
         names: defined names, each with the absolute address of its cell
+        stored: whether its parts are put in as they are
 
     Raises:
         LimitError: when a footer or the title is more than an application takes.
@@ -75,7 +78,8 @@ def file_of(title: str, sheets: Sequence[SheetFile], names: Mapping[str, str]) -
         ),
     }
     parts["[Content_Types].xml"] = _types(parts)
-    return zipped(_marked({name: (_HEAD + part).encode() for name, part in parts.items()}))
+    made = _marked({name: (_HEAD + part).encode() for name, part in parts.items()})
+    return zipped(made, stored=stored)
 
 
 def _marked(parts: Mapping[str, bytes]) -> dict[str, bytes]:
@@ -201,13 +205,20 @@ def _app() -> str:
     return f"<Properties {space}><Application>quoter</Application></Properties>"
 
 
-def zipped(parts: Mapping[str, bytes]) -> bytes:
-    """A zip with its parts in a fixed order, the list of types first, and fixed times."""
+def zipped(parts: Mapping[str, bytes], *, stored: bool = False) -> bytes:
+    """A zip with its parts in a fixed order, the list of types first, and fixed times.
+
+    Args:
+        parts: by name
+        stored: whether they are put in as they are: then the bytes are the same whichever library
+            there is to deflate them, as those of a file that is kept in a repository must be
+    """
+    how = zipfile.ZIP_STORED if stored else zipfile.ZIP_DEFLATED
     buffer = io.BytesIO()
     with zipfile.ZipFile(buffer, "w") as archive:
         for name in sorted(parts, key=lambda name: (name != "[Content_Types].xml", name)):
             entry = zipfile.ZipInfo(name, _EPOCH)
             entry.create_system = 3  # the same on every machine
             entry.external_attr = 0o644 << 16
-            archive.writestr(entry, parts[name], zipfile.ZIP_DEFLATED, _LEVEL)
+            archive.writestr(entry, parts[name], how, _LEVEL)
     return buffer.getvalue()

@@ -21,11 +21,14 @@
     return groups.join(style.separator);
   }
 
-  // Whole smallest units as the language writes them: no number is minus nothing.
+  // Whole smallest units as the language writes them: no number is minus nothing. A style of whole
+  // prices leaves out decimals that are nought.
   function written(count, style) {
     const figures = String(Math.abs(count)).padStart(style.digits + 1, "0");
     const at = figures.length - style.digits;
-    const body = grouped(figures.slice(0, at), style) + style.decimal + figures.slice(at);
+    const decimals = figures.slice(at);
+    const shown = style.whole && !Number(decimals) ? "" : style.decimal + decimals;
+    const body = grouped(figures.slice(0, at), style) + shown;
     return count < 0
       ? style.before_negative + body + style.after_negative
       : style.before + body + style.after;

@@ -37,6 +37,11 @@
       });
     }
 
+    // Whether an option would be on a boat with such a list: chosen, in a package, or standard.
+    function aboard(option, quantities) {
+      return isOn(option, quantities) || checked(quantities)["s_" + option] > 0;
+    }
+
     function within(id) { return [id].concat((items.get(id) || {}).holds || []); }
 
     // What is asked for, what that holds, and all that these need.
@@ -63,7 +68,17 @@
       [rule.option].concat(rule.kind === "needs" ? [] : rule.others).forEach((option) => {
         if (!must.has(option)) { leaveOff(quantities, option, id); }
       });
-      if (rule.kind === "most") { leaveOff(quantities, rule.option, id); }
+      if (rule.kind === "most") { makeRoom(quantities, rule.option, id); }
+    }
+
+    // Of what a package holds, one of those chosen singly goes into it; other packages go.
+    function makeRoom(quantities, option, id) {
+      const alone = quantities.get(option) || 0;
+      if (id !== option && within(id).indexOf(option) >= 0 && alone) {
+        put(quantities, option, alone - 1);
+      } else {
+        leaveOff(quantities, option, id);
+      }
     }
 
     // The nearest list that has what was asked for and keeps all rules; null if none was found.
@@ -82,17 +97,44 @@
       return null;
     }
 
-    function difference(from, to) {
-      const ids = list.items.map((item) => item.id);
+    // What comes and goes besides what is asked for; what goes into a package stays on the boat.
+    function difference(from, to, asked) {
+      const ids = list.items.map((item) => item.id).filter((id) => id !== asked);
+      const less = ids.filter((id) => (from.get(id) || 0) > (to.get(id) || 0));
+      const filled = to.get(asked) ? within(asked) : [];
       return {
         added: ids.filter((id) => !from.get(id) && to.get(id)),
-        removed: ids.filter((id) => from.get(id) && !to.get(id))
+        removed: less.filter((id) => filled.indexOf(id) < 0),
+        into: less.filter((id) => filled.indexOf(id) >= 0)
       };
     }
 
-    // Put so many of an item on the list, or none. What a rule forbids changes nothing: the answer
-    // then says which rules, and what else would have to change with it.
-    function ask(id, count) {
+    // A list with a package, and what is on the list singly that goes into it: one of each.
+    function packed(item) {
+      const quantities = new Map(chosen);
+      const into = item.holds.filter((id) => quantities.get(id));
+      into.forEach((id) => put(quantities, id, quantities.get(id) - 1));
+      put(quantities, item.id, 1);
+      return { id: item.id, into, quantities };
+    }
+
+    // The packages that would cost less than what is chosen, the largest saving first: the same as
+    // `quoter.pricing.packaged` finds.
+    function cheaper() {
+      const now = totals(chosen).price;
+      return list.items.filter((item) => item.holds && !chosen.get(item.id)).map(packed)
+        .filter((offer) => offer.into.length && !broken(offer.quantities).length)
+        .map((offer) => Object.assign(offer, {
+          besides: items.get(offer.id).holds.filter((id) => offer.into.indexOf(id) < 0),
+          saving: now - totals(offer.quantities).price
+        }))
+        .filter((offer) => offer.saving > 0)
+        .sort((one, other) => other.saving - one.saving);
+    }
+
+    // Put so many of an item on the list, or none. What a package holds goes into it. What a rule
+    // forbids changes nothing: the answer then says which rules, and what else would have to change.
+    function ask(id, count, asWritten) {
       const item = items.get(id);
       const wanted = Math.max(0, Math.min(count, item.most));
       const quantities = new Map(chosen);
@@ -100,14 +142,21 @@
       const rules = broken(quantities);
       if (!rules.length) {
         chosen = quantities;
-        return { done: true };
+        return { done: true, into: [] };
+      }
+      const all = item.holds && wanted && !asWritten ? packed(item) : null;
+      if (all && all.into.length && !broken(all.quantities).length) {
+        chosen = all.quantities;
+        return { done: true, into: all.into };
       }
       const instead = mended(id, wanted);
       return {
         done: false,
-        rules,
+        rules: rules.map((rule) => Object.assign({}, rule, {
+          sides: rule.others.filter((option) => aboard(option, quantities))
+        })),
         instead,
-        difference: instead && difference(chosen, instead)
+        difference: instead && difference(chosen, instead, id)
       };
     }
 
@@ -115,8 +164,8 @@
 
     // What is charged for options in another hull colour: how often each meets it on the boat,
     // chosen by itself or in a package; what one package holds of both is in its price.
-    function surcharges() {
-      const amount = (item) => chosen.get(item.id) || 0;
+    function surcharges(quantities) {
+      const amount = (item) => quantities.get(item.id) || 0;
       const withIt = (id) => list.items.filter((item) => within(item.id).indexOf(id) >= 0);
       return list.surcharges.map((each) => {
         let count = 0;
@@ -127,19 +176,35 @@
       }).filter((each) => each.count > 0);
     }
 
-    function totals() {
+    function totals(quantities) {
       const digits = list.money.digits;
       let price = window.amounts.units(list.price, digits);
       let mass = window.amounts.units(list.mass, 6);
       if (list.delivery !== null) { price += window.amounts.units(list.delivery, digits); }
-      chosen.forEach((count, id) => {
+      quantities.forEach((count, id) => {
         price += count * window.amounts.units(items.get(id).price, digits);
         mass += count * window.amounts.units(items.get(id).mass, 6);
       });
-      surcharges().forEach((each) => {
+      surcharges(quantities).forEach((each) => {
         price += each.count * window.amounts.units(each.price, digits);
       });
       return { price, mass };
+    }
+
+    // What takes longest of the boat and of what is chosen, packages being their options; and what
+    // tells its time in words alone.
+    function leads() {
+      const ids = [].concat(...list.items.filter((item) => chosen.has(item.id))
+        .map((item) => item.holds || [item.id]));
+      const all = [list].concat(ids.filter((id, at) => ids.indexOf(id) === at).map(
+        (id) => items.get(id)
+      ));
+      return {
+        longest: all.filter((each) => each.weeks).reduce(
+          (one, other) => (one && one.weeks >= other.weeks ? one : other), null
+        ),
+        told: all.filter((each) => each.lead && !each.weeks)
+      };
     }
 
     // The list as it stands in an address: side_door,seat*2.
@@ -159,7 +224,8 @@
       return { id: parts[0], count, name: item ? item.name : null, sound };
     }
 
-    // Takes over a list from an address; gives what could not be, by the rules or by its name.
+    // Takes over a list from an address; gives what could not be, and the rules against it if there
+    // are any.
     function read(text) {
       const all = text.split(",").filter(Boolean).map(parsed);
       const sound = all.filter((each) => each.sound);
@@ -174,8 +240,11 @@
       let before = -1;
       while (waiting.length !== before) {
         before = waiting.length;
-        waiting = waiting.filter((each) => !each.sound || !ask(each.id, each.count).done);
+        waiting = waiting.filter((each) => !each.sound || !ask(each.id, each.count, true).done);
       }
+      waiting.filter((each) => each.sound).forEach((each) => {
+        each.rules = ask(each.id, each.count, true).rules;
+      });
       return waiting;
     }
 
@@ -193,8 +262,11 @@
       },
       ask,
       take,
-      surcharges,
-      totals,
+      cheaper,
+      leads,
+      surcharges: () => surcharges(chosen),
+      totals: (quantities) => totals(quantities || chosen),
+      kept: () => new Map(chosen),
       written,
       read
     };

@@ -1,24 +1,20 @@
 /* Finding options on a model's page: by words, by group, or only what can still be added. */
 window.finder = function (choice, words, say) {
   "use strict";
+  const forms = window.forms(document.documentElement.lang);
   const texts = new Map();
   const byId = (id) => document.getElementById(id);
   const every = (query) => Array.from(document.querySelectorAll(query));
 
-  function plain(text) {
-    return text.normalize("NFKD").replace(/[\u0300-\u036f]/g, "").toLowerCase()
-      .replace(/[ßæœø]/g, (letter) => ({ "ß": "ss", "æ": "ae", "œ": "oe", "ø": "o" }[letter]));
-  }
-
   function fits(article, asked, group) {
     const id = article.getAttribute("data-item");
-    return asked.every((word) => texts.get(id).indexOf(word) >= 0) &&
+    return forms.fits(texts.get(id), asked) &&
       (!group || article.getAttribute("data-group") === group) &&
       (!byId("still-open").checked || choice.count(id) > 0 || choice.couldBeAdded(id));
   }
 
   function filter() {
-    const asked = plain(byId("find").value).split(/\s+/).filter(Boolean);
+    const asked = forms.asked(byId("find").value);
     const group = byId("group").value;
     const articles = every("[data-item]");
     let shown = 0;
@@ -34,8 +30,22 @@ window.finder = function (choice, words, say) {
     every("[data-filtered]").forEach((section) => {
       section.hidden = !section.querySelector("li:not([hidden]) [data-item]");
     });
+    filterStandard(asked, group);
     byId("found").textContent = shown
       ? say(words.shown, { count: shown, all: articles.length }) : words.nothing;
+    byId("find-everywhere").href = everywhere + (asked.length
+      ? "#find=" + encodeURIComponent(byId("find").value.trim()) : "#search");
+  }
+
+  // Standard equipment can't be added and is in no group, so only words find it.
+  function filterStandard(asked, group) {
+    const section = byId("standard") && byId("standard").closest("section");
+    if (!section) { return; }
+    section.querySelectorAll("article").forEach((article) => {
+      article.closest("li").hidden = asked.length > 0 && !forms.fits(read(article), asked);
+    });
+    section.hidden = Boolean(group) || byId("still-open").checked ||
+      !section.querySelector("li:not([hidden]) article");
   }
 
   // What is sought, as the address has it.
@@ -56,13 +66,23 @@ window.finder = function (choice, words, say) {
 
   // What the filters hide can still be jumped to.
   function reveal(target) {
-    seek(new Map());
-    filter();
+    if (target.closest("[hidden]")) {
+      seek(new Map());
+      filter();
+    }
     target.scrollIntoView();
   }
 
+  // The words of an option, without those of its buttons.
+  function read(article) {
+    const copy = article.cloneNode(true);
+    copy.querySelectorAll("button, .sign").forEach((button) => button.remove());
+    return forms.read(copy.textContent);
+  }
+
+  const everywhere = byId("find-everywhere").getAttribute("href").split("#")[0];
   every("[data-item]").forEach((article) => {
-    texts.set(article.getAttribute("data-item"), plain(article.textContent));
+    texts.set(article.getAttribute("data-item"), read(article));
   });
   return { filter, reveal, seek, sought };
 };

@@ -1,4 +1,4 @@
-/* What a reader takes away from the list: a printed summary, the address, a request file. */
+/* What a reader takes away from the list: its address, a request file, a draft of an e-mail. */
 (function () {
   "use strict";
   const boat = window.boatOnPage;
@@ -6,6 +6,7 @@
   const byId = (id) => document.getElementById(id);
   const list = boat.list;
   const MOST_LINES = 40;
+  const LONGEST_MAIL = 2000;  // of a link, which some mail programs cut off beyond
 
   function today() {
     const now = new Date();
@@ -72,7 +73,10 @@
       "price_sheet: " + quoted(list.version), "market: " + list.market,
       "language: " + list.language, "model: " + list.model
     ].concat(optionLines());
-    lines.push("shown_total: " + plainAmount(boat.choice.totals().price), "customer:");
+    lines.push("shown_total: " + plainAmount(boat.basis.inOwn(boat.choice.totals).price));
+    const { longest } = boat.choice.leads();
+    if (longest) { lines.push("shown_lead_weeks: " + longest.weeks); }
+    lines.push("customer:");
     ["name", "company", "country", "email", "phone"].forEach((key) => {
       const words = rowsOf(given[key] || "").join(" ");
       if (words) { lines.push("  " + key + ": " + quoted(words)); }
@@ -91,6 +95,72 @@
     });
     return found;
   }
+
+  // A text of no more letters than that, and a sign where something was cut off.
+  function cut(text, most) {
+    const letters = Array.from(text);
+    return letters.length > most ? letters.slice(0, Math.max(most - 1, 0)).join("") + "…" : text;
+  }
+
+  // What is asked for in words: as many options as said, with their prices or without.
+  function told(shown, prices) {
+    const { choice, say, money } = boat;
+    const priced = (name, price) => (prices ? name + ": " + money(price) : name);
+    const worth = (price) => window.amounts.units(price, list.money.digits);
+    const chosen = choice.chosen();
+    const totals = choice.totals();
+    const lines = chosen.slice(0, shown).map((item) => {
+      const count = choice.count(item.id);
+      return "- " + priced((count > 1 ? count + " × " : "") + item.name, count * worth(item.price));
+    });
+    if (shown < chosen.length) {
+      lines.push("- " + say(list.words.mail_more, { count: chosen.length - shown }));
+    }
+    if (prices) {
+      choice.surcharges().forEach((each) => {
+        lines.push("- " + priced(each.name, each.count * worth(each.price)));
+      });
+      if (list.delivery !== null) {
+        lines.push("- " + priced(list.delivery_words, worth(list.delivery)));
+      }
+    }
+    return [priced(list.name, worth(list.price))].concat(
+      lines, say(list.words.total_told, { total: money(totals.price) + ", " + basisWords() })
+    );
+  }
+
+  function basisWords() { return byId("list-basis").textContent.trim(); }
+
+  function mailText(given, shown, prices, long) {
+    const { say } = boat;
+    const web = boat.webAddress();
+    const whose = ["name", "company", "address", "country", "email", "phone"]
+      .slice(0, long ? 6 : 1).map((key) => cut(rowsOf(given[key] || "").join(", "), long ? 200 : 60));
+    const lead = byId("list-lead").textContent;
+    return [list.words.mail_ask, ""].concat(
+      told(shown, prices), long && lead ? [lead] : [], say(list.words.mail_sheet, { version: list.version }),
+      web ? ["", say(list.words.mail_list, { address: web })] : [],
+      given.note && long ? ["", cut(noteOf(given.note), long)] : [], "", whose.filter(Boolean)
+    ).join("\n").trim();
+  }
+
+  // A link to a draft by RFC 6068: lines end in CR LF, and all is bytes of UTF-8 behind per cents.
+  function mailLink(given) {
+    const count = boat.choice.chosen().length;
+    const ways = [[count, true, 900], [count, true, 300], [count, false, 100], [count, false, 0]];
+    for (let shown = count - 1; shown >= 0; shown -= 1) { ways.push([shown, false, 0]); }
+    const subject = boat.say(list.words.mail_subject, { model: list.name });
+    let link = "";
+    ways.some((way) => {
+      const body = mailText(given, ...way).replace(/\n/g, "\r\n");
+      link = (byId("ask-mail").dataset.mail || "mailto:") + "?subject=" +
+        encodeURIComponent(subject) + "&body=" + encodeURIComponent(body);
+      return link.length < LONGEST_MAIL;
+    });
+    return link;
+  }
+
+  function draft() { byId("ask-mail").href = mailLink(asked()); }
 
   function download(name, text) {
     const link = document.createElement("a");
@@ -115,16 +185,13 @@
     download("request-" + list.model + ".yaml", requestText(asked()));
     byId("ask-done").hidden = false;
   });
-  byId("list-print").addEventListener("click", () => {
-    document.body.classList.add("only-list");
-    window.print();
-  });
-  window.addEventListener("afterprint", () => document.body.classList.remove("only-list"));
   byId("list-copy").addEventListener("click", () => {
-    const told = (words) => { byId("list-copied").textContent = words; };
-    const fault = () => told(list.words.copy_by_hand);
+    const answer = (words) => { byId("list-copied").textContent = words; };
+    const fault = () => answer(list.words.copy_by_hand);
     if (!navigator.clipboard) { fault(); return; }
-    navigator.clipboard.writeText(location.href).then(() => told(list.words.copied), fault);
+    navigator.clipboard.writeText(location.href).then(() => answer(list.words.copied), fault);
   });
-  window.boatOnPage.requestText = requestText;
+  byId("ask").addEventListener("input", draft);
+  boat.onChange(draft);
+  Object.assign(boat, { requestText, mailLink });
 }());

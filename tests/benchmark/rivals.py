@@ -134,7 +134,8 @@ def pages(folder: str, rounds: int) -> dict[str, float]:
     catalogue = Path(folder)
     pricing, _ = priced_in(catalogue, Stages())
     earlier = earlier_lists(catalogue, pricing)
-    made = PublicSite(pricing, earlier).pages()
+    files = PublicSite(pricing, earlier).pages()
+    made = {path: each for path, each in files.items() if not path.endswith((".xlsx", ".zip"))}
     template = Environment(autoescape=True).from_string(_PAGE)
     pieces = {path: page_pieces(content.decode()) for path, content in made.items()}
 

@@ -119,8 +119,8 @@ def dealer_quote(tmp_path: Path, pricing: Pricing, scheme: str) -> Record:
 @pytest.mark.parametrize(
     ("scheme", "says"),
     [
-        ("reverse_charge", "Delivered without tax; the buyer owes it where the boat arrives."),
-        ("export", "Delivered without tax for export; the buyer brings proof of it."),
+        ("reverse_charge", "Delivered without tax; the buyer pays it where the boat arrives."),
+        ("export", "Delivered without tax for export; the buyer provides proof of export."),
         (
             "new_transport",
             "Delivered without tax as a new means of transport; the buyer declares it in the "

@@ -53,6 +53,8 @@ def test_the_guide_has_a_topic_for_each_job_of_a_yard() -> None:
             "own-lines.md",
             "quote-data.md",
             "price-sheet.md",
+            "drawings.md",
+            "dealers.md",
             "papers.md",
             "job.md",
             "reading.md",

@@ -137,6 +137,13 @@ def shown(tab: Tab) -> list[str]:
     return found
 
 
+def opened(tab: Tab) -> None:
+    """The whole list to be seen, where a small screen has one line of it."""
+    line = tab.locator("#list-open")
+    if line.is_visible() and line.get_attribute("aria-expanded") == "false":
+        line.click()
+
+
 def every_state(visit: Visit, page: Path) -> Iterator[str]:
     """The states of a page that add something to it, one after the other."""
     tab = visit.open(page, f"list=easy_boarding,seat_base*4,{'unknown' * 12}")
@@ -147,8 +154,11 @@ def every_state(visit: Visit, page: Path) -> Iterator[str]:
     yield "refused at an option"
     tab.locator("[data-pick=day_fishing]").click()
     yield "refused for a number"
+    opened(tab)
     tab.locator(".ask summary").click()
     tab.fill("#ask-note", "A very long wish. " * 30)
     yield "the form open"
+    if tab.locator("#list-open").is_visible():
+        tab.keyboard.press("Escape")
     tab.fill("#find", "x" * 60)
     yield "nothing found"

@@ -9,7 +9,8 @@ from typing import Any
 
 from babel import Locale
 
-from quoter.pages.public.sheet import published_sheets, sheet_view
+from quoter.pages.public.heads import published_sheets
+from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import DATA
 from quoter.pages.public.views import DeliveryView, OptionView, SheetView, TaxView
 from quoter.pricing.price import Pricing

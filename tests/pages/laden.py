@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 import shutil
+from collections.abc import Sequence
 from pathlib import Path
 
 from quoter.pricing.price import Pricing
@@ -18,25 +19,30 @@ TWELVE = (
 )
 
 
-def laden(folder: Path) -> Pricing:
+def laden(folder: Path, twice: Sequence[str] = TWICE) -> Pricing:
     """Prices of a copy in which options stand twice, in every language."""
     copy = folder / "laden"
     shutil.copytree(DEMO, copy)
     options = copy / "options.yaml"
     text = options.read_text(encoding="utf-8")
-    again = [_option(text, id).replace(f"id: {id}\n", f"id: {id}_too\n") for id in TWICE]
+    again = [_again(_option(text, id), id) for id in twice]
     begun = text.index("packages:\n")
     comment = text.rindex("\n\n", 0, begun) + 1
     options.write_text(f"{text[:comment]}\n{''.join(again)}{text[comment:]}", encoding="utf-8")
     for file in (copy / "translations").glob("*.po"):
         said = file.read_text(encoding="utf-8")
-        for id in TWICE:
+        for id in twice:
             entries = re.findall(
                 rf'msgctxt "options\.options\.{id}\..+?(?:\n\n|\Z)', said, re.DOTALL
             )
             said = said.rstrip() + "\n\n" + "".join(e.replace(id, f"{id}_too", 1) for e in entries)
         file.write_text(said, encoding="utf-8")
     return priced(copy)
+
+
+def _again(option: str, id: str) -> str:
+    """The same under another id, without the anchors that stand in the first already."""
+    return re.sub(r": &\w+", ":", option.replace(f"id: {id}\n", f"id: {id}_too\n"))
 
 
 def _option(text: str, id: str) -> str:

@@ -7,7 +7,7 @@ from dataclasses import dataclass, field
 from html.parser import HTMLParser
 
 VOID = {"area", "base", "br", "col", "embed", "hr", "img", "input", "link", "meta", "wbr"}
-SHAPES = {"path", "rect", "circle"}
+SHAPES = {"path", "rect", "circle", "use"}
 PARTED = {"dt", "dd", "li", "th", "td", "p", "div", "h1", "h2", "h3", "h4", "caption", "tr"}
 
 

@@ -63,8 +63,16 @@ EVERY_WISH = """() => {
         for (const {id, most} of items) {
             for (let count = 0; count <= most; count += 1) {
                 made.take(list);
-                const wish = `${id}*${count} on ${told(list)}`, after = put(list, id, count);
+                const wish = `${id}*${count} on ${told(list)}`, holds = made.item(id).holds || [];
                 const answer = made.ask(id, count);
+                // What a package holds goes into it where both together can't be had.
+                let after = put(list, id, count), into = [];
+                if (count && !legal(after) && holds.some(option => list.get(option))) {
+                    into = holds.filter(option => list.get(option));
+                    const packed = into.reduce(
+                        (all, option) => put(all, option, all.get(option) - 1), after);
+                    if (legal(packed)) { after = packed; } else { into = []; }
+                }
                 if (answer.done !== legal(after)) { faults.push(`${wish}: done ${answer.done}`); }
                 const now = new Map(items.map(i => [i.id, made.count(i.id)]).filter(i => i[1]));
                 const kept = answer.done ? after : list;
@@ -72,13 +80,18 @@ EVERY_WISH = """() => {
                     faults.push(`${wish}: the list is now ${told(now)}`);
                 }
                 seen[answer.done ? "met" : "refused"] += 1;
+                if (answer.done && String(answer.into) !== String(into)) {
+                    faults.push(`${wish}: into ${answer.into}`);
+                }
                 if (answer.done) { continue; }
                 const out = answer.instead;
                 if (!answer.rules.length) { faults.push(`${wish}: no reason`); }
                 if (!out) { faults.push(`${wish}: no way out`); continue; }
                 if (!legal(out)) { faults.push(`${wish}: broken by ${told(out)}`); }
                 if ((out.get(id) || 0) !== count) { faults.push(`${wish}: not had`); }
-                const moved = [...answer.difference.added, ...answer.difference.removed];
+                const {added, removed, into: packed} = answer.difference;
+                const moved = [...added, ...removed, ...packed];
+                if (packed.some(option => !holds.includes(option))) { faults.push(`${wish}: in`); }
                 for (const other of items.map(i => i.id)) {
                     const before = list.get(other) || 0, then = out.get(other) || 0;
                     if (before === then || other === id) { continue; }

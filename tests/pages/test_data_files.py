@@ -109,7 +109,7 @@ def test_the_site_holds_the_files_of_every_sheet_the_same_every_time(
 ) -> None:
     pricing = demo() if catalogue == "demo" else small_pricing
     expected = site_files(pricing)
-    assert len(expected) == len(sheets(pricing)) * 5
+    assert len(expected) == len(sheets(pricing)) * 6
     pages = public_pages(pricing)
     assert {path: page for path, page in pages.items() if path.rpartition("/")[2] in DATA} == (
         expected

@@ -160,9 +160,9 @@ def test_a_material_says_what_its_supplier_asks_and_what_it_lands_at(
     mat = card_of(page, "Chopped mat 450")
     assert "Fjordglas 2.40 EUR/kg at first" in mat
     assert "Westpoly 1.28 USD/lb now" in mat
-    assert "Bought of Westpoly from November 1, 2026 on." in mat
+    assert "Bought of Westpoly from 1 November 2026 on." in mat
     resin = card_of(page, "Laminating resin")
-    assert "Bought of Fjordglas from December 1, 2026 on." in resin
+    assert "Bought of Fjordglas from 1 December 2026 on." in resin
     for name, landed in ((m.name, m.landed) for m in history.materials.values()):
         ends = [value for value in (landed[0], landed[-1]) if value is not None]
         if landed[0] != landed[-1] and min(ends) >= 1:
@@ -195,10 +195,10 @@ def test_where_a_margin_crossed_the_floor_is_said(history: History, page: Page) 
     fell, rose = door.crossings
     text = group_of(page, "tarn_31", "Side door").text.replace("\N{NO-BREAK SPACE}", " ")
     assert (
-        f"Fell below the floor on October 25, 2026: {part(fell.after)}, after {part(fell.before)}."
+        f"Fell below the floor on 25 October 2026: {part(fell.after)}, after {part(fell.before)}."
     ) in text
     assert (
-        "Came back to the floor or above on December 10, 2026: "
+        "Came back to the floor or above on 10 December 2026: "
         f"{part(rose.after)}, after {part(rose.before)}."
     ) in text
     assert "Never below the floor of 18%." in group_of(page, "tarn_26", "Boat").text
@@ -306,7 +306,7 @@ def test_a_corrected_list_says_what_it_had_before(tmp_path: Path) -> None:
     files = {"prices/2026-12-01.csv": lines}
     pricing, _ = price_catalogue(write_catalogue(tmp_path / "yard", files, base=SOUND))
     found = Page(history_page(Findings(pricing))["history.html"])
-    said = "Corrected in the list of December 1, 2026: it was 4.10 USD/lb (imported from a.csv)."
+    said = "Corrected in the list of 1 December 2026: it was 4.10 USD/lb (imported from a.csv)."
     assert said in card_of(found, "Polyol")
     assert said not in card_of(found, "Injection resin")
 
@@ -322,7 +322,7 @@ def test_no_price_before_a_material_s_first_list_is_said(tmp_path: Path) -> None
     }
     pricing, _ = price_catalogue(write_catalogue(tmp_path / "later", files, base=SOUND))
     found = Page(history_page(Findings(pricing))["history.html"])
-    assert "No price before November 1, 2026." in card_of(found, "Hinge")
+    assert "No price before 1 November 2026." in card_of(found, "Hinge")
     hatch = group_of(found, "tarn_26", "Deck hatch")
     assert cells_of(found, hatch, "Cost, EUR")[0] == "–"
     assert cells_of(found, hatch, "Margin of net, %")[0] == "–"

@@ -22,7 +22,7 @@ from quoter.pages.money import HARD_SPACE, length, mass, money, number, percent
 pytestmark = pytest.mark.slow
 
 LOCALES = (
-    *("en", "en-GB", "en-IE", "de", "de-AT", "de-CH", "fr", "fr-CH", "nb"),
+    *("en", "en-GB", "en-US", "en-IE", "de", "de-AT", "de-CH", "fr", "fr-CH", "nb"),
     *("es", "es-ES", "es-MX"),
 )
 CURRENCIES = ("EUR", "USD", "GBP", "NOK", "SEK", "CHF", "JPY", "BHD")
@@ -30,12 +30,13 @@ AMOUNTS = (
     *("0", "0.004", "1", "12.5", "999.99", "1000", "1234.56", "9999.99", "9999.996", "10000"),
     *("12345.675", "1234567.895", "-0.004", "-1", "-1234.5", "-98765.4321"),
 )
+WHOLES = ("0", "1", "999", "1000", "9999", "10000", "1234567", "-1", "-98765")
 FRACTIONS = (("0.24", 0), ("0.081", 1), ("0.0825", 2), ("-0.05", 0), ("1", 0), ("12.5", 0))
 DAYS = ("2026-01-01", "2026-02-28", "2026-03-01", "2026-08-09", "2026-12-31")
 MASSES = ("0", "1", "37.25", "999.94", "1000", "1234.5", "12345.5", "-1.25", "-1500")
 LENGTHS = ("1", "0.3048", "7.6", "12.005", "1234.5")
 
-SCRIPT = """([locales, currencies, amounts, fractions, days, masses, lengths]) => {
+SCRIPT = """([locales, currencies, amounts, wholes, fractions, days, masses, lengths]) => {
   const found = {};
   const write = (locale, options, value) => new Intl.NumberFormat(
     locale, {signDisplay: "negative", roundingMode: "halfExpand", ...options}).format(value);
@@ -44,6 +45,9 @@ SCRIPT = """([locales, currencies, amounts, fractions, days, masses, lengths]) =
     for (const currency of currencies) for (const amount of amounts)
       found[`${locale} ${currency} ${amount}`] =
         write(locale, {style: "currency", currency}, amount);
+    for (const currency of currencies) for (const amount of wholes)
+      found[`${locale} whole-${currency} ${amount}`] =
+        write(locale, {style: "currency", currency, ...digits(0)}, amount);
     for (const amount of amounts)
       found[`${locale} number ${amount}`] = write(locale, digits(1), amount);
     for (const [fraction, n] of fractions)
@@ -74,6 +78,9 @@ AS_WRITTEN_HERE = {
     ("de-AT", "percent"): (GROUP, "."),
     ("de-AT", "mass"): (GROUP, "."),
     ("de-AT", "length"): (GROUP, "."),
+    # English of no region is that of Britain on these pages, as its spelling is; the CLDR's is
+    # American, which en-US still writes.
+    ("en", "day"): (r"^(\w+) (\d+), ", r"\2 \1 "),
     # The first of a month is an ordinal in French (usage of the Imprimerie nationale, from memory);
     # the CLDR has no word for it.
     ("fr", "day"): ("^1 ", "1er "),
@@ -87,7 +94,7 @@ SWISS_GROUPS = "'\N{RIGHT SINGLE QUOTATION MARK}\N{NARROW NO-BREAK SPACE}"
 @pytest.fixture(scope="module")
 def intl() -> dict[str, str]:
     """What Chromium writes, by locale, kind and value."""
-    asked = [LOCALES, CURRENCIES, AMOUNTS, FRACTIONS, DAYS, MASSES, LENGTHS]
+    asked = [LOCALES, CURRENCIES, AMOUNTS, WHOLES, FRACTIONS, DAYS, MASSES, LENGTHS]
     switches = ["--no-sandbox", "--disable-background-networking", "--disable-component-update"]
     with sync_playwright() as playwright:
         chromium = playwright.chromium.launch(
@@ -131,15 +138,16 @@ def written_here(key: str) -> str:
         return mass(Decimal(value), locale)
     if kind == "length":
         return length(Decimal(value), locale).partition(" (")[0]
-    return money(Decimal(value), kind, locale)
+    currency = kind.removeprefix("whole-")
+    return money(Decimal(value), currency, locale, whole=currency != kind)
 
 
 @pytest.mark.parametrize("locale", LOCALES)
 def test_everything_is_written_as_by_intl(intl: dict[str, str], locale: str) -> None:
     wanted = expected(intl, locale)
-    assert len(wanted) == len(CURRENCIES) * len(AMOUNTS) + len(AMOUNTS) + len(FRACTIONS) + len(
-        DAYS
-    ) + len(MASSES) + len(LENGTHS)
+    assert len(wanted) == len(CURRENCIES) * (len(AMOUNTS) + len(WHOLES)) + len(AMOUNTS) + len(
+        FRACTIONS
+    ) + len(DAYS) + len(MASSES) + len(LENGTHS)
     swiss = locale.endswith("-CH")
     assert {key: grouped(written_here(key), swiss=swiss) for key in wanted} == {
         key: grouped(written, swiss=swiss) for key, written in wanted.items()

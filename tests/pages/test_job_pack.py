@@ -249,13 +249,16 @@ def test_positions_stand_for_each_opening_with_the_caution(demo_pricing: Pricing
         (row.option, row.side, row.end, row.level, row.distance, row.height)
         for row in pack.positions
     ]
+    # What options.yaml states of each: those chosen, then what is standard.
     assert [row[:4] for row in rows] == [
         ("Side entry, pair", "port", "transom", "sole"),
         ("Side entry, pair", "starboard", "transom", "sole"),
+        ("Cabin door", "port", "transom", "sole"),
+        ("Deck hatch", "centre", "stem", "deck"),
+        ("Anchor locker lid", "centre", "stem", "deck"),
     ]
-    assert [(float(d.value), d.unit) for row in rows for d in row[4:] if d is not None] == [
-        *((2450.0, "mm"), (60.0, "mm")) * 2
-    ]
+    measured = [(float(d.value), d.unit) for row in rows for d in row[4:] if d is not None]
+    assert measured[:4] == [(2450.0, "mm"), (60.0, "mm")] * 2
     text = text_of(demo_pricing, "weekender_86", {"side_pair": 1}, job())
     assert "An opening is cut only to approved scantlings." in text
 
@@ -331,7 +334,7 @@ def test_the_front_says_after_what_a_job_is_called_and_who_lets_it_be_made(
     assert "Job 2026-0117 Orvesund 8.6 Weekender" in text
     assert "No order yet: quote 2026-0007 is not won. Ilse Maravant lets this boat be made" in text
     assert "Job number: as stated." in text
-    assert "December 2, 2026" in text
+    assert "2 December 2026" in text
     plain = text_of(demo_pricing, "weekender_86", BLUE, job())
     assert "No order yet" not in plain
     assert "Without a date to start, the job begins with a week." in plain

@@ -21,10 +21,10 @@ from tests.pages.parsed import Element, Page
 # it is offered, and that it is standard.
 WORDS = {
     "en": ("one other boat", "{} other boats", "Offered on {} boats:", "standard"),
-    "de": ("einem weiteren Boot", "{} weiteren Booten", "Lieferbar für {} Boote:", "Serie"),
+    "de": ("ein weiteres Boot", "{} weitere Boote", "Angeboten für {} Boote:", "Serie"),
     "fr": ("un autre bateau", "{} autres bateaux", "Proposé sur {} bateaux :", "de série"),
     "nb": ("én annen båt", "{} andre båter", "Tilbys på {} båter:", "standard"),
-    "es": ("otro barco", "otros {} barcos", "Disponible en {} barcos:", "de serie"),
+    "es": ("otro barco", "otros {} barcos", "Se ofrece en {} barcos:", "de serie"),
 }
 LANGUAGES = tuple(WORDS)
 Fleet = Callable[[int], Pricing]
@@ -136,7 +136,7 @@ def test_an_option_of_one_boat_alone_speaks_of_no_other(site: Mapping[str, bytes
 def boats_in_head(page: bytes) -> list[str]:
     """What the head of a page leads to before the pages of all models."""
     found = Page(page)
-    (nav,) = [e for e in found.all("nav") if e.attributes["aria-label"] == "Models"]
+    (nav,) = [e for e in found.all("nav") if e.attributes.get("aria-label") == "Models"]
     first, _ = within(nav, found.all("ul"))
     return [link.text for link in within(first, found.all("a"))]
 

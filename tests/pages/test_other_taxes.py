@@ -39,7 +39,7 @@ def test_pages_claim_one_rate_of_all_prices_only_where_it_is_so(
     assert "including VAT" in own.one("main").text
     said = {page: [each.text for each in page.all("dd")] for page in (plain, own)}
     assert "Every price includes 25% VAT." in said[plain]
-    assert "Every price includes VAT, at 25% where nothing else is said." in said[own]
+    assert "Every price includes VAT, at 25% unless stated otherwise." in said[own]
     assert "Deck hatch (10% Reduced VAT)" in said[own]
     assert ["Taxed otherwise" in [each.text for each in page.all("dt")] for page in said] == [
         False,

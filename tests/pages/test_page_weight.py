@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import posixpath
+import re
 import zlib
 
 import pytest
@@ -12,13 +13,15 @@ from quoter.pricing.price import Pricing
 from tests.pages.parsed import Page
 
 MOST = 60_000  # bytes, gzipped as servers do it
+MOST_OF_A_BOAT = 200_000  # bytes of a model's page and what it asks for, as they are, but pictures
+DRAWINGS = re.compile(rb"<svg.*?</svg>", re.DOTALL)
 
 
 def fetched(site: dict[str, bytes], path: str) -> set[str]:
-    """The page and what it asks for by itself: styles, scripts, the icon."""
+    """The page and what it asks for by itself but pictures: styles, scripts, the icon."""
     page, found = Page(site[path]), {path}
     for element in page.elements:
-        link = {"link": "href", "script": "src", "img": "src"}.get(element.tag, "")
+        link = {"link": "href", "script": "src"}.get(element.tag, "")
         asked = element.attributes.get("rel", "stylesheet") in ("stylesheet", "icon")
         if asked and element.attributes.get(link):
             name = posixpath.join(posixpath.dirname(path), element.attributes[link])
@@ -37,8 +40,18 @@ def test_every_page_of_the_demo_is_light(demo_site: dict[str, bytes]) -> None:
         assert weight(demo_site, path) < MOST, path
 
 
+def test_a_boat_s_page_is_light_before_it_is_packed(demo_site: dict[str, bytes]) -> None:
+    boats = [path for path in demo_site if "/models/" in path and path.endswith(".html")]
+    heavy = {
+        path: sum(len(DRAWINGS.sub(b"", demo_site[each])) for each in fetched(demo_site, path))
+        for path in boats
+    }
+    assert {path: size for path, size in heavy.items() if size >= MOST_OF_A_BOAT} == {}
+
+
 def test_the_weight_is_of_all_that_a_browser_asks_for(demo_site: dict[str, bytes]) -> None:
-    names = ["base.css", "boat.css", "boat.js", "icon.svg", "sheet.css"]
+    names = ["base.css", "boat.css", "boat.js", "icon.svg", "sheet.css", "signs.js"]
+    names += ["edition.js", "boats.js", "summary.css"]
     assets = [f"assets/{name}" for name in names]
     own = ["models/coastal_98.html", "models/coastal_98.js"]
     assert fetched(demo_site, "de/home/models/coastal_98.html") == {

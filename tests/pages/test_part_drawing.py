@@ -12,7 +12,8 @@ from quoter.catalogue.colours import standard_colour
 from quoter.costing.takeoff import take_off
 from quoter.figures.readers import METRIC_READER
 from quoter.pages.amounts import as_written
-from quoter.pages.part_drawing import SCALES, drawing_of
+from quoter.pages.drawn_shapes import SCALES
+from quoter.pages.part_drawing import drawing_of
 from quoter.pages.picture_views import Drawing
 from quoter.pricing.price import Pricing
 from tests.outputs import paper_pages

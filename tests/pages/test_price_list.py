@@ -32,7 +32,7 @@ def test_every_line_of_the_table_for_programs_is_a_line_of_the_list(
     prices = [line for line in table if line["item"] in ("option", "package")]
     assert len(prices) > 40
     for line in prices:
-        price = money(Decimal(line["price"]), line["currency"], Locale("en"))
+        price = money(Decimal(line["price"]), line["currency"], Locale("en"), whole=True)
         own = [row for row in shown if row.startswith(line["name"])]
         masses = [re.search(rf" ([\d.,-]+) kg \([^)]+\) {re.escape(price)}$", row) for row in own]
         found = [Decimal(each[1].replace(",", "")) for each in masses if each]

@@ -42,9 +42,9 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
                 if id not in found.ids:
                     wrong.append(f"{name} names no id: {id}")
         wrong += [f"{element.tag} has {name}" for name in attributes if name.startswith("on")]
-        for name in ("href", "src", "action", "srcset", "poster", "data", "xlink:href"):
-            if name in attributes and attributes[name] not in outside:
-                wrong += link_faults(*within(path, attributes[name] or "", outside), site)
+        for link in links_of(attributes):
+            if link not in outside:
+                wrong += link_faults(*within(path, link, outside), site)
     wrong += [f"<{tag}>" for tag in ("iframe", "style") if list(found.all(tag))]
     scripts = [e.attributes for e in found.all("script") if e.attributes.get("type") != JSON_LD]
     wrong += ["<script>" for attributes in scripts if "src" not in attributes]
@@ -58,6 +58,13 @@ def faults(path: str, site: dict[str, bytes], outside: tuple[str, ...]) -> list[
         if after > before + 1
     ]
     return wrong
+
+
+def links_of(attributes: dict[str, str]) -> list[str]:
+    """What an element leads to or asks for; of a picture each size."""
+    names = ("href", "src", "action", "poster", "data", "xlink:href")
+    sizes = [size.split()[0] for size in attributes.get("srcset", "").split(",") if size.strip()]
+    return [*(attributes[name] or "" for name in names if name in attributes), *sizes]
 
 
 def within(path: str, link: str, outside: tuple[str, ...]) -> tuple[str, str]:
@@ -107,7 +114,7 @@ def test_the_demo_has_a_sheet_for_each_market_in_each_of_its_languages(
     assert doors == {"index.html", *(f"{tag}/index.html" for tag in ("en", "de", "fr", "nb", "es"))}
     whole = page(demo_site, "index.html")
     linked = [a.attributes["href"] for a in whole.all("a") if "hreflang" in a.attributes]
-    assert linked == [f"{sheet}/index.html" for sheet in sheets]
+    assert sorted(linked) == sorted(f"{sheet}/index.html" for sheet in sheets)
 
 
 def outside_of(pricing: Pricing) -> tuple[str, ...]:
@@ -144,8 +151,8 @@ def test_every_page_says_whose_it_is_and_how_long_it_holds(
     for words in (
         "Version 2026 S",
         "Model year 2026",
-        "Valid from February 1, 2026",
-        "Valid until August 31, 2026",
+        "Valid from 1 February 2026",
+        "Valid until 31 August 2026",
         "euros (EUR)",
         "Every price includes 25% VAT.",
         "Boats are handed over at the quay, without engine.",
@@ -230,8 +237,8 @@ def test_a_market_without_tax_says_so(tmp_path: Path) -> None:
     home = {"tax: 25 %, prices: with tax": "tax: 25 %, prices: without tax"}
     site = public_pages(small_with(tmp_path, {"yard.yaml": home}))
     text = page(site, f"{HOME}models/skiff.html").one("body").text
-    assert "€21,900.00 without VAT" in text
-    assert "No price includes VAT; where it is due, 25% are added." in text
+    assert "€21,900 without VAT" in text
+    assert "Prices are without VAT; where it is due, 25% is added." in text
     assert "including" not in text
 
 

@@ -4,10 +4,12 @@ from __future__ import annotations
 
 import dataclasses
 import inspect
+import io
 import re
 import types
 import typing
-from collections.abc import Iterator
+import zipfile
+from collections.abc import Iterator, Mapping
 from datetime import date
 from decimal import Decimal
 from typing import Any
@@ -18,7 +20,7 @@ from babel import Locale
 from quoter.catalogue.checks import every_record
 from quoter.figures import Figure
 from quoter.figures.exact import half_up
-from quoter.pages.public import changes, compare, views
+from quoter.pages.public import changes, compare, drawn_boats, drawn_views, view, views
 from quoter.pages.public.sheet import sheet_view
 from quoter.pages.public.site import public_pages
 from quoter.pricing.price import Pricing, public_amount, rounded_amount
@@ -37,7 +39,8 @@ def views_of(module: types.ModuleType) -> set[type]:
     }
 
 
-VIEWS = views_of(views) - {views.View}
+DRAWN_VIEWS = views_of(drawn_views) | views_of(drawn_boats) | {view.Coordinates}
+VIEWS = views_of(views) | DRAWN_VIEWS
 # An earlier list is what changes are worked out from; no template is given one.
 OTHER_VIEWS = (views_of(changes) | views_of(compare)) - {changes.PastList}
 SECRET_WORDS = re.compile(
@@ -84,8 +87,10 @@ def test_the_check_of_annotations_sees_a_figure() -> None:
 def test_everything_a_template_can_reach_is_plain(small_pricing: Pricing) -> None:
     sheet = sheet_view(small_pricing, small_pricing.catalogue.yard.markets[0], Locale("en"))
     kinds = {type(value) for value in reachable(sheet)}
-    # The yard charges no delivery and no surcharge, and all bears the usual tax.
-    absent = {views.DeliveryView, views.SurchargeView, views.TaxView}
+    # The yard charges no delivery and no surcharge, states no weeks, has no pictures and
+    # no drawings, and all bears the usual tax.
+    absent = {views.DeliveryView, views.LeadView, views.SurchargeView, views.TaxView}
+    absent |= {views.PictureSize, views.PictureView} | DRAWN_VIEWS
     assert kinds == (PLAIN | VIEWS | {tuple}) - absent
 
 
@@ -159,6 +164,16 @@ def secret_words(pricing: Pricing) -> Iterator[str]:
     yield from (".yaml", ".csv", "price book", "recommended")
 
 
+def unzipped(pages: Mapping[str, bytes]) -> Iterator[tuple[str, bytes]]:
+    """Every file, and those of a folder in one file each for itself."""
+    for path, content in pages.items():
+        if not path.endswith(".zip"):
+            yield path, content
+            continue
+        with zipfile.ZipFile(io.BytesIO(content)) as archive:
+            yield from ((name, archive.read(name)) for name in archive.namelist())
+
+
 @pytest.mark.parametrize("fixture", ["small_pricing", "demo_pricing"])
 def test_nothing_secret_is_in_the_bytes_of_the_site(
     fixture: str, request: pytest.FixtureRequest
@@ -166,10 +181,14 @@ def test_nothing_secret_is_in_the_bytes_of_the_site(
     pricing: Pricing = request.getfixturevalue(fixture)
     pages = public_pages(pricing)
     own = re.compile(r"assets/[^/]+\.js\Z")  # the program's scripts, the same for every yard
-    text = "\n".join(page.decode("utf-8") for path, page in pages.items() if not own.search(path))
-    text = text.replace("prices.csv", "")  # the sheet's own table
+    # Nothing in a workbook is deflated, so it is searched as it is.
+    text = "\n".join(
+        page.decode("utf-8", "replace") for path, page in unzipped(pages) if not own.search(path)
+    )
+    text = re.sub(r"prices(-local)?\.csv", "", text)  # the sheet's own tables
     html = "\n".join(page.decode("utf-8") for path, page in pages.items() if ".html" in path)
-    shown = set(re.findall(r"\d+\.\d+", html.replace(",", "")))
+    words = re.sub(r' (?:d|x|y|width|height|viewBox|transform)="[^"]*"', "", html)
+    shown = set(re.findall(r"\d+\.\d+", words.replace(",", "")))
     sheet = sheet_view(pricing, pricing.catalogue.yard.markets[0], Locale("en"))
     prices = {model.price.amount for model in sheet.models}
     prices |= {option.price.amount for model in sheet.models for option in model.options}

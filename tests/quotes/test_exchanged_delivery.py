@@ -84,7 +84,7 @@ def test_a_customer_reads_what_a_third_currency_was_exchanged_from(
 ) -> None:
     assert quoted(yard, tmp_path, FAMILY, "172500 JPY").exit_code == 0
     page = (tmp_path / "quotes" / "2026-0001" / "quote.html").read_text("utf-8")
-    assert "Exchanged from ¥172,500: 1 EUR = 172.5 JPY (November 1, 2026)" in unescape(page)
+    assert "Exchanged from ¥172,500: 1 EUR = 172.5 JPY (1 November 2026)" in unescape(page)
 
 
 @pytest.mark.parametrize("request_file", [FAMILY, DEALER])

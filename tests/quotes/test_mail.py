@@ -31,12 +31,12 @@ Attached are:
 Your reference: ENQ 118 / b
 Total to pay: €95,435.00
 First payment: €28,630.50 (With the order)
-Valid until: October 31, 2026
+Valid until: 31 October 2026
 Terms of delivery: EXW Sundby, Incoterms 2020
-Delivery: Promised for March 1, 2027
+Delivery: Promised for 1 March 2027
 
-To order, sign the quote where it says so and send it back to us by
-October 31, 2026; we then confirm the order.
+To order, sign the quote where it says so and send it back to us by 31
+October 2026; we then confirm the order.
 
 If you have any questions, write or call: we are glad to help.
 
@@ -61,7 +61,12 @@ def test_it_says_what_is_attached_what_it_comes_to_and_what_comes_next() -> None
     ("language", "first", "total", "ready"),
     [
         ("de", "Betreff: Angebot 2026-0007", "95.435,00\xa0€", "Etwa 7 Wochen nach der Bestellung"),
-        ("fr", "Objet : Devis 2026-0007", "95\u202f435,00\xa0€", "Environ 7 semaines après la"),
+        (
+            "fr",
+            "Objet\N{NO-BREAK SPACE}: Devis 2026-0007",
+            "95\u202f435,00\xa0€",
+            "Environ 7 semaines après la",
+        ),
         ("nb", "Emne: Tilbud 2026-0007", "95\xa0435,00\xa0€", "Omtrent 7 uker etter bestilling"),
         ("es", "Asunto: Presupuesto 2026-0007", "95.435,00\xa0€", "Aproximadamente 7 semanas"),
     ],

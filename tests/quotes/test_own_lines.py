@@ -304,8 +304,8 @@ def test_terms_follow_the_delivery_that_is_chosen(tmp_path: Path, demo_pricing: 
     """The yard's quay and its prices at the yard are said of EXW alone."""
     usual = quoted(tmp_path, demo_pricing, "")
     away = quoted(tmp_path, demo_pricing, "delivery: {term: DAP, named_place: Tern Harbour}\n")
-    assert usual.terms[0].startswith("Prices are for the boat delivered at the yard")
-    assert away.terms[0].startswith("Transport to the place named is a line of its own")
+    assert usual.terms[0].startswith("Prices are for the boat handed over at the yard")
+    assert away.terms[0].startswith("Transport to the place named has its own line")
     assert usual.terms[1:] == away.terms[1:]
     assert (away.delivery.term, away.delivery.edition) == ("DAP", "Incoterms 2020")
     assert away.delivery.words.startswith("The boat arrives on the yard's transport")

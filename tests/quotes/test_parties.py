@@ -66,7 +66,7 @@ def test_what_takes_longest_is_told_unless_a_day_is_promised() -> None:
     boat = SAMPLES["short"](lead_time=LeadTime(weeks=20))
     assert ready_words(boat) == "About 20 weeks after the order"
     promised = SAMPLES["short"](lead_time=LeadTime(weeks=20), promised=date(2027, 6, 15))
-    assert ready_words(promised) == "Promised for June 15, 2027"
+    assert ready_words(promised) == "Promised for 15 June 2027"
     assert ready_words(SAMPLES["short"]()) == ""
 
 
@@ -111,7 +111,7 @@ def test_the_page_and_the_workbook_name_account_registration_reference_and_day(s
     page = re.sub(r"\s+", " ", reprinted(of)["quote.html"].decode())
     for text in (bank.name, bank.iban, bank.bic, "Register of Sundby, 77", "ENQ 118 / b"):
         assert text in page
-    assert "<dd>Promised for March 1, 2027</dd>" in page
+    assert "<dd>Promised for 1 March 2027</dd>" in page
 
 
 def test_a_record_of_before_prints_no_word_of_what_it_does_not_have() -> None:

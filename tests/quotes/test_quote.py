@@ -62,6 +62,9 @@ def test_a_quote_takes_the_next_number_and_says_what_it_comes_to(quotes: Path) -
         "Prices of 2026-11-25\n"
         "Orvesund 8.6 Weekender for Torbenia Quell: 181,111.73 EUR with tax\n"
         "it leaves 62,465.55 EUR, 43.2 % of net, above the floor\n"
+        # 1,020 + 1,260 = 2,280 less 3 %, down to tens: 2,210; 70 with 24 % tax are 86.80.
+        "worth offering: the package Day fishing ('day_fishing') in place of Insulated storage lid "
+        "and Seat base costs 86.80 EUR less at list prices with tax\n"
         f"{quotes / '2026-0001'}: open {quotes / '2026-0001' / 'quote.html'}\n"
     )
     files = sorted(path.name for path in (quotes / "2026-0001").iterdir())

@@ -154,7 +154,7 @@ def test_nothing_is_orphaned_wherever_the_lines_end(count: int, paper: str) -> N
     assert where(found, "Before the boat is handed over") == [due]
     assert due in where(found, "Payment")
     (signed,) = where(found, "Place and date")
-    for text in ("Acceptance", "is accepted by signing here", "This quote approves no structure"):
+    for text in ("Acceptance", "To accept quote", "This quote approves no structure"):
         assert where(found, text) == [signed]
 
 

@@ -174,9 +174,26 @@ def test_rules_are_told_in_words_a_salesperson_understands(
 ) -> None:
     both = SOUND.replace("- {option: seat_base, quantity: 1}", "- {option: side_pair}")
     said = told(tmp_path, both, demo_pricing)
-    assert "request.yaml:8:14: a boat can have one arrangement of side entries" in said
+    assert (
+        "request.yaml:8:14: a boat can have one arrangement of side entries; "
+        "this one has Side entry, single and Side entry, pair"
+    ) in said
     hoist = SOUND.replace("weekender_86", "coastal_98").replace("side_single", "ramp_hoist")
     assert "Ramp hoist needs Side entry, fold-down ramp" in told(tmp_path, hoist, demo_pricing)
+
+
+def test_what_a_package_holds_already_is_told_with_its_name(
+    tmp_path: Path, demo_pricing: Pricing
+) -> None:
+    twice = SOUND.replace("seat_base, quantity: 1", "easy_boarding")
+    assert told(tmp_path, twice, demo_pricing) == (
+        "request.yaml:8:14: Side entry, single is in the package 'easy_boarding' already; "
+        "leave one of the two out"
+    )
+    many = SOUND.replace("quantity: 1}", "quantity: 4}\n  - {option: day_fishing}")
+    assert (
+        "at most 4 of Seat base can be fitted, and the package 'day_fishing' holds it as well"
+    ) in told(tmp_path, many, demo_pricing)
 
 
 def given(**said: str) -> dict[str, Text]:

@@ -100,7 +100,8 @@ def _secret(random: Random, folder: str) -> str:
 @cache
 def _said(folder: str) -> str:
     """All that a sheet's files say, in small letters."""
-    found = (content.decode() for path, content in pages().items() if path.startswith(folder))
+    files = (content for path, content in pages().items() if path.startswith(folder))
+    found = (content.decode("utf-8", "replace") for content in files)
     return "\n".join(found).casefold()
 
 

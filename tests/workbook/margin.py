@@ -18,7 +18,7 @@ from quoter.workbook import Book, write_book
 from quoter.workbook.margin_book import margin_book
 from tests.workbook.recalculate import recalculate
 
-MARKETS = {"home": "Home market", "trade": "Dealers and export", "north": "Northern dealers"}
+MARKETS = {"home": "Orvemark", "trade": "Dealers and export", "north": "Northern dealers"}
 
 
 @dataclass(frozen=True)

@@ -191,7 +191,7 @@ def test_what_a_reader_changes_gives_what_a_build_with_it_gives(
     was = dict(expected_sales(margin_review.pricing))
     moved = {key for key in wanted if wanted[key] != was[key]}
     recommended = ("Northern dealers, Contract dealer", "Orvesund 9.8 Coastal", "Ramp hoist")
-    package = ("Home market, Sold by the yard", "Orvesund 8.6 Weekender", "Day fishing")
+    package = ("Orvemark, Sold by the yard", "Orvesund 8.6 Weekender", "Day fishing")
     assert {recommended, package} <= moved
 
     results, years = named(changed), dict(expected_names(pricing))

@@ -18,7 +18,7 @@ from quoter.figures.readers import METRIC, US
 from quoter.formats import REQUEST
 from quoter.pages import money
 from quoter.pages.public.data import data_text, measure_text
-from quoter.pages.public.views import ModelView, SheetView
+from quoter.pages.public.views import LeadView, ModelView, SheetView
 from quoter.pages.script import HELPERS, script_function
 from quoter.pricing.configured import configure
 from quoter.pricing.price import PricedModel, Pricing
@@ -28,29 +28,68 @@ from quoter.wording import Wording, _, wording
 
 # What the script says, with names in braces that it fills in.
 PHRASES = {
+    "between": _("; "),
+    "colon": _(": "),
     "add": _("Add"),
     "take_out": _("Take out"),
     "added": _("{name} is on your list. Total {total}."),
     "taken_out": _("{name} is off your list. Total {total}."),
     "refused": _("{name} can't be added."),
     "kept": _("{name} can't be taken out."),
-    "fix_add": _("Add {names} as well"),
-    "fix_out": _("Take out {names} and add this"),
-    "fix_out_too": _("Take out {names} as well"),
-    "fix_both": _("Add {added}, take out {removed}"),
-    "held": _("{option} is in the package {package}, which is on your list."),
-    "holding": _("The package {package} holds {option}, which is on your list already."),
-    "left_out": _("Not taken over from the address: {names}."),
-    "unknown": _("unknown: {name}"),
+    "fix_add": _("Take {name} with {added}"),
+    "fix_out": _("Take {name} and give up {removed}"),
+    "fix_both": _("Take {name} with {added} and give up {removed}"),
+    "fix_add_too": _("Take out {name} and add {added}"),
+    "fix_out_too": _("Take out {name} and {removed}"),
+    "fix_both_too": _("Take out {name} and {removed}, add {added}"),
+    "then": _("Total then: {total}."),
+    "held": _("{option} is in the package {package} already."),
+    "goes_in": _("The package {package} takes in what you have of it: {names}."),
+    "cheaper": _("The package {package} saves {saving}: it holds {names}."),
+    "cheaper_besides": _(
+        "The package {package} saves {saving} and brings {besides} as well: it holds {names}."
+    ),
+    "swap": _("Take {package}"),
+    "not_now": _("Not now"),
+    "undo": _("Undo"),
+    "restored": _("Your list is as it was. Total {total}."),
+    "left_out": _("Not taken over from the address:"),
+    "standard_here": _("{name} is standard on this boat."),
+    "standard_there": _("{name} is not offered on this boat; it is standard on {boats}."),
+    "not_here": _("{name} is not offered on this boat."),
+    "too_many": _("Of {name}, at most {most} can be had."),
+    "unknown_one": _("1 entry is on no price sheet of this yard."),
+    "unknown_more": _("{count} entries are on no price sheet of this yard."),
+    "lead": _("Longest lead time: {time} ({name})"),
+    "leads": _("Lead times: {times}"),
     "quantity": _("Number of {name}"),
     "shown": _("{count} of {all} options shown"),
-    "nothing": _("No option fits. Change the words or the filters."),
+    "nothing": _("No option matches. Change the words or the filters."),
     "copied": _("The address is copied."),
     "copy_by_hand": _("Copy it from your browser's address line."),
     "count_none": _("no options"),
     "count_one": _("1 option"),
     "count_more": _("{count} options"),
 }
+# What the scripts say of lists that are carried, kept aside, printed or mailed.
+CARRIED = {
+    "here_opened": _("{names} is no package on this boat; what it holds is listed one by one."),
+    "here_extra": _("Standard on the {model}, an extra on this boat: {names}."),
+    "some_there": _("{count} of {all} offered or standard there"),
+    "kept_aside": _("Kept aside: {model}, {total}."),
+    "no_aside": _("The list kept aside can't be read here."),
+    "is_standard": _("standard"),
+    "in_package": _("in the package {package}"),
+    "on_both": _("On both lists: {names}."),
+    "all_same": _("Both lists hold the same options."),
+    "mail_subject": _("Request for a quote: {model}"),
+    "mail_ask": _("Please send me a quote for this boat."),
+    "mail_sheet": _("By price sheet {version}."),
+    "mail_list": _("This list: {address}"),
+    "mail_more": _("and {count} more"),
+    "total_told": _("Total: {total}"),
+}
+ONE_OF = _("Only one of these can be had: {options}.")
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,7 +119,12 @@ def rule_script(pricing: Pricing, priced: PricedModel) -> RuleScript:
 
 
 def list_script(
-    sheet: SheetView, model: ModelView, rules: RuleScript, say: Wording, locale: Locale
+    sheet: SheetView,
+    model: ModelView,
+    rules: RuleScript,
+    say: Wording,
+    locale: Locale,
+    other: SheetView | None = None,
 ) -> bytes:
     """The file models/MODEL.js: the function, and all that the list shows, in the language.
 
@@ -90,8 +134,10 @@ def list_script(
         rules: of the same model
         say: the sheet's language
         locale: of the sheet
+        other: the sheet with tax where this one is without, or without, if readers may switch
     """
     names = _names(model)
+    whole = sheet.whole and (other is None or other.whole)
     data = {
         "request": REQUEST.newest,
         "market": sheet.head.id,
@@ -102,28 +148,36 @@ def list_script(
         "name": model.name,
         "currency": sheet.currency,
         "price": model.price,
+        **_lead(model.lead),
         "mass": measure_text(model.mass),
         "delivery": None if sheet.delivery is None else sheet.delivery.price,
+        "delivery_words": _delivery_words(sheet, say),
         "items": _items(model, rules),
         "surcharges": _surcharges(model),
         "standard": _standard(model),
         "rules": [_rule(rule, names, say) for rule in rules.rules],
-        **_said(locale, sheet.currency, sheet.units),
+        **_said(locale, sheet.currency, sheet.units, whole),
     }
-    written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    if other is not None:
+        turned = next(each for each in other.models if each.id == model.id)
+        data |= {"savings": _savings(model), "other": _prices(other, turned)}
     text = f'(function () {{\n"use strict";\n{HELPERS}{rules.function}'
-    return (
-        f"{text}window.priceList = {written};\nwindow.priceList.check = check;\n}}());\n".encode()
-    )
+    text += f"window.priceList = {_written(data)};\nwindow.priceList.check = check;\n"
+    return f"{text}}}());\n".encode()
+
+
+def _written(data: Mapping[str, object]) -> str:
+    """Data as a script has them."""
+    return data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
 
 
 @lru_cache(maxsize=16)
-def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
+def _said(locale: Locale, currency: str, units: str, whole: bool) -> dict[str, object]:
     """What every list of a sheet says, and how it writes numbers."""
     say = wording(locale)
     return {
-        "words": {name: say(text) for name, text in PHRASES.items()},
-        "money": money.money_style(currency, locale).as_data(),
+        "words": {name: say(text) for name, text in (PHRASES | CARRIED).items()},
+        "money": money.customers_style(money.money_style(currency, locale, whole)).as_data(),
         "masses": mass_styles(locale, units),
     }
 
@@ -131,6 +185,12 @@ def _said(locale: Locale, currency: str, units: str) -> dict[str, object]:
 def word_of(number: int) -> str:
     """A number in letters, since no digits of a script are anything but a count."""
     return "".join("abcdefghij"[int(digit)] for digit in str(number))
+
+
+def _delivery_words(sheet: SheetView, say: Wording) -> str:
+    """How delivery stands in a list; empty where nothing is charged for it."""
+    said = say("Delivery: {place}", place="" if sheet.delivery is None else sheet.delivery.words)
+    return "" if sheet.delivery is None else said
 
 
 def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
@@ -148,9 +208,14 @@ def _items(model: ModelView, rules: RuleScript) -> list[dict[str, object]]:
             option = options[id]
             most = option.most or 1
             found.append(_item(id, option.name, option.kind, option.price, option.mass, most))
+            found[-1] |= {"lead": option.lead_time} | _lead(option.lead)
             if option.instead_of:
                 found[-1]["instead_of"] = [other.id for other in option.instead_of]
     return found
+
+
+def _lead(lead: LeadView | None) -> dict[str, object]:
+    return {} if lead is None else {"weeks": lead.weeks, "lead": lead.words}
 
 
 def _surcharges(model: ModelView) -> list[dict[str, object]]:
@@ -160,6 +225,26 @@ def _surcharges(model: ModelView) -> list[dict[str, object]]:
         for option in model.options
         for each in option.surcharges
     ]
+
+
+def _prices(sheet: SheetView, model: ModelView) -> dict[str, object]:
+    """Every price of a boat's page, as far as a list has it under the same key."""
+    items: list[dict[str, object]] = [
+        {"id": option.id, "price": option.price} for option in model.options
+    ]
+    items += [{"id": package.id, "price": package.price} for package in model.packages]
+    return {
+        "price": model.price,
+        "delivery": None if sheet.delivery is None else sheet.delivery.price,
+        "items": items,
+        "surcharges": [{"price": each["price"]} for each in _surcharges(model)],
+        "savings": _savings(model),
+    }
+
+
+def _savings(model: ModelView) -> list[dict[str, object]]:
+    """What each package saves."""
+    return [{"id": each.id, "saving": each.saving} for each in model.packages]
 
 
 def _standard(model: ModelView) -> list[dict[str, str]]:
@@ -197,11 +282,13 @@ def _names(model: ModelView) -> dict[str, str]:
 
 
 def refusal(rule: Rule, names: Mapping[str, str], say: Wording) -> str:
-    """A rule in words that a buyer understands, for when it is broken."""
+    """A rule in words that a buyer understands, for when it is broken.
+
+    Which of several options are on a list is filled in by the script.
+    """
     option = names[rule.option]
     if rule.kind == "one of":
-        listed = "; ".join(names[id] for id in rule.others)
-        return say("Only one of these can be had: {options}.", options=listed)
+        return say(ONE_OF)
     if rule.kind == "needs":
         other = names[rule.others[0]]
         return say("{option} can only be had with {other}.", option=option, other=other)
@@ -215,7 +302,7 @@ def mass_styles(locale: Locale, units: str) -> dict[str, object]:
     """Kilograms and pounds, each with and without decimals, as far as the page writes masses so."""
 
     def style(name: str, digits: int) -> dict[str, object]:
-        return money.measure_style(f"mass-{name}", locale, digits).as_data()
+        return money.customers_style(money.measure_style(f"mass-{name}", locale, digits)).as_data()
 
     found: dict[str, object] = {}
     if units != US.name:

@@ -105,6 +105,13 @@ class ChangesView(View):
         return (*self.boats, *options, *self.packages, *delivery)
 
     @property
+    def shown(self) -> tuple[PublicPrice, ...]:
+        """Every price that the page tells, from which the differences are worked out."""
+        told = ((each.before, each.now, each.lowest) for each in self.moved)
+        moved = tuple(price for prices in told for price in prices if price is not None)
+        return (*moved, *(item.price for item in self.new))
+
+    @property
     def reduced(self) -> bool:
         """Whether any price fell."""
         return any(price.lowest is not None for price in self.moved)

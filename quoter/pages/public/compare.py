@@ -11,6 +11,11 @@ from dataclasses import dataclass
 from decimal import Decimal
 from itertools import islice
 
+from babel import Locale
+
+from quoter.pages.money import money_style
+from quoter.pages.public.data import data_text
+from quoter.pages.public.drawn_views import DrawingView
 from quoter.pages.public.views import (
     ModelView,
     OptionView,
@@ -59,9 +64,13 @@ class ComparedOption(View):
 
 @dataclass(frozen=True, slots=True)
 class DescribedOption(View):
-    """What an option is, on whatever model, and how the models have it that do."""
+    """What an option is, on whatever model, and how the models have it that do.
+
+    `drawing` is the one that it has on all of them; there is none where they differ.
+    """
 
     option: OptionView | StandardView
+    drawing: DrawingView | None
     offers: tuple[OfferView, ...]
 
 
@@ -165,6 +174,60 @@ def _packages(models: Sequence[ModelView]) -> Iterator[ComparedPackage]:
         yield ComparedPackage(id, one.name, holds, offers)
 
 
+def every_boat(sheet: SheetView, locale: Locale) -> bytes:
+    """The file assets/boats.js: each option once with all its boats, a price where it is an extra.
+
+    The first page searches it; a boat's page takes lists over from other boats by it.
+
+    Args:
+        sheet: whose prices
+        locale: of the sheet
+    """
+    options = [_found_option(each) for each in described(sheet)]
+    data = {
+        "boats": [
+            {"id": boat.id, "name": boat.name, "text": boat.text, "price": total(sheet, boat)}
+            for boat in sheet.models
+        ],
+        "options": [*options, *_found_packages(sheet.models)],
+        "money": money_style(sheet.currency, locale).as_data(),
+    }
+    written = data_text(data).replace("\u2028", "\\u2028").replace("\u2029", "\\u2029")
+    return f"window.everyBoat = {written};\n".encode()
+
+
+def _found_option(each: DescribedOption) -> dict[str, object]:
+    item = each.option
+    on = [{"boat": offer.model, "price": offer.price} for offer in each.offers]
+    return {
+        "id": item.id,
+        "name": item.name,
+        "kind": "option",
+        "text": " ".join((item.text, *item.includes)),
+        "on": on,
+    }
+
+
+def _found_packages(models: Sequence[ModelView]) -> Iterator[dict[str, object]]:
+    """Packages of any model; what one holds is told alike on all of them."""
+    on: dict[str, list[dict[str, object]]] = {}
+    told: dict[str, PackageView] = {}
+    for model in models:
+        for package in model.packages:
+            told.setdefault(package.id, package)
+            on.setdefault(package.id, []).append({"boat": model.id, "price": package.price})
+    for id, package in told.items():
+        words = " ".join((package.text, *(option.name for option in package.options)))
+        yield {
+            "id": id,
+            "name": package.name,
+            "kind": "package",
+            "text": words,
+            "on": on[id],
+            "holds": [option.id for option in package.options],
+        }
+
+
 def in_order(lists: Iterable[Iterable[str]]) -> Iterator[str]:
     """Everything in any of some lists, once, in an order that keeps that of each list.
 
@@ -196,7 +259,15 @@ def described(sheet: SheetView) -> tuple[DescribedOption, ...]:
         (*model.standard, *model.options) for model in sheet.models
     ]
     found, offers = {item.id: item for items in lists for item in items}, _offers(sheet.models)
+    drawn: dict[str, list[DrawingView | None]] = {}
+    for item in (item for items in lists for item in items):
+        if item.drawing not in drawn.setdefault(item.id, []):
+            drawn[item.id].append(item.drawing)
     return tuple(
-        DescribedOption(found[id], tuple(offer for offer in offers[id] if offer.there))
+        DescribedOption(
+            found[id],
+            drawn[id][0] if len(drawn[id]) == 1 else None,
+            tuple(offer for offer in offers[id] if offer.there),
+        )
         for id in in_order([item.id for item in items] for items in lists)
     )

@@ -134,6 +134,7 @@ def prices_json(sheet: SheetView) -> bytes:
             "phone": sheet.company.phone,
             "website": sheet.company.website_link,
         },
+        **({"builder": sheet.builder} if sheet.builder else {}),
         "market": {"id": sheet.head.id, "name": sheet.head.market},
         "language": sheet.head.tag,
         "edition": {

@@ -38,6 +38,7 @@ def _whole() -> Schema:
             "description": "Format of the file: within one, a key never changes its meaning.",
         },
         "company": _company(),
+        "builder": text_of("Name of the yard that builds the boats, where a dealer sells them."),
         "market": object_of(
             "Where and to whom these prices are offered.",
             {"id": _id("Id of the market."), "name": text_of("What the market is called.")},
@@ -67,12 +68,12 @@ def _whole() -> Schema:
         ),
         "models": _list("The boats, in the order of the price sheet.", _ref("model")),
     }
-    return object_of(WORDS, keys, optional=("delivery",))
+    return object_of(WORDS, keys, optional=("builder", "delivery"))
 
 
 def _company() -> Schema:
     return object_of(
-        "Who publishes the prices and builds the boats.",
+        "Who publishes the prices, and builds the boats where `builder` is left out.",
         {
             "name": text_of("Name of the company."),
             "address": text_of("Where it is; empty where nothing was said."),

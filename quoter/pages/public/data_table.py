@@ -218,7 +218,7 @@ def prices_csv(sheet: SheetView) -> bytes:
     text.write(",".join(column.name for column in COLUMNS) + LINE_END)
     writer = csv.writer(text, lineterminator=LINE_END, quoting=csv.QUOTE_NONNUMERIC)
     safe = cache(as_text)  # most columns say the same on many lines
-    for line in _lines(sheet):
+    for line in lines_of(sheet):
         writer.writerow([_cell(column.cell(sheet, line), column, safe) for column in COLUMNS])
     return text.getvalue().encode("utf-8-sig")
 
@@ -263,7 +263,8 @@ def _cell(said: str, column: CsvColumn, safe: Callable[[str], str]) -> str | Dec
     return safe(text)
 
 
-def _lines(sheet: SheetView) -> Iterator[TableLine]:
+def lines_of(sheet: SheetView) -> Iterator[TableLine]:
+    """Everything that can be had with each model, boat by boat."""
     for model in sheet.models:
         yield TableLine(model, "boat", model.id, model.name, price=model.price, mass=model.mass)
         if sheet.delivery is not None:

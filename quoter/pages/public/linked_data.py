@@ -17,6 +17,7 @@ from quoter.pages.public.views import (
     ModelView,
     OptionView,
     PackageView,
+    PictureView,
     SheetView,
     StandardView,
 )
@@ -26,6 +27,8 @@ from quoter.wording import wording
 CONTEXT = "https://schema.org"
 # Common codes of units, UN/CEFACT Recommendation 20: kilogram, metre, one.
 KILOGRAM, METRE, ONE = "KGM", "MTR", "C62"
+# What a price sheet offers is built when it is ordered; it says nothing of what stands in the yard.
+AVAILABILITY = f"{CONTEXT}/MadeToOrder"
 
 
 def offers_json_ld(sheet: SheetView) -> bytes:
@@ -98,6 +101,8 @@ class _Offered:
             "productID": model.id,
             "name": model.name,
             "description": model.text,
+            "brand": {"@type": "Brand", "name": self.sheet.company.name},
+            **self._image(model.picture),
             "weight": _quantity(model.mass, KILOGRAM),
             "width": _quantity(model.beam, METRE),
             "additionalProperty": length | {"value": model.length, "unitCode": METRE},
@@ -136,11 +141,13 @@ class _Offered:
             "productID": item.id,
             "name": item.name,
             "description": item.text,
+            **self._image(item.picture),
         }
         return _one_of(thing)
 
     def _option(self, model: ModelView, group: GroupView, option: OptionView) -> Data:
         thing = self._extra(model, "option", option) | {"category": group.name}
+        thing |= self._image(option.picture)
         offer = self._offer(option.price, self._asked(option.price)) | {"itemOffered": thing}
         if option.kind == OPENING:
             offer["description"] = caution(self.sheet)
@@ -175,6 +182,7 @@ class _Offered:
             "priceCurrency": self.sheet.currency,
             "validFrom": self.sheet.valid_from.isoformat(),
             "priceValidUntil": self.sheet.valid_until.isoformat(),
+            "availability": AVAILABILITY,
             "seller": self._yard_id(),
             "priceSpecification": asked,
         }
@@ -190,6 +198,9 @@ class _Offered:
             "priceCurrency": self.sheet.currency,
             "valueAddedTaxIncluded": self.sheet.taxed,
         }
+
+    def _image(self, picture: PictureView | None) -> Data:
+        return {} if picture is None else {"image": f"{self.root}{picture.large.file}"}
 
     def _yard_id(self) -> Data:
         return {"@id": f"{self.root}index.html#yard"}

@@ -16,10 +16,15 @@ from quoter.wording import wording
 
 def running_foot(sheet: SheetView) -> bytes:
     """The file assets/foot.css of a price sheet, in its language and for its paper."""
-    say = wording(Locale.parse(sheet.head.tag, sep="-"))
-    words = say("Price sheet %(version)s, model year %(year)s")
-    edition = words % {"version": sheet.version, "year": sheet.model_year}
-    text = css_text(f"{sheet.company.name}: {edition}")
+    text = css_text(foot_words(sheet))
     size = "" if sheet.paper == PAPERS[0] else f"size: {sheet.paper.lower()}; "
     foot = f'@bottom-left {{ content: "{text}"; font: 8pt sans-serif; }}'
     return f"@page {{ {size}{foot} }}\n".encode()
+
+
+def foot_words(sheet: SheetView) -> str:
+    """Whose price list it is, and which."""
+    say = wording(Locale.parse(sheet.head.tag, sep="-"))
+    words = say("Price sheet %(version)s, model year %(year)s")
+    edition = words % {"version": sheet.version, "year": sheet.model_year}
+    return f"{sheet.company.name}: {edition}"

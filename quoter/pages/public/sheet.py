@@ -7,37 +7,39 @@ leads to the full list. Its head names all boats up to six, else the ones before
 from __future__ import annotations
 
 from collections import Counter
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from functools import reduce
 from operator import add
 
 from babel import Locale
+from babel.units import format_unit
 
-from quoter.catalogue.languages import locale_named
-from quoter.catalogue.markets import Market
-from quoter.catalogue.options import Option, Package
+from quoter.catalogue.markets import Dealer, Market
+from quoter.catalogue.options import Model, Option, Package
 from quoter.catalogue.source import Text
 from quoter.catalogue.translations import need_language
 from quoter.catalogue.yard import Company, Yard
-from quoter.figures import plain_number
+from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
+from quoter.pages.public.drawn_parts import drawing_of
+from quoter.pages.public.heads import Copy, address_of, head_of, heads_of
+from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.views import (
     CompanyView,
     DeliveryView,
     GroupView,
+    LeadView,
     ModelView,
     OptionView,
     OtherOption,
     PackageView,
-    SheetHead,
     SheetView,
     StandardView,
     SurchargeView,
     TaxView,
 )
-from quoter.pricing.markets import currency_of
 from quoter.pricing.price import BOAT, Key, Priced, PricedModel, Pricing
 from quoter.pricing.public import (
     PublicPrice,
@@ -46,6 +48,7 @@ from quoter.pricing.public import (
     price_list,
     public_measure,
 )
+from quoter.pricing.seen import whole_weeks
 from quoter.wording import wording
 
 
@@ -63,6 +66,7 @@ class SheetSource:
     prices: Mapping[Key, PublicPrice]
     boats: Mapping[str, int]
     barred: Mapping[str, tuple[str, ...]]
+    pictures: YardPictures
 
     def words(self, text: Text | None) -> str:
         """A text of the catalogue in the sheet's language; empty where nothing was written.
@@ -87,7 +91,13 @@ class SheetSource:
 
 
 def sheet_view(
-    pricing: Pricing, market: Market, locale: Locale, *, changed: bool = False
+    pricing: Pricing,
+    market: Market,
+    locale: Locale,
+    *,
+    changed: bool = False,
+    pictures: YardPictures | None = None,
+    copy: Copy | None = None,
 ) -> SheetView:
     """What the sheet of a market shows in the language of a locale.
 
@@ -96,6 +106,8 @@ def sheet_view(
         market: one of the yard's
         locale: the reader's
         changed: whether a page of changes goes with it
+        pictures: those of the yard, where they are looked at for several sheets
+        copy: the dealer's own that it is of: it leads nowhere else, and has no address of the yard
     Raises:
         CatalogueError: the catalogue is not translated into that language.
     """
@@ -104,18 +116,21 @@ def sheet_view(
     boats = Counter(id for model in pricing.models.values() for id in model.options)
     barred = _barred(pricing.catalogue.records.options)
     prices = price_list(pricing, market)
-    sheet = SheetSource(pricing, market, locale, prices, boats, barred)
+    shown = pictures or YardPictures(pricing)
+    sheet = SheetSource(pricing, market, locale, prices, boats, barred, shown)
     head = head_of(pricing, market, locale)
-    others = heads_of(pricing)
+    others = heads_of(pricing, copy)
     news = [each for each in yard.price_sheet.news if sheet.new(each.version)]
     models = tuple(_model(sheet, model) for model in pricing.models.values())
     apart = {each.id: each for model in models for each in model.taxed_apart}
+    delivery = _delivery(sheet)
     return SheetView(
-        company=_company(yard.company),
+        company=_company(yard.company if copy is None else copy.dealer),
+        builder="" if copy is None else _plain(yard.company.name),
         head=head,
         languages=tuple(other for other in others if other.id == head.id),
         markets=tuple(other for other in others if other.id != head.id),
-        address=_folder(yard.price_sheet.address),
+        address=address_of(pricing) if copy is None else "",
         version=edition.version,
         model_year=edition.model_year,
         valid_from=edition.valid_from,
@@ -127,21 +142,23 @@ def sheet_view(
         taxed=market.prices == "with tax",
         units=pricing.catalogue.units_of(market),
         paper=pricing.catalogue.paper_of(market) or PAPERS[0],
-        delivery=_delivery(sheet),
+        delivery=delivery,
         news=tuple(words for each in news for words in sheet.all_words(each.words)),
         changed=changed,
+        whole=whole((*prices.values(), *(() if delivery is None else (delivery.price,)))),
         models=models,
         taxed_apart=tuple(apart.values()),
     )
 
 
+def whole(prices: Iterable[PublicPrice]) -> bool:
+    """Whether none of some prices needs a decimal."""
+    return all(price.amount == price.amount.to_integral_value() for price in prices)
+
+
 def _delivery_terms(yard: Yard) -> tuple[Text, ...]:
     """What holds with the usual delivery, which list prices are for."""
     return () if yard.quotes is None else yard.quotes.delivery.terms
-
-
-def _folder(address: Text | None) -> str:
-    return "" if address is None else f"{address.rstrip('/')}/"
 
 
 def _delivery(sheet: SheetSource) -> DeliveryView | None:
@@ -152,7 +169,7 @@ def _delivery(sheet: SheetSource) -> DeliveryView | None:
     return DeliveryView(f"{policy.delivery.term} {sheet.words(policy.delivery.named_place)}", price)
 
 
-def _company(company: Company) -> CompanyView:
+def _company(company: Company | Dealer) -> CompanyView:
     email, website = _plain(company.email), _plain(company.website)
     return CompanyView(
         name=_plain(company.name),
@@ -185,10 +202,19 @@ def _model(sheet: SheetSource, priced: PricedModel) -> ModelView:
         beam=public_measure(model.beam),
         mass=public_measure(priced.boat.assembly.mass),
         price=sheet.price(_plain(model.id), BOAT),
-        standard=tuple(_standard(sheet, option) for option in standard),
+        lead=_lead(sheet, model.lead_weeks),
+        standard=tuple(_standard(sheet, model, option) for option in standard),
         groups=tuple(GroupView(names[group], tuple(found)) for group, found in groups.items()),
         packages=tuple(_package(sheet, priced, package) for package in priced.offered_packages),
+        picture=sheet.pictures.boat(_plain(model.id), sheet.words),
     )
+
+
+def _lead(sheet: SheetSource, weeks: Figure | None) -> LeadView | None:
+    if weeks is None:
+        return None
+    whole = whole_weeks(weeks)
+    return LeadView(whole, format_unit(whole, "duration-week", "long", locale=sheet.locale))
 
 
 def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageView:
@@ -210,7 +236,7 @@ def _package(sheet: SheetSource, on: PricedModel, package: Package) -> PackageVi
     )
 
 
-def _standard(sheet: SheetSource, option: Option) -> StandardView:
+def _standard(sheet: SheetSource, model: Model, option: Option) -> StandardView:
     return StandardView(
         id=_plain(option.id),
         name=sheet.words(option.name),
@@ -218,7 +244,10 @@ def _standard(sheet: SheetSource, option: Option) -> StandardView:
         text=sheet.words(option.text),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
+        picture=sheet.pictures.option(_plain(option.id), sheet.words),
     )
 
 
@@ -236,6 +265,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         tax=None if own is None else TaxView(sheet.words(own.name), plain_number(own.rate)),
         mass=public_measure(priced.assembly.mass),
         lead_time=sheet.words(option.lead_time),
+        lead=_lead(sheet, option.lead_weeks),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
         needs=tuple(_other(sheet, on, every[id]) for id in option.requires),
@@ -248,8 +278,11 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
         surcharges=tuple(_surcharges(sheet, on, option)),
+        drawing=drawing_of(sheet.pricing.catalogue, option, str(on.model.id)),
         elsewhere=sheet.boats[str(option.id)] - 1,
+        swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),
+        picture=sheet.pictures.option(_plain(option.id), sheet.words),
     )
 
 
@@ -308,42 +341,3 @@ def _option_of(priced: Priced) -> Option:
 def _plain(text: str | None) -> str:
     """A copy that carries no place; empty where nothing was written."""
     return "" if text is None else str(text)
-
-
-def published_sheets(pricing: Pricing) -> Iterator[tuple[Market, Locale]]:
-    """Every market with a price sheet, in each of its languages, its own first.
-
-    Raises:
-        CatalogueError: a language is unknown or has no wording, at its place.
-    """
-    for market in pricing.catalogue.yard.markets:
-        if market.published:
-            yield from ((market, locale_named(language)) for language in market.languages)
-
-
-def heads_of(pricing: Pricing) -> tuple[SheetHead, ...]:
-    """The heads of all price sheets, by market."""
-    return tuple(head_of(pricing, market, locale) for market, locale in published_sheets(pricing))
-
-
-def head_of(pricing: Pricing, market: Market, locale: Locale) -> SheetHead:
-    """What a market's price sheet in a language is called, and where it stands."""
-    tag = str(locale).replace("_", "-")
-    return SheetHead(
-        folder=f"{tag}/{market.id}",
-        id=str(market.id),
-        market=str(pricing.catalogue.worded(market.name, locale.language)),
-        tag=tag,
-        language=own_name(locale),
-        currency=currency_of(pricing.catalogue, market),
-    )
-
-
-def own_name(locale: Locale) -> str:
-    """What a language, with its region, is called in itself, as an item of a list.
-
-    >>> own_name(Locale("fr")), own_name(Locale("de", "AT"))
-    ('Français', 'Deutsch (Österreich)')
-    """
-    name = locale.get_display_name(locale) or str(locale)
-    return name[:1].upper() + name[1:]

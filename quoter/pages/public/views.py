@@ -8,67 +8,13 @@ alone can make. Every file of a price sheet is made of one `SheetView`, and of v
 
 from __future__ import annotations
 
-from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from datetime import date
 from decimal import Decimal
-from functools import cache
-from types import UnionType
-from typing import Any, Union, get_args, get_origin, get_type_hints
 
+from quoter.pages.public.drawn_views import DrawingView
+from quoter.pages.public.view import View as View
 from quoter.pricing.public import PublicMeasure, PublicPrice
-
-
-@dataclass(frozen=True, slots=True)
-class View:
-    """What a page may show; every field holds exactly what it is declared to hold.
-
-    A type checker sees only what it is told of: a function put in another's place, or a text that
-    carries more than letters, is seen here.
-    """
-
-    def __post_init__(self) -> None:
-        """Look at every field.
-
-        Raises:
-            TypeError: naming the view and the field that holds something else.
-        """
-        view: object = type(self)  # a type checker takes a class for no key of a cache
-        for name, kind, holds in _fields(view):
-            value = getattr(self, name)
-            if type(value) is not kind and not holds(value):
-                where = f"{type(self).__name__}.{name}"
-                raise TypeError(f"{where} must not hold a {type(value).__name__}")
-
-
-Test = Callable[[Any], bool]
-
-
-@cache
-def _fields(view: object) -> tuple[tuple[str, object, Test], ...]:
-    """The fields of a view: name, kind, and whether something is of a kind that is no type."""
-    return tuple((name, kind, _test_of(kind)) for name, kind in get_type_hints(view).items())
-
-
-def _test_of(kind: Any) -> Test:
-    """Whether something is just of a kind; a class below the declared one is another."""
-    origin, inner = get_origin(kind), [_test_of(each) for each in get_args(kind) if each != ...]
-    if origin in (UnionType, Union):
-        return lambda value: any(test(value) for test in inner)
-    if origin is Mapping:
-        key, item = inner
-        return lambda value: (
-            type(value) is dict and all(key(k) and item(i) for k, i in value.items())
-        )
-    if origin is tuple and get_args(kind)[-1] is ...:
-        return lambda value: type(value) is tuple and all(map(inner[0], value))
-    if origin is tuple:
-        return lambda value: (
-            type(value) is tuple
-            and len(value) == len(inner)
-            and all(test(each) for test, each in zip(inner, value, strict=True))
-        )
-    return lambda value: type(value) is kind
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,12 +50,49 @@ class SurchargeView(View):
 
 
 @dataclass(frozen=True, slots=True)
+class LeadView(View):
+    """How many whole weeks before delivery something has to be ordered, and that in words."""
+
+    weeks: int
+    words: str
+
+
+@dataclass(frozen=True, slots=True)
+class PictureSize(View):
+    """A picture in one size: its file in the sheet's folder, and its width and height in pixels."""
+
+    file: str
+    width: int
+    height: int
+
+
+@dataclass(frozen=True, slots=True)
+class PictureView(View):
+    """A picture of the yard's own in the sizes it is shown in, smallest first.
+
+    `alt` says what it shows, `credit` who made it, if that was said; `mark` tells it from any
+    other.
+    """
+
+    alt: str
+    credit: str
+    sizes: tuple[PictureSize, ...]
+    mark: str
+
+    @property
+    def large(self) -> PictureSize:
+        """The largest size there is."""
+        return self.sizes[-1]
+
+
+@dataclass(frozen=True, slots=True)
 class OptionView(View):
     """An option on one model: its price, the mass it adds and its rules.
 
     `tax` is its own, where that is not the market's usual one; `instead_of` are standard options
     that it takes the place of; `elsewhere` how many other models have it; `new` whether this
-    edition is the first to offer it.
+    edition is the first to offer it; `swatch` the colour that it is, empty where none was stated;
+    `lead` is what its lead time in words comes to, if known.
     """
 
     id: str
@@ -120,6 +103,7 @@ class OptionView(View):
     tax: TaxView | None
     mass: PublicMeasure
     lead_time: str
+    lead: LeadView | None
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
     needs: tuple[OtherOption, ...]
@@ -128,8 +112,11 @@ class OptionView(View):
     minimum_length: PublicMeasure | None
     most: int | None
     surcharges: tuple[SurchargeView, ...]
+    drawing: DrawingView | None
     elsewhere: int
     new: bool
+    swatch: str
+    picture: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
@@ -164,12 +151,18 @@ class StandardView(View):
     text: str
     includes: tuple[str, ...]
     excludes: tuple[str, ...]
+    drawing: DrawingView | None
     elsewhere: int
+    swatch: str
+    picture: PictureView | None = None
 
 
 @dataclass(frozen=True, slots=True)
 class ModelView(View):
-    """A model: length and beam, mass and price with its standard equipment."""
+    """A model: length and beam, mass and price with its standard equipment.
+
+    `lead` is how long the yard takes from the order to the boat, if it says so.
+    """
 
     id: str
     name: str
@@ -178,9 +171,11 @@ class ModelView(View):
     beam: PublicMeasure
     mass: PublicMeasure
     price: PublicPrice
+    lead: LeadView | None
     standard: tuple[StandardView, ...]
     groups: tuple[GroupView, ...]
     packages: tuple[PackageView, ...]
+    picture: PictureView | None = None
 
     @property
     def options(self) -> tuple[OptionView, ...]:
@@ -196,6 +191,13 @@ class ModelView(View):
     def cheapest(self) -> PublicPrice | None:
         """The lowest price of an option that can be added; None without options."""
         return min((option.price for option in self.options), default=None)
+
+    @property
+    def pictures(self) -> tuple[PictureView, ...]:
+        """Its own, and those of its options and standard equipment."""
+        every = [self.picture, *(item.picture for item in self.standard)]
+        every += [option.picture for option in self.options]
+        return tuple(picture for picture in every if picture is not None)
 
     @property
     def opened(self) -> bool:
@@ -221,7 +223,8 @@ class CompanyView(View):
 class SheetHead(View):
     """One of the yard's price sheets: a market's in one language, called by its own name.
 
-    `folder` is where it stands below the site; `market` is called in that language.
+    `folder` is where it stands below the site; `market` is called in that language; `locale` is the
+    language with its region, as preview cards name it; `trade` whether it is for the trade alone.
     """
 
     folder: str
@@ -230,6 +233,8 @@ class SheetHead(View):
     tag: str
     language: str
     currency: str
+    locale: str
+    trade: bool
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,15 +249,18 @@ class DeliveryView(View):
 class SheetView(View):
     """The whole price sheet of one market in one language.
 
+    `company` is who sells and `builder` the yard's name where a dealer does, else empty;
     `languages` are the same market's sheets, this one's among them, `markets` those of the other
     markets. `taxed` tells whether prices include the tax; `units` which are read, one of
     `figures.readers.CHOICES`; `paper` what it is printed on; `delivery` is on top of a boat's
     price; `address` where the site will be, with a slash at its end, if that was said; `changed`
-    whether there is an earlier edition to compare with; `taxed_apart` every option of any model
-    with a tax of its own, once: each page asks.
+    whether there is an earlier edition to compare with; `whole` whether every price as shown is
+    whole, so that none needs decimals; `taxed_apart` every option of any model with a tax of its
+    own, once: each page asks.
     """
 
     company: CompanyView
+    builder: str
     head: SheetHead
     languages: tuple[SheetHead, ...]
     markets: tuple[SheetHead, ...]
@@ -271,10 +279,41 @@ class SheetView(View):
     delivery: DeliveryView | None
     news: tuple[str, ...]
     changed: bool
+    whole: bool
     models: tuple[ModelView, ...]
     taxed_apart: tuple[OptionView, ...]
+
+    @property
+    def picture(self) -> PictureView | None:
+        """That of the first model with one, for pages that are of no model."""
+        return next((model.picture for model in self.models if model.picture), None)
+
+    @property
+    def site_folder(self) -> str:
+        """The whole address of its folder, if that of the site was said."""
+        return f"{self.address}{self.head.folder}/" if self.address else ""
+
+    @property
+    def apart(self) -> str:
+        """What tells it from the yard's other price sheets: its market where there are several.
+
+        Of a language in two regions, it is followed by what that is called.
+        """
+        alike = [head for head in self.languages if _spoken(head) == _spoken(self.head)]
+        said = [self.head.market] if self.markets else []
+        return ", ".join([*said, *([self.head.language] if len(alike) > 1 else [])])
+
+    @property
+    def yard(self) -> str:
+        """Who builds the boats, whoever sells them."""
+        return self.builder or self.company.name
 
     @property
     def groups(self) -> tuple[str, ...]:
         """The words of every group of options of any model, in the catalogue's order."""
         return tuple(dict.fromkeys(group.name for model in self.models for group in model.groups))
+
+
+def _spoken(head: SheetHead) -> str:
+    """A language without its region."""
+    return head.tag.partition("-")[0]

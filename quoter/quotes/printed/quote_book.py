@@ -80,7 +80,7 @@ class _QuoteBook:
             (say("Issued on"), self._day(quote.issued)),
             (say("Valid until"), self._day(quote.valid_until)),
             (say("Prepared by"), quote.prepared_by),
-            (say("Price list"), quote.price_list),
+            (say("Price sheet"), quote.price_list),
             (say("Your reference"), quote.reference),
             (say("Delivery"), quote.ready),
         ):
@@ -233,7 +233,7 @@ class _QuoteBook:
         first = sheet.row + 1
         sheet.across(say("Not included; can be added"), "heading")
         sheet.across(
-            say("Each at its list price before any discount; none of it is in a sum above."), "lead"
+            say("Each at its list price before any discount; not in the totals above."), "lead"
         )
         over = len(sheet.widths) - 3
         for line in quote.offered:
@@ -311,7 +311,7 @@ class _QuoteBook:
                 "source": rate.source,
             }
             told = say(
-                "The prices rest on the rate of %(day)s: 1 %(home)s = %(rate)s %(currency)s "
+                "The prices are based on the rate of %(day)s: 1 %(home)s = %(rate)s %(currency)s "
                 "(%(source)s)."
             )
             self._clause(say("Rate of exchange"), (told % given, rate.words))
@@ -319,7 +319,7 @@ class _QuoteBook:
         self._clause(say("Terms"), quote.terms)
         first = self._sheet.row + 1
         self._clause(say("Openings in the hull"), (self._caution(),), "caution")
-        accepted = say("Quote %(name)s is accepted by signing here until %(day)s.")
+        accepted = say("To accept quote %(name)s, sign here by %(day)s.")
         given = {"name": quote.name, "day": self._day(quote.valid_until)}
         self._clause(say("Acceptance"), (accepted % given,))
         self._signatures()
@@ -328,9 +328,9 @@ class _QuoteBook:
     def _caution(self) -> str:
         return self._say(
             "This quote approves no structure. Where an opening is cut in the hull, the opening, "
-            "its frame and its reinforcement must have scantlings by a qualified person, to the "
-            "standard that applies, and be approved before the boat is built. Local rules may ask "
-            "for more; they decide."
+            "its frame and its reinforcement must be designed by a qualified person, to the "
+            "standard that applies, and approved before the boat is built. Local rules may ask "
+            "for more and come first."
         )
 
     def _clause(self, heading: str, texts: Sequence[str], role: str = "plain") -> None:
@@ -356,15 +356,15 @@ class _QuoteBook:
         sheet = Portrait(say("Changes"), (_WHAT, _VALUE, _VALUE))
         before = {"before": quote.before, "name": quote.name}
         title = say("What changed since quote %(before)s")
-        told = say("Quote %(before)s beside quote %(name)s, which takes its place")
+        told = say("Quote %(before)s compared with quote %(name)s, which replaces it")
         if quote.before == quote.changes_order:
             title = say("What changes in order %(before)s")
-            told = say("Order %(before)s beside quote %(name)s, which changes it")
+            told = say("Order %(before)s compared with quote %(name)s, which changes it")
         sheet.across(title % before, "title")
         sheet.across(told % before, "lead")
         sheet.blank()
         if not quote.changes:
-            sheet.across(say("Nothing a customer sees has changed but the dates."))
+            sheet.across(say("Only the dates have changed."))
             return sheet
         heads = (say("What"), say("Before"), say("Now"))
         sheet.repeated = sheet.add(*(Piece(head, "head_text") for head in heads))
