@@ -96,7 +96,7 @@ def test_the_keyboard_alone_leads_from_the_top_to_a_saved_request(
         tab_to(tab, "#line-seat_base select")
         key("ArrowDown")
         expect(tab.locator("#line-seat_base select")).to_have_value("2")
-        tab_to(tab, "summary")
+        tab_to(tab, "details:has(#ask) > summary")
         key("Enter")
         for name, text in (("name", "Jo"), ("email", "jo@example.com"), ("note", "Please")):
             tab_to(tab, f"#ask-{name}")
