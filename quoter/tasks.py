@@ -208,12 +208,13 @@ class Work:
 
     def ready(self, tasks: Iterable[Task]) -> None:
         """Work out what several tasks share, before those who do them go their own ways."""
+        gc.freeze()
         self._findings.share()
         kinds = {task.kind for task in tasks}
         if {ACTUALS, REVIEW} <= kinds:
             _ = self._took
         if SHEET in kinds:
-            _ = self._site.pictures.files
+            self._site.ready()
         gc.freeze()  # what is there by now stays; looking for garbage in it would copy its pages
 
     def do(self, task: Task) -> Made:

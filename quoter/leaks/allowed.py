@@ -12,6 +12,7 @@ from collections.abc import Collection, Iterable, Iterator
 from dataclasses import fields, is_dataclass
 from datetime import date
 from decimal import Decimal
+from functools import cache
 from itertools import product
 from typing import Any
 
@@ -186,9 +187,9 @@ class Allowed:
             self._is(Decimal(feet), FEET)
             self._is(Decimal(inches), INCHES)
         elif kind == MILLIMETRE:
-            for digits in _DRAWN_DIGITS:
-                self._is(half_up(value, digits), MILLIMETRE)
-                self._is(half_up(value / INCH / 1000, digits), INCHES)
+            for kind, lengths in zip((MILLIMETRE, INCHES), _drawn(value), strict=True):
+                for length in lengths:
+                    self._is(length, kind)
         else:
             self._is(value, kind)
 
@@ -255,10 +256,17 @@ class Allowed:
             yield from rests(text, (self._trie, self.own.phrases), self.kinds)
 
 
-def drawn_readings(millimetres: Decimal) -> set[Decimal]:
+def drawn_readings(millimetres: Decimal) -> frozenset[Decimal]:
     """What a length of a drawing may be told as: in millimetres or inches, to a hundredth."""
+    ours, inches = _drawn(millimetres)
+    return ours | inches
+
+
+@cache
+def _drawn(millimetres: Decimal) -> tuple[frozenset[Decimal], frozenset[Decimal]]:
     lengths = (millimetres, millimetres / INCH / 1000)
-    return {half_up(length, digits) for length in lengths for digits in _DRAWN_DIGITS}
+    ours, inches = (frozenset(half_up(each, to) for to in _DRAWN_DIGITS) for each in lengths)
+    return ours, inches
 
 
 _PARTS: dict[type[object], tuple[str, ...]] = {}  # what was found out already
@@ -289,8 +297,13 @@ def plain_number(text: str) -> Decimal | None:
     return Decimal(text) if _PLAIN.match(text) else None
 
 
-def _forms(locale: Locale, currency: str) -> Iterator[list[str]]:
+@cache
+def _forms(locale: Locale, currency: str) -> tuple[list[str], ...]:
     """How a locale writes numbers of each kind, and the signs of each alone, for scripts."""
+    return tuple(_written(locale, currency))
+
+
+def _written(locale: Locale, currency: str) -> Iterator[list[str]]:
     symbols = locale.number_symbols["latn"]
     yield from ([sign] for sign in (symbols["group"], symbols["decimal"]) if sign.strip())
     signs = (tokens_of(symbols.get("minusSign", "-")), tokens_of(MINUS))

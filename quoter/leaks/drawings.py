@@ -92,6 +92,8 @@ class Drawings:
                         told.views.append(item.drawing)
         say = wording(locale)
         self._words = {word: str(say(word)) for word in (*THICK, *CORE, *LAYERS)}
+        longest = sorted({*self._words.values()}, key=len, reverse=True)
+        self._labels = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest))})(?!\w)")
 
     def rests(self, page: str) -> Iterator[Rest]:
         """What of a page's drawings their own views don't tell."""
@@ -123,12 +125,11 @@ class Drawings:
 
     def _mislabelled(self, text: str, told: _Told, allowed: Allowed) -> Iterator[Rest]:
         """A label of what this drawing doesn't tell, or with another number than it tells of it."""
-        for written in set(self._words.values()):
-            for at in re.finditer(rf"(?<!\w){re.escape(written)}(?!\w)", text):
-                number = _NUMBER.match(text, at.end())
-                values = [value for label, value in told.labels() if self._words[label] == written]
-                if not values or (number and not any(_is(number[1], v, allowed) for v in values)):
-                    yield Rest(text[at.start() : number.end() if number else at.end()], at.start())
+        for at in self._labels.finditer(text):
+            number = _NUMBER.match(text, at.end())
+            values = [value for label, value in told.labels() if self._words[label] == at[0]]
+            if not values or (number and not any(_is(number[1], v, allowed) for v in values)):
+                yield Rest(text[at.start() : number.end() if number else at.end()], at.start())
 
 
 def _is(number: str, value: PublicMeasure | int, allowed: Allowed) -> bool:

@@ -1,4 +1,7 @@
-"""The yard's own pictures on its price sheets: each made small once, whatever sheets show it."""
+"""What all price sheets of a yard show alike: its own pictures, each made small once, and drawings.
+
+A drawing holds no word of a language, and is made once whatever sheets show it.
+"""
 
 from __future__ import annotations
 
@@ -7,6 +10,7 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from functools import cached_property
 
+from quoter.catalogue.options import Model, Option
 from quoter.catalogue.pictures import (
     ENDINGS,
     Image,
@@ -16,6 +20,8 @@ from quoter.catalogue.pictures import (
     on_pages,
 )
 from quoter.catalogue.source import Text
+from quoter.pages.public.drawn_parts import drawing_of
+from quoter.pages.public.drawn_views import DrawingView
 from quoter.pages.public.views import PictureSize, PictureView
 from quoter.pricing.price import Pricing
 from quoter.problems import Problem, Problems
@@ -33,11 +39,19 @@ class _Shown:
 
 
 class YardPictures:
-    """All pictures of a yard's boats and options, by what they are of."""
+    """All pictures and drawings of a yard's boats and options, by what they are of."""
 
     def __init__(self, pricing: Pricing) -> None:
         """Nothing is read yet."""
         self._pricing = pricing
+        self._drawn: dict[tuple[str, str], DrawingView | None] = {}
+
+    def drawing(self, option: Option, model: Model) -> DrawingView | None:
+        """The drawing of an option on a model; None where nothing of it is seen."""
+        asked = str(option.id), str(model.id)
+        if asked not in self._drawn:
+            self._drawn[asked] = drawing_of(self._pricing.catalogue, option, asked[1])
+        return self._drawn[asked]
 
     @cached_property
     def _shown(self) -> dict[str, _Shown]:

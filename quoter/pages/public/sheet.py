@@ -23,7 +23,6 @@ from quoter.catalogue.yard import Company, Yard
 from quoter.figures import Figure, plain_number
 from quoter.figures.readers import PAPERS
 from quoter.pages.environment import mail_link, web_link
-from quoter.pages.public.drawn_parts import drawing_of
 from quoter.pages.public.heads import Copy, address_of, head_of, heads_of
 from quoter.pages.public.pictures import YardPictures
 from quoter.pages.public.views import (
@@ -244,7 +243,7 @@ def _standard(sheet: SheetSource, model: Model, option: Option) -> StandardView:
         text=sheet.words(option.text),
         includes=sheet.all_words(option.includes),
         excludes=sheet.all_words(option.excludes),
-        drawing=drawing_of(sheet.pricing.catalogue, option, str(model.id)),
+        drawing=sheet.pictures.drawing(option, model),
         elsewhere=sheet.boats[str(option.id)] - 1,
         swatch=_plain(option.swatch),
         picture=sheet.pictures.option(_plain(option.id), sheet.words),
@@ -278,7 +277,7 @@ def _option(sheet: SheetSource, on: PricedModel, priced: Priced) -> OptionView:
         minimum_length=None if shortest is None else public_measure(shortest),
         most=None if option.most is None else int(option.most.value),
         surcharges=tuple(_surcharges(sheet, on, option)),
-        drawing=drawing_of(sheet.pricing.catalogue, option, str(on.model.id)),
+        drawing=sheet.pictures.drawing(option, on.model),
         elsewhere=sheet.boats[str(option.id)] - 1,
         swatch=_plain(option.swatch),
         new=sheet.new(option.new_in),

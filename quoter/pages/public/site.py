@@ -173,6 +173,12 @@ class PublicSite:
                 found[path] = zips[path].zipped(found)
         return found
 
+    def ready(self) -> None:
+        """Make what all sheets share, before they are made in processes of their own."""
+        _ = self.pictures.files
+        if self.sheets:
+            next(iter(self.sheets.values())).ready()
+
     @cached_property
     def shares(self) -> dict[str, list[str]]:
         """The files by the folder of the sheet they are made with; those of none come first."""
@@ -241,6 +247,12 @@ class MarketSheet:
     def _environment(self) -> Environment:
         """Its templates; those of a page are at hand for the next."""
         return self._templates(self.view.whole and (self.other is None or self.other.whole))
+
+    def ready(self) -> None:
+        """Have the templates at hand, and with the view the drawings that every sheet shows."""
+        for name in self._environment.list_templates(["html"]):
+            if name.startswith("public/"):
+                self._environment.get_template(name)
 
     def _templates(self, whole: bool) -> Environment:
         return public_environment(self.locale, self.view.currency, self.view.units, whole=whole)

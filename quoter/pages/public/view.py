@@ -44,6 +44,9 @@ def _test_of(kind: Any) -> Test:
     """Whether something is just of a kind; a class below the declared one is another."""
     origin, inner = get_origin(kind), [_test_of(each) for each in get_args(kind) if each != ...]
     if origin in (UnionType, Union):
+        if all(get_origin(each) is None for each in get_args(kind)):
+            kinds = frozenset(get_args(kind))
+            return lambda value: type(value) in kinds
         return lambda value: any(test(value) for test in inner)
     if origin is Mapping:
         key, item = inner
