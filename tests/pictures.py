@@ -12,12 +12,14 @@ import sys
 from pathlib import Path
 from tempfile import TemporaryDirectory
 
-from playwright.sync_api import sync_playwright
+from playwright.sync_api import ViewportSize, sync_playwright
 
 PROJECT = Path(__file__).resolve().parent.parent
 PICTURES = PROJECT / "quoter" / "guide" / "pictures"
 MODEL = "weekender_86"
 WIDTH, HEIGHT = 1000, 700
+SHEET = ViewportSize(width=1280, height=860)  # where the list stands beside the boat
+CHOSEN = "#list=side_pair,hull_blue"
 
 
 def main() -> None:
@@ -38,8 +40,8 @@ def price_sheet(page: Path) -> None:
         browser = playwright.chromium.launch(
             executable_path=shutil.which("chromium"), args=["--no-sandbox"]
         )
-        tab = browser.new_page(viewport={"width": WIDTH, "height": HEIGHT})
-        tab.goto(page.as_uri())
+        tab = browser.new_page(viewport=SHEET)
+        tab.goto(page.as_uri() + CHOSEN)
         tab.screenshot(path=PICTURES / "price-sheet.png")
         browser.close()
 
