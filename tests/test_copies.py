@@ -61,8 +61,13 @@ def test_it_is_in_the_dealer_s_name_and_names_the_yard_as_builder(id: str) -> No
         assert str(yard.name) in contact
         for text in (yard.address, yard.email, yard.phone, yard.website):
             assert str(text) not in page
-    data = json.loads(made(id)[f"en/{copy_of(demo(), id).dealer.market}/prices.json"])
+    folder = f"en/{copy_of(demo(), id).dealer.market}"
+    data = json.loads(made(id)[f"{folder}/prices.json"])
     assert (data["company"]["name"], data["builder"]) == (name, yard.name)
+    offers = made(id)[f"{folder}/offers.jsonld"].decode()
+    # schema.org: a brand is whose the product is, not who sells it.
+    brands = re.findall(r'"brand": \{\s*"@type": "Brand",\s*"name": "([^"]*)"', offers)
+    assert {*brands} == {yard.name}
 
 
 def test_nobody_s_name_is_on_the_yard_s_site_or_on_another_s_copy() -> None:

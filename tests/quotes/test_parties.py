@@ -20,6 +20,7 @@ from quoter.quotes.parties import accounts_for, promised_too_soon
 from quoter.quotes.printed.files import reprinted
 from quoter.quotes.printed.shown import ready_words
 from tests.demo import DEMO
+from tests.quotes.asked import BY, asked, saved
 from tests.quotes.samples import SAMPLES, YARD
 
 FAMILY = DEMO / "requests" / "family_weekender.yaml"
@@ -118,3 +119,12 @@ def test_a_record_of_before_prints_no_word_of_what_it_does_not_have() -> None:
     page = reprinted(SAMPLES["short"]())["quote.html"].decode()
     for text in ("IBAN", "Your reference", "Promised for", "About "):
         assert text not in page
+
+
+def test_another_lead_time_than_the_customer_saw_is_told_to_the_yard(tmp_path: Path) -> None:
+    seen = saved(tmp_path, asked({"name": "Jo"}, f"{BY}shown_lead_weeks: 13\n"))
+    told = run("quote", DEMO, seen, "--quotes", tmp_path / "quotes")
+    assert told.exit_code == 0
+    assert "the customer saw a lead time of 13 weeks; it is 14 now" in told.output
+    alike = saved(tmp_path, asked({"name": "Jo"}, f"{BY}shown_lead_weeks: 14\n"))
+    assert "lead time of" not in run("quote", DEMO, alike, "--quotes", tmp_path / "other").output

@@ -101,7 +101,7 @@ class _Offered:
             "productID": model.id,
             "name": model.name,
             "description": model.text,
-            "brand": {"@type": "Brand", "name": self.sheet.company.name},
+            "brand": {"@type": "Brand", "name": self.sheet.yard},
             **self._image(model.picture),
             "weight": _quantity(model.mass, KILOGRAM),
             "width": _quantity(model.beam, METRE),
