@@ -308,4 +308,4 @@ def test_terms_follow_the_delivery_that_is_chosen(tmp_path: Path, demo_pricing: 
     assert away.terms[0].startswith("Transport to the place named has its own line")
     assert usual.terms[1:] == away.terms[1:]
     assert (away.delivery.term, away.delivery.edition) == ("DAP", "Incoterms 2020")
-    assert away.delivery.words.startswith("The boat arrives on the yard's transport")
+    assert away.delivery.words.startswith("The yard brings the boat, ready to unload")
