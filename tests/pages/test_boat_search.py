@@ -51,7 +51,7 @@ def test_search_finds_words_whatever_their_case_and_accents(
         there = text.lower().replace("ô", "o")
         assert (id in seen) == all(word in there for word in sought), id
     assert tab.evaluate(ROWS_SEEN) == seen
-    told = f"{len(seen)} of {len(every)} options shown" if seen else "No option fits."
+    told = f"{len(seen)} of {len(every)} options shown" if seen else "No option matches."
     assert tab.locator("#found").inner_text().startswith(told)
     assert tab.locator("h2#details").is_visible() == any(id not in ("shade", "bow") for id in seen)
 
@@ -79,7 +79,7 @@ def test_groups_and_what_can_still_be_added_are_filters(visit: Visit, odd: Path)
     assert shown(tab) == ["rail", "frame", "awning", "seat"]
     tab.select_option("#group", "Packages")
     assert shown(tab) == []  # the shade holds the frame, the bow a hatch
-    assert tab.locator("#found").inner_text().startswith("No option fits.")
+    assert tab.locator("#found").inner_text().startswith("No option matches.")
     tab.select_option("#group", "")
     assert "hatch" not in shown(tab)
     assert "red" not in shown(tab)

@@ -77,12 +77,12 @@ def test_masses_are_in_the_units_that_are_read() -> None:
     sheet = english(demo(), "home")
     kilograms = float(sheet.models[0].mass.amount)
     for units, expected in (
-        ("metric", {"Mass (kg)": kilograms}),
-        ("US", {"Mass (lb)": kilograms / 0.45359237}),  # a pound, exactly
-        ("metric and US", {"Mass (kg)": kilograms, "Mass (lb)": kilograms / 0.45359237}),
+        ("metric", {"Weight (kg)": kilograms}),
+        ("US", {"Weight (lb)": kilograms / 0.45359237}),  # a pound, exactly
+        ("metric and US", {"Weight (kg)": kilograms, "Weight (lb)": kilograms / 0.45359237}),
     ):
         heads, boat, *_ = read(replace(sheet, units=units))
-        found = {head: cell for head, cell in zip(heads, boat, strict=True) if "Mass" in head}
+        found = {head: cell for head, cell in zip(heads, boat, strict=True) if "Weight" in head}
         assert {head: float(cell) for head, cell in found.items()} == pytest.approx(
             expected, abs=0.06
         )

@@ -69,14 +69,14 @@ def test_what_gives_no_reason_keeps_nothing_quiet(
     found = told(tmp_path, block(expected))
     assert sum("wet thickness of 1.8 mm, and 0.3 to 1.5 mm is usual" in line for line in found) == 1
     (line,) = [line for line in found if begins in line]
-    assert line.startswith("materials.yaml:133:")
+    assert line.startswith("materials.yaml:134:")
 
 
 def test_a_reason_that_keeps_nothing_quiet_is_told(tmp_path: Path) -> None:
     usual = ("materials.yaml", FILM, f"{FILM}\n    expected: {{wet_thickness: thick}}")
     row = ("volumes.csv", "fish_lid,,35 %,", "fish_lid,,35 %,expected: ")
     assert told(tmp_path, usual, row) == [
-        "materials.yaml:133:16: 'wet_thickness' is said to be expected, and nothing of it is "
+        "materials.yaml:134:16: 'wet_thickness' is said to be expected, and nothing of it is "
         "unusual; leave it out of 'expected'",
         "volumes.csv:10:24: nothing of this line is unusual; leave 'expected:' out of its note",
     ]

@@ -66,7 +66,8 @@ def test_a_bare_catalogue_has_no_table_without_rows(
     for name, content in {**report.public, **report.internal}.items():
         if name.endswith(".html"):
             for table in re.findall(rb"<table.*?</table>", content, re.DOTALL):
-                assert re.search(rb"<tbody[^>]*>\s*<tr", table), (name, table[:200])
+                by_script = b'<tbody id="summary-lines"></tbody>' in table
+                assert by_script or re.search(rb"<tbody[^>]*>\s*<tr", table), (name, table[:200])
             for section in re.findall(
                 rb"<section(?:(?!<section).)*?</section>", content, re.DOTALL
             ):
