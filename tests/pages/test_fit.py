@@ -22,7 +22,7 @@ from playwright.sync_api import Page as Tab
 from quoter.pages.public.site import market_pages
 from tests.pages.boat_pages import LANGUAGES, WEEKENDER, every_state, laid_out, visiting
 from tests.pages.fleet import fleet
-from tests.pages.test_browser import DRAWN, browser
+from tests.pages.test_browser import browser
 
 pytestmark = pytest.mark.slow
 
@@ -68,7 +68,7 @@ def too_wide(tab: Tab) -> Iterator[tuple[str, list[str]]]:
     for sight, (width, letters) in SIGHTS.items():
         tab.set_viewport_size({"width": width, "height": FOLDS})
         tab.evaluate("size => { document.documentElement.style.fontSize = `${size}px`; }", letters)
-        tab.evaluate(DRAWN)
+        tab.wait_for_timeout(50)  # for what watches sizes to be told
         if faults := tab.evaluate(SLIDES):
             yield sight, faults
 
