@@ -208,7 +208,6 @@ class Work:
 
     def ready(self, tasks: Iterable[Task]) -> None:
         """Work out what several tasks share, before those who do them go their own ways."""
-        gc.freeze()
         self._findings.share()
         kinds = {task.kind for task in tasks}
         if {ACTUALS, REVIEW} <= kinds:

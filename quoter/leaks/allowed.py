@@ -183,13 +183,15 @@ class Allowed:
                 self._is(half_up(value / POUND, digits), POUNDS)
         elif kind == METRE:
             self._is(half_up(value, 2), METRE)
-            feet, inches = feet_and_inches(value)
+            feet, rest = feet_and_inches(value)
             self._is(Decimal(feet), FEET)
-            self._is(Decimal(inches), INCHES)
+            self._is(Decimal(rest), INCHES)
         elif kind == MILLIMETRE:
-            for kind, lengths in zip((MILLIMETRE, INCHES), _drawn(value), strict=True):
-                for length in lengths:
-                    self._is(length, kind)
+            ours, inches = _drawn(value)
+            for length in ours:
+                self._is(length, MILLIMETRE)
+            for length in inches:
+                self._is(length, INCHES)
         else:
             self._is(value, kind)
 
@@ -264,6 +266,7 @@ def drawn_readings(millimetres: Decimal) -> frozenset[Decimal]:
 
 @cache
 def _drawn(millimetres: Decimal) -> tuple[frozenset[Decimal], frozenset[Decimal]]:
+    """The same apart: in millimetres, in inches."""
     lengths = (millimetres, millimetres / INCH / 1000)
     ours, inches = (frozenset(half_up(each, to) for to in _DRAWN_DIGITS) for each in lengths)
     return ours, inches

@@ -22,7 +22,7 @@ from playwright.sync_api import Page as Tab
 from quoter.pages.public.site import market_pages
 from tests.pages.boat_pages import LANGUAGES, WEEKENDER, every_state, laid_out, visiting
 from tests.pages.fleet import fleet
-from tests.pages.test_browser import browser
+from tests.pages.test_browser import DRAWN, browser
 
 pytestmark = pytest.mark.slow
 
@@ -63,12 +63,13 @@ def sheets(folder: Path) -> list[Path]:
     return pages
 
 
-def too_wide(tab: Tab) -> Iterator[tuple[str, list[str]]]:
+def too_wide(tab: Tab, scripts: bool = True) -> Iterator[tuple[str, list[str]]]:
     """What sticks out of the window in each sight."""
     for sight, (width, letters) in SIGHTS.items():
         tab.set_viewport_size({"width": width, "height": FOLDS})
         tab.evaluate("size => { document.documentElement.style.fontSize = `${size}px`; }", letters)
-        tab.wait_for_timeout(50)  # for what watches sizes to be told
+        if scripts:  # without them nothing watches, and no picture is told of
+            tab.evaluate(DRAWN)
         if faults := tab.evaluate(SLIDES):
             yield sight, faults
 
@@ -86,7 +87,8 @@ def test_no_page_slides_sideways_in_any_market_language_or_sight(
         for page in pages:
             tab.goto(page.as_uri())
             faults |= {
-                f"{'/'.join(page.parts[-4:])}, {sight}": told for sight, told in too_wide(tab)
+                f"{'/'.join(page.parts[-4:])}, {sight}": told
+                for sight, told in too_wide(tab, scripts)
             }
     stdout.write(f"{len(pages)} pages, {len(SIGHTS)} sights each: {len(faults)} faults\n")
     assert faults == {}

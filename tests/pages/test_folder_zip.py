@@ -22,9 +22,9 @@ from quoter.workbook.xlsx import zipped
 from tests.catalogues.written import priced
 from tests.demo import DEMO, demo
 from tests.pages.parsed import VOID
+from tests.pages.test_public import links_of
 
 ADDRESS = "  address: https://www.orvesund.example.com/prices/\n"
-LEADING = ("href", "src", "action", "poster", "data")
 
 
 class _Links(HTMLParser):
@@ -38,8 +38,7 @@ class _Links(HTMLParser):
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         told = {name: value or "" for name, value in attrs}
-        self.targets += [told[name] for name in LEADING if name in told]
-        self.targets += [size.split()[0] for size in told.get("srcset", "").split(",") if size]
+        self.targets += links_of(told)
         self.places.update(told[name] for name in ("id", "name") if name in told)
         if tag not in VOID:
             self.open.append(tag)
