@@ -138,8 +138,8 @@ def cabin_boat() -> None:
     quay = [(0, 640), (WIDTH, 640), (WIDTH, 712), (0, 712)]
     sheet.shape(quay, STONE[1])
     sheet.shape([(0, 622), (WIDTH, 622), (WIDTH, 644), (0, 644)], STONE[0])
-    for x in range(-40, WIDTH, 118):
-        sheet.line(((x, 644), (x, 712)), STONE[2], 3)
+    for seam in range(-40, WIDTH, 118):
+        sheet.line(((seam, 644), (seam, 712)), STONE[2], 3)
     sheet.line(((0, 678), (WIDTH, 678)), STONE[2], 3)
     for x in (120.0, 1490.0):
         sheet.box((x - 15, 584, x + 15, 626), 6, (58, 62, 66))

@@ -71,7 +71,12 @@ def test_the_line_opens_into_the_whole_list_and_closes_again(
         tab = visit.open(demo_folder / WEEKENDER, f"list={THREE}")
         line, panel = tab.locator("#list-open"), tab.locator("#list-panel")
         assert line.get_attribute("aria-controls") == "list-panel"
-        for press in (line.click, lambda: (line.focus(), tab.keyboard.press("Enter"))):
+
+        def by_key() -> None:
+            line.focus()
+            tab.keyboard.press("Enter")
+
+        for press in (line.click, by_key):
             assert (line.get_attribute("aria-expanded"), panel.is_visible()) == ("false", False)
             press()
             assert (line.get_attribute("aria-expanded"), panel.is_visible()) == ("true", True)

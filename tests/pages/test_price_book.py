@@ -19,7 +19,7 @@ from python_calamine import CalamineWorkbook
 from quoter.leaks import LeakError, SiteGuard
 from quoter.pages.public.price_book import price_book
 from quoter.pages.public.site import PublicSite
-from quoter.pages.public.views import SheetView
+from quoter.pages.public.views import OptionView, PackageView, SheetView
 from quoter.pricing.price import Pricing
 from tests.demo import demo
 from tests.pages.data_sheets import DELIVERY, english, hostile, sheets, variants
@@ -57,7 +57,8 @@ def test_every_boat_option_and_package_is_there_with_its_price_as_a_number() -> 
         assert page.title == model.name
         assert listed[model.name] == float(model.price.amount)
         found = {str(row[0]).split("\n")[0]: row[-1] for row in rows(page) if row}
-        for item in (*model.options, *model.packages):
+        items: list[OptionView | PackageView] = [*model.options, *model.packages]
+        for item in items:
             assert found[item.name] == float(item.price.amount), item.name
         assert {group.name for group in model.groups} <= {*found}
         assert {item.name for item in model.standard} <= {*found}
@@ -131,10 +132,9 @@ def test_heads_stay_in_view_and_pages_are_the_market_s(tmp_path: Path) -> None:
         for page in opened(replace(home, paper=paper)):
             assert (page.freeze_panes, page.print_title_rows) == ("A4", "$3:$3")
             assert (page.page_setup.paperSize, page.page_setup.orientation) == (size, "portrait")
-            assert (page.page_setup.fitToWidth, page.sheet_properties.pageSetUpPr.fitToPage) == (
-                1,
-                True,
-            )
+            scaled = page.sheet_properties.pageSetUpPr
+            assert scaled is not None
+            assert (page.page_setup.fitToWidth, scaled.fitToPage) == (1, True)
     pdf = PdfReader(to_pdf([written(tmp_path, home)], tmp_path)[0])
     box = pdf.pages[0].mediabox
     assert (round(box.width), round(box.height)) == (595, 842)  # ISO 216, in points

@@ -95,7 +95,7 @@ def said(script: bytes) -> Iterator[str]:
 
 def faults(language: str, texts: Iterable[str]) -> Iterator[str]:
     """What is wrong with texts of a language, each with the words around it."""
-    rules = ANYWHERE | BY_LANGUAGE[language]
+    rules = {**ANYWHERE, **BY_LANGUAGE[language]}
     for text in texts:
         for line in text.split("\n"):
             shown = line.strip(" ")
@@ -151,7 +151,7 @@ def strings_of(value: object) -> Iterator[str]:
             yield from strings_of(each)
     else:
         kind = type(value)
-        names = getattr(kind, "__dataclass_fields__", None) or getattr(kind, "model_fields", ())
+        names = getattr(kind, "__dataclass_fields__", {}) or getattr(kind, "model_fields", {})
         for name in names:
             yield from strings_of(getattr(value, name))
 

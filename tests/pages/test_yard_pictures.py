@@ -66,7 +66,7 @@ def stored(orientation: int, kind: str = "JPEG", width: int = WIDE, height: int 
     return file.getvalue()
 
 
-def corners(image: Image.Image) -> list[tuple[int, int, int]]:
+def corners(image: Image.Image) -> list[tuple[int, ...]]:
     """The colours a little within each corner: top left, top right, bottom left, bottom right."""
     plain, (wide, high) = image.convert("RGB"), image.size
     places = [(x, y) for y in (high // 8, high * 7 // 8) for x in (wide // 8, wide * 7 // 8)]
