@@ -214,6 +214,7 @@ class Work:
             _ = self._took
         if SHEET in kinds:
             self._site.ready()
+            self._guard.ready()
         gc.freeze()  # what is there by now stays; looking for garbage in it would copy its pages
 
     def do(self, task: Task) -> Made:

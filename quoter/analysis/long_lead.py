@@ -13,7 +13,7 @@ from quoter.costing.assembly import Assembly
 from quoter.costing.elements import in_words
 from quoter.engineering.purchasing import moved_price
 from quoter.figures import Figure, stated, total
-from quoter.figures.graph import evaluate
+from quoter.figures.graph import evaluate, in_order
 from quoter.phrases import phrase
 from quoter.pricing.price import Pricing
 
@@ -111,7 +111,7 @@ def built_cost(pricing: Pricing, assembly: Assembly, moved: list[Moved]) -> Buil
     if building is None:
         return None
     key, name, place = assembly.recipe.key, assembly.name, assembly.recipe.place
-    nothing = assembly.cost * 0.0
+    nothing, behind = assembly.cost * 0.0, set(in_order([assembly.cost]))
     added = []
     for of in dict.fromkeys(each.material_class for each in moved):
         parts = []
@@ -119,7 +119,9 @@ def built_cost(pricing: Pricing, assembly: Assembly, moved: list[Moved]) -> Buil
             replaced = {
                 each.price: each.then
                 for each in moved
-                if each.material_class == of and each.announced is announced
+                if each.material_class == of
+                and each.announced is announced
+                and each.price in behind
             }
             more = _value(assembly.cost, replaced) - assembly.cost.value
             words = phrase("announced rises") if announced else phrase("expected moves")

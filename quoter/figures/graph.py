@@ -23,19 +23,22 @@ def in_order(outputs: Iterable[Figure], known: Container[Figure] = ()) -> list[F
     for output in outputs:
         if output in done or output in known:
             continue
-        waiting = [(output, iter(output.args))]
-        while waiting:
-            figure, args = waiting[-1]
+        figure, args = output, iter(output.args)
+        waiting = []  # what uses it, each with its arguments that were not looked at yet
+        while True:
             for arg in args:
                 if arg in done or arg in known:
                     continue
                 if arg.args:
-                    waiting.append((arg, iter(arg.args)))
+                    waiting.append((figure, args))
+                    figure, args = arg, iter(arg.args)
                     break
                 done[arg] = None
             else:
                 done[figure] = None
-                waiting.pop()
+                if not waiting:
+                    break
+                figure, args = waiting.pop()
     return list(done)
 
 

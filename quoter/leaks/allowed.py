@@ -28,7 +28,7 @@ from pydantic import BaseModel
 from quoter.catalogue.languages import wording_code
 from quoter.figures import Figure
 from quoter.figures.exact import half_up
-from quoter.leaks.own import BARE, own_text
+from quoter.leaks.own import BARE, Own, own_text
 from quoter.leaks.reduction import Rest, Trie, add, is_known, is_number, rests, tokens_of
 from quoter.pages.money import INCH, MINUS, POUND, feet_and_inches, unit_written
 from quoter.pages.money import day as long_day
@@ -73,14 +73,21 @@ _PERCENT_DIGITS = 1  # of a share that is no rate
 class Allowed:
     """All that may stand in the files made from some views, in one locale and currency."""
 
-    def __init__(self, views: Iterable[object], locale: Locale, currency: str) -> None:
+    def __init__(
+        self, views: Iterable[object], locale: Locale, currency: str, own: Own | None = None
+    ) -> None:
         """Walk the views.
 
+        Args:
+            views: what a reader is shown
+            locale: how numbers are written
+            currency: of all amounts
+            own: what the program says in the locale's language, where that is at hand
         Raises:
             TypeError: a view holds something that nobody said what it is.
         """
         self.locale, self.currency = locale, currency
-        self.own = own_text(wording_code(locale))
+        self.own = own or own_text(wording_code(locale))
         self.texts: set[str] = {""}
         self.counts: set[int] = {0, 1}
         self.coordinates: set[str] = set()  # values of attributes that place something, no texts

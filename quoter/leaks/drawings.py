@@ -18,8 +18,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, field
 from html import unescape
 
-from babel import Locale
-
 from quoter.leaks.allowed import Allowed, drawn_readings
 from quoter.leaks.reduction import BLANK, Rest
 from quoter.pages.public.drawn_views import DrawingView, SectionView
@@ -77,9 +75,14 @@ def _labels(cut: SectionView) -> Iterator[tuple[str, PublicMeasure | int]]:
 class Drawings:
     """Reads the drawings of a sheet's pages; one that was read is known."""
 
-    def __init__(self, sheet: SheetView, locale: Locale) -> None:
-        """Find what each drawing tells; nothing is read yet."""
-        self._locale, self._currency = locale, sheet.currency
+    def __init__(self, sheet: SheetView, sheets: Allowed) -> None:
+        """Find what each drawing tells; nothing is read yet.
+
+        Args:
+            sheet: whose pages have the drawings
+            sheets: what its pages may say elsewhere, for how they write it
+        """
+        self._sheets = sheets
         self._known: set[str] = set()
         self._told: dict[str, _Told] = {}
         for model in sheet.models:
@@ -90,7 +93,7 @@ class Drawings:
                     told.names.add(item.name)
                     if item.drawing not in told.views:
                         told.views.append(item.drawing)
-        say = wording(locale)
+        say = wording(sheets.locale)
         self._words = {word: str(say(word)) for word in (*THICK, *CORE, *LAYERS)}
         longest = sorted({*self._words.values()}, key=len, reverse=True)
         self._labels = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest))})(?!\w)")
@@ -118,7 +121,8 @@ class Drawings:
 
     def _allowed(self, told: _Told) -> Allowed:
         if told.allowed is None:
-            told.allowed = Allowed(told.views, self._locale, self._currency)
+            sheets = self._sheets
+            told.allowed = Allowed(told.views, sheets.locale, sheets.currency, sheets.own)
             told.allowed.add_texts(*told.names)
             told.allowed.counts = set(told.counts())  # how long a tuple is means nothing here
         return told.allowed

@@ -136,6 +136,10 @@ class SiteGuard:
         self._own: dict[str, bytes | None] = {}
         self._sizes: dict[str, dict[str, PictureSize]] = {}
 
+    def ready(self) -> None:
+        """Work out what all sheets share, before they are looked through in their own processes."""
+        _ = self._known.clashes
+
     def look_through(self, files: Mapping[str, bytes]) -> None:
         """Account for every number and word of files of the site, and of their names.
 
@@ -220,8 +224,7 @@ class SiteGuard:
             allowed = Allowed(sheet.views, sheet.locale, sheet.view.currency)
             allowed.add_texts(*_joined(sheet.view))
             self._known.strike_out(allowed)
-            drawings = Drawings(sheet.view, sheet.locale)
-            self._pages[sheet.folder] = Pages(allowed, drawings)
+            self._pages[sheet.folder] = Pages(allowed, Drawings(sheet.view, allowed))
         return self._pages[sheet.folder]
 
 

@@ -146,6 +146,7 @@ def length(metres: Decimal, locale: Locale, units: str = BOTH) -> str:
     )
 
 
+@cache  # a drawing stands on many pages
 def dimension(millimetres: Decimal, locale: Locale, units: str = METRIC.name) -> str:
     """A length of a drawing in millimetres, in decimal inches, or in both, as `units` say.
 

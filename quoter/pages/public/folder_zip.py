@@ -10,6 +10,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Collection, Mapping
+from functools import cache
 from posixpath import basename, dirname, join, normpath, relpath
 
 from quoter.pages.public.views import SheetHead, SheetView
@@ -58,6 +59,7 @@ def alone(path: str, content: bytes, there: Collection[str], address: str) -> by
     if not path.endswith(".html"):
         return content
 
+    @cache  # most pages lead to the same places again and again
     def led(target: str) -> str | None:
         """What a link leads to from now on; None where that is nothing."""
         if _ELSEWHERE.match(target):
