@@ -7,11 +7,13 @@ alone. The trial that changes catalogues at random finds what it lacks.
 
 from __future__ import annotations
 
+import copyreg
 import hashlib
 import io
 import pickle
-from collections.abc import Sequence
-from dataclasses import fields
+from collections.abc import Callable, Sequence
+from dataclasses import fields, is_dataclass
+from operator import attrgetter, methodcaller
 from pathlib import Path
 from typing import Any
 
@@ -27,6 +29,10 @@ from quoter.pricing.controls import assemblies_of
 from quoter.pricing.price import PricedModel, Pricing
 from quoter.problems import Problem
 
+Way = Callable[[Any], Any]
+
+_PROTOCOL = 5
+_AS_EVER = methodcaller("__reduce_ex__", _PROTOCOL)
 _OF_BOATS = ("model", "option", "package", *PART_KINDS)
 # Of the records: what is of boats, and what nothing that the yard sees is made from.
 _LEFT_OUT = ("by_kind", "ids", "texts", "translations", "unread", "volumes", "book")
@@ -97,21 +103,53 @@ def _fields(record: Any, without: Sequence[str]) -> list[Any]:
     return [getattr(record, each.name) for each in fields(record) if each.name not in without]
 
 
+def _record(given: CatalogueRecord) -> tuple[Any, ...]:
+    """A record without its note, which no output shows."""
+    return type(given), ({**vars(given), "note": None}, given.place)
+
+
+def _text(given: Text) -> tuple[Any, ...]:
+    """A text without its meanings."""
+    told = (str(given), given.place, given.key, given.label, given.effective, given.was)
+    return type(given), told
+
+
+def _by_fields(kind: type) -> Way:
+    """Objects of a dataclass by what its fields hold, without what they remember besides."""
+    values = attrgetter("__class__", *(each.name for each in fields(kind)))
+    return lambda given: (kind, values(given))
+
+
+class _Ways(dict[type, Way]):
+    """How objects of a class are written: asked once for a class, not for each of its objects."""
+
+    def __missing__(self, kind: type) -> Way:
+        """Find it out.
+
+        Raises:
+            KeyError: of classes themselves, which pickle writes by their names.
+        """
+        if issubclass(kind, type):
+            raise KeyError(kind)
+        if issubclass(kind, CatalogueRecord):
+            self[kind] = _record
+        elif issubclass(kind, Text):
+            self[kind] = _text
+        elif is_dataclass(kind) and kind.__reduce__ is object.__reduce__:
+            self[kind] = _by_fields(kind)
+        else:
+            self[kind] = copyreg.dispatch_table.get(kind) or _AS_EVER
+        return self[kind]
+
+
 class _Pickler(pickle.Pickler):
     """Writes records by what outputs read, without the sets and caches they keep besides."""
 
-    def reducer_override(self, given: Any) -> Any:
-        """A record without its note, which no output shows; a text without its meanings."""
-        if isinstance(given, CatalogueRecord):
-            return type(given), ({**vars(given), "note": None}, given.place)
-        if isinstance(given, Text):
-            told = (str(given), given.place, given.key, given.label, given.effective, given.was)
-            return type(given), told
-        return NotImplemented
+    dispatch_table = _Ways()
 
 
 def _digest(*given: object) -> str:
     """Of objects as they are kept: what differs in them differs in it."""
     kept = io.BytesIO()
-    _Pickler(kept, protocol=5).dump(given)
+    _Pickler(kept, protocol=_PROTOCOL).dump(given)
     return hashlib.sha256(kept.getbuffer()).hexdigest()[:32]
