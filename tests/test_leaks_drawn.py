@@ -6,15 +6,20 @@ other views tell, and what only the catalogue knows.
 
 from __future__ import annotations
 
+import re
+from itertools import permutations
 from pathlib import Path
 
 import pytest
+from babel import Locale
 
+from quoter.catalogue.languages import languages, regions
 from quoter.leaks import LeakError, SiteGuard
 from quoter.leaks.drawings import CORE, LAYERS, THICK
 from quoter.pages.public.site import PublicSite
 from quoter.pricing.price import Pricing
 from quoter.resources import templates_folder
+from quoter.wording import wording
 
 PAGE = "en/north/models/coastal_98.html"
 HATCH = 'id="drawn-deck_hatch"'  # tells 560 by 560 mm, R 80, 21 mm thick; two hinges, two latches
@@ -138,3 +143,13 @@ def test_labels_that_are_held_against_a_drawing_are_those_of_the_page() -> None:
     template = Path(templates_folder() / "public" / "part_drawing.html").read_text("utf-8")
     for words in (*THICK, *CORE, *LAYERS):
         assert f'_("{words}")' in template
+
+
+@pytest.mark.parametrize("language", [*languages(), *regions()])
+def test_no_label_of_a_drawing_stands_within_another(language: str) -> None:
+    """So that one reading of a text finds each of them, the longest first."""
+    say = wording(Locale.parse(language))
+    labels = {str(say(word)) for word in (*THICK, *CORE, *LAYERS)}
+    assert len(labels) > len(LAYERS)
+    for label, other in permutations(labels, 2):
+        assert not re.search(rf"(?<!\w){re.escape(label)}(?!\w)", other), (label, other)
