@@ -92,6 +92,7 @@ class Allowed:
         self.counts: set[int] = {0, 1}
         self.coordinates: set[str] = set()  # values of attributes that place something, no texts
         self._trie: Trie = {}
+        self._tries = (self._trie, self.own.phrases, self.own.shared)
         self._kinds: dict[Decimal, set[str]] = {}
         self._known: set[str] = set()
         self.pieces: tuple[set[str], set[str]] = (set(), set())  # of data known, also of scripts'
@@ -249,7 +250,7 @@ class Allowed:
         """Whether a text can be cut into known sequences."""
         if text in self._known:
             return True
-        known = is_known(text, (self._trie, self.own.phrases), self.kinds)
+        known = is_known(text, self._tries, self.kinds)
         if known:
             self._known.add(text)
         return known
@@ -262,7 +263,7 @@ class Allowed:
         if struck:
             yield from (Rest(secret, text.find(secret)) for secret in struck)
         else:
-            yield from rests(text, (self._trie, self.own.phrases), self.kinds)
+            yield from rests(text, self._tries, self.kinds)
 
 
 def drawn_readings(millimetres: Decimal) -> frozenset[Decimal]:

@@ -8,7 +8,7 @@ from __future__ import annotations
 import ast
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from functools import cache
 from itertools import pairwise
 from pathlib import Path
@@ -54,14 +54,16 @@ class Own:
     """The program's own text in one language.
 
     `elements`, `names` and `attributes` are those of its pages, the last as `name="value"` where
-    no part of the value is filled in; `phrases` all that may stand in any text, and `words` each
-    word of them; `keys` the constants of the code that writes data.
+    no part of the value is filled in; `phrases` may stand in any text of the language, `shared` in
+    those of any language, and `words` are each word of both; `keys` the constants of the code that
+    writes data.
     """
 
     elements: set[str] = field(default_factory=set)
     names: set[str] = field(default_factory=set)
     attributes: set[str] = field(default_factory=set)
     phrases: Trie = field(default_factory=dict)
+    shared: Trie = field(default_factory=dict)
     words: set[str] = field(default_factory=set)
     keys: frozenset[str] = frozenset()
 
@@ -78,13 +80,8 @@ def own_text(language: str) -> Own:
 
 @cache
 def _own_text(language: str, files: Stamped) -> Own:
-    own = Own(keys=_constants())
-    for text in (*_SAID_ELSEWHERE, *own.keys):
-        _phrase(own, text)
-    for skeleton, words in _templates(files):
-        _skeleton(own, skeleton)
-        for text in words:
-            _phrase(own, text)
+    of_all = _templates(files)
+    own = replace(of_all, words={*of_all.words}, phrases={}, shared=of_all.phrases)
     for text in _wording(language):
         _phrase(own, text)
     return own
@@ -138,13 +135,22 @@ def _skeleton(own: Own, text: str) -> None:
 
 
 @cache
-def _templates(files: Stamped) -> tuple[tuple[str, tuple[str, ...]], ...]:
-    """Each template without what is filled in, and the texts within its expressions."""
+def _templates(files: Stamped) -> Own:
+    """What templates and code say, whatever the language."""
     environment = page_environment(Locale(SOURCE), "XXX")
-    return tuple(_lexed(environment, file) for file, _ in files)
+    own = Own(keys=_constants())
+    for text in (*_SAID_ELSEWHERE, *own.keys):
+        _phrase(own, text)
+    for file, _ in files:
+        skeleton, words = _lexed(environment, file)
+        _skeleton(own, skeleton)
+        for text in words:
+            _phrase(own, text)
+    return own
 
 
 def _lexed(environment: Environment, file: Path) -> tuple[str, tuple[str, ...]]:
+    """A template without what is filled in, and the texts within its expressions."""
     skeleton, words = [], []
     for _, kind, value in environment.lex(file.read_text("utf-8"), filename=str(file)):
         if kind == "data":
