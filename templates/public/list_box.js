@@ -32,7 +32,17 @@ window.listBox = function (page) {
   }
 
   // The room that the line takes at the end of the page, whatever the size of the letters.
+  // What scrolls by itself can be scrolled with keys, too.
+  function letScroll(box) {
+    if (box.scrollHeight > box.clientHeight) {
+      box.tabIndex = 0;
+    } else {
+      box.removeAttribute("tabindex");
+    }
+  }
+
   function keepRoom() {
+    letScroll(section.querySelector(".notices"));
     if (!isOpen()) {
       const room = isLine() ? section.getBoundingClientRect().height : 0;
       document.documentElement.style.setProperty("--line", Math.ceil(room) + "px");

@@ -720,7 +720,16 @@ target.focus();
 target.scrollIntoView({ block: "nearest" });
 }
 
+function letScroll(box) {
+if (box.scrollHeight > box.clientHeight) {
+box.tabIndex = 0;
+} else {
+box.removeAttribute("tabindex");
+}
+}
+
 function keepRoom() {
+letScroll(section.querySelector(".notices"));
 if (!isOpen()) {
 const room = isLine() ? section.getBoundingClientRect().height : 0;
 document.documentElement.style.setProperty("--line", Math.ceil(room) + "px");
