@@ -116,6 +116,7 @@ def _text(given: Text) -> tuple[Any, ...]:
 
 def _by_fields(kind: type) -> Way:
     """Objects of a dataclass by what its fields hold, without what they remember besides."""
+    # Of one name alone attrgetter gives no tuple, so the class goes first.
     values = attrgetter("__class__", *(each.name for each in fields(kind)))
     return lambda given: (kind, values(given))
 

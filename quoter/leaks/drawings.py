@@ -75,14 +75,14 @@ def _labels(cut: SectionView) -> Iterator[tuple[str, PublicMeasure | int]]:
 class Drawings:
     """Reads the drawings of a sheet's pages; one that was read is known."""
 
-    def __init__(self, sheet: SheetView, sheets: Allowed) -> None:
+    def __init__(self, sheet: SheetView, allowed: Allowed) -> None:
         """Find what each drawing tells; nothing is read yet.
 
         Args:
             sheet: whose pages have the drawings
-            sheets: what its pages may say elsewhere, for how they write it
+            allowed: what its pages may say elsewhere, for how they write it
         """
-        self._sheets = sheets
+        self._elsewhere = allowed
         self._known: set[str] = set()
         self._told: dict[str, _Told] = {}
         for model in sheet.models:
@@ -93,7 +93,7 @@ class Drawings:
                     told.names.add(item.name)
                     if item.drawing not in told.views:
                         told.views.append(item.drawing)
-        say = wording(sheets.locale)
+        say = wording(allowed.locale)
         self._words = {word: str(say(word)) for word in (*THICK, *CORE, *LAYERS)}
         longest = sorted({*self._words.values()}, key=len, reverse=True)
         self._labels = re.compile(rf"(?<!\w)(?:{'|'.join(map(re.escape, longest))})(?!\w)")
@@ -121,8 +121,8 @@ class Drawings:
 
     def _allowed(self, told: _Told) -> Allowed:
         if told.allowed is None:
-            sheets = self._sheets
-            told.allowed = Allowed(told.views, sheets.locale, sheets.currency, sheets.own)
+            like = self._elsewhere
+            told.allowed = Allowed(told.views, like.locale, like.currency, like.own)
             told.allowed.add_texts(*told.names)
             told.allowed.counts = set(told.counts())  # how long a tuple is means nothing here
         return told.allowed

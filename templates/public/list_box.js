@@ -31,7 +31,6 @@ window.listBox = function (page) {
     target.scrollIntoView({ block: "nearest" });
   }
 
-  // The room that the line takes at the end of the page, whatever the size of the letters.
   // What scrolls by itself can be scrolled with keys, too.
   function letScroll(box) {
     if (box.scrollHeight > box.clientHeight) {
@@ -41,6 +40,7 @@ window.listBox = function (page) {
     }
   }
 
+  // The room that the line takes at the end of the page, whatever the size of the letters.
   function keepRoom() {
     letScroll(section.querySelector(".notices"));
     if (!isOpen()) {

@@ -59,7 +59,7 @@ def alone(path: str, content: bytes, there: Collection[str], address: str) -> by
     if not path.endswith(".html"):
         return content
 
-    @cache  # most pages lead to the same places again and again
+    @cache  # a page leads to the same places again and again
     def led(target: str) -> str | None:
         """What a link leads to from now on; None where that is nothing."""
         if _ELSEWHERE.match(target):
